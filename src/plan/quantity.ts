@@ -1,0 +1,43 @@
+/** Quantities a plan writes with their unit: rates, times, lengths. Each is read into one base unit. */
+
+const RATE_UNITS: Readonly<Record<string, number>> = { '': 1, k: 1e3, M: 1e6, G: 1e9, T: 1e12 };
+const TIME_UNITS: Readonly<Record<string, number>> = { ns: 1, us: 1e3, µs: 1e3, ms: 1e6, s: 1e9 };
+const LENGTH_UNITS: Readonly<Record<string, number>> = { m: 1, km: 1e3 };
+
+/** `10G`, `2.5 Gbit/s`, `100 Mbit/s` in bit/s; undefined when malformed or zero. */
+export function parseRate(text: string): number | undefined {
+  const match = /^(\d+(?:\.\d+)?) ?([kMGT]?)(?:bit\/s|b\/s|bps)?$/.exec(text);
+  return match === null ? undefined : scaled(match[1], RATE_UNITS[match[2] ?? '']);
+}
+
+/** `1 ms`, `125 us`, `0.125 ms` in nanoseconds; undefined when malformed. */
+export function parseTime(text: string): number | undefined {
+  const match = /^(\d+(?:\.\d+)?) ?(ns|us|µs|ms|s)$/.exec(text);
+  return match === null ? undefined : scaled(match[1], TIME_UNITS[match[2] ?? '']);
+}
+
+/** `300 m`, `1.2 km` in metres; undefined when malformed. */
+export function parseLength(text: string): number | undefined {
+  const match = /^(\d+(?:\.\d+)?) ?(km|m)$/.exec(text);
+  return match === null ? undefined : scaled(match[1], LENGTH_UNITS[match[2] ?? '']);
+}
+
+/** In the largest unit that leaves no more than two decimals: `2.5 Gbit/s`. */
+export function formatRate(rateBps: number): string {
+  for (const [unit, size] of [['T', 1e12], ['G', 1e9], ['M', 1e6], ['k', 1e3]] as const) {
+    if (rateBps >= size) return `${Number((rateBps / size).toFixed(2))} ${unit}bit/s`;
+  }
+  return `${rateBps} bit/s`;
+}
+
+/** `1 ms`, `125 µs`. */
+export function formatTime(timeNs: number): string {
+  for (const [unit, size] of [['s', 1e9], ['ms', 1e6], ['µs', 1e3]] as const) {
+    if (timeNs >= size) return `${Number((timeNs / size).toFixed(3))} ${unit}`;
+  }
+  return `${timeNs} ns`;
+}
+
+function scaled(digits: string | undefined, unit: number | undefined): number | undefined {
+  return digits === undefined || unit === undefined ? undefined : Number(digits) * unit;
+}

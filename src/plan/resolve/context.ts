@@ -1,0 +1,153 @@
+/** What resolving collects besides the plan: values that cannot be read, and names that lead nowhere. */
+import type { Document, Place } from '../../source/document.js';
+import { nearest } from '../../source/nearest.js';
+import { parseAddress, parsePrefix, parseRange, type Address, type AddressRange, type Prefix } from '../address.js';
+import { parseMac, type Mac } from '../mac.js';
+import type { Origin, RepeatedPort, Rig, Unresolved } from '../types.js';
+
+/** A value that has the right type but cannot be read: `10.0.0.300`. */
+export interface ValueFault {
+  readonly place: Place;
+  readonly what: string;
+  readonly instead: string;
+}
+
+/** Comparing a name that leads nowhere with all names is done for the first few only, so a plan full of them stays linear. */
+const MOST_SUGGESTIONS = 100;
+
+export class ResolveContext {
+  readonly faults: ValueFault[] = [];
+  readonly unresolved: Unresolved[] = [];
+  readonly repeatedPorts: RepeatedPort[] = [];
+  #suggestions = 0;
+
+  address(origin: Origin, key: string, text: string | undefined): Address | undefined {
+    if (text === undefined) return undefined;
+    const address = parseAddress(text);
+    if (address === undefined) this.#fault(origin, key, `\`${text}\` is not an address`, 'write four decimal numbers from 0 to 255 without leading zeros, `10.20.1.31`, or an IPv6 address');
+    return address;
+  }
+
+  /** An address with or without its prefix length. */
+  interfaceAddress(origin: Origin, key: string, text: string | undefined): { readonly address: Address; readonly length: number | undefined } | undefined {
+    if (text === undefined) return undefined;
+    if (!text.includes('/')) {
+      const address = this.address(origin, key, text);
+      return address === undefined ? undefined : { address, length: undefined };
+    }
+    const prefix = this.prefix(origin, key, text);
+    return prefix === undefined ? undefined : { address: prefix.address, length: prefix.length };
+  }
+
+  prefix(origin: Origin, key: string | number, text: string | undefined): Prefix | undefined {
+    if (text === undefined) return undefined;
+    const prefix = parsePrefix(text);
+    if (prefix === undefined) this.#fault(origin, key, `\`${text}\` is not an address block`, 'write an address, a slash and the prefix length: `10.20.0.0/22`');
+    return prefix;
+  }
+
+  prefixes(origin: Origin, key: string, texts: readonly string[] | undefined): readonly Prefix[] {
+    if (texts === undefined) return [];
+    const list = listOrigin(origin, key);
+    return texts.flatMap((text, index) => this.prefix(list, index, text) ?? []);
+  }
+
+  range(origin: Origin, key: string | number, text: string | undefined): AddressRange | undefined {
+    if (text === undefined) return undefined;
+    const range = parseRange(text);
+    if (range === undefined) this.#fault(origin, key, `\`${text}\` is not an address range`, 'write a block `239.20.0.0/16`, or first and last address: `10.20.0.100-10.20.0.199`');
+    return range;
+  }
+
+  ranges(origin: Origin, key: string, texts: readonly string[] | undefined): readonly AddressRange[] {
+    if (texts === undefined) return [];
+    const list = listOrigin(origin, key);
+    return texts.flatMap((text, index) => this.range(list, index, text) ?? []);
+  }
+
+  mac(origin: Origin, key: string, text: string | undefined): Mac | undefined {
+    if (text === undefined) return undefined;
+    const mac = parseMac(text);
+    if (mac === undefined) this.#fault(origin, key, `\`${text}\` is not a MAC address`, 'write six pairs of hexadecimal digits: `02:00:5e:10:00:01`');
+    return mac;
+  }
+
+  /** A quantity whose form the schema has already checked. */
+  quantity(origin: Origin, key: string, text: string | undefined, parse: (text: string) => number | undefined): number | undefined {
+    if (text === undefined) return undefined;
+    const value = parse(text);
+    if (value === undefined) this.#fault(origin, key, `\`${text}\` can't be read`, 'write a number and its unit, as the schema shows');
+    return value;
+  }
+
+  /** Looks a name up; a name that leads nowhere is kept for the rule that reports it. */
+  find<T>(scope: Scope<T>, rig: Rig, origin: Origin, key: string | number, text: string | undefined, by: string): T | undefined {
+    if (text === undefined) return undefined;
+    const found = scope.find(rig, text);
+    if (found === undefined) this.lost(origin, key, scope.title, text, by, () => scope.names());
+    return found;
+  }
+
+  lost(origin: Origin, key: string | number, wanted: string, text: string, by: string, candidates: () => Iterable<string>): void {
+    const suggestion = this.#suggestions++ < MOST_SUGGESTIONS ? nearest(text, candidates()) : undefined;
+    this.unresolved.push({ origin, key, wanted, text, by, suggestion });
+  }
+
+  #fault(origin: Origin, key: string | number, what: string, instead: string): void {
+    this.faults.push({ place: placeIn(origin, key), what, instead });
+  }
+}
+
+/** Names of one kind of thing: a rig's own come first, then any other rig's if only one has it. */
+export class Scope<T> {
+  readonly title: string;
+  readonly #own = new Map<Rig, Map<string, T>>();
+  readonly #all = new Map<string, T | 'several'>();
+
+  constructor(title: string) {
+    this.title = title;
+  }
+
+  /** The first thing of a name keeps it; a rule reports the others. */
+  add(rig: Rig, name: string, thing: T): void {
+    let own = this.#own.get(rig);
+    if (own === undefined) this.#own.set(rig, (own = new Map()));
+    if (own.has(name)) return;
+    own.set(name, thing);
+    this.#all.set(name, this.#all.has(name) ? 'several' : thing);
+  }
+
+  find(rig: Rig, name: string): T | undefined {
+    const own = this.#own.get(rig)?.get(name);
+    if (own !== undefined) return own;
+    const other = this.#all.get(name);
+    return other === 'several' ? undefined : other;
+  }
+
+  names(): Iterable<string> {
+    return this.#all.keys();
+  }
+}
+
+export function originOf(document: Document, container: object, base?: Origin): Origin {
+  return base === undefined ? { document, container } : { document, container, base };
+}
+
+/** Origin of a list or entry inside an entity, looked for in the entity's kind too. */
+export function listOrigin(origin: Origin, key: string): Origin {
+  for (let from: Origin | undefined = origin; from !== undefined; from = from.base) {
+    const value: unknown = Object.hasOwn(from.container, key) ? (from.container as Readonly<Record<string, unknown>>)[key] : undefined;
+    if (typeof value === 'object' && value !== null) return { document: from.document, container: value };
+  }
+  return origin;
+}
+
+function placeIn(origin: Origin, key: string | number): Place {
+  for (let from: Origin | undefined = origin; from !== undefined; from = from.base) {
+    if (Object.hasOwn(from.container, key)) return { document: from.document, container: from.container, key };
+  }
+  return { document: origin.document, container: origin.container };
+}
+
+/** Read-only outside, filled in here. */
+export type Draft<T> = { -readonly [K in keyof T]: T[K] extends readonly (infer Item)[] ? Item[] : T[K] };

@@ -1,0 +1,244 @@
+/** Devices, with everything their kind gives them. */
+import type { Document } from '../../source/document.js';
+import type { RawDevice, RawInterface, RawSender, RawSenderLeg } from '../../read/raw-plan.js';
+import { isIPv4, type Address } from '../address.js';
+import { parseRate, parseTime } from '../quantity.js';
+import type { Device, Interface, Kind, Leg, Origin, Rig, Sender, Vlan } from '../types.js';
+import { originOf, Scope, type Draft, type ResolveContext } from './context.js';
+import { formatOf, type Formats } from './formats.js';
+import { findPort, resolvePtp, type Infrastructure } from './infrastructure.js';
+import type { VlanOfAddress } from './placement.js';
+import { rawPlan, type Rigs } from './rigs.js';
+
+export interface Devices {
+  readonly kinds: readonly Kind[];
+  readonly devices: readonly Device[];
+  readonly scope: Scope<Device>;
+}
+
+export interface DeviceInput {
+  readonly rigs: Rigs;
+  readonly known: Infrastructure;
+  readonly formats: Formats;
+  readonly vlanOf: VlanOfAddress;
+  readonly context: ResolveContext;
+}
+
+/** A kind with the origins its devices share, made once however many devices there are. */
+interface KnownKind {
+  readonly kind: Draft<Kind>;
+  readonly raw: RawDevice;
+  readonly document: Document;
+  readonly origin: Origin;
+  readonly originOf: (entry: object) => Origin;
+}
+
+export function resolveDevices(documents: readonly Document[], input: DeviceInput): Devices {
+  const kindScope = new Scope<KnownKind>('device kind');
+  const scope = new Scope<Device>('device');
+  const kinds: Kind[] = [];
+  for (const document of documents) {
+    const rig = input.rigs.of(document);
+    for (const raw of rawPlan(document).kinds ?? []) {
+      const origin = originOf(document, raw);
+      const kind: Draft<Kind> = { origin, rig, name: raw.name, used: false };
+      kinds.push(kind);
+      kindScope.add(rig, raw.name, { kind, raw, document, origin, originOf: sharedOrigins(document, raw) });
+    }
+  }
+  const devices: Device[] = [];
+  for (const document of documents) {
+    const rig = input.rigs.of(document);
+    for (const raw of rawPlan(document).devices ?? []) {
+      const device = resolveDevice(document, raw, rig, kindScope, input);
+      devices.push(device);
+      scope.add(rig, raw.name, device);
+    }
+  }
+  return { kinds, devices, scope };
+}
+
+function sharedOrigins(document: Document, raw: RawDevice): (entry: object) => Origin {
+  const entries = [...(raw.interfaces ?? []), ...(raw.senders ?? []), ...(raw.senders ?? []).flatMap((sender) => sender.legs ?? [])];
+  const made = new Map<object, Origin>(entries.map((entry) => [entry, originOf(document, entry)]));
+  return (entry) => made.get(entry) ?? originOf(document, entry);
+}
+
+function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scope<KnownKind>, input: DeviceInput): Device {
+  const { context } = input;
+  const bare = originOf(document, raw);
+  const known = context.find(kinds, rig, bare, 'kind', raw.kind, raw.name);
+  if (known !== undefined) known.kind.used = true;
+  const base = known?.raw;
+  const interfaces: Interface[] = [];
+  const senders: Sender[] = [];
+  const device: Device = {
+    origin: originOf(document, raw, known?.origin),
+    rig,
+    name: raw.name,
+    kind: known?.kind,
+    area: raw.area ?? base?.area,
+    routes: raw.routes ?? base?.routes ?? false,
+    power: raw.power ?? base?.power ?? [],
+    interfaces,
+    senders,
+    receivers: [],
+    ptp: raw.ptp !== undefined ? resolvePtp(document, base?.ptp === undefined ? raw.ptp : { ...base.ptp, ...raw.ptp }) : known === undefined ? undefined : resolvePtp(known.document, base?.ptp),
+  };
+  for (const [own, inherited] of pairByName(raw.interfaces, base?.interfaces)) {
+    interfaces.push(resolveInterface(document, known, own, inherited, device, input));
+  }
+  for (const [own, inherited] of pairByName(raw.senders, base?.senders)) {
+    senders.push(resolveSender({ document, base: known, raw: own, inherited, device, rig }, input));
+  }
+  return device;
+}
+
+/**
+ * Entries of a device beside those of its kind: by name, in the kind's order, then the device's additions. An entry the
+ * kind has and the device leaves out is taken whole.
+ */
+export function pairByName<T extends { readonly name: string }>(own: readonly T[] | undefined, inherited: readonly T[] | undefined): readonly (readonly [T | undefined, T | undefined])[] {
+  if (inherited === undefined) return (own ?? []).map((one) => [one, undefined] as const);
+  if (own === undefined) return inherited.map((one) => [undefined, one] as const);
+  const pairs: (readonly [T | undefined, T | undefined])[] = [];
+  const left = new Set(own);
+  for (const [index, base] of inherited.entries()) {
+    // Devices mostly keep their kind's order, so look in the same place first.
+    const sameSpot = own[index];
+    const match = sameSpot?.name === base.name && left.has(sameSpot) ? sameSpot : own.find((one) => one.name === base.name && left.has(one));
+    if (match !== undefined) left.delete(match);
+    pairs.push([match, base]);
+  }
+  for (const one of left) pairs.push([one, undefined]);
+  return pairs;
+}
+
+/** What a device's entries inherit from. */
+export interface Base {
+  readonly document: Document;
+  readonly originOf: (entry: object) => Origin;
+}
+
+/** Origin of an entry given by a device, by its kind, or by both. */
+export function pairOrigin(document: Document, base: Base | undefined, own: object | undefined, inherited: object | undefined): Origin {
+  const below = inherited === undefined || base === undefined ? undefined : base.originOf(inherited);
+  if (own !== undefined) return originOf(document, own, below);
+  if (below !== undefined) return below;
+  throw new Error('an entry needs a device or a kind to stand in');
+}
+
+function resolveInterface(document: Document, base: Base | undefined, own: RawInterface | undefined, inherited: RawInterface | undefined, device: Device, input: DeviceInput): Interface {
+  const { known, context } = input;
+  const { rig } = device;
+  const origin = pairOrigin(document, base, own, inherited);
+  const by = device.name;
+  const address = context.interfaceAddress(origin, 'address', own?.address ?? inherited?.address);
+  const address6 = context.interfaceAddress(origin, 'address6', own?.address6 ?? inherited?.address6);
+  const portText = own?.port ?? inherited?.port;
+  const port = portText === undefined ? undefined : findPort(known.switchScope, rig, origin, 'port', portText, by, context).port;
+  const stated = context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, by);
+  const vlan = stated ?? port?.access ?? deducedVlan(rig, address?.address ?? address6?.address, input);
+  return {
+    origin,
+    device,
+    name: own?.name ?? inherited?.name ?? '',
+    vlan,
+    network: vlan?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by),
+    address: address?.address,
+    prefixLength: address?.length,
+    address6: address6?.address,
+    prefixLength6: address6?.length,
+    mac: context.mac(origin, 'mac', own?.mac ?? inherited?.mac),
+    port,
+    rateBps: context.quantity(origin, 'rate', own?.rate ?? inherited?.rate, parseRate) ?? port?.rateBps,
+    gateway: context.address(origin, 'gateway', own?.gateway ?? inherited?.gateway),
+    dhcp: own?.dhcp ?? inherited?.dhcp ?? false,
+  };
+}
+
+function deducedVlan(rig: Rig, address: Address | undefined, input: DeviceInput): Vlan | undefined {
+  return address === undefined ? undefined : input.vlanOf(rig, address);
+}
+
+export interface SenderInput {
+  readonly document: Document;
+  readonly base: Base | undefined;
+  readonly raw: RawSender | undefined;
+  readonly inherited: RawSender | undefined;
+  readonly device: Device | undefined;
+  readonly rig: Rig;
+}
+
+export function resolveSender(one: SenderInput, input: DeviceInput): Sender {
+  const { document, base, raw, inherited, device, rig } = one;
+  const { context } = input;
+  const origin = pairOrigin(document, base, raw, inherited);
+  const name = raw?.name ?? inherited?.name ?? '';
+  const label = device === undefined ? name : `${device.name}/${name}`;
+  const format = formatOf(raw?.format !== undefined || base === undefined ? document : base.document, raw?.format ?? inherited?.format, input.formats, rig, origin, label, context);
+  const legs: Leg[] = [];
+  const sender: Sender = {
+    origin,
+    rig,
+    device,
+    name,
+    label,
+    format,
+    essence: raw?.essence ?? inherited?.essence ?? format?.essence,
+    legs,
+    session: raw?.session,
+  };
+  const own = raw?.legs;
+  const below = inherited?.legs;
+  const count = Math.max(own?.length ?? 0, below?.length ?? 0);
+  for (let index = 0; index < count; index++) legs.push(resolveLeg(one, own?.[index], below?.[index], sender, index, input));
+  return sender;
+}
+
+/** Written out member by member: this runs for every leg of the plan. */
+function resolveLeg(one: SenderInput, own: RawSenderLeg | undefined, inherited: RawSenderLeg | undefined, sender: Sender, index: number, input: DeviceInput): Leg {
+  const { known, context } = input;
+  const { device, rig } = one;
+  const { label } = sender;
+  const origin = pairOrigin(one.document, one.base, own, inherited);
+  const via = findInterface(device, origin, own?.interface ?? inherited?.interface, label, context);
+  const group = context.address(origin, 'group', own?.group ?? inherited?.group);
+  const unicast = context.address(origin, 'unicast', own?.unicast ?? inherited?.unicast);
+  const stated = context.address(origin, 'source', own?.source ?? inherited?.source);
+  const source = stated ?? sourceOf(via, group ?? unicast);
+  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, label) ?? (via === undefined ? deducedVlan(rig, source, input) : undefined);
+  return {
+    origin,
+    sender,
+    index,
+    interface: via,
+    vlan,
+    network: vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, label),
+    group,
+    unicast,
+    source,
+    // The source column of a stream list says who sends, not that receivers filter by it.
+    sourceStated: stated !== undefined && one.document.format !== 'csv',
+    port: own?.port ?? inherited?.port,
+    sourcePort: own?.sourcePort ?? inherited?.sourcePort,
+    payloadType: own?.payloadType ?? inherited?.payloadType,
+    packetTimeNs: context.quantity(origin, 'packetTime', own?.packetTime ?? inherited?.packetTime, parseTime) ?? sender.format?.packetTimeNs,
+    ttl: own?.ttl ?? inherited?.ttl,
+    dscp: own?.dscp ?? inherited?.dscp,
+  };
+}
+
+/** The interface's address of the destination's family. */
+function sourceOf(via: Interface | undefined, destination: Address | undefined): Address | undefined {
+  if (via === undefined) return undefined;
+  if (destination === undefined) return via.address ?? via.address6;
+  return isIPv4(destination) ? via.address : via.address6;
+}
+
+export function findInterface(device: Device | undefined, origin: Origin, text: string | undefined, by: string, context: ResolveContext, key: string | number = 'interface'): Interface | undefined {
+  if (text === undefined) return undefined;
+  for (const one of device?.interfaces ?? []) if (one.name === text) return one;
+  context.lost(origin, key, device === undefined ? 'interface' : `interface of ${device.name}`, text, by, () => (device?.interfaces ?? []).map((one) => one.name));
+  return undefined;
+}

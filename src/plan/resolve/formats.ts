@@ -1,0 +1,83 @@
+import type { Document } from '../../source/document.js';
+import type { RawFormat } from '../../read/raw-plan.js';
+import { parseRate, parseTime } from '../quantity.js';
+import type { Coding, Essence, Format, Origin, Rig } from '../types.js';
+import { originOf, Scope, type ResolveContext } from './context.js';
+import { rawPlan, type Rigs } from './rigs.js';
+
+export interface Formats {
+  readonly all: readonly Format[];
+  readonly scope: Scope<Format>;
+}
+
+export function resolveFormats(documents: readonly Document[], rigs: Rigs, context: ResolveContext): Formats {
+  const scope = new Scope<Format>('format');
+  const all = documents.flatMap((document) =>
+    (rawPlan(document).formats ?? []).map((raw) => {
+      const format = resolveFormat(document, raw, context);
+      scope.add(rigs.of(document), raw.name, format);
+      return format;
+    }),
+  );
+  return { all, scope };
+}
+
+/** A format by name, or written out in place. */
+export function formatOf(
+  document: Document, raw: string | RawFormat | undefined, formats: Formats, rig: Rig, origin: Origin, by: string, context: ResolveContext,
+): Format | undefined {
+  if (raw === undefined) return undefined;
+  return typeof raw === 'string' ? context.find(formats.scope, rig, origin, 'format', raw, by) : resolveFormat(document, raw, context);
+}
+
+function resolveFormat(document: Document, raw: RawFormat, context: ResolveContext): Format {
+  const origin = originOf(document, raw);
+  const coding = raw.coding as Coding | undefined;
+  return {
+    origin,
+    name: raw.name,
+    essence: raw.essence ?? (coding === undefined ? undefined : ESSENCE_OF[coding]),
+    coding,
+    width: raw.width,
+    height: raw.height,
+    frameRate: raw.frameRate === undefined ? undefined : frameRate(raw.frameRate),
+    scan: raw.scan,
+    sampling: raw.sampling,
+    depth: raw.depth === undefined ? undefined : String(raw.depth),
+    channels: raw.channels,
+    sampleRateHz: raw.sampleRate,
+    sampleBits: raw.sampleBits,
+    packetTimeNs: context.quantity(origin, 'packetTime', raw.packetTime, parseTime),
+    maxUdpOctets: raw.maxUdp,
+    rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
+  };
+}
+
+const ESSENCE_OF: Readonly<Record<Coding, Essence | undefined>> = {
+  'st2110-20': 'video',
+  'st2110-22': 'video',
+  'st2110-30': 'audio',
+  'st2110-31': 'audio',
+  'st2110-40': 'data',
+  'st2110-41': 'data',
+  'st2022-6': 'video',
+  aes67: 'audio',
+  jpeg2000: 'video',
+  'mpeg2-ts': 'video',
+  h264: 'video',
+  h265: 'video',
+  mjpeg: 'video',
+  other: undefined,
+};
+
+/** Decimal spellings of the 1000/1001 rates mean the exact fraction (ST 2110-20 §7.2 writes them as one). */
+function frameRate(raw: number | string): readonly [number, number] {
+  const [numerator = '', denominator = '1'] = String(raw).split('/');
+  const value = Number(numerator);
+  if (denominator === '1' && !Number.isInteger(value)) {
+    const whole = Math.ceil(value);
+    if (Math.abs((whole * 1000) / 1001 - value) < 0.005) return [whole * 1000, 1001];
+    return [Math.round(value * 1000), 1000];
+  }
+  return [value, Number(denominator)];
+}

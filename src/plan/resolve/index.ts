@@ -1,0 +1,80 @@
+/** From documents to a plan: every name a reference, every address a number, every kind applied. */
+import type { Document } from '../../source/document.js';
+import { locateAll } from '../../source/locate.js';
+import type { Problem } from '../../source/problem.js';
+import type { Plan, PtpDomain, Waiver } from '../types.js';
+import { originOf, ResolveContext } from './context.js';
+import { resolveDevices } from './devices.js';
+import { resolveFormats } from './formats.js';
+import { bindRouting, resolveInfrastructure, resolveLinks } from './infrastructure.js';
+import { vlanOfAddress } from './placement.js';
+import { resolveReceivers } from './receivers.js';
+import { bindHouse, rawPlan, resolveRigs } from './rigs.js';
+import { resolveStreams } from './streams.js';
+
+export interface Resolved {
+  readonly plan: Plan;
+  /** Values that cannot be read. A plan with any is not whole and must not be judged. */
+  readonly problems: readonly Problem[];
+}
+
+/** Joins documents that have passed the schema into one plan. */
+export function resolvePlan(documents: readonly Document[]): Resolved {
+  const context = new ResolveContext();
+  const rigs = resolveRigs(documents, context);
+  const known = resolveInfrastructure(documents, rigs, context);
+  for (const rig of rigs.all) bindHouse(rig, known.networkScope, known.vlanScope, context);
+  const formats = resolveFormats(documents, rigs, context);
+  const input = { rigs, known, formats, vlanOf: vlanOfAddress(known.vlans), context };
+  const { kinds, devices, scope } = resolveDevices(documents, input);
+  bindRouting(known.vlans, known.switchScope, scope, context);
+  const links = resolveLinks(documents, rigs, known, context);
+  const streams = resolveStreams(documents, devices, input);
+  resolveReceivers(devices, scope, streams.scope, input);
+
+  const senders = [...gather(devices, (device) => device.senders), ...streams.senders];
+  const receivers = gather(devices, (device) => device.receivers);
+  const plan: Plan = {
+    documents,
+    rigs: rigs.all,
+    networks: known.networks,
+    vlans: known.vlans,
+    switches: known.switches,
+    links,
+    formats: formats.all,
+    kinds,
+    devices,
+    interfaces: gather(devices, (device) => device.interfaces),
+    senders,
+    legs: gather(senders, (sender) => sender.legs),
+    descriptions: streams.descriptions,
+    receivers,
+    receiverLegs: gather(receivers, (receiver) => receiver.legs),
+    ptpDomains: documents.flatMap(ptpDomains),
+    waivers: documents.flatMap(waivers),
+    unresolved: context.unresolved,
+    repeatedPorts: context.repeatedPorts,
+  };
+  const at = locateAll(context.faults.map((fault) => fault.place));
+  return { plan, problems: context.faults.map(({ place, what, instead }) => ({ at: at(place), what, instead })) };
+}
+
+/** `flatMap`, several times faster on long lists. */
+function gather<T, U>(items: readonly T[], list: (item: T) => readonly U[]): readonly U[] {
+  const all: U[] = [];
+  for (const item of items) for (const one of list(item)) all.push(one);
+  return all;
+}
+
+function ptpDomains(document: Document): readonly PtpDomain[] {
+  return (rawPlan(document).timing?.domains ?? []).map((raw) => ({
+    origin: originOf(document, raw),
+    number: raw['number'] as number | undefined,
+    profile: raw['profile'] as string | undefined,
+    values: raw,
+  }));
+}
+
+function waivers(document: Document): readonly Waiver[] {
+  return (rawPlan(document).waivers ?? []).map((raw) => ({ origin: originOf(document, raw), rule: raw.rule, about: raw.about, parties: raw.parties, reason: raw.reason, until: raw.until }));
+}

@@ -1,0 +1,268 @@
+/** Networks, VLANs, switches and links. */
+import type { Document } from '../../source/document.js';
+import type { RawGroupManagement, RawLink, RawSwitch, RawSwitchPort, RawVlan } from '../../read/raw-plan.js';
+import { parseLength, parseRate, parseTime } from '../quantity.js';
+import type {
+  Device, GroupManagement, Link, LinkEnd, MulticastRouting, Network, Origin, Port, PtpSettings, Rig, Switch, SwitchAddress, Vlan,
+} from '../types.js';
+import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
+import { rawPlan, type Rigs } from './rigs.js';
+
+export interface Infrastructure {
+  readonly networks: readonly Network[];
+  readonly vlans: readonly Vlan[];
+  readonly switches: readonly Switch[];
+  readonly networkScope: Scope<Network>;
+  readonly vlanScope: Scope<Vlan>;
+  readonly switchScope: Scope<Switch>;
+}
+
+export function resolveInfrastructure(documents: readonly Document[], rigs: Rigs, context: ResolveContext): Infrastructure {
+  const networkScope = new Scope<Network>('network');
+  const vlanScope = new Scope<Vlan>('VLAN');
+  const switchScope = new Scope<Switch>('switch');
+  const networks: Network[] = [];
+  const vlans: Vlan[] = [];
+  const switches: Switch[] = [];
+  for (const document of documents) {
+    const rig = rigs.of(document);
+    for (const raw of rawPlan(document).networks ?? []) {
+      const network: Network = { origin: originOf(document, raw), rig, name: raw.name, role: raw.role, leg: raw.leg };
+      networks.push(network);
+      networkScope.add(rig, raw.name, network);
+    }
+  }
+  for (const document of documents) {
+    const rig = rigs.of(document);
+    for (const raw of rawPlan(document).vlans ?? []) {
+      const vlan = resolveVlan(document, raw, rig, networkScope, context);
+      vlans.push(vlan);
+      vlanScope.add(rig, raw.name, vlan);
+    }
+  }
+  for (const document of documents) {
+    const rig = rigs.of(document);
+    for (const raw of rawPlan(document).switches ?? []) {
+      const one = resolveSwitch(document, raw, rig, vlanScope, context);
+      switches.push(one);
+      switchScope.add(rig, raw.name, one);
+    }
+  }
+  return { networks, vlans, switches, networkScope, vlanScope, switchScope };
+}
+
+function resolveVlan(document: Document, raw: RawVlan, rig: Rig, networks: Scope<Network>, context: ResolveContext): Vlan {
+  const origin = originOf(document, raw);
+  return {
+    origin,
+    rig,
+    name: raw.name,
+    id: raw.id,
+    network: context.find(networks, rig, origin, 'network', raw.network, `VLAN ${raw.name}`),
+    subnet: context.prefix(origin, 'subnet', raw.subnet),
+    subnet6: context.prefix(origin, 'subnet6', raw.subnet6),
+    gateway: context.address(origin, 'gateway', raw.gateway),
+    gateway6: context.address(origin, 'gateway6', raw.gateway6),
+    mtu: raw.mtu,
+    dhcp: context.range(origin, 'dhcp', raw.dhcp),
+    igmp: raw.igmp === undefined ? undefined : resolveGroupManagement(document, raw.igmp, context),
+    mld: raw.mld === undefined ? undefined : resolveGroupManagement(document, raw.mld, context),
+    routing: raw.routing === undefined ? undefined : resolveRouting(document, raw.routing, context),
+  };
+}
+
+/** Queriers and routers name switches and devices; `bindRouting` fills them in once those are known. */
+function resolveGroupManagement(document: Document, raw: RawGroupManagement, context: ResolveContext): GroupManagement {
+  return {
+    origin: originOf(document, raw),
+    snooping: raw.snooping,
+    version: raw.version,
+    queriers: (raw.querier ?? []).map((one) => ({
+      origin: originOf(document, one),
+      on: undefined,
+      address: context.address(originOf(document, one), 'address', one.address),
+    })),
+    queryIntervalS: raw.queryInterval,
+    queryResponseIntervalS: raw.queryResponseInterval,
+    lastMemberQueryIntervalS: raw.lastMemberQueryInterval,
+    robustness: raw.robustness,
+    unregistered: raw.unregistered,
+    fastLeave: raw.fastLeave,
+  };
+}
+
+function resolveRouting(document: Document, raw: NonNullable<RawVlan['routing']>, context: ResolveContext): MulticastRouting {
+  return {
+    origin: originOf(document, raw),
+    mode: raw.mode,
+    routers: [],
+    rendezvousPoints: (raw.rp ?? []).flatMap((one) => {
+      const origin = originOf(document, one);
+      const address = context.address(origin, 'address', one.address);
+      if (address === undefined) return [];
+      return [{ origin, address, groups: one.groups === undefined ? undefined : context.prefixes(origin, 'groups', one.groups) }];
+    }),
+  };
+}
+
+/** Fills in who queries and who routes. */
+export function bindRouting(vlans: readonly Vlan[], switches: Scope<Switch>, devices: Scope<Device>, context: ResolveContext): void {
+  for (const vlan of vlans) {
+    const find = (origin: Origin, key: string | number, text: string): Switch | Device | undefined => {
+      const found = switches.find(vlan.rig, text) ?? devices.find(vlan.rig, text);
+      if (found === undefined) context.lost(origin, key, 'switch or device', text, `VLAN ${vlan.name}`, () => [...switches.names(), ...devices.names()]);
+      return found;
+    };
+    for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) {
+      const text = (querier.origin.container as { readonly on?: string }).on;
+      if (text !== undefined) (querier as Draft<typeof querier>).on = find(querier.origin, 'on', text);
+    }
+    const { routing } = vlan;
+    if (routing === undefined) continue;
+    const list = listOrigin(routing.origin, 'routers');
+    const names = (routing.origin.container as NonNullable<RawVlan['routing']>).routers ?? [];
+    for (const [index, text] of names.entries()) {
+      const router = find(list, index, text);
+      if (router !== undefined) (routing as Draft<MulticastRouting>).routers.push(router);
+    }
+  }
+}
+
+function resolveSwitch(document: Document, raw: RawSwitch, rig: Rig, vlans: Scope<Vlan>, context: ResolveContext): Switch {
+  const ports = new Map<string, Port>();
+  const addresses: SwitchAddress[] = [];
+  const origin = originOf(document, raw);
+  const one: Switch = {
+    origin,
+    rig,
+    name: raw.name,
+    ports,
+    addresses,
+    snoopingKey: raw.snoopingKey,
+    groupTableSize: raw.groupTableSize,
+    unregistered: raw.unregistered,
+    noQuerier: raw.noQuerier,
+    tableFull: raw.tableFull,
+    mtu: raw.mtu,
+    power: raw.power ?? [],
+    ptp: resolvePtp(document, raw.ptp),
+  };
+  for (const port of raw.ports ?? []) addPorts(document, port, one, ports, vlans, context);
+  for (const held of raw.addresses ?? []) {
+    const at = originOf(document, held);
+    const address = context.interfaceAddress(at, 'address', held.address);
+    addresses.push({
+      origin: at,
+      switch: one,
+      vlan: context.find(vlans, rig, at, 'vlan', held.vlan, `switch ${raw.name}`),
+      address: address?.address,
+      prefixLength: address?.length,
+      mac: context.mac(at, 'mac', held.mac),
+    });
+  }
+  return one;
+}
+
+/** More ports than any switch has: a range past this is a slip. */
+const MOST_PORTS = 2048;
+
+function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: Map<string, Port>, vlans: Scope<Vlan>, context: ResolveContext): void {
+  const origin = originOf(document, raw);
+  const by = `switch ${owner.name}`;
+  const find = (key: string, text: string | undefined): Vlan | undefined => context.find(vlans, owner.rig, origin, key, text, by);
+  const shared = {
+    origin,
+    switch: owner,
+    rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
+    access: find('access', raw.access),
+    trunk: raw.trunk === 'all' ? raw.trunk : raw.trunk === undefined ? undefined : findAll(origin, 'trunk', raw.trunk, owner.rig, vlans, by, context),
+    native: find('native', raw.native),
+    mtu: raw.mtu ?? owner.mtu,
+  } as const;
+  const names = portNames(String(raw.name));
+  if (names === undefined) {
+    context.faults.push({ place: { document, container: raw, key: 'name' }, what: `\`${String(raw.name)}\` is not a range of ports`, instead: `write first and last number, at most ${MOST_PORTS} ports: \`1-32\` or \`Eth1/1-8\`` });
+    return;
+  }
+  for (const name of names) {
+    // A port written twice keeps its first entry; the ports rule reports the second.
+    const first = ports.get(name);
+    if (first === undefined) ports.set(name, { ...shared, name });
+    else context.repeatedPorts.push({ switch: owner, name, first: first.origin, again: origin });
+  }
+}
+
+/** `1-4` is four ports, `Eth1/1-4` too; a name that merely ends in digits is one. Undefined for a backward or huge range. */
+export function portNames(text: string): readonly string[] | undefined {
+  const match = /^(.*?)(\d+)-(\d+)$/.exec(text);
+  if (match === null) return [text];
+  const [, stem = '', low = '', high = ''] = match;
+  const first = Number(low);
+  const last = Number(high);
+  if (last < first || last - first >= MOST_PORTS) return undefined;
+  return Array.from({ length: last - first + 1 }, (_, index) => `${stem}${first + index}`);
+}
+
+function findAll(origin: Origin, key: string, texts: readonly string[], rig: Rig, vlans: Scope<Vlan>, by: string, context: ResolveContext): readonly Vlan[] {
+  const list = listOrigin(origin, key);
+  return texts.flatMap((text, index) => context.find(vlans, rig, list, index, text, by) ?? []);
+}
+
+export function resolvePtp(document: Document, raw: Readonly<Record<string, unknown>> | undefined, base?: Origin): PtpSettings | undefined {
+  return raw === undefined ? undefined : { origin: originOf(document, raw, base), values: raw };
+}
+
+export function resolveLinks(documents: readonly Document[], rigs: Rigs, known: Infrastructure, context: ResolveContext): readonly Link[] {
+  return documents.flatMap((document) => {
+    const rig = rigs.of(document);
+    return (rawPlan(document).links ?? []).map((raw) => resolveLink(document, raw, rig, known, context));
+  });
+}
+
+function resolveLink(document: Document, raw: RawLink, rig: Rig, known: Infrastructure, context: ResolveContext): Link {
+  const origin = originOf(document, raw);
+  const by = `link ${raw.name ?? raw.ends.join(' to ')}`;
+  const ends = listOrigin(origin, 'ends');
+  const end = (index: 0 | 1): LinkEnd => {
+    const text = raw.ends[index];
+    const found = findPort(known.switchScope, rig, ends, index, text, by, context);
+    return { origin: ends, switch: found.switch, port: found.port, text };
+  };
+  return {
+    origin,
+    rig,
+    name: raw.name,
+    ends: [end(0), end(1)],
+    rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
+    vlans: raw.vlans === undefined ? undefined : findAll(origin, 'vlans', raw.vlans, rig, known.vlanScope, by, context),
+    medium: raw.medium,
+    lengthM: context.quantity(origin, 'length', raw.length, parseLength),
+    delayNs: context.quantity(origin, 'delay', raw.delay, parseTime),
+    aggregate: raw.aggregate,
+    risks: raw.risks ?? [],
+  };
+}
+
+/** `leaf-a/12`: the switch name ends at the first slash. A switch whose ports are not listed takes any port name. */
+export function findPort(
+  switches: Scope<Switch>, rig: Rig, origin: Origin, key: string | number, text: string, by: string, context: ResolveContext,
+): { readonly switch: Switch | undefined; readonly port: Port | undefined } {
+  const slash = text.indexOf('/');
+  const owner = context.find(switches, rig, origin, key, text.slice(0, slash), by);
+  if (owner === undefined) return { switch: undefined, port: undefined };
+  const name = text.slice(slash + 1);
+  const port = owner.ports.get(name);
+  if (port !== undefined) return { switch: owner, port };
+  if (listsPorts(owner)) context.lost(origin, key, `port of switch ${owner.name}`, name, by, () => owner.ports.keys());
+  return { switch: owner, port: listsPorts(owner) ? undefined : addUnlisted(owner, name) };
+}
+
+function listsPorts(owner: Switch): boolean {
+  return ((owner.origin.container as RawSwitch).ports ?? []).length > 0;
+}
+
+function addUnlisted(owner: Switch, name: string): Port {
+  const port: Port = { origin: owner.origin, switch: owner, name, rateBps: undefined, access: undefined, trunk: undefined, native: undefined, mtu: owner.mtu };
+  (owner.ports as Map<string, Port>).set(name, port);
+  return port;
+}

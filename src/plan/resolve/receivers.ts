@@ -1,0 +1,138 @@
+/** Receivers, bound to the senders they take. */
+import type { RawDevice, RawReceiver, RawReceiverLeg } from '../../read/raw-plan.js';
+import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Sender } from '../types.js';
+import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
+import { findInterface, pairByName, pairOrigin, type Base, type DeviceInput } from './devices.js';
+import { formatOf } from './formats.js';
+
+/** Fills in the receivers of every device. */
+export function resolveReceivers(devices: readonly Device[], scope: Scope<Device>, streams: Scope<Sender>, input: DeviceInput): void {
+  for (const device of devices) {
+    const raw = device.origin.container as RawDevice;
+    const base = device.origin.base;
+    const inherited = base?.container as RawDevice | undefined;
+    if (raw.receivers === undefined && inherited?.receivers === undefined) continue;
+    const receivers = (device as Draft<Device>).receivers;
+    for (const [own, below] of pairByName(raw.receivers, inherited?.receivers)) {
+      receivers.push(resolveReceiver(device, base === undefined ? undefined : { document: base.document, originOf: (entry) => originOf(base.document, entry) }, own, below, scope, streams, input));
+    }
+  }
+}
+
+function resolveReceiver(
+  device: Device, base: Base | undefined, own: RawReceiver | undefined, inherited: RawReceiver | undefined,
+  scope: Scope<Device>, streams: Scope<Sender>, input: DeviceInput,
+): Receiver {
+  const { context } = input;
+  const { document } = device.origin;
+  const origin = pairOrigin(document, base, own, inherited);
+  const name = own?.name ?? inherited?.name ?? '';
+  const label = `${device.name}/${name}`;
+  const takesText = own?.takes ?? inherited?.takes;
+  const takes = takesText === undefined ? undefined : findSender(device, origin, takesText, label, scope, streams, context);
+  const legs: ReceiverLeg[] = [];
+  const receiver: Receiver = {
+    origin,
+    rig: device.rig,
+    device,
+    name,
+    label,
+    takes,
+    format: formatOf(own?.format !== undefined || base === undefined ? document : base.document, own?.format ?? inherited?.format, input.formats, device.rig, origin, label, context),
+    legs,
+  };
+  const rawLegs = own?.legs;
+  const belowLegs = inherited?.legs;
+  const count = Math.max(rawLegs?.length ?? 0, belowLegs?.length ?? 0);
+  if (count > 0) {
+    for (let index = 0; index < count; index++) legs.push(resolveLeg(receiver, base, rawLegs?.[index], belowLegs?.[index], index, input));
+    return receiver;
+  }
+  const names = own?.interfaces ?? inherited?.interfaces;
+  const interfaces = names === undefined ? interfacesFor(device, takes) : named(device, origin, names, label, context);
+  for (const [index, via] of interfaces.entries()) {
+    if (via === undefined) continue;
+    legs.push(plainLeg(receiver, origin, index, via, legTaken(takes, via, index)));
+  }
+  return receiver;
+}
+
+function named(device: Device, origin: Origin, names: readonly string[], label: string, context: ResolveContext): readonly (Interface | undefined)[] {
+  const list = listOrigin(origin, 'interfaces');
+  return names.map((name, index) => findInterface(device, list, name, label, context, index));
+}
+
+/** Where nothing is said, each leg is taken on the device's interface that is on the leg's network. */
+function interfacesFor(device: Device, takes: Sender | undefined): readonly (Interface | undefined)[] {
+  return (takes?.legs ?? []).map((leg) => {
+    const sameVlan = leg.vlan === undefined ? undefined : device.interfaces.find((one) => one.vlan === leg.vlan);
+    const sameNetwork = leg.network === undefined ? undefined : device.interfaces.find((one) => one.network === leg.network);
+    const sameName = leg.interface === undefined ? undefined : device.interfaces.find((one) => one.network === undefined && one.name === leg.interface?.name);
+    return sameVlan ?? sameNetwork ?? sameName;
+  });
+}
+
+function legTaken(takes: Sender | undefined, via: Interface | undefined, index: number): Leg | undefined {
+  if (takes === undefined) return undefined;
+  const network = via?.network;
+  const onNetwork = network === undefined ? undefined : takes.legs.find((leg) => leg.network === network);
+  return onNetwork ?? takes.legs[index];
+}
+
+function plainLeg(receiver: Receiver, origin: Origin, index: number, via: Interface, takes: Leg | undefined): ReceiverLeg {
+  return {
+    origin,
+    receiver,
+    index,
+    interface: via,
+    vlan: via.vlan,
+    network: via.network,
+    takes,
+    group: takes?.group,
+    groupStated: false,
+    source: undefined,
+    join: undefined,
+    port: undefined,
+    payloadType: undefined,
+  };
+}
+
+function resolveLeg(receiver: Receiver, base: Base | undefined, own: RawReceiverLeg | undefined, inherited: RawReceiverLeg | undefined, index: number, input: DeviceInput): ReceiverLeg {
+  const { context, known } = input;
+  const { device, rig } = receiver;
+  const origin = pairOrigin(device.origin.document, base, own, inherited);
+  const pick = <K extends keyof RawReceiverLeg>(key: K): RawReceiverLeg[K] | undefined => own?.[key] ?? inherited?.[key];
+  const via = findInterface(device, origin, pick('interface'), receiver.label, context);
+  const group = context.address(origin, 'group', pick('group'));
+  const source = context.address(origin, 'source', pick('source'));
+  const takes = legTaken(receiver.takes, via, index);
+  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', pick('vlan'), receiver.label);
+  return {
+    origin,
+    receiver,
+    index,
+    interface: via,
+    vlan,
+    network: vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', pick('network'), receiver.label),
+    takes,
+    group: group ?? takes?.group,
+    groupStated: group !== undefined,
+    source,
+    join: pick('join') ?? (source === undefined ? undefined : 'stated'),
+    port: pick('port'),
+    payloadType: pick('payloadType'),
+  };
+}
+
+/** `device/sender`, or the name of a stream known by description only. */
+function findSender(device: Device, origin: Origin, text: string, by: string, scope: Scope<Device>, streams: Scope<Sender>, context: ResolveContext): Sender | undefined {
+  const slash = text.indexOf('/');
+  if (slash < 0) return context.find(streams, device.rig, origin, 'takes', text, by);
+  const owner = context.find(scope, device.rig, origin, 'takes', text.slice(0, slash), by);
+  if (owner === undefined) return undefined;
+  const name = text.slice(slash + 1);
+  const found = owner.senders.find((sender) => sender.name === name);
+  if (found === undefined) context.lost(origin, 'takes', `sender of ${owner.name}`, name, by, () => owner.senders.map((sender) => sender.name));
+  return found;
+}
+

@@ -1,0 +1,135 @@
+/** Rigs, and what each promises: house conventions and practice. */
+import type { Document } from '../../source/document.js';
+import type { RawHouse, RawLegMap, RawPlan, RawPractice } from '../../read/raw-plan.js';
+import type { Prefix } from '../address.js';
+import { parsePrefix } from '../address.js';
+import type { House, HouseGroups, LegMapEntry, Network, Practice, Rig, Vlan } from '../types.js';
+import { originOf, type ResolveContext, type Scope } from './context.js';
+
+/** The tree of a document that has passed the schema. */
+export function rawPlan(document: Document): RawPlan {
+  return document.value as RawPlan;
+}
+
+export interface Rigs {
+  readonly all: readonly Rig[];
+  readonly of: (document: Document) => Rig;
+}
+
+/**
+ * Files that name a rig belong to it. Files that name none (stream lists, SDP files, parts) belong to the only named
+ * rig, or to an unnamed one when there are several or none.
+ */
+export function resolveRigs(documents: readonly Document[], context: ResolveContext): Rigs {
+  const names = [...new Set(documents.flatMap((document) => rawPlan(document).rig ?? []))];
+  const nameOf = (document: Document): string => rawPlan(document).rig ?? (names.length === 1 ? (names[0] ?? '') : '');
+  const byName = new Map<string, Document[]>();
+  for (const document of documents) {
+    const list = byName.get(nameOf(document));
+    if (list === undefined) byName.set(nameOf(document), [document]);
+    else list.push(document);
+  }
+  const rigs = new Map([...byName].map(([name, own]) => [name, resolveRig(name, own, context)]));
+  return {
+    all: [...rigs.values()],
+    of: (document) => {
+      const rig = rigs.get(nameOf(document));
+      if (rig === undefined) throw new Error('a document of another plan was asked for its rig');
+      return rig;
+    },
+  };
+}
+
+function resolveRig(name: string, documents: readonly Document[], context: ResolveContext): Rig {
+  const houses = documents.flatMap((document) => {
+    const raw = rawPlan(document).house;
+    return raw === undefined ? [] : [resolveHouse(document, raw, context)];
+  });
+  const practices = documents.flatMap((document) => {
+    const raw = rawPlan(document).practice;
+    return raw === undefined ? [] : [{ document, raw }];
+  });
+  return { name, house: joinHouses(houses), practice: resolvePractice(practices[0], context) };
+}
+
+/** Selected networks and VLANs are bound later, once those are known. */
+function resolveHouse(document: Document, raw: RawHouse, context: ResolveContext): House {
+  const origin = originOf(document, raw);
+  const groups = (raw.groups ?? []).map((one): HouseGroups => ({
+    origin: originOf(document, one),
+    network: undefined,
+    vlan: undefined,
+    essence: one.essence,
+    ranges: context.ranges(originOf(document, one), 'ranges', one.ranges),
+  }));
+  const map = (entries: RawLegMap | undefined): LegMapEntry[] =>
+    (entries ?? []).flatMap((one) => {
+      const at = originOf(document, one);
+      const first = context.prefix(at, 'first', one.first);
+      const second = context.prefix(at, 'second', one.second);
+      if (first === undefined || second === undefined) return [];
+      if (first.length !== second.length || typeof first.network !== typeof second.network) {
+        context.faults.push({ place: { document, container: one, key: 'second' }, what: `\`${one.first}\` and \`${one.second}\` are not of the same size`, instead: 'write two blocks with the same prefix length' });
+        return [];
+      }
+      return [{ origin: at, first, second }];
+    });
+  return {
+    groups,
+    groupMap: map(raw.legMap?.groups),
+    sourceMap: map(raw.legMap?.sources),
+    portOffset: raw.legMap?.portOffset,
+    autonomousSystem: raw.autonomousSystem,
+    prefixes: context.prefixes(origin, 'prefixes', raw.prefixes),
+    thresholds: raw.thresholds ?? {},
+  };
+}
+
+function joinHouses(houses: readonly House[]): House {
+  return {
+    groups: houses.flatMap((house) => house.groups),
+    groupMap: houses.flatMap((house) => house.groupMap),
+    sourceMap: houses.flatMap((house) => house.sourceMap),
+    portOffset: houses.find((house) => house.portOffset !== undefined)?.portOffset,
+    autonomousSystem: houses.find((house) => house.autonomousSystem !== undefined)?.autonomousSystem,
+    prefixes: houses.flatMap((house) => house.prefixes),
+    thresholds: Object.assign({}, ...houses.map((house) => house.thresholds).reverse()) as Readonly<Record<string, number>>,
+  };
+}
+
+/** Fills in the networks and VLANs that house promises select. */
+export function bindHouse(rig: Rig, networks: Scope<Network>, vlans: Scope<Vlan>, context: ResolveContext): void {
+  for (const promise of rig.house.groups) {
+    const raw = promise.origin.container as NonNullable<RawHouse['groups']>[number];
+    const draft = promise as { -readonly [K in keyof HouseGroups]: HouseGroups[K] };
+    draft.network = context.find(networks, rig, promise.origin, 'network', raw.network, 'house groups');
+    draft.vlan = context.find(vlans, rig, promise.origin, 'vlan', raw.vlan, 'house groups');
+  }
+}
+
+/** ff3x::/32 for every scope x (RFC 4607 §1, RFC 4604 §2). */
+const SOURCE_SPECIFIC_6 = [...'0123456789abcdef'].map((scope) => `ff3${scope}::/32`);
+
+/** Practices known by name; each is one side of a contradiction between open standards. */
+const PRACTICES: Readonly<Record<'rfc2365' | 'rfc4607' | 'either', { readonly name: string; readonly cites: string; readonly groupRanges: readonly string[] }>> = {
+  rfc2365: { name: 'administratively scoped groups only', cites: 'RFC 2365 §6; AES67-2018 §7.6', groupRanges: ['239.0.0.0/8', 'ff00::/8'] },
+  rfc4607: { name: 'source-specific groups only', cites: 'RFC 4607 §1', groupRanges: ['232.0.0.0/8', ...SOURCE_SPECIFIC_6] },
+  either: { name: 'administratively scoped or source-specific groups', cites: 'RFC 2365 §6, RFC 4607 §1', groupRanges: ['239.0.0.0/8', '232.0.0.0/8', 'ff00::/8'] },
+};
+
+function resolvePractice(stated: { readonly document: Document; readonly raw: RawPractice } | undefined, context: ResolveContext): Practice {
+  const named = PRACTICES[stated?.raw.follows ?? 'either'];
+  const raw = stated?.raw ?? {};
+  const origin = stated === undefined ? undefined : originOf(stated.document, stated.raw);
+  const prefixes = (key: 'groupRanges' | 'sourceSpecific', defaults: readonly string[]): readonly Prefix[] =>
+    raw[key] !== undefined && origin !== undefined ? context.prefixes(origin, key, raw[key]) : defaults.flatMap((text) => parsePrefix(text) ?? []);
+  return {
+    name: named.name,
+    cites: raw.cites ?? named.cites,
+    groupRanges: prefixes('groupRanges', named.groupRanges),
+    sourceSpecific: prefixes('sourceSpecific', ['232.0.0.0/8', ...SOURCE_SPECIFIC_6]),
+    igmpVersion: raw.igmpVersion,
+    dscp: raw.dscp ?? {},
+    ptpDomain: raw.ptpDomain,
+  };
+}

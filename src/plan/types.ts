@@ -1,0 +1,389 @@
+/**
+ * The resolved plan: every name a reference, every address a number, every kind already applied. Everything is
+ * read-only; each entity remembers where it was written.
+ *
+ * Absent facts are `undefined`, never guessed: a rule whose facts are absent stays silent.
+ */
+import type { Document } from '../source/document.js';
+import type { Address, AddressRange, Prefix } from './address.js';
+import type { Mac } from './mac.js';
+
+/** Where an entity was written. `base` is the device kind it inherits the rest from. */
+export interface Origin {
+  readonly document: Document;
+  readonly container: object;
+  readonly base?: Origin | undefined;
+}
+
+export interface Entity {
+  readonly origin: Origin;
+}
+
+export interface Named extends Entity {
+  readonly name: string;
+}
+
+/** One rig: what its files promise together. Files that name the same rig, or none, share one. */
+export interface Rig {
+  readonly name: string;
+  readonly house: House;
+  readonly practice: Practice;
+}
+
+/** What a network is for. */
+export type NetworkRole = 'media' | 'audio' | 'control' | 'management' | 'intercom' | 'timing' | 'wan' | 'other';
+
+export interface Network extends Named {
+  readonly rig: Rig;
+  readonly role: NetworkRole | undefined;
+  /** Redundancy leg this network serves: 1 or 2 (and so on); absent for networks that carry both or none. */
+  readonly leg: number | undefined;
+}
+
+export type MulticastMode = 'none' | 'pim-ssm' | 'pim-sm';
+
+export interface Querier extends Entity {
+  /** Name of the switch or device meant to send queries. */
+  readonly on: Switch | Device | undefined;
+  readonly address: Address | undefined;
+}
+
+/** IGMP or MLD settings of a VLAN. Times in seconds as RFC 3376 §8 and RFC 3810 §9 state them. */
+export interface GroupManagement extends Entity {
+  readonly snooping: boolean | undefined;
+  readonly version: number | undefined;
+  readonly queriers: readonly Querier[];
+  readonly queryIntervalS: number | undefined;
+  readonly queryResponseIntervalS: number | undefined;
+  readonly lastMemberQueryIntervalS: number | undefined;
+  readonly robustness: number | undefined;
+  readonly unregistered: 'flood' | 'drop' | undefined;
+  readonly fastLeave: boolean | undefined;
+}
+
+export interface RendezvousPoint extends Entity {
+  readonly address: Address;
+  /** Groups it serves; absent: all any-source groups. */
+  readonly groups: readonly Prefix[] | undefined;
+}
+
+export interface MulticastRouting extends Entity {
+  readonly mode: MulticastMode;
+  readonly routers: readonly (Switch | Device)[];
+  readonly rendezvousPoints: readonly RendezvousPoint[];
+}
+
+export interface Vlan extends Named {
+  readonly rig: Rig;
+  /** 802.1Q VLAN id as written; may be out of range. */
+  readonly id: number | undefined;
+  readonly network: Network | undefined;
+  readonly subnet: Prefix | undefined;
+  readonly subnet6: Prefix | undefined;
+  readonly gateway: Address | undefined;
+  readonly gateway6: Address | undefined;
+  readonly mtu: number | undefined;
+  readonly dhcp: AddressRange | undefined;
+  readonly igmp: GroupManagement | undefined;
+  readonly mld: GroupManagement | undefined;
+  readonly routing: MulticastRouting | undefined;
+}
+
+/** One physical port, already expanded from a range such as `1-32`. */
+export interface Port extends Entity {
+  readonly switch: Switch;
+  readonly name: string;
+  readonly rateBps: number | undefined;
+  readonly access: Vlan | undefined;
+  /** VLANs carried tagged; `all` when the port carries whatever the switch knows. */
+  readonly trunk: readonly Vlan[] | 'all' | undefined;
+  /** VLAN carried untagged on a trunk. */
+  readonly native: Vlan | undefined;
+  readonly mtu: number | undefined;
+}
+
+/** How a switch keys its group table: by Ethernet address, by group, or by source and group. */
+export type SnoopingKey = 'mac' | 'group' | 'source-group';
+
+/** An address a switch holds on a VLAN: gateway, querier or management. */
+export interface SwitchAddress extends Entity {
+  readonly switch: Switch;
+  readonly vlan: Vlan | undefined;
+  readonly address: Address | undefined;
+  readonly prefixLength: number | undefined;
+  readonly mac: Mac | undefined;
+}
+
+export interface Switch extends Named {
+  readonly rig: Rig;
+  readonly ports: ReadonlyMap<string, Port>;
+  readonly addresses: readonly SwitchAddress[];
+  readonly snoopingKey: SnoopingKey | undefined;
+  readonly groupTableSize: number | undefined;
+  readonly unregistered: 'flood' | 'drop' | undefined;
+  readonly noQuerier: 'flood' | 'prune' | undefined;
+  readonly tableFull: 'flood' | 'drop' | undefined;
+  readonly mtu: number | undefined;
+  readonly power: readonly string[];
+  readonly ptp: PtpSettings | undefined;
+}
+
+export interface LinkEnd extends Entity {
+  readonly switch: Switch | undefined;
+  readonly port: Port | undefined;
+  /** As written, for messages. */
+  readonly text: string;
+}
+
+export interface Link extends Entity {
+  readonly rig: Rig;
+  readonly name: string | undefined;
+  readonly ends: readonly [LinkEnd, LinkEnd];
+  readonly rateBps: number | undefined;
+  /** VLANs the link is said to carry; absent: what both ends carry. */
+  readonly vlans: readonly Vlan[] | undefined;
+  readonly medium: string | undefined;
+  readonly lengthM: number | undefined;
+  readonly delayNs: number | undefined;
+  /** Name of the aggregate this link is a member of. */
+  readonly aggregate: string | undefined;
+  /** Shared risks: multicore, duct, power feed. */
+  readonly risks: readonly string[];
+}
+
+export type Essence = 'video' | 'audio' | 'data';
+export type Coding =
+  | 'st2110-20' | 'st2110-22' | 'st2110-30' | 'st2110-31' | 'st2110-40' | 'st2110-41' | 'st2022-6'
+  | 'aes67' | 'jpeg2000' | 'mpeg2-ts' | 'h264' | 'h265' | 'mjpeg' | 'other';
+
+/** Essence format. Whatever is absent was not stated. */
+export interface Format extends Entity {
+  readonly name: string | undefined;
+  readonly essence: Essence | undefined;
+  readonly coding: Coding | undefined;
+  readonly width: number | undefined;
+  readonly height: number | undefined;
+  /** Frames per second as a fraction: 60000/1001. */
+  readonly frameRate: readonly [number, number] | undefined;
+  readonly scan: 'progressive' | 'interlaced' | 'psf' | undefined;
+  readonly sampling: string | undefined;
+  readonly depth: string | undefined;
+  readonly channels: number | undefined;
+  readonly sampleRateHz: number | undefined;
+  readonly sampleBits: number | undefined;
+  readonly packetTimeNs: number | undefined;
+  readonly maxUdpOctets: number | undefined;
+  /** Stated rate of a compressed format, IP layer (ST 2110-22 `b=AS`), bit/s. */
+  readonly rateBps: number | undefined;
+}
+
+/** PTP settings of a device or switch (IEEE 1588 data set members); judged by the timing model. */
+export interface PtpSettings extends Entity {
+  readonly values: Readonly<Record<string, unknown>>;
+}
+
+export interface Interface extends Named {
+  readonly device: Device;
+  readonly vlan: Vlan | undefined;
+  /** The VLAN's network, or the one stated for an interface without a VLAN. */
+  readonly network: Network | undefined;
+  readonly address: Address | undefined;
+  readonly prefixLength: number | undefined;
+  readonly address6: Address | undefined;
+  readonly prefixLength6: number | undefined;
+  readonly mac: Mac | undefined;
+  readonly port: Port | undefined;
+  readonly rateBps: number | undefined;
+  readonly gateway: Address | undefined;
+  /** The address comes from DHCP; `address`, when given too, is a reservation. */
+  readonly dhcp: boolean;
+}
+
+export interface Leg extends Entity {
+  readonly sender: Sender;
+  /** From 0; leg 0 is the first path of a redundant pair. */
+  readonly index: number;
+  readonly interface: Interface | undefined;
+  readonly vlan: Vlan | undefined;
+  readonly network: Network | undefined;
+  /** Multicast destination as written: a rule checks that it is one. */
+  readonly group: Address | undefined;
+  readonly unicast: Address | undefined;
+  /** Source address: as stated, else the interface's address of the group's family. */
+  readonly source: Address | undefined;
+  /** True when the plan states the source, so receivers are expected to filter by it. */
+  readonly sourceStated: boolean;
+  /** UDP destination port. */
+  readonly port: number | undefined;
+  readonly sourcePort: number | undefined;
+  readonly payloadType: number | undefined;
+  readonly packetTimeNs: number | undefined;
+  readonly ttl: number | undefined;
+  readonly dscp: number | undefined;
+}
+
+export interface Sender extends Named {
+  readonly rig: Rig;
+  /** Absent for a stream known only from an SDP file or a stream list. */
+  readonly device: Device | undefined;
+  /** `cam-1/video`, or the stream's own name when no device is known. */
+  readonly label: string;
+  readonly format: Format | undefined;
+  readonly essence: Essence | undefined;
+  readonly legs: readonly Leg[];
+  /** Media of one session description share this value: RFC 8866 §5.7 lets them share a group on purpose. */
+  readonly session: string | undefined;
+}
+
+export interface ReceiverLeg extends Entity {
+  readonly receiver: Receiver;
+  readonly index: number;
+  readonly interface: Interface | undefined;
+  readonly vlan: Vlan | undefined;
+  readonly network: Network | undefined;
+  /** The leg of the taken sender, when the sender is in the plan. */
+  readonly takes: Leg | undefined;
+  /** Group joined: as stated, else the taken leg's. */
+  readonly group: Address | undefined;
+  readonly groupStated: boolean;
+  /** Source filter as stated. */
+  readonly source: Address | undefined;
+  /** How it joins: `any` source, or the `stated` source only; absent when the plan does not say. */
+  readonly join: 'any' | 'stated' | undefined;
+  readonly port: number | undefined;
+  readonly payloadType: number | undefined;
+}
+
+export interface Receiver extends Named {
+  readonly rig: Rig;
+  readonly device: Device;
+  readonly label: string;
+  readonly takes: Sender | undefined;
+  readonly format: Format | undefined;
+  readonly legs: readonly ReceiverLeg[];
+}
+
+export interface Device extends Named {
+  readonly rig: Rig;
+  readonly kind: Kind | undefined;
+  readonly area: string | undefined;
+  /** True for a device that routes: it may hold a gateway address. */
+  readonly routes: boolean;
+  readonly power: readonly string[];
+  readonly interfaces: readonly Interface[];
+  readonly senders: readonly Sender[];
+  readonly receivers: readonly Receiver[];
+  readonly ptp: PtpSettings | undefined;
+}
+
+export interface Kind extends Named {
+  readonly rig: Rig;
+  /** True when at least one device is of this kind. */
+  readonly used: boolean;
+}
+
+/** Groups a house promises to use, for the streams its other members select. */
+export interface HouseGroups extends Entity {
+  readonly network: Network | undefined;
+  readonly vlan: Vlan | undefined;
+  readonly essence: Essence | undefined;
+  readonly ranges: readonly AddressRange[];
+}
+
+/** Addresses of the first leg in `first` have their twin at the same offset in `second`. */
+export interface LegMapEntry extends Entity {
+  readonly first: Prefix;
+  readonly second: Prefix;
+}
+
+export interface House {
+  readonly groups: readonly HouseGroups[];
+  readonly groupMap: readonly LegMapEntry[];
+  readonly sourceMap: readonly LegMapEntry[];
+  /** What the second leg's UDP port adds to the first's; absent: not promised. */
+  readonly portOffset: number | undefined;
+  readonly autonomousSystem: number | undefined;
+  /** Global unicast prefixes the house holds (for RFC 6034 groups). */
+  readonly prefixes: readonly Prefix[];
+  readonly thresholds: Readonly<Record<string, number>>;
+}
+
+/** Where open standards contradict each other: the side this plan takes. */
+export interface Practice {
+  readonly name: string;
+  readonly cites: string;
+  /** Prefixes in which media groups may live. */
+  readonly groupRanges: readonly Prefix[];
+  /** Prefixes whose groups are source-specific. */
+  readonly sourceSpecific: readonly Prefix[];
+  readonly igmpVersion: number | undefined;
+  readonly dscp: Readonly<Record<string, number>>;
+  readonly ptpDomain: number | undefined;
+}
+
+export interface PtpDomain extends Entity {
+  readonly number: number | undefined;
+  readonly profile: string | undefined;
+  readonly values: Readonly<Record<string, unknown>>;
+}
+
+export interface Waiver extends Entity {
+  readonly rule: string;
+  /** Subject key of the accepted finding, as reports print it. */
+  readonly about: string;
+  /** The waiver holds only while the finding involves no other party; absent: whoever is involved. */
+  readonly parties: readonly string[] | undefined;
+  readonly reason: string;
+  /** Last day it holds, `YYYY-MM-DD`. */
+  readonly until: string | undefined;
+}
+
+/** A name that leads nowhere. */
+export interface Unresolved {
+  readonly origin: Origin;
+  readonly key: string | number;
+  /** What kind of thing was meant: `VLAN`, `switch port`, … */
+  readonly wanted: string;
+  readonly text: string;
+  /** What refers to it: `cam-1`. */
+  readonly by: string;
+  readonly suggestion: string | undefined;
+}
+
+/** A switch port written in two entries of its switch; the first one counts. */
+export interface RepeatedPort {
+  readonly switch: Switch;
+  readonly name: string;
+  readonly first: Origin;
+  readonly again: Origin;
+}
+
+/** A second description of a stream the plan already knows: an SDP file or list row beside the planned sender. */
+export interface Description {
+  readonly sender: Sender;
+  readonly of: Sender;
+}
+
+export interface Plan {
+  readonly documents: readonly Document[];
+  readonly rigs: readonly Rig[];
+  readonly networks: readonly Network[];
+  readonly vlans: readonly Vlan[];
+  readonly switches: readonly Switch[];
+  readonly links: readonly Link[];
+  readonly formats: readonly Format[];
+  readonly kinds: readonly Kind[];
+  readonly devices: readonly Device[];
+  readonly interfaces: readonly Interface[];
+  /** Senders of devices first, then streams known only by description. */
+  readonly senders: readonly Sender[];
+  readonly legs: readonly Leg[];
+  /** Their senders and legs are not among `senders` and `legs`. */
+  readonly descriptions: readonly Description[];
+  readonly receivers: readonly Receiver[];
+  readonly receiverLegs: readonly ReceiverLeg[];
+  readonly ptpDomains: readonly PtpDomain[];
+  readonly waivers: readonly Waiver[];
+  readonly unresolved: readonly Unresolved[];
+  readonly repeatedPorts: readonly RepeatedPort[];
+}

@@ -1,0 +1,81 @@
+/** Files and folders to inputs: the only module of the reading stage that touches the disk. */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import type { DocumentFormat } from '../source/document.js';
+import type { Problem } from '../source/problem.js';
+import { formatByName, type Input } from './index.js';
+import { decode } from './text.js';
+
+export interface Inputs {
+  readonly inputs: readonly Input[];
+  readonly problems: readonly Problem[];
+}
+
+export const STDIN_NAME = '<stdin>';
+
+/**
+ * The inputs behind paths. A folder stands for every file below it whose ending a reader takes, in order of name;
+ * hidden files and `node_modules` are passed over. `-` is standard input.
+ */
+export function readInputs(paths: readonly string[], stdinFormat?: DocumentFormat): Inputs {
+  const inputs: Input[] = [];
+  const problems: Problem[] = [];
+  const seen = new Set<string>();
+  for (const path of paths) {
+    const files = path === '-' ? [path] : filesBehind(path, problems);
+    for (const file of files) {
+      if (seen.has(file)) continue;
+      seen.add(file);
+      const input = readInput(file, file === '-' ? stdinFormat : undefined, problems);
+      if (input !== undefined) inputs.push(input);
+    }
+  }
+  return { inputs, problems };
+}
+
+function filesBehind(path: string, problems: Problem[]): readonly string[] {
+  try {
+    if (!statSync(path).isDirectory()) return [path];
+    const files = below(path);
+    if (files.length === 0) problems.push(fileProblem(path, 'there is no plan in this folder', 'put .yaml, .json, .csv or .sdp files in it'));
+    return files;
+  } catch (error) {
+    problems.push(fileProblem(path, reason(error), 'check the path'));
+    return [];
+  }
+}
+
+function below(folder: string): readonly string[] {
+  const entries = readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => !entry.name.startsWith('.') && entry.name !== 'node_modules')
+    .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
+  return entries.flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) return below(path);
+    return entry.isFile() && formatByName(entry.name) !== undefined ? [path] : [];
+  });
+}
+
+function readInput(path: string, format: DocumentFormat | undefined, problems: Problem[]): Input | undefined {
+  const name = path === '-' ? STDIN_NAME : path;
+  try {
+    const decoded = decode(name, readFileSync(path === '-' ? 0 : path));
+    if ('text' in decoded) return { name, text: decoded.text, format };
+    problems.push(decoded.problem);
+  } catch (error) {
+    problems.push(fileProblem(name, reason(error), 'check the path and your right to read it'));
+  }
+  return undefined;
+}
+
+function reason(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? error.code : undefined;
+  if (code === 'ENOENT') return 'there is no such file or folder';
+  if (code === 'EACCES' || code === 'EPERM') return 'this may not be read';
+  if (code === 'ERR_FS_FILE_TOO_LARGE') return 'this file is too large to read in one piece';
+  return `this can't be read (${typeof code === 'string' ? code : String(error)})`;
+}
+
+function fileProblem(file: string, what: string, instead: string): Problem {
+  return { at: { file, line: 1, column: 1, endLine: 1, endColumn: 1 }, what, instead };
+}

@@ -1,0 +1,51 @@
+/** Any readable text to a document in the shape of a plan. */
+import type { DocumentFormat } from '../source/document.js';
+import { readCsv } from './csv.js';
+import { readJson } from './json.js';
+import type { ReadResult } from './result.js';
+import { readSdp } from './sdp/read-sdp.js';
+import { validate } from './validate.js';
+import { readYaml } from './yaml.js';
+
+export interface Input {
+  /** The file as the user named it. */
+  readonly name: string;
+  readonly text: string;
+  /** Absent: told from the name's ending, else from how the text starts. */
+  readonly format?: DocumentFormat | undefined;
+}
+
+const ENDINGS: Readonly<Record<string, DocumentFormat>> = { yaml: 'yaml', yml: 'yaml', json: 'json', csv: 'csv', tsv: 'csv', sdp: 'sdp' };
+
+const READERS: Readonly<Record<DocumentFormat, (name: string, text: string) => ReadResult>> = {
+  yaml: readYaml,
+  json: readJson,
+  csv: readCsv,
+  sdp: readSdp,
+};
+
+/** Format by the ending of a file name; undefined for endings no reader takes. */
+export function formatByName(name: string): DocumentFormat | undefined {
+  const ending = /\.([^./\\]+)$/.exec(name)?.[1]?.toLowerCase();
+  return ending === undefined || !Object.hasOwn(ENDINGS, ending) ? undefined : ENDINGS[ending];
+}
+
+/** Reads one input and holds it against the schema. Never throws on bad input. */
+export function readDocument(input: Input): ReadResult {
+  const read = READERS[formatOf(input)](input.name, input.text);
+  if (read.document === undefined) return read;
+  const problems = validate(read.document);
+  return problems.length === 0 ? read : { document: undefined, problems };
+}
+
+/** The format an input is read as. */
+export function formatOf(input: Input): DocumentFormat {
+  return input.format ?? formatByName(input.name) ?? formatByText(input.text);
+}
+
+function formatByText(text: string): DocumentFormat {
+  const start = text.slice(0, 200).trimStart();
+  if (/^v=\d/.test(start)) return 'sdp';
+  if (start.startsWith('{')) return 'json';
+  return /^[^\n:]*[,;\t][^\n:]*(?:\r?\n|$)/.test(start) ? 'csv' : 'yaml';
+}

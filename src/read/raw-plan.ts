@@ -1,0 +1,202 @@
+/** The tree of a plan as `schemas/plan.schema.json` admits it. */
+export interface RawNamed {
+  readonly name: string;
+}
+
+export interface RawGroupManagement {
+  readonly snooping?: boolean;
+  readonly version?: number;
+  readonly querier?: readonly { readonly on?: string; readonly address?: string }[];
+  readonly queryInterval?: number;
+  readonly queryResponseInterval?: number;
+  readonly lastMemberQueryInterval?: number;
+  readonly robustness?: number;
+  readonly unregistered?: 'flood' | 'drop';
+  readonly fastLeave?: boolean;
+}
+
+export interface RawNetwork extends RawNamed {
+  readonly role?: 'media' | 'audio' | 'control' | 'management' | 'intercom' | 'timing' | 'wan' | 'other';
+  readonly leg?: number;
+}
+
+export interface RawVlan extends RawNamed {
+  readonly id?: number;
+  readonly network?: string;
+  readonly subnet?: string;
+  readonly subnet6?: string;
+  readonly gateway?: string;
+  readonly gateway6?: string;
+  readonly mtu?: number;
+  readonly dhcp?: string;
+  readonly igmp?: RawGroupManagement;
+  readonly mld?: RawGroupManagement;
+  readonly routing?: {
+    readonly mode: 'none' | 'pim-ssm' | 'pim-sm';
+    readonly routers?: readonly string[];
+    readonly rp?: readonly { readonly address: string; readonly groups?: readonly string[] }[];
+  };
+}
+
+export interface RawSwitchPort {
+  readonly name: string | number;
+  readonly rate?: string;
+  readonly access?: string;
+  readonly trunk?: readonly string[] | 'all';
+  readonly native?: string;
+  readonly mtu?: number;
+}
+
+export interface RawSwitch extends RawNamed {
+  readonly ports?: readonly RawSwitchPort[];
+  readonly addresses?: readonly { readonly vlan?: string; readonly address: string; readonly mac?: string }[];
+  readonly snoopingKey?: 'mac' | 'group' | 'source-group';
+  readonly groupTableSize?: number;
+  readonly unregistered?: 'flood' | 'drop';
+  readonly noQuerier?: 'flood' | 'prune';
+  readonly tableFull?: 'flood' | 'drop';
+  readonly mtu?: number;
+  readonly power?: readonly string[];
+  readonly ptp?: Readonly<Record<string, unknown>>;
+}
+
+export interface RawLink {
+  readonly name?: string;
+  readonly ends: readonly [string, string];
+  readonly rate?: string;
+  readonly vlans?: readonly string[];
+  readonly medium?: string;
+  readonly length?: string;
+  readonly delay?: string;
+  readonly aggregate?: string;
+  readonly risks?: readonly string[];
+}
+
+export interface RawFormat {
+  readonly name?: string;
+  readonly essence?: 'video' | 'audio' | 'data';
+  readonly coding?: string;
+  readonly width?: number;
+  readonly height?: number;
+  readonly frameRate?: number | string;
+  readonly scan?: 'progressive' | 'interlaced' | 'psf';
+  readonly sampling?: string;
+  readonly depth?: number | string;
+  readonly channels?: number;
+  readonly sampleRate?: number;
+  readonly sampleBits?: number;
+  readonly packetTime?: string;
+  readonly maxUdp?: number;
+  readonly rate?: string;
+}
+
+export interface RawInterface extends RawNamed {
+  readonly vlan?: string;
+  readonly network?: string;
+  readonly address?: string;
+  readonly address6?: string;
+  readonly mac?: string;
+  readonly port?: string;
+  readonly rate?: string;
+  readonly gateway?: string;
+  readonly dhcp?: boolean;
+}
+
+export interface RawSenderLeg {
+  readonly interface?: string;
+  readonly vlan?: string;
+  readonly network?: string;
+  readonly group?: string;
+  readonly unicast?: string;
+  readonly source?: string;
+  readonly port?: number;
+  readonly sourcePort?: number;
+  readonly payloadType?: number;
+  readonly packetTime?: string;
+  readonly ttl?: number;
+  readonly dscp?: number;
+}
+
+export interface RawSender extends RawNamed {
+  readonly essence?: 'video' | 'audio' | 'data';
+  readonly format?: string | RawFormat;
+  readonly legs?: readonly RawSenderLeg[];
+  readonly session?: string;
+}
+
+export interface RawReceiverLeg {
+  readonly interface?: string;
+  readonly vlan?: string;
+  readonly network?: string;
+  readonly group?: string;
+  readonly source?: string;
+  readonly join?: 'any' | 'stated';
+  readonly port?: number;
+  readonly payloadType?: number;
+}
+
+export interface RawReceiver extends RawNamed {
+  readonly takes?: string;
+  readonly format?: string | RawFormat;
+  readonly interfaces?: readonly string[];
+  readonly legs?: readonly RawReceiverLeg[];
+}
+
+export interface RawDevice extends RawNamed {
+  readonly kind?: string;
+  readonly area?: string;
+  readonly routes?: boolean;
+  readonly power?: readonly string[];
+  readonly ptp?: Readonly<Record<string, unknown>>;
+  readonly interfaces?: readonly RawInterface[];
+  readonly senders?: readonly RawSender[];
+  readonly receivers?: readonly RawReceiver[];
+}
+
+export type RawLegMap = readonly { readonly first: string; readonly second: string }[];
+
+export interface RawHouse {
+  readonly groups?: readonly { readonly network?: string; readonly vlan?: string; readonly essence?: 'video' | 'audio' | 'data'; readonly ranges: readonly string[] }[];
+  readonly legMap?: {
+    readonly groups?: RawLegMap;
+    readonly sources?: RawLegMap;
+    readonly portOffset?: number;
+  };
+  readonly autonomousSystem?: number;
+  readonly prefixes?: readonly string[];
+  readonly thresholds?: Readonly<Record<string, number>>;
+}
+
+export interface RawPractice {
+  readonly follows?: 'rfc2365' | 'rfc4607' | 'either';
+  readonly cites?: string;
+  readonly groupRanges?: readonly string[];
+  readonly sourceSpecific?: readonly string[];
+  readonly igmpVersion?: number;
+  readonly dscp?: Readonly<Record<string, number>>;
+  readonly ptpDomain?: number;
+}
+
+export interface RawWaiver {
+  readonly rule: string;
+  readonly about: string;
+  readonly parties?: readonly string[];
+  readonly reason: string;
+  readonly until?: string;
+}
+
+export interface RawPlan {
+  readonly rig?: string;
+  readonly practice?: RawPractice;
+  readonly house?: RawHouse;
+  readonly networks?: readonly RawNetwork[];
+  readonly vlans?: readonly RawVlan[];
+  readonly switches?: readonly RawSwitch[];
+  readonly links?: readonly RawLink[];
+  readonly formats?: readonly (RawFormat & RawNamed)[];
+  readonly kinds?: readonly RawDevice[];
+  readonly devices?: readonly RawDevice[];
+  readonly streams?: readonly RawSender[];
+  readonly timing?: { readonly domains?: readonly Readonly<Record<string, unknown>>[] };
+  readonly waivers?: readonly RawWaiver[];
+}

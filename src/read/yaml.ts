@@ -1,0 +1,159 @@
+/**
+ * YAML through js-yaml's event parser: the events give both the values and, when a report asks, the positions.
+ */
+import { constructFromEvents, CORE_SCHEMA, EVENT_ID, getScalarValue, parseEvents, SCALAR_STYLE, YAMLException } from 'js-yaml';
+import type { Event, ScalarEvent } from 'js-yaml';
+import type { Container, ContainerSpans, Document, Span } from '../source/document.js';
+import { LineIndex } from '../source/line-index.js';
+import { toLocation } from '../source/locate.js';
+import { expandsPast } from './expansion.js';
+import type { ReadResult } from './result.js';
+
+/** Containers a file may stand for once its aliases are followed, per container it writes out. */
+const MOST_EXPANSION = 1000;
+
+export function readYaml(name: string, text: string): ReadResult {
+  try {
+    const events = parseEvents(text, {});
+    const documents = constructFromEvents(events, { source: text, schema: CORE_SCHEMA });
+    if (documents.length !== 1) return notOneDocument(name, text, events, documents.length);
+    const value = documents[0];
+    const alias = events.find((event) => event.type === EVENT_ID.ALIAS);
+    if (alias !== undefined && expandsPast(value, Math.max(1_000_000, events.length * MOST_EXPANSION))) {
+      return failure(name, text, startOf(alias), 'the aliases (`*name`) of this file stand for a plan too large to read',
+        'write equal devices as a kind under `kinds:` instead of nesting aliases');
+    }
+    const document: Document = { name, format: 'yaml', text, value, spans: (wanted) => spansOf(text, events, value, wanted) };
+    return { document, problems: [] };
+  } catch (error) {
+    if (error instanceof YAMLException) return failure(name, text, error.mark?.position ?? 0, ...explain(error.reason));
+    if (error instanceof RangeError) return failure(name, text, 0, 'this file is nested too deeply to read', 'keep the plan flat, as the schema shows');
+    throw error;
+  }
+}
+
+/** What js-yaml says, with what to write instead. */
+function explain(reason: string): readonly [string, string] {
+  const known: readonly (readonly [RegExp, string, string])[] = [
+    [/duplicated mapping key/, 'this key stands twice in one entry', 'delete one of the two, or make it a second entry of the list with its own `- `'],
+    [/tab characters? must not be used|tab/i, 'a tab is used for indentation', 'indent with spaces'],
+    [/indentation/, `the indentation does not fit the lines above (${reason})`, 'line it up with the entry it belongs to'],
+    [/null byte/, 'there is a null byte here; the file is not plain text', 'save the file as UTF-8 text'],
+    [/unidentified alias/, `${reason}`, 'define the anchor (`&name`) before it is used'],
+    [/merge/, `${reason}`, 'write equal devices as a kind under `kinds:`'],
+    [/maxDepth|depth/i, 'this file is nested too deeply to read', 'keep the plan flat, as the schema shows'],
+    [/unexpected end|end of the stream/, `the file ends too early (${reason})`, 'close the quote or bracket opened before it'],
+  ];
+  const match = known.find(([pattern]) => pattern.test(reason));
+  return match === undefined
+    ? [`this is not valid YAML: ${reason}`, 'look for a missing colon, quote or bracket here or on the line above']
+    : [match[1], match[2]];
+}
+
+function notOneDocument(name: string, text: string, events: readonly Event[], count: number): ReadResult {
+  if (count === 0) return failure(name, text, 0, 'this file is empty', 'start with `rig: NAME` and a list of `devices:`');
+  const second = events.filter((event) => event.type === EVENT_ID.DOCUMENT)[1];
+  const marker = text.indexOf('\n---', 1);
+  return failure(name, text, second === undefined || marker < 0 ? 0 : marker + 1, `this file holds ${count} YAML documents`,
+    'put each in a file of its own and name all the files, or the folder');
+}
+
+function failure(name: string, text: string, position: number, what: string, instead: string): ReadResult {
+  const at = toLocation(name, new LineIndex(text), { start: position, end: position });
+  return { document: undefined, problems: [{ at, what, instead }] };
+}
+
+interface Frame {
+  readonly container: Container | undefined;
+  readonly start: number;
+  readonly entries: Map<string | number, { key?: Span; value: Span }> | undefined;
+  readonly sequence: boolean;
+  /** Next index of a sequence, or the key a mapping waits for the value of. */
+  index: number;
+  key: { readonly text: string; readonly span: Span } | undefined;
+}
+
+/** Walks events and values side by side; containers nobody wants are passed over without recording. */
+function spansOf(text: string, events: readonly Event[], root: unknown, wanted: ReadonlySet<Container>): ReadonlyMap<Container, ContainerSpans> {
+  const found = new Map<Container, ContainerSpans>();
+  const stack: Frame[] = [];
+  let end = 0;
+
+  const childOf = (frame: Frame | undefined): unknown => {
+    if (frame === undefined) return root;
+    const { container } = frame;
+    if (container === undefined) return undefined;
+    if (frame.sequence) return (container as readonly unknown[])[frame.index];
+    return frame.key === undefined ? undefined : (container as Readonly<Record<string, unknown>>)[frame.key.text];
+  };
+
+  const settle = (span: Span, keyText: string | undefined): void => {
+    const frame = stack.at(-1);
+    if (frame === undefined) return;
+    if (frame.sequence) {
+      frame.entries?.set(frame.index, { value: span });
+      frame.index++;
+    } else if (frame.key === undefined) {
+      frame.key = { text: keyText ?? '', span };
+    } else {
+      frame.entries?.set(frame.key.text, { key: frame.key.span, value: span });
+      frame.key = undefined;
+    }
+  };
+
+  for (const event of events) {
+    switch (event.type) {
+      case EVENT_ID.SCALAR: {
+        const span = scalarSpan(event);
+        end = span.end;
+        const frame = stack.at(-1);
+        const isKey = frame !== undefined && !frame.sequence && frame.key === undefined;
+        settle(span, isKey ? getScalarValue(text, event) : undefined);
+        break;
+      }
+      case EVENT_ID.ALIAS:
+        end = event.anchorEnd;
+        settle({ start: event.anchorStart - 1, end }, text.slice(event.anchorStart, event.anchorEnd));
+        break;
+      case EVENT_ID.SEQUENCE:
+      case EVENT_ID.MAPPING: {
+        const value = childOf(stack.at(-1));
+        const container = typeof value === 'object' && value !== null ? value : undefined;
+        const entries = container !== undefined && wanted.has(container) && !found.has(container) ? new Map<string | number, { key?: Span; value: Span }>() : undefined;
+        stack.push({ container, start: startOf(event), entries, sequence: event.type === EVENT_ID.SEQUENCE, index: 0, key: undefined });
+        break;
+      }
+      case EVENT_ID.POP: {
+        const frame = stack.pop();
+        if (frame === undefined) break; // closes the document
+        const span = { start: frame.start, end: Math.max(end, frame.start) };
+        if (frame.entries !== undefined && frame.container !== undefined) found.set(frame.container, { self: span, entries: frame.entries });
+        settle(span, undefined);
+        break;
+      }
+      case EVENT_ID.DOCUMENT:
+        break;
+    }
+  }
+  return found;
+}
+
+function scalarSpan(event: ScalarEvent): Span {
+  const quoted = event.style === SCALAR_STYLE.SINGLE_QUOTED || event.style === SCALAR_STYLE.DOUBLE_QUOTED;
+  return quoted ? { start: event.valueStart - 1, end: event.valueEnd + 1 } : { start: Math.max(0, event.valueStart), end: Math.max(0, event.valueEnd) };
+}
+
+function startOf(event: Event): number {
+  switch (event.type) {
+    case EVENT_ID.SEQUENCE:
+    case EVENT_ID.MAPPING:
+      return event.start;
+    case EVENT_ID.ALIAS:
+      return event.anchorStart - 1;
+    case EVENT_ID.SCALAR:
+      return Math.max(0, event.valueStart);
+    case EVENT_ID.DOCUMENT:
+    case EVENT_ID.POP:
+      return 0;
+  }
+}

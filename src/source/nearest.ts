@@ -1,0 +1,36 @@
+/**
+ * The candidate closest to `text`, or undefined when none is close enough to be a likely slip of the pen
+ * (more than a third of its letters differ). Ties go to the candidate listed first.
+ */
+export function nearest(text: string, candidates: Iterable<string>): string | undefined {
+  let best: string | undefined;
+  let bestDistance = Math.max(1, Math.floor(text.length / 3)) + 1;
+  const folded = text.toLowerCase();
+  for (const candidate of candidates) {
+    if (Math.abs(candidate.length - text.length) >= bestDistance) continue;
+    const distance = editDistance(folded, candidate.toLowerCase());
+    if (distance < bestDistance) {
+      best = candidate;
+      bestDistance = distance;
+    }
+  }
+  return best;
+}
+
+/** Edits (insert, delete, replace, swap of neighbours) between two short strings. */
+function editDistance(a: string, b: string): number {
+  let before: number[] = [];
+  let last = Array.from({ length: b.length + 1 }, (_, column) => column);
+  for (let i = 1; i <= a.length; i++) {
+    const row = [i];
+    for (let j = 1; j <= b.length; j++) {
+      const same = a[i - 1] === b[j - 1];
+      let cost = Math.min((last[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (last[j - 1] ?? 0) + (same ? 0 : 1));
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) cost = Math.min(cost, (before[j - 2] ?? 0) + 1);
+      row.push(cost);
+    }
+    before = last;
+    last = row;
+  }
+  return last[b.length] ?? 0;
+}
