@@ -1,0 +1,54 @@
+/**
+ * Facts a plan may or may not state. A rule lists the facts it needs; where a plan lacks one, the summary says which
+ * area could not be judged and what to write so that it can.
+ */
+import type { Plan } from '../plan/types.js';
+
+export interface Fact {
+  /** What is missing, for the summary. */
+  readonly title: string;
+  /** What to write. */
+  readonly write: string;
+  /** Whether the plan states it anywhere. */
+  readonly stated: (plan: Plan) => boolean;
+  /** True when its absence means there is nothing to judge, so the summary keeps silent about it. */
+  readonly optional: boolean;
+}
+
+export const FACTS = {
+  groups: fact('multicast groups of senders', 'give each sender leg a `group`', (plan) => plan.legs.some((leg) => leg.group !== undefined)),
+  sources: fact('source addresses', 'give interfaces an `address`, or sender legs a `source`', (plan) => plan.legs.some((leg) => leg.source !== undefined)),
+  streamPorts: fact('UDP ports of streams', 'give each sender leg a `port`', (plan) => plan.legs.some((leg) => leg.port !== undefined)),
+  ttl: optional('TTL of streams', 'give sender legs a `ttl`', (plan) => plan.legs.some((leg) => leg.ttl !== undefined)),
+  unicast: optional('unicast streams', 'give sender legs a `unicast` destination', (plan) => plan.legs.some((leg) => leg.unicast !== undefined)),
+  pairs: optional('redundant pairs', 'give senders a second leg', (plan) => plan.senders.some((sender) => sender.legs.length > 1)),
+  receivers: fact('receivers', 'list what each device receives under `receivers`', (plan) => plan.receivers.length > 0),
+  igmpVersion: fact('IGMP versions', 'state `igmp: {version: 3}` in each media VLAN', (plan) => plan.vlans.some((vlan) => vlan.igmp?.version !== undefined)),
+  multicastRouting: fact('multicast routing', 'state `routing` in each routed VLAN', (plan) => plan.vlans.some((vlan) => vlan.routing !== undefined)),
+  devices: fact('devices', 'list `devices`', (plan) => plan.devices.length > 0),
+  addresses: fact('interface addresses', 'give interfaces an `address`', (plan) => plan.interfaces.some((one) => one.address !== undefined || one.address6 !== undefined)),
+  prefixLengths: fact('prefix lengths of interfaces', 'write interface addresses with their prefix: `10.1.2.3/24`', (plan) => plan.interfaces.some((one) => one.prefixLength !== undefined || one.prefixLength6 !== undefined)),
+  macs: fact('MAC addresses', 'give interfaces a `mac`', (plan) => plan.interfaces.some((one) => one.mac !== undefined)),
+  hostGateways: optional('gateways of hosts', 'give interfaces a `gateway`', (plan) => plan.interfaces.some((one) => one.gateway !== undefined)),
+  interfaceVlans: fact('VLANs of interfaces', 'give interfaces a `vlan`', (plan) => plan.interfaces.some((one) => one.vlan !== undefined)),
+  vlanIds: fact('VLAN ids', 'give each VLAN its 802.1Q `id`', (plan) => plan.vlans.some((vlan) => vlan.id !== undefined)),
+  subnets: fact('subnets', 'give each VLAN a `subnet`', (plan) => plan.vlans.some((vlan) => vlan.subnet !== undefined || vlan.subnet6 !== undefined)),
+  gateways: fact('gateways of VLANs', 'give routed VLANs a `gateway`', (plan) => plan.vlans.some((vlan) => vlan.gateway !== undefined || vlan.gateway6 !== undefined)),
+  dhcp: optional('DHCP ranges', 'give VLANs with a DHCP server a `dhcp` range', (plan) => plan.vlans.some((vlan) => vlan.dhcp !== undefined)),
+  networks: fact('networks', 'list `networks` and name one in each VLAN', (plan) => plan.networks.length > 0),
+  switchPorts: fact('switch ports of interfaces', 'give interfaces a `port`: `leaf-a/12`', (plan) => plan.interfaces.some((one) => one.port !== undefined)),
+  portVlans: fact('VLANs of switch ports', 'give switch ports `access` or `trunk`', (plan) => plan.switches.some((one) => [...one.ports.values()].some((port) => port.access !== undefined || port.trunk !== undefined))),
+  links: fact('links between switches', 'list `links`', (plan) => plan.links.length > 0),
+  houseGroups: fact('house group ranges', 'state `house: {groups: …}`', (plan) => plan.rigs.some((rig) => rig.house.groups.length > 0)),
+  houseLegMap: fact('house leg-to-leg mapping', 'state `house: {legMap: …}`', (plan) => plan.rigs.some((rig) => rig.house.groupMap.length > 0 || rig.house.sourceMap.length > 0 || rig.house.portOffset !== undefined)),
+} as const;
+
+export type FactKey = keyof typeof FACTS;
+
+function fact(title: string, write: string, stated: (plan: Plan) => boolean): Fact {
+  return { title, write, stated, optional: false };
+}
+
+function optional(title: string, write: string, stated: (plan: Plan) => boolean): Fact {
+  return { title, write, stated, optional: true };
+}

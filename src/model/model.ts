@@ -1,0 +1,62 @@
+/**
+ * What the network does with a plan. Each part is a pure function of the plan, computed on first use and shared by
+ * all rules.
+ */
+import type { HouseGroups, Leg, Plan } from '../plan/types.js';
+import { buildDomains, type Domains } from './domains.js';
+import { buildGroupUse, type GroupUse } from './group-use.js';
+import { buildMisplaced, type Misplacement } from './group-standing.js';
+import { buildHeldTo } from './house-groups.js';
+import { buildOwners, type Owners } from './owners.js';
+import { buildReception, type Reception } from './reception.js';
+
+export interface Model {
+  readonly plan: Plan;
+  /** Who hears whom: switched domains and the reachability domains that multicast routing makes of them. */
+  readonly domains: Domains;
+  /** Which senders and receivers use which group, per reachability domain. */
+  readonly groupUse: readonly GroupUse[];
+  /** Sender legs whose group is not one for media, by the reason. */
+  readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
+  /** The house's promises about groups that a leg is held to. */
+  readonly heldTo: (leg: Leg) => readonly HouseGroups[];
+  /** Who owns which unicast address and MAC. */
+  readonly owners: Owners;
+  /** Which sender legs a receiver leg hears, and who joins a group. */
+  readonly reception: Reception;
+}
+
+export function createModel(plan: Plan): Model {
+  const domains = once(() => buildDomains(plan));
+  const groupUse = once(() => buildGroupUse(plan, domains()));
+  const misplaced = once(() => buildMisplaced(plan));
+  const heldTo = once(() => buildHeldTo(plan));
+  const owners = once(() => buildOwners(plan));
+  const reception = once(() => buildReception(plan, domains(), groupUse()));
+  return {
+    plan,
+    get domains() {
+      return domains();
+    },
+    get groupUse() {
+      return groupUse();
+    },
+    get misplaced() {
+      return misplaced();
+    },
+    get heldTo() {
+      return heldTo();
+    },
+    get owners() {
+      return owners();
+    },
+    get reception() {
+      return reception();
+    },
+  };
+}
+
+function once<T>(build: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => (made ??= { value: build() }).value;
+}

@@ -1,0 +1,38 @@
+/** Disjoint sets with path halving; the set's representative depends only on the order of unions. */
+export class UnionFind<T> {
+  readonly #parent = new Map<T, T>();
+
+  add(item: T): void {
+    if (!this.#parent.has(item)) this.#parent.set(item, item);
+  }
+
+  has(item: T): boolean {
+    return this.#parent.has(item);
+  }
+
+  /** Representative of the item's set; an unknown item becomes a set of its own. */
+  find(item: T): T {
+    let at = item;
+    while (true) {
+      const parent = this.#parent.get(at);
+      if (parent === undefined) {
+        this.#parent.set(at, at);
+        return at;
+      }
+      if (parent === at) return at;
+      const grand = this.#parent.get(parent) ?? parent;
+      this.#parent.set(at, grand);
+      at = grand;
+    }
+  }
+
+  union(a: T, b: T): void {
+    const rootA = this.find(a);
+    const rootB = this.find(b);
+    if (rootA !== rootB) this.#parent.set(rootB, rootA);
+  }
+
+  nodes(): Iterable<T> {
+    return [...this.#parent.keys()];
+  }
+}
