@@ -1,0 +1,42 @@
+import { inRange, isMulticast, type Address, type AddressRange } from '../plan/address.js';
+import type { HouseGroups, Leg, Plan } from '../plan/types.js';
+
+/** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */
+export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
+  const lost = new Set(plan.unresolved.map((one) => one.origin.container));
+  const promises = new Map(plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]));
+  const none: readonly HouseGroups[] = [];
+  return (leg) => {
+    const all = promises.get(leg.sender.rig) ?? none;
+    return all.length === 0 ? none : all.filter((promise) => selects(promise, leg));
+  };
+}
+
+/** Whether a promise is about a leg: everything it selects by is stated for the leg, and equal. */
+function selects(promise: HouseGroups, leg: Leg): boolean {
+  if (promise.network !== undefined && promise.network !== leg.network) return false;
+  if (promise.vlan !== undefined && promise.vlan !== leg.vlan) return false;
+  return promise.essence === undefined || promise.essence === leg.sender.essence;
+}
+
+/** Whether a group keeps a promise. A promise whose ranges are all of the other address family says nothing about it. */
+export function keepsPromise(group: Address, promise: HouseGroups): boolean {
+  return promise.ranges.some((range) => inRange(group, range)) || !promise.ranges.some((range) => typeof range.first === typeof group);
+}
+
+/** What all the promises leave over, one family, in address order; empty when they contradict each other. */
+export function commonRanges(promises: readonly HouseGroups[], like: Address): readonly AddressRange[] {
+  const lists = promises.map(({ ranges }) => ranges.filter(({ first }) => typeof first === typeof like && isMulticast(first))).filter((list) => list.length > 0);
+  const [start, ...others] = lists;
+  let common: readonly AddressRange[] = start ?? [];
+  for (const list of others) {
+    common = common.flatMap((a) =>
+      list.flatMap((b): AddressRange[] => {
+        const first = a.first > b.first ? a.first : b.first;
+        const last = a.last < b.last ? a.last : b.last;
+        return first <= last ? [{ first, last }] : [];
+      }),
+    );
+  }
+  return [...common].sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : 0));
+}
