@@ -1,0 +1,84 @@
+/** A baseline: findings of an inherited plan, accepted once, so that only new ones fail. */
+import type { Finding } from './finding.js';
+
+export interface BaselineEntry {
+  readonly rule: string;
+  readonly subject: string;
+  /** Who was involved when it was accepted; the finding is new again when anyone else joins in. */
+  readonly parties: readonly string[];
+}
+
+export interface Baseline {
+  readonly findings: readonly BaselineEntry[];
+}
+
+/** A baseline that accepts these findings, sorted so that the file changes only where the findings do. */
+export function baselineOf(findings: readonly Finding[]): Baseline {
+  const entries = findings.map(({ rule, subject, parties }) => ({ rule, subject, parties }));
+  entries.sort((a, b) => (a.rule === b.rule ? order(a.subject, b.subject) : order(a.rule, b.rule)));
+  return { findings: entries };
+}
+
+export function formatBaseline(baseline: Baseline): string {
+  return `${JSON.stringify({ rigproofBaseline: 1, findings: baseline.findings }, undefined, 2)}\n`;
+}
+
+/** The baseline in a parsed JSON file, or what is wrong with it. */
+export function readBaseline(value: unknown): Baseline | string {
+  const wrong = 'this is not a baseline file; write one with `rigproof lint PLAN --write-baseline FILE`';
+  if (!isRecord(value) || value['rigproofBaseline'] !== 1 || !Array.isArray(value['findings'])) return wrong;
+  const findings: BaselineEntry[] = [];
+  for (const entry of value['findings'] as readonly unknown[]) {
+    if (!isRecord(entry)) return wrong;
+    const { rule, subject, parties } = entry;
+    if (typeof rule !== 'string' || typeof subject !== 'string' || !isTextList(parties)) return wrong;
+    findings.push({ rule, subject, parties });
+  }
+  return { findings };
+}
+
+export interface BaselineOutcome {
+  readonly fresh: readonly Finding[];
+  readonly known: readonly Finding[];
+  /** Entries no finding matches any more. */
+  readonly stale: readonly BaselineEntry[];
+}
+
+/** Splits findings into new and accepted ones. Entries of rules that did not run are not called stale. */
+export function applyBaseline(findings: readonly Finding[], baseline: Baseline, ran: ReadonlySet<string>): BaselineOutcome {
+  const entries = new Map(baseline.findings.map((entry) => [keyOf(entry), entry]));
+  const matched = new Set<string>();
+  const fresh: Finding[] = [];
+  const known: Finding[] = [];
+  for (const finding of findings) {
+    const key = keyOf(finding);
+    const entry = entries.get(key);
+    if (entry !== undefined) matched.add(key);
+    if (entry !== undefined && covers(entry.parties, finding.parties)) known.push(finding);
+    else fresh.push(finding);
+  }
+  const stale = [...entries].filter(([key, entry]) => !matched.has(key) && ran.has(entry.rule)).map(([, entry]) => entry);
+  return { fresh, known, stale };
+}
+
+/** Whether nobody is involved who was not before. */
+export function covers(accepted: readonly string[], parties: readonly string[]): boolean {
+  const names = new Set(accepted);
+  return parties.every((party) => names.has(party));
+}
+
+function keyOf(entry: { readonly rule: string; readonly subject: string }): string {
+  return `${entry.rule}\n${entry.subject}`;
+}
+
+function isTextList(value: unknown): value is readonly string[] {
+  return Array.isArray(value) && value.every((one) => typeof one === 'string');
+}
+
+function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

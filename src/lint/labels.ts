@@ -1,0 +1,45 @@
+/** Labels and places of findings, made alike by all rules. */
+import { placeOf } from '../plan/place.js';
+import type { Entity, Leg, Sender } from '../plan/types.js';
+import type { Mark, Touch } from './finding.js';
+
+/** A place with its label: `mark(leg, 'cam-3/video, leg 1', 'group')`. */
+export function mark(entity: Entity, label: string, key?: string, item?: number): Mark {
+  return { place: placeOf(entity, key, item), label };
+}
+
+/**
+ * Sorted by label, so that a finding reads the same however the plan is ordered; numbers inside labels count as numbers
+ * (cam-2 before cam-10).
+ */
+export function byLabel<T>(items: readonly T[], label: (item: T) => string): readonly T[] {
+  return items.length < 2 ? items : [...items].sort((a, b) => COLLATOR.compare(label(a), label(b)) || order(label(a), label(b)));
+}
+
+const COLLATOR = new Intl.Collator('en', { numeric: true });
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
+export function legLabel(leg: Leg): string {
+  return leg.sender.legs.length > 1 ? `${leg.sender.label} leg ${leg.index + 1}` : leg.sender.label;
+}
+
+/** `mon-1/in leg 1`, or `mon-1/in` when the receiver has one leg. */
+export function receiverLegLabel(leg: ReceiverLeg): string {
+  return leg.receiver.legs.length > 1 ? `${leg.receiver.label} leg ${leg.index + 1}` : leg.receiver.label;
+}
+
+/** Where a leg's source is written: on the leg, or as the address of its interface. */
+export function sourceMark(leg: Leg, label: string): Mark {
+  const { interface: via, source } = leg;
+  if (via === undefined || leg.sourceStated || source === undefined) return mark(leg, label, 'source');
+  return mark(via, label, isIPv4(source) ? 'address' : 'address6');
+}
+
+/** What the crew touches to change a stream: its device, or the stream itself when no device is known. */
+export function touchOf(sender: Sender): Touch {
+  return sender.device === undefined ? { kind: 'stream', name: sender.label } : { kind: 'device', name: sender.device.name };
+}

@@ -1,0 +1,179 @@
+/** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
+import { createModel } from '../model/model.js';
+import { FACTS, type FactKey } from '../model/facts.js';
+import type { Plan } from '../plan/types.js';
+import { locateAll } from '../source/locate.js';
+import type { Problem } from '../source/problem.js';
+import { placeOf } from '../plan/place.js';
+import { applyBaseline, type Baseline } from './baseline.js';
+import type { Finding, FindingDraft, Mark, Severity } from './finding.js';
+import { meant, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
+import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
+import type { Rule, RuleContext } from './rule.js';
+import { applyWaivers } from './waivers.js';
+
+export interface LintOptions {
+  readonly profile?: Profile | undefined;
+  readonly baseline?: Baseline | undefined;
+  /** `YYYY-MM-DD`, for the end dates of waivers. */
+  readonly today: string;
+  /** True when a part of the plan could not be read: nothing is judged, for a missing part raises false alarms. */
+  readonly incomplete?: boolean;
+}
+
+/** Lints a plan. `problems` are those of inputs that could not be read; they are passed through to the report. */
+export function lintPlan(plan: Plan, rules: readonly Rule[], options: LintOptions, problems: readonly Problem[] = []): LintResult {
+  const profile = options.profile ?? NO_PROFILE;
+  const active = options.incomplete === true ? [] : rules.filter((rule) => profile.severity[rule.id] !== 'off');
+  const stated = statedFacts(plan);
+  const ready = active.filter((rule) => rule.needs.every((need) => stated(need)));
+  const context: RuleContext = { plan, model: createModel(plan), threshold: () => Number.NaN, waivers: [] };
+
+  const first = runRules(ready.filter((rule) => rule.stage === undefined), context, profile, plan);
+  const ran = new Set(ready.map((rule) => rule.id).filter((id) => !first.crashed.some((crash) => crash.rule === id)));
+  const outcome = applyWaivers(first.findings, plan.waivers, options.today);
+  // A waiver of a rule that could not judge this plan is not idle: nobody can tell.
+  const uses = outcome.uses.filter(({ waiver, state }) => state !== 'idle' || ran.has(waiver.rule));
+  const second = runRules(ready.filter((rule) => rule.stage === 'waivers'), { ...context, waivers: uses }, profile, plan);
+
+  const all = sorted([...outcome.findings, ...second.findings], plan);
+  const compared = options.baseline === undefined ? { fresh: all, known: [], stale: [] } : applyBaseline(all, options.baseline, ran);
+  return {
+    files: plan.documents.map(({ name, format }) => ({ name, format })),
+    counts: countsOf(plan),
+    rulesRun: ready.map((rule) => ({ id: rule.id, summary: rule.summary, severity: severityOf(rule, undefined, profile), sources: rule.sources })),
+    findings: compared.fresh,
+    waived: outcome.waived,
+    baselineUsed: options.baseline !== undefined,
+    known: compared.known,
+    staleBaseline: compared.stale.map(({ rule, subject }) => ({ rule, subject })),
+    notJudged: notJudged(active, stated),
+    crashed: [...first.crashed, ...second.crashed],
+    problems: [...problems, ...nameProblems(plan, rules)],
+  };
+}
+
+interface RuleRun {
+  readonly findings: readonly Finding[];
+  readonly crashed: readonly CrashedRule[];
+}
+
+function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile, plan: Plan): RuleRun {
+  const drafts: { readonly rule: Rule; readonly draft: FindingDraft }[] = [];
+  const crashed: CrashedRule[] = [];
+  for (const rule of rules) {
+    try {
+      const own: FindingDraft[] = [];
+      for (const draft of rule.check({ ...context, threshold: (name) => thresholdOf(rule, name, profile, plan) })) own.push(draft);
+      for (const draft of own) drafts.push({ rule, draft });
+    } catch (error) {
+      crashed.push({ rule: rule.id, message: error instanceof Error ? error.message : String(error) });
+    }
+  }
+  const at = locateAll(drafts.flatMap(({ draft }) => [draft.at.place, ...(draft.others ?? []).map((mark) => mark.place)]));
+  const place = (mark: Mark): Finding['at'] => ({ ...at(mark.place), label: mark.label });
+  const findings = drafts.map(({ rule, draft }): Finding => ({
+    rule: rule.id,
+    severity: severityOf(rule, draft.severity, profile),
+    subject: draft.subject,
+    parties: [...new Set(draft.parties ?? [])].sort(byCodeUnit),
+    what: draft.what,
+    at: place(draft.at),
+    others: (draft.others ?? []).map(place),
+    onAir: draft.onAir,
+    fix: draft.fix,
+    touch: draft.touch,
+    sources: rule.sources,
+  }));
+  return { findings, crashed };
+}
+
+/** The profile's word counts most; else the finding's own, else the rule's. */
+function severityOf(rule: Rule, own: Severity | undefined, profile: Profile): Severity {
+  const set = profile.severity[rule.id];
+  return set !== undefined && set !== 'off' ? set : (own ?? rule.severity);
+}
+
+function thresholdOf(rule: Rule, name: string, profile: Profile, plan: Plan): number {
+  const declared = rule.thresholds?.[name];
+  if (declared === undefined) throw new Error(`the rule asks for a threshold \`${name}\` it does not declare`);
+  const key = `${rule.id}.${name}`;
+  const house = plan.rigs.find((rig) => Object.hasOwn(rig.house.thresholds, key))?.house.thresholds[key];
+  return (Object.hasOwn(profile.thresholds, key) ? profile.thresholds[key] : undefined) ?? house ?? declared.default;
+}
+
+function statedFacts(plan: Plan): (need: FactKey) => boolean {
+  const known = new Map<FactKey, boolean>();
+  return (need) => {
+    let stated = known.get(need);
+    if (stated === undefined) known.set(need, (stated = FACTS[need].stated(plan)));
+    return stated;
+  };
+}
+
+function notJudged(rules: readonly Rule[], stated: (need: FactKey) => boolean): readonly NotJudged[] {
+  const groups = new Map<string, { area: string; need: FactKey; rules: string[] }>();
+  for (const rule of rules) {
+    const missing = rule.needs.filter((need) => !stated(need));
+    // A rule that waits for something the plan need not have is not waiting for a fact.
+    if (missing.some((need) => FACTS[need].optional)) continue;
+    for (const need of missing) {
+      const area = rule.id.split('/')[0] ?? rule.id;
+      const group = groups.get(`${area} ${need}`);
+      if (group === undefined) groups.set(`${area} ${need}`, { area, need, rules: [rule.id] });
+      else group.rules.push(rule.id);
+    }
+  }
+  return [...groups.values()].map(({ area, need, rules: waiting }) => ({ area, missing: FACTS[need].title, write: FACTS[need].write, rules: waiting }));
+}
+
+/** Rule and threshold names written in the plan that no rule has. */
+function nameProblems(plan: Plan, rules: readonly Rule[]): readonly Problem[] {
+  const ids = rules.map((rule) => rule.id);
+  const known = new Set(ids);
+  const thresholds = thresholdNames(rules);
+  const faults = plan.waivers
+    .filter((waiver) => !known.has(waiver.rule))
+    .map((waiver) => ({ place: placeOf(waiver, 'rule'), what: `no rule is called \`${waiver.rule}\`${meant(waiver.rule, ids)}`, instead: '`rigproof rules` lists the rules' }));
+  for (const document of plan.documents) {
+    const house = (document.value as { readonly house?: { readonly thresholds?: Readonly<Record<string, number>> } }).house?.thresholds;
+    for (const name of Object.keys(house ?? {})) {
+      if (house === undefined || thresholds.includes(name)) continue;
+      faults.push({ place: { document, container: house, key: name, onKey: true }, what: `no rule has a threshold \`${name}\`${meant(name, thresholds)}`, instead: '`rigproof explain RULE` lists the thresholds of a rule' });
+    }
+  }
+  const at = locateAll(faults.map((fault) => fault.place));
+  return faults.map(({ place, what, instead }) => ({ at: at(place), what, instead }));
+}
+
+/** In the order of files, lines, columns; then rule and subject. */
+function sorted(findings: readonly Finding[], plan: Plan): readonly Finding[] {
+  const order = new Map(plan.documents.map((document, index) => [document.name, index]));
+  return [...findings].sort(
+    (a, b) =>
+      (order.get(a.at.file) ?? 0) - (order.get(b.at.file) ?? 0) ||
+      a.at.line - b.at.line ||
+      a.at.column - b.at.column ||
+      byCodeUnit(a.rule, b.rule) ||
+      byCodeUnit(a.subject, b.subject),
+  );
+}
+
+function countsOf(plan: Plan): PlanCounts {
+  return {
+    devices: plan.devices.length,
+    interfaces: plan.interfaces.length,
+    senders: plan.senders.length,
+    legs: plan.legs.length,
+    receivers: plan.receivers.length,
+    switches: plan.switches.length,
+    links: plan.links.length,
+    vlans: plan.vlans.length,
+  };
+}
+
+/** By code unit: the same on every machine whatever its language. */
+function byCodeUnit(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
