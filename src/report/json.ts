@@ -1,0 +1,86 @@
+/** The report for programs: one document in the shape of `schemas/report.schema.json`. */
+import { type Citation, formatCitation } from '../lint/citation.js';
+import { SEVERITIES, type Finding, type LabelledLocation } from '../lint/finding.js';
+import type { LintResult, RuleInfo } from '../lint/result.js';
+import type { Location } from '../source/document.js';
+import { safeJson } from './escape.js';
+import { CAUTION, type Reporter } from './reporter.js';
+
+/** Keys come in a fixed order and lists in the order of the result. */
+export const reportJson: Reporter = (result, { version }) => {
+  const document = {
+    format: 1,
+    tool: { name: 'rigproof', version },
+    complete: result.problems.length === 0 && result.crashed.length === 0,
+    totals: totalsOf(result),
+    files: result.files.map(({ name, format }) => ({ name, format })),
+    plan: planOf(result),
+    rules: result.rulesRun.map(ruleOf),
+    findings: result.findings.map(findingOf),
+    waived: result.waived.map(({ finding, reason, until }) => {
+      return { finding: findingOf(finding), reason, ...(until === undefined ? {} : { until }) };
+    }),
+    baselineUsed: result.baselineUsed,
+    known: result.known.map(findingOf),
+    staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
+    notJudged: result.notJudged.map(({ area, missing, write, rules }) => ({ area, missing, write, rules })),
+    crashed: result.crashed.map(({ rule, message }) => ({ rule, message })),
+    problems: result.problems.map(({ at, what, instead }) => ({ what, instead, at: locationOf(at) })),
+    caution: CAUTION,
+  };
+  return `${safeJson(document)}\n`;
+};
+
+function totalsOf(result: LintResult): Record<string, number> {
+  const bySeverity = SEVERITIES.map((severity): [string, number] => {
+    return [`${severity}s`, result.findings.filter((finding) => finding.severity === severity).length];
+  });
+  return { ...Object.fromEntries(bySeverity), waived: result.waived.length, known: result.known.length };
+}
+
+function planOf({ counts }: LintResult): LintResult['counts'] {
+  return {
+    devices: counts.devices,
+    interfaces: counts.interfaces,
+    senders: counts.senders,
+    legs: counts.legs,
+    receivers: counts.receivers,
+    switches: counts.switches,
+    links: counts.links,
+    vlans: counts.vlans,
+  };
+}
+
+function ruleOf({ id, summary, severity, sources }: RuleInfo): unknown {
+  return { id, summary, severity, sources: sources.map(sourceOf) };
+}
+
+function findingOf(finding: Finding): unknown {
+  return {
+    rule: finding.rule,
+    severity: finding.severity,
+    subject: finding.subject,
+    parties: finding.parties,
+    touch: { kind: finding.touch.kind, name: finding.touch.name },
+    what: finding.what,
+    onAir: finding.onAir,
+    fix: finding.fix,
+    at: labelledOf(finding.at),
+    others: finding.others.map(labelledOf),
+    sources: finding.sources.map(sourceOf),
+  };
+}
+
+function labelledOf(location: LabelledLocation): unknown {
+  return { ...locationOf(location), label: location.label };
+}
+
+function locationOf({ file, line, column, endLine, endColumn }: Location): Location {
+  return { file, line, column, endLine, endColumn };
+}
+
+function sourceOf(citation: Citation): unknown {
+  const text = formatCitation(citation);
+  if ('practice' in citation) return { practice: citation.practice, text };
+  return { document: citation.document, clause: citation.clause, text };
+}

@@ -1,0 +1,143 @@
+/** SARIF logs against the schema of OASIS: SARIF 2.1.0 errata 01 (a draft-04 schema). */
+import ajvDraft04 from 'ajv-draft-04';
+import ajvFormats from 'ajv-formats';
+import { existsSync, readFileSync } from 'node:fs';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import type { Finding } from '../../src/lint/finding.js';
+import type { LintResult } from '../../src/lint/result.js';
+import type { SarifLog, SarifResult } from '../../src/report/sarif-types.js';
+import { reportSarif } from '../../src/report/sarif.js';
+import { CLEAN, CLOCK, COLLISION, FULL, HOSTILE_TEXTS, resultFilledWith } from '../tools/report-samples.js';
+
+const SCHEMA_FILE = new URL(
+  '../../../shared/data/report-schemas/sarif-schema-2.1.0-errata01-draft04.json',
+  import.meta.url,
+);
+
+function logOf(result: LintResult): SarifLog {
+  return JSON.parse(reportSarif(result, { version: '0.1.0', width: 80, colour: true })) as SarifLog;
+}
+
+function resultsOf(result: LintResult): readonly SarifResult[] {
+  return logOf(result).runs[0].results;
+}
+
+function uriOf(name: string): string {
+  const finding: Finding = { ...CLOCK, at: { ...CLOCK.at, file: name } };
+  return resultsOf({ ...CLEAN, findings: [finding] })[0]?.locations[0]?.physicalLocation.artifactLocation.uri ?? '';
+}
+
+describe.skipIf(!existsSync(SCHEMA_FILE))('schema of SARIF 2.1.0 errata 01 (skipped without ../shared/data)', () => {
+  const compile = () => {
+    const ajv = new ajvDraft04.default({ strict: false, allErrors: true });
+    ajvFormats.default(ajv);
+    return ajv.compile(JSON.parse(readFileSync(SCHEMA_FILE, 'utf8')) as object);
+  };
+
+  it.each([
+    ['clean', CLEAN],
+    ['everything at once', FULL],
+    ...HOSTILE_TEXTS.map((text, index): [string, LintResult] => [`hostile text ${index}`, resultFilledWith(text)]),
+  ])('accepts the log of %s', (_, result) => {
+    const validate = compile();
+    validate(logOf(result));
+    expect(validate.errors).toBeNull();
+  });
+
+  it('rejects broken logs', () => {
+    const validate = compile();
+    const log = logOf(FULL);
+    const [run] = log.runs;
+    const [first] = run.results;
+    const withRun = (change: object) => ({ ...log, runs: [{ ...run, ...change }] });
+    expect(validate(withRun({}))).toBe(true);
+    expect(validate(withRun({ results: [{ ...first, level: 'fatal' }] }))).toBe(false);
+    expect(validate(withRun({ results: [{ ...first, message: undefined }] }))).toBe(false);
+    expect(validate(withRun({ invocations: [{}] }))).toBe(false);
+    expect(validate(withRun({ artifacts: [{ location: { uri: 'two words.yaml' } }] }))).toBe(false);
+    expect(validate(withRun({ columnKind: 'bytes' }))).toBe(false);
+    expect(validate({ ...log, version: '2.2.0' })).toBe(false);
+  });
+});
+
+describe('results', () => {
+  it('point to their rule and their places', () => {
+    const [run] = logOf(FULL).runs;
+    for (const result of run.results) expect(run.tool.driver.rules[result.ruleIndex]?.id).toBe(result.ruleId);
+    const collision = run.results.find((result) => result.level === 'error');
+    const region = { startLine: 61, startColumn: 9, endLine: 61, endColumn: 19 };
+    expect(collision?.locations[0]?.physicalLocation.region).toEqual(region);
+    expect(collision?.relatedLocations).toMatchObject([{ id: 1, message: { text: 'cam-3/video, leg 1' } }]);
+    const files = run.artifacts.map((artifact) => artifact.location.uri);
+    expect(files).toEqual(['heron.yaml', 'osprey%20plan.csv']);
+  });
+
+  it('keep their fingerprint when lines and wording change, and only then', () => {
+    const print = (change: Partial<Finding>) => {
+      const [result] = resultsOf({ ...CLEAN, findings: [{ ...COLLISION, ...change }] });
+      return result?.partialFingerprints['rigproofSubject/v1'];
+    };
+    expect(print({ what: 'Other words.', at: CLOCK.at, others: [], severity: 'note' })).toBe(print({}));
+    expect(print({ subject: '239.10.1.2 in red' })).not.toBe(print({}));
+    expect(print({ rule: 'groups/other' })).not.toBe(print({}));
+    expect(print({})).toMatch(/^[0-9a-f]{64}$/);
+  });
+
+  it('say of every result whether it is suppressed and new, or of none (SARIF 2.1.0 §3.27.23, §3.27.24)', () => {
+    const results = resultsOf(FULL);
+    expect(results.map((result) => result.suppressions.length)).toEqual([0, 0, 0, 1, 0]);
+    expect(results[3]?.suppressions).toEqual([
+      { kind: 'external', status: 'accepted', justification: 'Spare camera, never sends. (until 2031-08-31)' },
+    ]);
+    expect(results.map((result) => result.baselineState)).toEqual(['new', 'new', 'new', 'new', 'unchanged']);
+    const withoutBaseline = resultsOf({ ...FULL, baselineUsed: false, known: [] });
+    expect(withoutBaseline).toHaveLength(4);
+    expect(withoutBaseline.some((result) => 'baselineState' in result)).toBe(false);
+  });
+
+  it('hold no placeholder and no link of a plan (SARIF 2.1.0 §3.11.5, §3.11.6)', () => {
+    const [result] = resultsOf({ ...CLEAN, findings: [{ ...CLOCK, what: '[go](https://kestrel.invalid/{0})' }] });
+    expect(result?.message.text).toContain('[go] (https://kestrel.invalid/{{0}})');
+  });
+
+  it('are there, empty, when nothing was found', () => {
+    const [run] = logOf(CLEAN).runs;
+    expect(run.results).toEqual([]);
+    expect(run.invocations).toEqual([{ executionSuccessful: true, toolExecutionNotifications: [] }]);
+  });
+});
+
+describe('notifications', () => {
+  it('tell what could not be read and which rule stopped', () => {
+    const [invocation] = logOf(FULL).runs[0].invocations;
+    expect(invocation.executionSuccessful).toBe(false);
+    expect(invocation.toolExecutionNotifications).toMatchObject([
+      {
+        level: 'error',
+        locations: [{ physicalLocation: { artifactLocation: { uri: 'osprey%20plan.csv', index: 1 } } }],
+      },
+      { level: 'error', associatedRule: { id: 'house/own-rule' } },
+    ]);
+  });
+});
+
+describe('artifact URIs', () => {
+  it.each([
+    ['rigs/heron plan.yaml', 'rigs/heron%20plan.yaml'],
+    ['rigs\\heron.yaml', 'rigs/heron.yaml'],
+    ['C:\\rigs\\heron.yaml', 'file:///C:/rigs/heron.yaml'],
+    ['a:b#c?d.yaml', 'a%3Ab%23c%3Fd.yaml'],
+    ['../osprey.csv', '../osprey.csv'],
+    ['<stdin>', '%3Cstdin%3E'],
+  ])('of %s is %s', (name, uri) => {
+    expect(uriOf(name)).toBe(uri);
+  });
+
+  const names = ['rigs/100 % 水上.yaml', 'a#b?c=d&e.yaml', 'x/[y]/z;w.yaml'];
+  it.each(names)('lead a URL reader back to %s (WHATWG URL, node:url)', (name) => {
+    const folder = pathToFileURL('/plans/');
+    expect(fileURLToPath(new URL(uriOf(name), folder))).toBe(`/plans/${name}`);
+    expect(fileURLToPath(uriOf(`/plans/${name}`))).toBe(`/plans/${name}`);
+  });
+});

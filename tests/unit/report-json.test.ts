@@ -1,0 +1,83 @@
+import { Ajv } from 'ajv';
+import fc from 'fast-check';
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { LintResult } from '../../src/lint/result.js';
+import { reportJson } from '../../src/report/json.js';
+import { CLEAN, COLLISION, FULL, HOSTILE_TEXTS, resultFilledWith } from '../tools/report-samples.js';
+
+const OPTIONS = { version: '0.1.0', width: 80, colour: true };
+const SCHEMA = JSON.parse(readFileSync(new URL('../../schemas/report.schema.json', import.meta.url), 'utf8')) as object;
+const validate = new Ajv({ strict: true, allErrors: true }).compile(SCHEMA);
+
+function written(result: LintResult): Record<string, unknown> {
+  return JSON.parse(reportJson(result, OPTIONS)) as Record<string, unknown>;
+}
+
+function firstFinding(): object {
+  return (written(FULL)['findings'] as [object])[0];
+}
+
+describe('schemas/report.schema.json', () => {
+  it.each([
+    ['clean', CLEAN],
+    ['everything at once', FULL],
+    ['a waiver without an end', { ...CLEAN, waived: [{ finding: COLLISION, reason: 'Spare.', until: undefined }] }],
+    ...HOSTILE_TEXTS.map((text, index): [string, LintResult] => [`hostile text ${index}`, resultFilledWith(text)]),
+  ])('accepts %s', (_, result) => {
+    validate(written(result));
+    expect(validate.errors).toBeNull();
+  });
+
+  it.each([
+    ['an unknown key', { extra: 1 }],
+    ['another format', { format: 2 }],
+    ['a key too few', { caution: undefined }],
+    ['an unknown severity', { findings: [{ ...firstFinding(), severity: 'fatal' }] }],
+  ])('rejects %s', (_, change) => {
+    const document = JSON.parse(JSON.stringify({ ...written(FULL), ...change })) as unknown;
+    expect(validate(document)).toBe(false);
+  });
+
+  it('describes every property', () => {
+    const undescribed: string[] = [];
+    const visit = (value: unknown, path: string): void => {
+      if (typeof value !== 'object' || value === null) return;
+      for (const [key, child] of Object.entries(value)) {
+        if (path.endsWith('/properties') && !('description' in (child as object))) undescribed.push(`${path}/${key}`);
+        visit(child, `${path}/${key}`);
+      }
+    };
+    visit(SCHEMA, '');
+    expect(undescribed).toEqual([]);
+  });
+});
+
+describe('JSON report', () => {
+  it('keeps its keys in order', () => {
+    expect(Object.keys(written(FULL))).toEqual([
+      'format', 'tool', 'complete', 'totals', 'files', 'plan', 'rules', 'findings', 'waived', 'baselineUsed', 'known',
+      'staleBaseline', 'notJudged', 'crashed', 'problems', 'caution',
+    ]);
+  });
+
+  it('counts what it lists', () => {
+    expect(written(FULL)['totals']).toEqual({ errors: 1, warnings: 1, notes: 1, waived: 1, known: 1 });
+    expect(written(FULL)['complete']).toBe(false);
+    expect(written(CLEAN)['complete']).toBe(true);
+  });
+
+  it('gives back every text as it was, and is safe to print', () => {
+    const anyText = fc.oneof(fc.string({ unit: 'binary' }), fc.constantFrom(...HOSTILE_TEXTS));
+    fc.assert(
+      fc.property(anyText, (text) => {
+        const document = reportJson(resultFilledWith(text), OPTIONS);
+        const [finding] = (JSON.parse(document) as { findings: [Record<string, unknown>] }).findings;
+        expect(finding).toMatchObject({ subject: text, parties: [text], what: text, onAir: text, fix: text });
+        expect(finding['at']).toEqual({ file: text, line: 1, column: 9, endLine: 1, endColumn: 19, label: text });
+        expect(document).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/);
+        expect(document).not.toMatch(/[\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff]/);
+      }),
+    );
+  });
+});
