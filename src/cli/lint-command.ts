@@ -1,0 +1,67 @@
+import { baselineOf, formatBaseline } from '../lint/baseline.js';
+import { SEVERITIES, type Severity } from '../lint/finding.js';
+import { lintInputs } from '../lint/lint.js';
+import type { LintResult } from '../lint/result.js';
+import { readInputs } from '../read/files.js';
+import type { ReportFormat } from '../report/index.js';
+import { REPORTERS } from '../report/index.js';
+import type { DocumentFormat } from '../source/document.js';
+import { RULES } from '../../rules/index.js';
+import { loadBaseline, loadProfile, loadRules } from './configuration.js';
+import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { writeWhole } from './output.js';
+import { packageVersion } from './package.js';
+import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
+
+export interface LintCommandOptions {
+  readonly format: ReportFormat;
+  readonly failAt: Severity;
+  readonly profile?: string;
+  readonly houseRules?: readonly string[];
+  readonly baseline?: string;
+  readonly writeBaseline?: string;
+  readonly output?: string;
+  readonly force?: boolean;
+  readonly stdinFormat?: DocumentFormat;
+  readonly today?: string;
+  readonly width?: number;
+  readonly colour: ColourChoice;
+}
+
+export async function lintCommand(paths: readonly string[], options: LintCommandOptions): Promise<ExitCode> {
+  const profile = loadProfile(options.profile);
+  const rules = await loadRules(RULES, profile, options.profile, options.houseRules ?? []);
+  const baseline = options.baseline === undefined ? undefined : loadBaseline(options.baseline);
+  const { inputs, problems } = readInputs(paths, options.stdinFormat);
+  const result = lintInputs(inputs, rules, { profile, baseline, today: options.today ?? todayHere() }, problems);
+
+  const toFile = options.output !== undefined;
+  const text = REPORTERS[options.format](result, {
+    version: packageVersion(),
+    width: widthOf(options.width),
+    colour: wantsColour(options.colour, !toFile && process.stdout.isTTY),
+  });
+  if (options.output === undefined) process.stdout.write(text);
+  else writeWhole(options.output, text, options.force ?? false);
+  if (options.writeBaseline !== undefined) {
+    if (result.problems.length > 0 || result.crashed.length > 0) throw new UsageError('no baseline is written from a plan that could not be judged whole');
+    writeWhole(options.writeBaseline, formatBaseline(baselineOf([...result.findings, ...result.known])), options.force ?? false);
+    return EXIT.clean;
+  }
+  return exitCode(result, options.failAt);
+}
+
+/** The worst that happened. */
+export function exitCode(result: LintResult, failAt: Severity): ExitCode {
+  if (result.crashed.length > 0) return EXIT.failed;
+  if (result.problems.length > 0) return EXIT.unusable;
+  const limit = SEVERITIES.indexOf(failAt);
+  return result.findings.some((finding) => SEVERITIES.indexOf(finding.severity) <= limit) ? EXIT.findings : EXIT.clean;
+}
+
+/** The local date: waivers end at midnight where the crew is. */
+function todayHere(): string {
+  const now = new Date();
+  const two = (number: number): string => String(number).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,51 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { formatCitation } from '../lint/citation.js';
+import { meant } from '../lint/profile.js';
+import type { Rule } from '../lint/rule.js';
+import { FACTS } from '../model/facts.js';
+import { RULES } from '../../rules/index.js';
+import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { packageFolder } from './package.js';
+
+/** Prints every rule, by family. */
+export function rulesCommand(): ExitCode {
+  const lines: string[] = [];
+  let family = '';
+  const width = Math.max(...RULES.map((rule) => rule.id.length));
+  for (const rule of RULES) {
+    const own = rule.id.split('/')[0] ?? '';
+    if (own !== family) lines.push(...(family === '' ? [] : ['']), own);
+    family = own;
+    lines.push(`  ${rule.id.padEnd(width)}  ${rule.severity.padEnd(7)}  ${rule.summary}`);
+  }
+  process.stdout.write(`${lines.join('\n')}\n`);
+  return EXIT.clean;
+}
+
+/** Prints the page of one rule, with what its code alone knows. */
+export function explainCommand(id: string): ExitCode {
+  const rule = RULES.find((one) => one.id === id);
+  if (rule === undefined) throw new UsageError(`no rule is called \`${id}\`${meant(id, RULES.map((one) => one.id))} \`rigproof rules\` lists them`);
+  process.stdout.write(`${pageOf(rule)}\n${factsOf(rule)}`);
+  return EXIT.clean;
+}
+
+function pageOf(rule: Rule): string {
+  const path = join(packageFolder(), 'rules', ...rule.id.split('/'), 'README.md');
+  if (!existsSync(path)) throw new Error(`${path} is missing from the installation`);
+  return readFileSync(path, 'utf8');
+}
+
+function factsOf(rule: Rule): string {
+  const needs = rule.needs.map((need) => `- ${FACTS[need].title}: ${FACTS[need].write}`);
+  const thresholds = Object.entries(rule.thresholds ?? {}).map(([name, one]) => `- \`${rule.id}.${name}\`: ${one.what}; ${one.default} unless the house or a profile says otherwise`);
+  return [
+    '## In short',
+    '',
+    `Severity: ${rule.severity}. Cites: ${rule.sources.map(formatCitation).join('; ')}.`,
+    ...(needs.length === 0 ? [] : ['', 'Judges only what states:', '', ...needs]),
+    ...(thresholds.length === 0 ? [] : ['', 'Thresholds:', '', ...thresholds]),
+    '',
+  ].join('\n');
+}
