@@ -1,6 +1,6 @@
 /**
  * Builds the value tree of a document whose format has no tree of its own, and remembers where every container, key
- * and value of it stands. Spans are kept as bare numbers per container: a list of a hundred thousand streams has
+ * and value of it stands. Spans are kept as bare numbers: a list of a hundred thousand streams has
  * several hundred thousand containers, and only the few that reach a report are ever turned into objects.
  */
 import type { Container, ContainerSpans, Document, DocumentFormat, Span } from '../source/document.js';
@@ -20,24 +20,27 @@ export interface Tree {
 }
 
 export function createTree(): Tree {
-  const spans = new Map<Container, readonly number[]>();
+  const spans: SpanStore = { numbers: [], offsets: new Map() };
   return {
     mapping(self, entries) {
       const value: Record<string, unknown> = {};
-      const numbers = [self.start, self.end];
-      for (const [name, entry] of Object.entries(entries)) {
+      const offset = begin(spans, self);
+      for (const name of Object.keys(entries)) {
+        const entry = entries[name];
         if (entry === undefined) continue;
         value[name] = entry.value;
-        pushSpans(numbers, entry);
+        push(spans, entry);
       }
-      spans.set(value, numbers);
+      spans.offsets.set(value, offset);
       return { value, span: self };
     },
     sequence(self, items) {
-      const value = items.map((item) => item.value);
-      const numbers = [self.start, self.end];
-      for (const item of items) pushSpans(numbers, item);
-      spans.set(value, numbers);
+      const offset = begin(spans, self);
+      const value = items.map((item) => {
+        push(spans, item);
+        return item.value;
+      });
+      spans.offsets.set(value, offset);
       return { value, span: self };
     },
     document(name, format, text, root) {
@@ -48,32 +51,40 @@ export function createTree(): Tree {
 
 const NO_KEY = -1;
 
-function pushSpans(numbers: number[], { span, key }: Placed): void {
+/** The spans of all containers in one row: a container's own, then value and key of each of its entries. */
+interface SpanStore {
+  readonly numbers: number[];
+  /** Where in the row each container begins. */
+  readonly offsets: Map<Container, number>;
+}
+
+function begin({ numbers }: SpanStore, self: Span): number {
+  return numbers.push(self.start, self.end) - 2;
+}
+
+function push({ numbers }: SpanStore, { span, key }: Placed): void {
   numbers.push(span.start, span.end, key?.start ?? NO_KEY, key?.end ?? NO_KEY);
 }
 
-function select(
-  spans: ReadonlyMap<Container, readonly number[]>,
-  wanted: ReadonlySet<Container>,
-): ReadonlyMap<Container, ContainerSpans> {
+function select(spans: SpanStore, wanted: ReadonlySet<Container>): ReadonlyMap<Container, ContainerSpans> {
   const found = new Map<Container, ContainerSpans>();
   for (const container of wanted) {
-    const numbers = spans.get(container);
-    if (numbers !== undefined) found.set(container, unpack(container, numbers));
+    const offset = spans.offsets.get(container);
+    if (offset !== undefined) found.set(container, unpack(container, spans.numbers, offset));
   }
   return found;
 }
 
-function unpack(container: Container, numbers: readonly number[]): ContainerSpans {
+function unpack(container: Container, numbers: readonly number[], offset: number): ContainerSpans {
   const at = (index: number): number => numbers[index] ?? 0;
   const entries = new Map<string | number, { readonly key?: Span; readonly value: Span }>();
   const names = Array.isArray(container) ? container.keys() : Object.keys(container);
-  let index = 2;
+  let index = offset + 2;
   for (const name of names) {
     const value = { start: at(index), end: at(index + 1) };
     const key = at(index + 2);
     entries.set(name, key === NO_KEY ? { value } : { key: { start: key, end: at(index + 3) }, value });
     index += 4;
   }
-  return { self: { start: at(0), end: at(1) }, entries };
+  return { self: { start: at(offset), end: at(offset + 1) }, entries };
 }

@@ -10,7 +10,7 @@ import { expandsPast } from './expansion.js';
 import type { ReadResult } from './result.js';
 
 /** Containers a file may stand for once its aliases are followed, per container it writes out. */
-const MOST_EXPANSION = 1000;
+const MOST_EXPANSION = 50;
 
 export function readYaml(name: string, text: string): ReadResult {
   try {
@@ -26,10 +26,15 @@ export function readYaml(name: string, text: string): ReadResult {
     const document: Document = { name, format: 'yaml', text, value, spans: (wanted) => spansOf(text, events, value, wanted) };
     return { document, problems: [] };
   } catch (error) {
-    if (error instanceof YAMLException) return failure(name, text, error.mark?.position ?? 0, ...explain(error.reason));
+    if (error instanceof YAMLException) return failure(name, text, error.mark?.position ?? 0, ...explain(shortened(error.reason)));
     if (error instanceof RangeError) return failure(name, text, 0, 'this file is nested too deeply to read', 'keep the plan flat, as the schema shows');
     throw error;
   }
+}
+
+/** The parser quotes the text it stumbles over, however long. */
+function shortened(reason: string): string {
+  return reason.length > 200 ? `${reason.slice(0, 200)}…` : reason;
 }
 
 /** What js-yaml says, with what to write instead. */
@@ -104,7 +109,7 @@ function spansOf(text: string, events: readonly Event[], root: unknown, wanted: 
   for (const event of events) {
     switch (event.type) {
       case EVENT_ID.SCALAR: {
-        const span = scalarSpan(event);
+        const span = scalarSpan(event, end);
         end = span.end;
         const frame = stack.at(-1);
         const isKey = frame !== undefined && !frame.sequence && frame.key === undefined;
@@ -138,9 +143,11 @@ function spansOf(text: string, events: readonly Event[], root: unknown, wanted: 
   return found;
 }
 
-function scalarSpan(event: ScalarEvent): Span {
+/** An empty value has no place of its own: it stands where the text before it ends. */
+function scalarSpan(event: ScalarEvent, before: number): Span {
+  if (event.valueStart < 0) return { start: before, end: before };
   const quoted = event.style === SCALAR_STYLE.SINGLE_QUOTED || event.style === SCALAR_STYLE.DOUBLE_QUOTED;
-  return quoted ? { start: event.valueStart - 1, end: event.valueEnd + 1 } : { start: Math.max(0, event.valueStart), end: Math.max(0, event.valueEnd) };
+  return quoted ? { start: event.valueStart - 1, end: event.valueEnd + 1 } : { start: event.valueStart, end: event.valueEnd };
 }
 
 function startOf(event: Event): number {
