@@ -2,23 +2,29 @@
  * Who hears whom.
  *
  * A **switched domain** is what one VLAN floods over: the VLAN on every switch it really reaches over links, joined with
- * whatever an untagged port or an equal 802.1Q id on the other end of a link ties to it. A **reachability domain** is the
- * switched domains that multicast routing joins. Both are computed from links, trunks and routing where a plan states
- * them, never from names.
+ * whatever an untagged port or an equal 802.1Q id ties to it. A **reachability domain** is the switched domains that
+ * multicast routing joins. Both are computed from links, trunks and routing where a plan states them, never from names.
  *
- * Where a plan is silent: a VLAN without links or with hosts on unstated ports is one switched domain; an interface
- * known only by its network belongs to that network as a whole; a leg of which nothing is known belongs to the path of
- * its number (first legs with first legs, second with second).
+ * Where a plan is silent:
+ * - a VLAN without links, or on a switch whose links nobody states, is one switched domain;
+ * - a host on an unstated port of a VLAN in several parts stands where most of the VLAN's hosts do;
+ * - a link of which neither an end nor the link itself states VLANs may carry any of them;
+ * - a link end that states none carries what the other end does;
+ * - an interface known only by its network belongs to that network as a whole;
+ * - a leg of which nothing is known belongs to the path of its number (first legs with first legs, second with second).
  */
-import type { Device, Interface, Link, LinkEnd, Network, Plan, Port, Switch, Vlan } from '../plan/types.js';
+import type { Device, Interface, Link, LinkEnd, Network, Plan, Port, Rig, Switch, Vlan } from '../plan/types.js';
+import { saysVlans, tagged, tagOf, untagged } from './trunks.js';
 import { UnionFind } from './union-find.js';
 
 export interface Domain {
-  /** For people: `VLAN red-video`, `VLANs red-audio and red-video (routed)`, `network red`, `first legs`. */
+  /** For people: `VLAN red-video`, `VLANs red-audio and red-video (joined by routing)`, `network red`, `first legs`. */
   readonly title: string;
-  /** Stable short name for subject keys: a network's or VLAN's name. */
+  /** Stable short name for subject keys, unique in the plan: a network's or VLAN's name, with a switch's where several share it. */
   readonly key: string;
   readonly vlans: readonly Vlan[];
+  /** Switches it is known to stand on, by name; empty where the plan does not tell. */
+  readonly switches: readonly Switch[];
 }
 
 /** Anything that stands somewhere on the network: a sender leg, a receiver leg or an interface. */
@@ -26,6 +32,8 @@ export interface Attached {
   readonly interface?: Interface | undefined;
   readonly vlan: Vlan | undefined;
   readonly network: Network | undefined;
+  /** Port of an interface asked about itself. */
+  readonly port?: Port | number | undefined;
   /** Leg number from 0; an interface counts as a first leg. */
   readonly index?: number;
 }
@@ -35,251 +43,391 @@ export interface Domains {
   readonly switched: (attached: Attached) => Domain;
   /** The reachability domain something stands in. */
   readonly reach: (attached: Attached) => Domain;
+  /** Whether the plan tells in which part of its VLAN something stands. */
+  readonly placed: (attached: Attached) => boolean;
   /** Switched domain of a VLAN on a switch; undefined when the VLAN is not there. */
   readonly onSwitch: (owner: Switch, vlan: Vlan) => Domain | undefined;
   /** True when the plan states how its switches are linked, so that a missing path is a fault and not a missing fact. */
   readonly linked: boolean;
-  /** VLANs that tagging or an untagged link joins although they are two entries of the plan, with the links that do it. */
+  /** Two entries of the plan that are one VLAN on the network, each with what joins them. */
   readonly joins: readonly VlanJoin[];
 }
 
+/** Two VLAN entries joined by a link, or by one switch that knows both under one 802.1Q id. */
 export interface VlanJoin {
-  readonly link: Link;
+  readonly by: { readonly link: Link } | { readonly switch: Switch };
+  /** True where equal 802.1Q ids join them, false where both go untagged. */
+  readonly tagged: boolean;
   readonly vlans: readonly [Vlan, Vlan];
 }
 
-/** A VLAN as one entry, a VLAN on one switch, a network without VLANs, a path of which nothing is known, or a router. */
-type Node = string;
-
 export function buildDomains(plan: Plan): Domains {
-  const names = new Names();
+  const nodes = new Nodes(plan);
   const switched = new UnionFind<Node>();
-  const joins: VlanJoin[] = [];
-  const whole = wholeVlans(plan);
-  const members = new Map<Node, Vlan>();
-
-  const onSwitch = (owner: Switch, vlan: Vlan): Node => {
-    const node = whole.has(vlan) ? names.of('vlan', vlan) : `${names.of('switch', owner)} ${names.of('vlan', vlan)}`;
-    members.set(node, vlan);
-    switched.add(node);
-    return node;
-  };
-  for (const vlan of plan.vlans) {
-    const node = names.of('vlan', vlan);
-    members.set(node, vlan);
-    switched.add(node);
-  }
-  for (const one of plan.switches) {
-    for (const port of one.ports.values()) for (const vlan of vlansOfPort(port)) onSwitch(one, vlan);
-    for (const held of one.addresses) if (held.vlan !== undefined) onSwitch(one, held.vlan);
-  }
-  for (const link of plan.links) {
-    for (const [a, b] of joinedBy(link, plan)) {
-      const [first, second] = link.ends;
-      if (first.switch === undefined || second.switch === undefined) continue;
-      switched.union(onSwitch(first.switch, a), onSwitch(second.switch, b));
-      if (a !== b) joins.push({ link, vlans: [a, b] });
-    }
-  }
-
-  const nodeOf = (attached: Attached): Node => {
-    const { vlan, network } = attached;
-    if (vlan !== undefined) {
-      const port = attached.interface?.port;
-      const node = port === undefined || whole.has(vlan) ? names.of('vlan', vlan) : `${names.of('switch', port.switch)} ${names.of('vlan', vlan)}`;
-      if (!members.has(node)) members.set(node, vlan);
-      return node;
-    }
-    if (network !== undefined) {
-      const own = vlansOf.get(network);
-      return own !== undefined && own.length === 1 && own[0] !== undefined ? names.of('vlan', own[0]) : names.of('network', network);
-    }
-    return `path ${(attached.index ?? 0) + 1}`;
-  };
-  const vlansOf = groupBy(plan.vlans, (vlan) => vlan.network);
-
+  const joins = joinAll(plan, nodes, switched);
+  for (const node of nodes.all()) switched.add(node);
   const reach = new UnionFind<Node>();
-  for (const node of switched.nodes()) reach.union(node, switched.find(node));
-  for (const vlan of plan.vlans) {
-    const { routing } = vlan;
-    if (routing === undefined || routing.mode === 'none') continue;
-    // Routers not named: whatever routes the rig's VLANs is taken for one router.
-    const routers = routing.routers.length > 0 ? routing.routers.map((router) => names.of('router', router)) : [`router of ${names.of('rig', vlan.rig)}`];
-    for (const router of routers) {
-      reach.union(router, names.of('vlan', vlan));
-      for (const node of nodesOfVlan(vlan)) reach.union(router, node);
-    }
-  }
+  for (const node of nodes.all()) reach.union(switched.find(node), node);
+  joinRouted(plan, nodes, reach);
 
-  function nodesOfVlan(vlan: Vlan): Node[] {
-    return whole.has(vlan) ? [names.of('vlan', vlan)] : plan.switches.map((one) => `${names.of('switch', one)} ${names.of('vlan', vlan)}`).filter((node) => members.has(node));
-  }
-
-  const switchedDomain = describer(switched, members, names, false);
-  const reachDomain = describer(reach, members, names, true);
+  const switchedDomain = describer(switched, nodes, 'joined by links');
+  const reachDomain = describer(reach, nodes, 'joined by routing');
   return {
-    switched: cached((attached) => switchedDomain(nodeOf(attached))),
-    reach: cached((attached) => reachDomain(nodeOf(attached))),
+    switched: (attached) => switchedDomain(nodes.of(attached)),
+    reach: (attached) => reachDomain(nodes.of(attached)),
+    placed: (attached) => {
+      const places = attached.vlan === undefined ? [] : nodes.ofVlan(attached.vlan);
+      return nodes.knownPlace(attached) !== undefined || new Set(places.map((node) => switched.find(node))).size === 1;
+    },
     onSwitch: (owner, vlan) => {
-      const node = whole.has(vlan) ? names.of('vlan', vlan) : `${names.of('switch', owner)} ${names.of('vlan', vlan)}`;
-      return members.has(node) ? switchedDomain(node) : undefined;
+      const node = nodes.known(owner, vlan);
+      return node === undefined ? undefined : switchedDomain(node);
     },
     linked: plan.links.length > 0,
     joins,
   };
 }
 
-/** Asks once per VLAN and switch: thousands of legs stand in the same place. */
-function cached(find: (attached: Attached) => Domain): (attached: Attached) => Domain {
-  const byVlan = new Map<Vlan, Map<Switch | undefined, Domain>>();
-  return (attached) => {
-    const { vlan } = attached;
-    if (vlan === undefined) return find(attached);
-    let bySwitch = byVlan.get(vlan);
-    if (bySwitch === undefined) byVlan.set(vlan, (bySwitch = new Map<Switch | undefined, Domain>()));
-    const owner = attached.interface?.port?.switch;
-    let domain = bySwitch.get(owner);
-    if (domain === undefined) bySwitch.set(owner, (domain = find(attached)));
-    return domain;
-  };
+/** A VLAN as a whole or on one switch, a network of which no VLAN is known, a path of which nothing is known, a router. */
+interface Node {
+  readonly vlan?: Vlan;
+  readonly switch?: Switch;
+  readonly network?: Network;
+  readonly path?: number;
+}
+
+/** Every place of the plan's network where something can stand. */
+class Nodes {
+  readonly #whole: ReadonlySet<Vlan>;
+  /** Switches between which any VLAN may pass stand for one. */
+  readonly #clusters: UnionFind<Switch>;
+  readonly #onSwitch = new Map<Switch, Map<Vlan, Node>>();
+  readonly #ofVlan = new Map<Vlan, Node[]>();
+  readonly #ofNetwork = new Map<Network, Node>();
+  readonly #paths = new Map<number, Node>();
+  readonly #onlyVlan: ReadonlyMap<Network, Vlan | undefined>;
+  readonly #hosts = new Map<Node, number>();
+  readonly #likely = new Map<Vlan, Node>();
+
+  constructor(plan: Plan) {
+    this.#onlyVlan = onlyVlans(plan);
+    this.#whole = wholeVlans(plan);
+    this.#clusters = clusters(plan);
+    for (const vlan of plan.vlans) if (this.#whole.has(vlan)) this.#ofVlan.set(vlan, [{ vlan }]);
+    for (const one of plan.switches) for (const vlan of vlansOn(one)) this.on(one, vlan);
+    for (const { vlan, port } of plan.interfaces) {
+      if (vlan === undefined || port === undefined) continue;
+      const node = this.on(port.switch, vlan);
+      this.#hosts.set(node, (this.#hosts.get(node) ?? 0) + 1);
+    }
+    for (const vlan of plan.vlans) if (!this.#ofVlan.has(vlan)) this.#ofVlan.set(vlan, [{ vlan }]);
+    for (const network of plan.networks) this.#ofNetwork.set(network, { network });
+  }
+
+  all(): readonly Node[] {
+    return [...[...this.#ofVlan.values()].flat(), ...this.#ofNetwork.values(), ...this.#paths.values()];
+  }
+
+  /** The switch that stands for all between which any VLAN may pass. */
+  clusterOf(one: Switch): Switch {
+    return this.#clusters.find(one);
+  }
+
+  of(attached: Attached): Node {
+    const { network } = attached;
+    const vlan = attached.vlan ?? (network === undefined ? undefined : this.#onlyVlan.get(network));
+    if (vlan !== undefined) return this.knownPlace(attached) ?? this.likely(vlan);
+    if (network !== undefined) return kept(this.#ofNetwork, network, () => ({ network }));
+    const path = attached.index ?? 0;
+    return kept(this.#paths, path, () => ({ path }));
+  }
+
+  knownPlace(attached: Attached): Node | undefined {
+    const port = attached.interface?.port ?? (typeof attached.port === 'object' ? attached.port : undefined);
+    return attached.vlan === undefined || port === undefined ? undefined : this.known(port.switch, attached.vlan);
+  }
+
+  /** Where a VLAN most likely is: its only place, or the one of several with the most hosts. */
+  likely(vlan: Vlan): Node {
+    return kept(this.#likely, vlan, () => {
+      const places = this.ofVlan(vlan);
+      const most = Math.max(...places.map((node) => this.#hosts.get(node) ?? 0));
+      return sortedBy(places.filter((node) => (this.#hosts.get(node) ?? 0) === most), (node) => node.switch?.name ?? '')[0] ?? { vlan };
+    });
+  }
+
+  ofVlan(vlan: Vlan): readonly Node[] {
+    return this.#ofVlan.get(vlan) ?? [];
+  }
+
+  known(owner: Switch, vlan: Vlan): Node | undefined {
+    return this.#whole.has(vlan) ? this.likely(vlan) : this.#onSwitch.get(this.#clusters.find(owner))?.get(vlan);
+  }
+
+  /** A VLAN on a switch; from now on it is there. */
+  on(owner: Switch, vlan: Vlan): Node {
+    if (this.#whole.has(vlan)) return this.likely(vlan);
+    const byVlan = kept(this.#onSwitch, this.#clusters.find(owner), () => new Map<Vlan, Node>());
+    let node = byVlan.get(vlan);
+    if (node === undefined) {
+      byVlan.set(vlan, (node = { vlan, switch: owner }));
+      kept(this.#ofVlan, vlan, (): Node[] => []).push(node);
+    }
+    return node;
+  }
+}
+
+/** Unites what links and equal ids join, and says which entries of the plan became one. */
+function joinAll(plan: Plan, nodes: Nodes, switched: UnionFind<Node>): readonly VlanJoin[] {
+  const joins: VlanJoin[] = [];
+  for (const one of plan.switches) {
+    const byId = new Map<number, Vlan>();
+    for (const vlan of vlansOn(one)) {
+      if (vlan.id === undefined) continue;
+      const first = byId.get(vlan.id);
+      if (first === undefined) byId.set(vlan.id, vlan);
+      else if (first !== vlan) {
+        switched.union(nodes.on(one, first), nodes.on(one, vlan));
+        joins.push({ by: { switch: one }, tagged: true, vlans: [first, vlan] });
+      }
+    }
+  }
+  const allOf = knownVlans(plan, (one) => nodes.clusterOf(one));
+  for (const link of plan.links) {
+    const [a, b] = link.ends;
+    if (a.switch === undefined || b.switch === undefined) continue;
+    for (const pair of pairsOf(link, allOf)) {
+      const [here, there] = pair.vlans;
+      switched.union(nodes.on(a.switch, here), nodes.on(b.switch, there));
+      if (here !== there) joins.push({ by: { link }, ...pair });
+    }
+  }
+  return joins;
+}
+
+function joinRouted(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): void {
+  const routers = new Map<Switch | Device | Rig, Node>();
+  for (const vlan of plan.vlans) {
+    const { routing } = vlan;
+    if (routing === undefined || routing.mode === 'none') continue;
+    // Routers not named: whatever routes the rig's VLANs is taken for one router.
+    for (const router of routing.routers.length > 0 ? routing.routers : [vlan.rig]) {
+      const at = kept(routers, router, (): Node => ({}));
+      for (const node of nodes.ofVlan(vlan)) reach.union(node, at);
+    }
+  }
 }
 
 /** VLANs taken as one switched domain because the plan does not say enough to tell their parts apart. */
 function wholeVlans(plan: Plan): ReadonlySet<Vlan> {
-  if (plan.links.length === 0) return new Set(plan.vlans);
-  const whole = new Set<Vlan>();
-  const onPorts = new Set<Vlan>();
-  for (const one of plan.switches) for (const port of one.ports.values()) for (const vlan of vlansOfPort(port)) onPorts.add(vlan);
-  for (const link of plan.links) for (const vlan of link.vlans ?? []) onPorts.add(vlan);
-  for (const vlan of plan.vlans) if (!onPorts.has(vlan)) whole.add(vlan);
-  for (const one of plan.interfaces) if (one.vlan !== undefined && one.port === undefined) whole.add(one.vlan);
-  for (const leg of plan.legs) if (leg.vlan !== undefined && leg.interface === undefined) whole.add(leg.vlan);
+  const unclear =
+    plan.links.length === 0 ||
+    plan.links.some((link) => link.ends.some((end) => end.switch === undefined)) ||
+    plan.unresolved.some((lost) => lost.wanted === 'VLAN' && /^(switch|link) /.test(lost.by));
+  if (unclear) return new Set(plan.vlans);
+
+  const linked = new Set(plan.links.flatMap((link) => link.ends.map((end) => end.switch)));
+  const first = new Map<Vlan, Switch>();
+  const spread = new Set<Vlan>();
+  const alone = new Set<Vlan>();
+  const stand = (one: Switch, vlan: Vlan): void => {
+    if (kept(first, vlan, () => one) !== one) spread.add(vlan);
+    if (!linked.has(one)) alone.add(vlan);
+  };
+  for (const one of plan.switches) for (const vlan of vlansOn(one)) stand(one, vlan);
+  for (const one of plan.interfaces) if (one.vlan !== undefined && one.port !== undefined) stand(one.port.switch, one.vlan);
+  // How a switch without links hangs on the others is not stated.
+  return new Set([...spread].filter((vlan) => alone.has(vlan)));
+}
+
+/** The VLAN of each network that has one only: what stands on such a network stands in it. */
+function onlyVlans(plan: Plan): ReadonlyMap<Network, Vlan | undefined> {
+  const only = new Map<Network, Vlan | undefined>();
+  for (const vlan of plan.vlans) if (vlan.network !== undefined) only.set(vlan.network, only.has(vlan.network) ? undefined : vlan);
+  return only;
+}
+
+/** Switches joined by links of whose VLANs nothing is said. */
+function clusters(plan: Plan): UnionFind<Switch> {
+  const found = new UnionFind<Switch>();
   for (const link of plan.links) {
-    // A link whose VLANs nobody states may carry any of them.
-    for (const end of link.ends) if (link.vlans === undefined && end.port !== undefined && !saysVlans(end.port)) for (const vlan of plan.vlans) whole.add(vlan);
+    const [a, b] = link.ends;
+    const unknown = a.port === undefined || b.port === undefined || (link.vlans === undefined && !saysVlans(a.port) && !saysVlans(b.port));
+    if (unknown && a.switch !== undefined && b.switch !== undefined) found.union(a.switch, b.switch);
   }
-  return whole;
+  return found;
 }
 
-/** VLANs of a port, `all` being every VLAN of the switch's rig. */
-export function vlansOfPort(port: Port): readonly Vlan[] {
-  const tagged = port.trunk === undefined || port.trunk === 'all' ? [] : port.trunk;
-  return [...(port.access === undefined ? [] : [port.access]), ...tagged, ...(port.native === undefined ? [] : [port.native])];
+/** VLANs the plan itself puts on a switch: on its ports and its addresses. */
+function vlansOn(one: Switch): ReadonlySet<Vlan> {
+  const found = new Set<Vlan>();
+  for (const port of one.ports.values()) {
+    if (port.access !== undefined) found.add(port.access);
+    if (port.native !== undefined) found.add(port.native);
+    if (port.trunk !== undefined && port.trunk !== 'all') for (const vlan of port.trunk) found.add(vlan);
+  }
+  for (const held of one.addresses) if (held.vlan !== undefined) found.add(held.vlan);
+  return found;
 }
 
-export function saysVlans(port: Port): boolean {
-  return port.access !== undefined || port.trunk !== undefined || port.native !== undefined;
+/**
+ * The VLANs a switch knows, which are what `trunk: all` carries: those the plan puts on it, and those that get to it over
+ * other trunks. An id that arrives under two names is known by the switch's own, else by the first.
+ */
+function knownVlans(plan: Plan, clusterOf: (one: Switch) => Switch): (owner: Switch) => readonly Vlan[] {
+  const known = new Map<Switch, Map<number | Vlan, Vlan>>();
+  const queue: { readonly at: Switch; readonly vlan: Vlan }[] = [];
+  const learn = (one: Switch, vlan: Vlan): void => {
+    const at = clusterOf(one);
+    const byTag = kept(known, at, () => new Map<number | Vlan, Vlan>());
+    if (byTag.has(tagOf(vlan))) return;
+    byTag.set(tagOf(vlan), vlan);
+    queue.push({ at, vlan });
+  };
+  const ways = waysIntoAll(plan, clusterOf);
+  for (const one of plan.switches) for (const vlan of vlansOn(one)) learn(one, vlan);
+  for (const one of plan.interfaces) if (one.vlan !== undefined && one.port !== undefined) learn(one.port.switch, one.vlan);
+  for (const { at, vlan } of queue) {
+    for (const way of ways.get(at) ?? []) if (way.passes(vlan)) learn(way.to, vlan);
+  }
+  return (owner) => [...(known.get(clusterOf(owner))?.values() ?? [])];
 }
 
-/** What a link end sends untagged. */
-export function untagged(port: Port | undefined): Vlan | undefined {
-  return port?.access ?? port?.native;
+interface Way {
+  readonly to: Switch;
+  readonly passes: (vlan: Vlan) => boolean;
+}
+
+/** Link directions whose far end takes whatever comes, by the switch they start from. */
+function waysIntoAll(plan: Plan, clusterOf: (one: Switch) => Switch): ReadonlyMap<Switch, readonly Way[]> {
+  const ways = new Map<Switch, Way[]>();
+  for (const link of plan.links) {
+    for (const [near, far] of [link.ends, [link.ends[1], link.ends[0]] as const]) {
+      const from = near.port;
+      const to = far.port;
+      if (from === undefined || to === undefined) continue;
+      const silent = !saysVlans(to);
+      if (to.trunk !== 'all' && !silent) continue;
+      const tags = from.trunk === 'all' || !saysVlans(from) ? undefined : new Set([...tagged(from), ...(silent ? maybe(untagged(from)) : [])].map(tagOf));
+      const carried = link.vlans === undefined ? undefined : new Set(link.vlans.map(tagOf));
+      const passes = (vlan: Vlan): boolean => (tags === undefined || tags.has(tagOf(vlan))) && (carried === undefined || carried.has(tagOf(vlan)));
+      kept(ways, clusterOf(from.switch), (): Way[] => []).push({ to: to.switch, passes });
+    }
+  }
+  return ways;
+}
+
+interface Pair {
+  readonly tagged: boolean;
+  readonly vlans: readonly [Vlan, Vlan];
 }
 
 /** Pairs of VLAN entries a link ties together: equal ids tagged on both ends, and what both send untagged. */
-function joinedBy(link: Link, plan: Plan): readonly (readonly [Vlan, Vlan])[] {
+function pairsOf(link: Link, allOf: (owner: Switch) => readonly Vlan[]): readonly Pair[] {
   const [a, b] = link.ends;
+  if (a.port === undefined || b.port === undefined) return [];
+  const silentA = !saysVlans(a.port);
+  const silentB = !saysVlans(b.port);
+  // A silent end carries what the other does, a silent link what its ends do.
+  if (silentA && silentB) return (link.vlans ?? []).map((vlan) => ({ tagged: true, vlans: [vlan, vlan] }));
   const carried = link.vlans === undefined ? undefined : new Set(link.vlans.map(tagOf));
-  const here = taggedAt(a, link, plan);
-  const there = taggedAt(b, link, plan);
-  const pairs: (readonly [Vlan, Vlan])[] = [];
-  for (const [tag, vlan] of here) {
-    const other = there.get(tag);
-    if (other !== undefined && (carried === undefined || carried.has(tag))) pairs.push([vlan, other]);
+  const passes = (vlan: Vlan): boolean => carried === undefined || carried.has(tagOf(vlan));
+  if (silentA || silentB) {
+    const says = silentA ? b : a;
+    return [...taggedAt(says, allOf), ...maybe(untagged(says.port))].filter(passes).map((vlan) => ({ tagged: true, vlans: [vlan, vlan] }));
+  }
+  const pairs: Pair[] = [];
+  const there = new Map<number | Vlan, Vlan>();
+  for (const vlan of taggedAt(b, allOf)) if (!there.has(tagOf(vlan))) there.set(tagOf(vlan), vlan);
+  for (const vlan of taggedAt(a, allOf)) {
+    const other = there.get(tagOf(vlan));
+    if (other !== undefined && passes(vlan)) pairs.push({ tagged: true, vlans: [vlan, other] });
   }
   const plainHere = untagged(a.port);
   const plainThere = untagged(b.port);
-  if (plainHere !== undefined && plainThere !== undefined) pairs.push([plainHere, plainThere]);
+  if (plainHere !== undefined && plainThere !== undefined) pairs.push({ tagged: false, vlans: [plainHere, plainThere] });
   return pairs;
 }
 
-/** What tells VLANs apart on a trunk: the 802.1Q id, or the entry itself where the plan gives no id. */
-function tagOf(vlan: Vlan): number | Vlan {
-  return vlan.id ?? vlan;
-}
-
-function taggedAt(end: LinkEnd, link: Link, plan: Plan): ReadonlyMap<number | Vlan, Vlan> {
+function taggedAt(end: LinkEnd, allOf: (owner: Switch) => readonly Vlan[]): readonly Vlan[] {
   const { port } = end;
-  const rig = end.switch?.rig;
-  const vlans = port?.trunk === 'all' ? plan.vlans.filter((vlan) => vlan.rig === rig)
-    : port?.trunk !== undefined ? port.trunk
-      : port !== undefined && saysVlans(port) ? [] // an untagged port carries no tags
-        : (link.vlans ?? []);
-  return new Map(vlans.map((vlan) => [tagOf(vlan), vlan]));
+  if (port === undefined) return [];
+  return port.trunk === 'all' ? allOf(port.switch).filter((vlan) => vlan !== port.native) : tagged(port);
 }
 
-function describer(union: UnionFind<Node>, members: ReadonlyMap<Node, Vlan>, names: Names, routed: boolean): (node: Node) => Domain {
-  const made = new Map<Node, Domain>();
-  let vlansByRoot: Map<Node, Set<Vlan>> | undefined;
-  const build = (root: Node, node: Node): Domain => {
-    vlansByRoot ??= collect();
-    const vlans = [...(vlansByRoot.get(root) ?? [])].sort((a, b) => compare(a.name, b.name));
-    if (vlans.length === 0) return { ...nameless(node, names), vlans };
-    const networks = [...new Set(vlans.map((vlan) => vlan.network?.name))];
-    const [first] = vlans;
-    const key = vlans.length > 1 && networks.length === 1 && networks[0] !== undefined ? networks[0] : (first?.name ?? '');
-    const list = vlans.map((vlan) => vlan.name);
-    const title = list.length === 1 ? `VLAN ${list[0] ?? ''}` : `VLANs ${list.slice(0, 4).join(', ')}${list.length > 4 ? ` and ${list.length - 4} more` : ''} (${routed ? 'joined by routing or links' : 'joined by links'})`;
-    return { title, key, vlans };
-  };
+/** Domains with their names; names are made for all at once, so that no two share a key. */
+function describer(union: UnionFind<Node>, nodes: Nodes, joined: string): (node: Node) => Domain {
+  let byRoot: Map<Node, Domain> | undefined;
   return (node) => {
-    const root = union.has(node) ? union.find(node) : node;
-    let domain = made.get(root);
-    if (domain === undefined) made.set(root, (domain = build(root, node)));
-    return domain;
+    byRoot ??= describeAll(union, nodes, joined);
+    return kept(byRoot, union.find(node), () => describe([node], joined));
   };
-
-  function collect(): Map<Node, Set<Vlan>> {
-    const found = new Map<Node, Set<Vlan>>();
-    for (const [node, vlan] of members) {
-      const root = union.has(node) ? union.find(node) : node;
-      const set = found.get(root);
-      if (set === undefined) found.set(root, new Set([vlan]));
-      else set.add(vlan);
-    }
-
-    return found;
-  }
 }
 
-function nameless(node: Node, names: Names): { readonly title: string; readonly key: string } {
-  const network = names.networkOf(node);
-  if (network !== undefined) return { title: `network ${network.name}`, key: network.name };
-  const ordinals: Readonly<Record<string, string>> = { 'path 1': 'first legs', 'path 2': 'second legs' };
-  return { title: ordinals[node] ?? node, key: node };
+function describeAll(union: UnionFind<Node>, nodes: Nodes, joined: string): Map<Node, Domain> {
+  const members = new Map<Node, Node[]>();
+  for (const node of nodes.all()) kept(members, union.find(node), (): Node[] => []).push(node);
+  const plain = [...members].map(([root, own]) => ({ root, domain: describe(own, joined) }));
+  const byRig = apart(plain, ({ domain }) => {
+    const rig = domain.vlans[0]?.rig.name ?? '';
+    return rig === '' ? '' : ` of ${rig}`;
+  });
+  return new Map(apart(byRig, ({ domain }) => onSwitches(domain)).map(({ root, domain }) => [root, domain]));
 }
 
-function groupBy<T, K>(items: readonly T[], key: (item: T) => K | undefined): ReadonlyMap<K, readonly T[]> {
-  const groups = new Map<K, T[]>();
-  for (const item of items) {
-    const at = key(item);
-    if (at === undefined) continue;
-    const list = groups.get(at);
-    if (list === undefined) groups.set(at, [item]);
-    else list.push(item);
-  }
-  return groups;
+interface NamedDomain {
+  readonly root: Node;
+  readonly domain: Domain;
+}
+
+/** Adds a word to the names of domains that share a key, where the word tells them apart. */
+function apart(named: readonly NamedDomain[], word: (one: NamedDomain) => string): readonly NamedDomain[] {
+  const words = new Map<string, Set<string>>();
+  for (const one of named) kept(words, one.domain.key, () => new Set<string>()).add(word(one));
+  return named.map((one) => {
+    const { domain } = one;
+    if ((words.get(domain.key)?.size ?? 0) < 2) return one;
+    return { root: one.root, domain: { ...domain, title: `${domain.title}${word(one)}`, key: `${domain.key}${word(one)}` } };
+  });
+}
+
+function onSwitches(domain: Domain): string {
+  const names = domain.switches.map((one) => one.name);
+  if (names.length === 0) return '';
+  return ` on ${names.slice(0, 3).join(', ')}${names.length > 3 ? ` and ${names.length - 3} more` : ''}`;
+}
+
+function describe(own: readonly Node[], joined: string): Domain {
+  const vlans = sortedBy(new Set(own.flatMap((node) => maybe(node.vlan))), (vlan) => `${vlan.name}\n${vlan.rig.name}`);
+  const switches = sortedBy(new Set(own.flatMap((node) => maybe(node.switch))), (one) => one.name);
+  const [first] = vlans;
+  if (first === undefined) return { ...nameless(own[0]), vlans, switches };
+  if (vlans.length === 1) return { title: `VLAN ${first.name}`, key: first.name, vlans, switches };
+  const networks = new Set(vlans.map((vlan) => vlan.network?.name));
+  const [network] = networks;
+  const names = vlans.map((vlan) => vlan.name);
+  const list = names.length > 4 ? `${names.slice(0, 4).join(', ')} and ${names.length - 4} more` : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+  return { title: `VLANs ${list} (${joined})`, key: networks.size === 1 && network !== undefined ? network : first.name, vlans, switches };
+}
+
+function nameless(node: Node | undefined): { readonly title: string; readonly key: string } {
+  if (node?.network !== undefined) return { title: `network ${node.network.name}`, key: node.network.name };
+  const number = (node?.path ?? 0) + 1;
+  return { title: ['', 'first legs', 'second legs'][number] ?? `legs ${number}`, key: `path ${number}` };
+}
+
+function maybe<T>(thing: T | undefined): readonly T[] {
+  return thing === undefined ? [] : [thing];
+}
+
+/** The value of a key, made on first use. */
+function kept<K, V>(map: Map<K, V>, key: K, make: () => V): V {
+  let value = map.get(key);
+  if (value === undefined) map.set(key, (value = make()));
+  return value;
 }
 
 /** By code unit: the same on every machine whatever its language. */
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
-}
-
-/** Node names that are unique although two rigs may use the same words. */
-class Names {
-  readonly #numbers = new Map<object, number>();
-  readonly #networks = new Map<Node, Network>();
-
-  of(kind: string, thing: Vlan | Switch | Device | Network | object): Node {
-    let number = this.#numbers.get(thing);
-    if (number === undefined) this.#numbers.set(thing, (number = this.#numbers.size));
-    const node = `${kind} ${number}`;
-    if (kind === 'network') this.#networks.set(node, thing as Network);
-    return node;
-  }
-
-  networkOf(node: Node): Network | undefined {
-    return this.#networks.get(node);
-  }
+function sortedBy<T>(things: Iterable<T>, key: (thing: T) => string): readonly T[] {
+  return [...things].sort((a, b) => (key(a) < key(b) ? -1 : key(a) > key(b) ? 1 : 0));
 }

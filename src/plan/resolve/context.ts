@@ -150,4 +150,4 @@ function placeIn(origin: Origin, key: string | number): Place {
 }
 
 /** Read-only outside, filled in here. */
-export type Draft<T> = { -readonly [K in keyof T]: T[K] extends readonly (infer Item)[] ? Item[] : T[K] };
+export type Draft<T> = { -readonly [K in keyof T]: T[K] };

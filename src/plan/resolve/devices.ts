@@ -5,6 +5,7 @@ import { isIPv4, type Address } from '../address.js';
 import { parseRate, parseTime } from '../quantity.js';
 import type { Device, Interface, Kind, Leg, Origin, Rig, Sender, Vlan } from '../types.js';
 import { originOf, Scope, type Draft, type ResolveContext } from './context.js';
+import { ResolvedLeg, ResolvedSender } from './entities.js';
 import { formatOf, type Formats } from './formats.js';
 import { findPort, resolvePtp, type Infrastructure } from './infrastructure.js';
 import type { VlanOfAddress } from './placement.js';
@@ -70,9 +71,7 @@ function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scop
   const known = context.find(kinds, rig, bare, 'kind', raw.kind, raw.name);
   if (known !== undefined) known.kind.used = true;
   const base = known?.raw;
-  const interfaces: Interface[] = [];
-  const senders: Sender[] = [];
-  const device: Device = {
+  const device: Draft<Device> = {
     origin: originOf(document, raw, known?.origin),
     rig,
     name: raw.name,
@@ -80,38 +79,40 @@ function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scop
     area: raw.area ?? base?.area,
     routes: raw.routes ?? base?.routes ?? false,
     power: raw.power ?? base?.power ?? [],
-    interfaces,
-    senders,
-    receivers: [],
+    interfaces: NONE,
+    senders: NONE,
+    receivers: NONE,
     ptp: raw.ptp !== undefined ? resolvePtp(document, base?.ptp === undefined ? raw.ptp : { ...base.ptp, ...raw.ptp }) : known === undefined ? undefined : resolvePtp(known.document, base?.ptp),
   };
-  for (const [own, inherited] of pairByName(raw.interfaces, base?.interfaces)) {
-    interfaces.push(resolveInterface(document, known, own, inherited, device, input));
-  }
-  for (const [own, inherited] of pairByName(raw.senders, base?.senders)) {
-    senders.push(resolveSender({ document, base: known, raw: own, inherited, device, rig }, input));
-  }
+  device.interfaces = mapPairs(raw.interfaces, base?.interfaces, (own, inherited) => resolveInterface(document, known, own, inherited, device, input));
+  device.senders = mapPairs(raw.senders, base?.senders, (own, inherited) => resolveSender({ document, base: known, raw: own, inherited, device, rig }, input));
   return device;
 }
+
+const NONE: readonly never[] = [];
 
 /**
  * Entries of a device beside those of its kind: by name, in the kind's order, then the device's additions. An entry the
  * kind has and the device leaves out is taken whole.
  */
-export function pairByName<T extends { readonly name: string }>(own: readonly T[] | undefined, inherited: readonly T[] | undefined): readonly (readonly [T | undefined, T | undefined])[] {
-  if (inherited === undefined) return (own ?? []).map((one) => [one, undefined] as const);
-  if (own === undefined) return inherited.map((one) => [undefined, one] as const);
-  const pairs: (readonly [T | undefined, T | undefined])[] = [];
+export function mapPairs<T extends { readonly name: string }, U>(
+  own: readonly T[] | undefined, inherited: readonly T[] | undefined, make: (own: T | undefined, inherited: T | undefined) => U,
+): readonly U[] {
+  if (inherited === undefined) return (own ?? []).map((one) => make(one, undefined));
+  if (own === undefined || keepsOrder(own, inherited)) return inherited.map((base, index) => make(own?.[index], base));
   const left = new Set(own);
-  for (const [index, base] of inherited.entries()) {
-    // Devices mostly keep their kind's order, so look in the same place first.
-    const sameSpot = own[index];
-    const match = sameSpot?.name === base.name && left.has(sameSpot) ? sameSpot : own.find((one) => one.name === base.name && left.has(one));
+  const made = inherited.map((base) => {
+    const match = own.find((one) => one.name === base.name && left.has(one));
     if (match !== undefined) left.delete(match);
-    pairs.push([match, base]);
-  }
-  for (const one of left) pairs.push([one, undefined]);
-  return pairs;
+    return make(match, base);
+  });
+  for (const one of left) made.push(make(one, undefined));
+  return made;
+}
+
+/** Devices mostly write the first entries of their kind, in its order; then no search is needed. */
+function keepsOrder<T extends { readonly name: string }>(own: readonly T[], inherited: readonly T[]): boolean {
+  return own.every((one, index) => one.name === inherited[index]?.name);
 }
 
 /** What a device's entries inherit from. */
@@ -175,24 +176,13 @@ export function resolveSender(one: SenderInput, input: DeviceInput): Sender {
   const { context } = input;
   const origin = pairOrigin(document, base, raw, inherited);
   const name = raw?.name ?? inherited?.name ?? '';
-  const label = device === undefined ? name : `${device.name}/${name}`;
-  const format = formatOf(raw?.format !== undefined || base === undefined ? document : base.document, raw?.format ?? inherited?.format, input.formats, rig, origin, label, context);
-  const legs: Leg[] = [];
-  const sender: Sender = {
-    origin,
-    rig,
-    device,
-    name,
-    label,
-    format,
-    essence: raw?.essence ?? inherited?.essence ?? format?.essence,
-    legs,
-    session: raw?.session,
-  };
+  const format = formatOf(raw?.format !== undefined || base === undefined ? document : base.document, raw?.format ?? inherited?.format, input.formats, rig, origin, device?.name ?? name, context);
   const own = raw?.legs;
   const below = inherited?.legs;
   const count = Math.max(own?.length ?? 0, below?.length ?? 0);
-  for (let index = 0; index < count; index++) legs.push(resolveLeg(one, own?.[index], below?.[index], sender, index, input));
+  const legs = new Array<Leg>(count);
+  const sender = new ResolvedSender(origin, rig, device, name, format, raw?.essence ?? inherited?.essence ?? format?.essence, legs, raw?.session);
+  for (let index = 0; index < count; index++) legs[index] = resolveLeg(one, own?.[index], below?.[index], sender, index, input);
   return sender;
 }
 
@@ -200,33 +190,19 @@ export function resolveSender(one: SenderInput, input: DeviceInput): Sender {
 function resolveLeg(one: SenderInput, own: RawSenderLeg | undefined, inherited: RawSenderLeg | undefined, sender: Sender, index: number, input: DeviceInput): Leg {
   const { known, context } = input;
   const { device, rig } = one;
-  const { label } = sender;
+  const by = device?.name ?? sender.name;
   const origin = pairOrigin(one.document, one.base, own, inherited);
-  const via = findInterface(device, origin, own?.interface ?? inherited?.interface, label, context);
+  const via = findInterface(device, origin, own?.interface ?? inherited?.interface, by, context);
   const group = context.address(origin, 'group', own?.group ?? inherited?.group);
   const unicast = context.address(origin, 'unicast', own?.unicast ?? inherited?.unicast);
   const stated = context.address(origin, 'source', own?.source ?? inherited?.source);
   const source = stated ?? sourceOf(via, group ?? unicast);
-  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, label) ?? (via === undefined ? deducedVlan(rig, source, input) : undefined);
-  return {
-    origin,
-    sender,
-    index,
-    interface: via,
-    vlan,
-    network: vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, label),
-    group,
-    unicast,
-    source,
-    // The source column of a stream list says who sends, not that receivers filter by it.
-    sourceStated: stated !== undefined && one.document.format !== 'csv',
-    port: own?.port ?? inherited?.port,
-    sourcePort: own?.sourcePort ?? inherited?.sourcePort,
-    payloadType: own?.payloadType ?? inherited?.payloadType,
-    packetTimeNs: context.quantity(origin, 'packetTime', own?.packetTime ?? inherited?.packetTime, parseTime) ?? sender.format?.packetTimeNs,
-    ttl: own?.ttl ?? inherited?.ttl,
-    dscp: own?.dscp ?? inherited?.dscp,
-  };
+  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, by) ?? (via === undefined ? deducedVlan(rig, source, input) : undefined);
+  const network = vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by);
+  // The source column of a stream list says who sends, not that receivers filter by it.
+  const sourceStated = stated !== undefined && one.document.format !== 'csv';
+  const packetTimeNs = context.quantity(origin, 'packetTime', own?.packetTime ?? inherited?.packetTime, parseTime);
+  return new ResolvedLeg(origin, sender, index, via, vlan, network, group, unicast, source, sourceStated, packetTimeNs);
 }
 
 /** The interface's address of the destination's family. */
@@ -237,7 +213,7 @@ function sourceOf(via: Interface | undefined, destination: Address | undefined):
 }
 
 export function findInterface(device: Device | undefined, origin: Origin, text: string | undefined, by: string, context: ResolveContext, key: string | number = 'interface'): Interface | undefined {
-  if (text === undefined) return undefined;
+  if (text === undefined || (device === undefined && origin.document.format === 'csv')) return undefined;
   for (const one of device?.interfaces ?? []) if (one.name === text) return one;
   context.lost(origin, key, device === undefined ? 'interface' : `interface of ${device.name}`, text, by, () => (device?.interfaces ?? []).map((one) => one.name));
   return undefined;

@@ -27,7 +27,9 @@ export function formatOf(
   document: Document, raw: string | RawFormat | undefined, formats: Formats, rig: Rig, origin: Origin, by: string, context: ResolveContext,
 ): Format | undefined {
   if (raw === undefined) return undefined;
-  return typeof raw === 'string' ? context.find(formats.scope, rig, origin, 'format', raw, by) : resolveFormat(document, raw, context);
+  if (typeof raw !== 'string') return resolveFormat(document, raw, context);
+  // A stream list writes a format as people say it; only where the plan has one of that name is more known.
+  return document.format === 'csv' ? formats.scope.find(rig, raw) : context.find(formats.scope, rig, origin, 'format', raw, by);
 }
 
 function resolveFormat(document: Document, raw: RawFormat, context: ResolveContext): Format {

@@ -41,6 +41,9 @@ export function resolveInfrastructure(documents: readonly Document[], rigs: Rigs
     }
   }
   for (const document of documents) {
+    if (document.format === 'csv') addListed(document, rigs.of(document), networks, vlans, networkScope, vlanScope);
+  }
+  for (const document of documents) {
     const rig = rigs.of(document);
     for (const raw of rawPlan(document).switches ?? []) {
       const one = resolveSwitch(document, raw, rig, vlanScope, context);
@@ -49,6 +52,48 @@ export function resolveInfrastructure(documents: readonly Document[], rigs: Rigs
     }
   }
   return { networks, vlans, switches, networkScope, vlanScope, switchScope };
+}
+
+/**
+ * A stream list names networks and VLANs without defining them. Those the plan does not know become entries of their own,
+ * so that equal names in the list are one place; a bare number means the VLAN of that id.
+ */
+function addListed(document: Document, rig: Rig, networks: Network[], vlans: Vlan[], networkScope: Scope<Network>, vlanScope: Scope<Vlan>): void {
+  for (const stream of rawPlan(document).streams ?? []) {
+    for (const leg of stream.legs ?? []) {
+      if (leg.network !== undefined && networkScope.find(rig, leg.network) === undefined) {
+        const network: Network = { origin: originOf(document, leg), rig, name: leg.network, role: undefined, leg: undefined };
+        networks.push(network);
+        networkScope.add(rig, leg.network, network);
+      }
+      if (leg.vlan === undefined || vlanScope.find(rig, leg.vlan) !== undefined) continue;
+      const id = /^\d{1,5}$/.test(leg.vlan) ? Number(leg.vlan) : undefined;
+      const known = id === undefined ? undefined : vlans.find((vlan) => vlan.id === id && vlan.rig === rig);
+      const network = leg.network === undefined ? undefined : networkScope.find(rig, leg.network);
+      const vlan = known ?? listedVlan(document, leg, rig, leg.vlan, id, network);
+      if (known === undefined) vlans.push(vlan);
+      vlanScope.add(rig, leg.vlan, vlan);
+    }
+  }
+}
+
+function listedVlan(document: Document, leg: object, rig: Rig, name: string, id: number | undefined, network: Network | undefined): Vlan {
+  return {
+    origin: originOf(document, leg),
+    rig,
+    name,
+    id,
+    network,
+    subnet: undefined,
+    subnet6: undefined,
+    gateway: undefined,
+    gateway6: undefined,
+    mtu: undefined,
+    dhcp: undefined,
+    igmp: undefined,
+    mld: undefined,
+    routing: undefined,
+  };
 }
 
 function resolveVlan(document: Document, raw: RawVlan, rig: Rig, networks: Scope<Network>, context: ResolveContext): Vlan {
@@ -121,10 +166,7 @@ export function bindRouting(vlans: readonly Vlan[], switches: Scope<Switch>, dev
     if (routing === undefined) continue;
     const list = listOrigin(routing.origin, 'routers');
     const names = (routing.origin.container as NonNullable<RawVlan['routing']>).routers ?? [];
-    for (const [index, text] of names.entries()) {
-      const router = find(list, index, text);
-      if (router !== undefined) (routing as Draft<MulticastRouting>).routers.push(router);
-    }
+    (routing as Draft<MulticastRouting>).routers = names.flatMap((text, index) => find(list, index, text) ?? []);
   }
 }
 
@@ -170,15 +212,11 @@ function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: 
   const origin = originOf(document, raw);
   const by = `switch ${owner.name}`;
   const find = (key: string, text: string | undefined): Vlan | undefined => context.find(vlans, owner.rig, origin, key, text, by);
-  const shared = {
-    origin,
-    switch: owner,
-    rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
-    access: find('access', raw.access),
-    trunk: raw.trunk === 'all' ? raw.trunk : raw.trunk === undefined ? undefined : findAll(origin, 'trunk', raw.trunk, owner.rig, vlans, by, context),
-    native: find('native', raw.native),
-    mtu: raw.mtu ?? owner.mtu,
-  } as const;
+  const rateBps = context.quantity(origin, 'rate', raw.rate, parseRate);
+  const access = find('access', raw.access);
+  const trunk = raw.trunk === 'all' ? raw.trunk : raw.trunk === undefined ? undefined : findAll(origin, 'trunk', raw.trunk, owner.rig, vlans, by, context);
+  const native = find('native', raw.native);
+  const mtu = raw.mtu ?? owner.mtu;
   const names = portNames(String(raw.name));
   if (names === undefined) {
     context.faults.push({ place: { document, container: raw, key: 'name' }, what: `\`${String(raw.name)}\` is not a range of ports`, instead: `write first and last number, at most ${MOST_PORTS} ports: \`1-32\` or \`Eth1/1-8\`` });
@@ -187,7 +225,7 @@ function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: 
   for (const name of names) {
     // A port written twice keeps its first entry; the ports rule reports the second.
     const first = ports.get(name);
-    if (first === undefined) ports.set(name, { ...shared, name });
+    if (first === undefined) ports.set(name, { origin, switch: owner, name, rateBps, access, trunk, native, mtu });
     else context.repeatedPorts.push({ switch: owner, name, first: first.origin, again: origin });
   }
 }

@@ -2,7 +2,8 @@
 import type { RawDevice, RawReceiver, RawReceiverLeg } from '../../read/raw-plan.js';
 import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Sender } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
-import { findInterface, pairByName, pairOrigin, type Base, type DeviceInput } from './devices.js';
+import { findInterface, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';
+import { ResolvedReceiverLeg } from './entities.js';
 import { formatOf } from './formats.js';
 
 /** Fills in the receivers of every device. */
@@ -12,10 +13,8 @@ export function resolveReceivers(devices: readonly Device[], scope: Scope<Device
     const base = device.origin.base;
     const inherited = base?.container as RawDevice | undefined;
     if (raw.receivers === undefined && inherited?.receivers === undefined) continue;
-    const receivers = (device as Draft<Device>).receivers;
-    for (const [own, below] of pairByName(raw.receivers, inherited?.receivers)) {
-      receivers.push(resolveReceiver(device, base === undefined ? undefined : { document: base.document, originOf: (entry) => originOf(base.document, entry) }, own, below, scope, streams, input));
-    }
+    const below = base === undefined ? undefined : { document: base.document, originOf: (entry: object): Origin => originOf(base.document, entry) };
+    (device as Draft<Device>).receivers = mapPairs(raw.receivers, inherited?.receivers, (own, kind) => resolveReceiver(device, below, own, kind, scope, streams, input));
   }
 }
 
@@ -30,8 +29,7 @@ function resolveReceiver(
   const label = `${device.name}/${name}`;
   const takesText = own?.takes ?? inherited?.takes;
   const takes = takesText === undefined ? undefined : findSender(device, origin, takesText, label, scope, streams, context);
-  const legs: ReceiverLeg[] = [];
-  const receiver: Receiver = {
+  const receiver: Draft<Receiver> = {
     origin,
     rig: device.rig,
     device,
@@ -39,21 +37,18 @@ function resolveReceiver(
     label,
     takes,
     format: formatOf(own?.format !== undefined || base === undefined ? document : base.document, own?.format ?? inherited?.format, input.formats, device.rig, origin, label, context),
-    legs,
+    legs: [],
   };
   const rawLegs = own?.legs;
   const belowLegs = inherited?.legs;
   const count = Math.max(rawLegs?.length ?? 0, belowLegs?.length ?? 0);
   if (count > 0) {
-    for (let index = 0; index < count; index++) legs.push(resolveLeg(receiver, base, rawLegs?.[index], belowLegs?.[index], index, input));
+    receiver.legs = Array.from({ length: count }, (_, index) => resolveLeg(receiver, base, rawLegs?.[index], belowLegs?.[index], index, input));
     return receiver;
   }
   const names = own?.interfaces ?? inherited?.interfaces;
   const interfaces = names === undefined ? interfacesFor(device, takes) : named(device, origin, names, label, context);
-  for (const [index, via] of interfaces.entries()) {
-    if (via === undefined) continue;
-    legs.push(plainLeg(receiver, origin, index, via, legTaken(takes, via, index)));
-  }
+  receiver.legs = interfaces.flatMap((via, index) => (via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(takes, via, index))));
   return receiver;
 }
 
@@ -80,48 +75,19 @@ function legTaken(takes: Sender | undefined, via: Interface | undefined, index: 
 }
 
 function plainLeg(receiver: Receiver, origin: Origin, index: number, via: Interface, takes: Leg | undefined): ReceiverLeg {
-  return {
-    origin,
-    receiver,
-    index,
-    interface: via,
-    vlan: via.vlan,
-    network: via.network,
-    takes,
-    group: takes?.group,
-    groupStated: false,
-    source: undefined,
-    join: undefined,
-    port: undefined,
-    payloadType: undefined,
-  };
+  return new ResolvedReceiverLeg(origin, receiver, index, via, via.vlan, via.network, takes, undefined, undefined);
 }
 
 function resolveLeg(receiver: Receiver, base: Base | undefined, own: RawReceiverLeg | undefined, inherited: RawReceiverLeg | undefined, index: number, input: DeviceInput): ReceiverLeg {
   const { context, known } = input;
-  const { device, rig } = receiver;
+  const { device, rig, label } = receiver;
   const origin = pairOrigin(device.origin.document, base, own, inherited);
-  const pick = <K extends keyof RawReceiverLeg>(key: K): RawReceiverLeg[K] | undefined => own?.[key] ?? inherited?.[key];
-  const via = findInterface(device, origin, pick('interface'), receiver.label, context);
-  const group = context.address(origin, 'group', pick('group'));
-  const source = context.address(origin, 'source', pick('source'));
-  const takes = legTaken(receiver.takes, via, index);
-  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', pick('vlan'), receiver.label);
-  return {
-    origin,
-    receiver,
-    index,
-    interface: via,
-    vlan,
-    network: vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', pick('network'), receiver.label),
-    takes,
-    group: group ?? takes?.group,
-    groupStated: group !== undefined,
-    source,
-    join: pick('join') ?? (source === undefined ? undefined : 'stated'),
-    port: pick('port'),
-    payloadType: pick('payloadType'),
-  };
+  const via = findInterface(device, origin, own?.interface ?? inherited?.interface, label, context);
+  const group = context.address(origin, 'group', own?.group ?? inherited?.group);
+  const source = context.address(origin, 'source', own?.source ?? inherited?.source);
+  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, label);
+  const network = vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, label);
+  return new ResolvedReceiverLeg(origin, receiver, index, via, vlan, network, legTaken(receiver.takes, via, index), group, source);
 }
 
 /** `device/sender`, or the name of a stream known by description only. */

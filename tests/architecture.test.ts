@@ -1,0 +1,119 @@
+/**
+ * The architecture is one-way: read → plan → model → lint and rules → report → command line. This test reads the imports
+ * of every module and refuses any that points the other way, any circle, and any rule or reporter that touches the
+ * outside world.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { RULES } from '../rules/index.js';
+import { ruleFolders } from './rules/load.js';
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
+
+/** What each part may import, besides itself, and why. */
+const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; readonly why: string }>> = {
+  source: { parts: [], why: 'documents and positions know nothing of plans' },
+  read: { parts: ['source'], why: 'readers turn text into trees; they do not judge' },
+  plan: { parts: ['source', 'read'], why: 'resolving sees trees and gives a plan' },
+  model: { parts: ['plan'], why: 'the model is a pure function of the plan' },
+  lint: { parts: ['source', 'read', 'plan', 'model'], why: 'the engine runs the rules it is given and never names one' },
+  rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
+  report: { parts: ['lint', 'source'], why: 'reporters are pure functions of a result' },
+  cli: { parts: ['lint', 'read', 'plan', 'model', 'report', 'source', 'rules'], why: 'the command line may use everything and is used by nothing' },
+  index: { parts: ['lint', 'read', 'plan', 'model', 'report', 'source', 'rules'], why: 'the library entry may use everything but the command line' },
+};
+
+/** Parts and modules that may use packages or Node's own modules with effects; everything else is pure. */
+const OUTSIDE: Readonly<Record<string, readonly string[]>> = {
+  'src/read/files.ts': ['node:fs', 'node:path'],
+  'src/read/plan-schema.ts': ['node:fs', 'node:module', 'node:url', 'ajv'],
+  'src/read/compile-plan-schema.ts': ['node:fs', 'ajv', 'ajv/dist/standalone/index.js'],
+};
+const PURE_PACKAGES = ['ajv', 'js-yaml', 'ip-address', 'csv-parse/sync', 'csv-parse', 'node:crypto', 'node:util', 'node:path'];
+
+interface Module {
+  readonly path: string;
+  readonly part: string;
+  readonly imports: readonly string[];
+  readonly local: readonly string[];
+}
+
+const MODULES = [...modulesBelow('src'), ...modulesBelow('rules')];
+
+describe('imports', () => {
+  it.each(MODULES.map((module) => [module.path, module] as const))('%s keeps to its direction', (_, module) => {
+    const allowed = MAY_IMPORT[module.part];
+    expect(allowed, `src/${module.part} is no part of the architecture`).toBeDefined();
+    for (const target of module.local) {
+      const part = partOf(target);
+      if (part === module.part) continue;
+      expect(allowed?.parts, `${module.path} imports ${target}: ${allowed?.why ?? ''}`).toContain(part);
+      if (module.part === 'rules') expect(target, 'rules import only src/lint/rule.ts').toBe(module.path === 'rules/index.ts' ? target : 'src/lint/rule.ts');
+    }
+  });
+
+  it('form no circle', () => {
+    const byPath = new Map(MODULES.map((module) => [module.path, module]));
+    const done = new Set<string>();
+    const circles: string[] = [];
+    const visit = (path: string, trail: readonly string[]): void => {
+      if (trail.includes(path)) circles.push([...trail.slice(trail.indexOf(path)), path].join(' → '));
+      if (done.has(path) || trail.includes(path)) return;
+      for (const next of byPath.get(path)?.local ?? []) visit(next, [...trail, path]);
+      done.add(path);
+    };
+    for (const { path } of MODULES) visit(path, []);
+    expect(circles).toEqual([]);
+  });
+
+  it('reach the outside world only where that is a module\'s purpose', () => {
+    for (const module of MODULES) {
+      if (module.part === 'cli') continue;
+      const allowed = [...PURE_PACKAGES, ...(OUTSIDE[module.path] ?? [])];
+      for (const name of module.imports) expect(allowed, `${module.path} imports ${name}`).toContain(name);
+    }
+  });
+
+  it('are all there is: no clock, chance, network or evaluation in anything pure', () => {
+    for (const module of MODULES) {
+      if (module.part === 'cli' || OUTSIDE[module.path] !== undefined) continue;
+      const code = readFileSync(join(ROOT, module.path), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*/g, '');
+      expect(code, module.path).not.toMatch(/\b(Date\.now|new Date\(\)|Math\.random|fetch\(|eval\(|new Function|process\.|import\()/);
+    }
+  });
+});
+
+describe('the rule index', () => {
+  it('holds every rule folder once, in the order of names', () => {
+    const folders = ruleFolders(undefined);
+    const ids = folders.map((folder) => folder.id).sort((a, b) => (a < b ? -1 : 1));
+    expect(ids.length).toBeGreaterThan(0);
+    expect(RULES.map((rule) => rule.id)).toEqual(ids);
+  });
+});
+
+function modulesBelow(folder: string): readonly Module[] {
+  return readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.ts'))
+    .sort()
+    .map((name) => {
+      const path = join(folder, name);
+      const names = importsOf(readFileSync(join(ROOT, path), 'utf8'));
+      const local = names.filter((one) => one.startsWith('.')).map((one) => relative(ROOT, resolve(dirname(join(ROOT, path)), one.replace(/\.js$/, '.ts'))));
+      return { path, part: partOf(path), imports: names.filter((one) => !one.startsWith('.')), local };
+    });
+}
+
+/** Types too: a type that points the wrong way is a wrong direction. */
+function importsOf(text: string): readonly string[] {
+  const patterns = [/^(?:import|export)\s[^;'"]*?\sfrom\s+['"]([^'"]+)['"]/gm, /^import\s+['"]([^'"]+)['"]/gm, /\bimport\(['"]([^'"]+)['"]\)/g];
+  return patterns.flatMap((pattern) => [...text.matchAll(pattern)].map((match) => match[1] ?? ''));
+}
+
+function partOf(path: string): string {
+  if (path.startsWith('rules/')) return 'rules';
+  const [, part = ''] = path.split('/');
+  return part.endsWith('.ts') ? part.slice(0, -3) : part;
+}
