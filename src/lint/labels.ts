@@ -1,6 +1,7 @@
 /** Labels and places of findings, made alike by all rules. */
+import { isIPv4 } from '../plan/address.js';
 import { placeOf } from '../plan/place.js';
-import type { Entity, Leg, Sender } from '../plan/types.js';
+import type { Entity, Leg, ReceiverLeg, Sender } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
 
 /** A place with its label: `mark(leg, 'cam-3/video, leg 1', 'group')`. */

@@ -34,9 +34,16 @@ export function inRig(rig: Rig): string {
   return rig.name === '' ? '' : ` in rig ${rig.name}`;
 }
 
-/** Marks of all legs but the first, each at its group and labelled with it. */
+/** Marks of all legs but the first, each at its group and labelled with it; a place that devices of a kind share, once. */
 export function otherMarks({ legs }: LegSet): readonly Mark[] {
-  return legs.slice(1).map((leg) => mark(leg, `${legLabel(leg)}: ${formatAddress(leg.group ?? 0)}`, 'group'));
+  const marked = new Set<object>();
+  const marks: Mark[] = [];
+  for (const [index, leg] of legs.entries()) {
+    const one = mark(leg, `${legLabel(leg)}: ${formatAddress(leg.group ?? 0)}`, 'group');
+    if (index > 0 && !marked.has(one.place.container)) marks.push(one);
+    marked.add(one.place.container);
+  }
+  return marks;
 }
 
 /** The groups of legs, each once, in address order. */

@@ -40,7 +40,7 @@ export interface FindingKey {
 
 /** Rules that stayed silent because the plan lacks one fact. */
 export interface NotJudged {
-  /** Family of the rules: `groups`. */
+  /** Families of the rules: `hosts and sources`. */
   readonly area: string;
   /** The fact the plan does not state: `multicast routing`. */
   readonly missing: string;

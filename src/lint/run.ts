@@ -11,6 +11,7 @@ import { meant, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
 import { applyWaivers } from './waivers.js';
+import { listNames } from './words.js';
 
 export interface LintOptions {
   readonly profile?: Profile | undefined;
@@ -111,20 +112,25 @@ function statedFacts(plan: Plan): (need: FactKey) => boolean {
   };
 }
 
+/** One entry a missing fact, however many families wait for it. */
 function notJudged(rules: readonly Rule[], stated: (need: FactKey) => boolean): readonly NotJudged[] {
-  const groups = new Map<string, { area: string; need: FactKey; rules: string[] }>();
+  const waiting = new Map<FactKey, Rule[]>();
   for (const rule of rules) {
     const missing = rule.needs.filter((need) => !stated(need));
     // A rule that waits for something the plan need not have is not waiting for a fact.
     if (missing.some((need) => FACTS[need].optional)) continue;
     for (const need of missing) {
-      const area = rule.id.split('/')[0] ?? rule.id;
-      const group = groups.get(`${area} ${need}`);
-      if (group === undefined) groups.set(`${area} ${need}`, { area, need, rules: [rule.id] });
-      else group.rules.push(rule.id);
+      const list = waiting.get(need);
+      if (list === undefined) waiting.set(need, [rule]);
+      else list.push(rule);
     }
   }
-  return [...groups.values()].map(({ area, need, rules: waiting }) => ({ area, missing: FACTS[need].title, write: FACTS[need].write, rules: waiting }));
+  return [...waiting].map(([need, list]) => ({
+    area: listNames([...new Set(list.map((rule) => rule.id.split('/')[0] ?? rule.id))]),
+    missing: FACTS[need].title,
+    write: FACTS[need].write,
+    rules: list.map((rule) => rule.id),
+  }));
 }
 
 /** Rule and threshold names written in the plan that no rule has. */

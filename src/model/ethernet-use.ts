@@ -1,13 +1,16 @@
 import type { Address } from '../plan/address.js';
 import type { Mac } from '../plan/mac.js';
 import type { Interface, Leg, Plan, Switch, Vlan } from '../plan/types.js';
-import { vlansOfPort, type Domain, type Domains } from './domains.js';
+import type { Domain, Domains } from './domains.js';
 import { ethernetAddress } from './multicast-space/ethernet.js';
+import { vlansOfPort } from './trunks.js';
 
 /** Groups that share one Ethernet address in one switched domain, with the sender legs that use them there. */
 export interface SharedEthernet {
   readonly mac: Mac;
   readonly domain: Domain;
+  /** Domains where some of the same legs meet again, because routing brings them there. */
+  readonly also: readonly Domain[];
   /** At least two. */
   readonly groups: readonly Address[];
   readonly legs: readonly Leg[];
@@ -59,10 +62,16 @@ function meetings(mac: Mac, legs: readonly Leg[], domains: Domains, routed: Read
     append(byDomain, domains.switched(leg), leg);
     for (const domain of routed.get(leg) ?? []) append(byDomain, domain, leg);
   }
-  return [...byDomain].flatMap(([domain, here]): SharedEthernet[] => {
+  const found: (SharedEthernet & { readonly also: Domain[]; readonly known: ReadonlySet<Leg> })[] = [];
+  const biggestFirst = [...byDomain].sort(([a, x], [b, y]) => y.length - x.length || (a.key < b.key ? -1 : 1));
+  for (const [domain, here] of biggestFirst) {
     const groups = [...new Set(here.flatMap((leg) => leg.group ?? []))];
-    return groups.length < 2 ? [] : [{ mac, domain, groups, legs: here }];
-  });
+    if (groups.length < 2) continue;
+    const same = found.find(({ known }) => here.every((leg) => known.has(leg)));
+    if (same === undefined) found.push({ mac, domain, also: [], groups, legs: here, known: new Set(here) });
+    else same.also.push(domain);
+  }
+  return found;
 }
 
 /** Switches that key their tables by Ethernet address, by the switched domains they are known to take part in. */

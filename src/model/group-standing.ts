@@ -6,7 +6,7 @@ import { assignedGroup6 } from './multicast-space/assigned6.js';
 import { classifyGroup4 } from './multicast-space/blocks4.js';
 import { glopAutonomousSystem, ownsGroupByPrefix } from './multicast-space/derived4.js';
 import { isDocumentationGroup } from './multicast-space/documentation.js';
-import { groupProblems6, type GroupProblem6 } from './multicast-space/problems6.js';
+import { groupProblems6, type GroupProblem6, type GroupProblemKind6 } from './multicast-space/problems6.js';
 
 /**
  * What becomes of a group when media use it. Exactly one holds, the first that fits, so that one misplaced group gives
@@ -58,10 +58,11 @@ export function scopeFaults6(group: bigint): readonly GroupProblem6[] {
 
 /** The faults of an IPv6 group that lie in its flags and the fields behind the scope. */
 export function formFaults6(group: bigint): readonly GroupProblem6[] {
-  return groupProblems6(group).filter(({ kind }) => !SCOPE_FAULTS.has(kind) && kind !== 'source-specific-reserved');
+  return groupProblems6(group).filter(({ kind }) => !SCOPE_FAULTS.has(kind) && !SOURCE_SPECIFIC_FAULTS.has(kind));
 }
 
-const SCOPE_FAULTS: ReadonlySet<string> = new Set(['reserved-scope', 'interface-local-scope']);
+const SCOPE_FAULTS: ReadonlySet<GroupProblemKind6> = new Set(['reserved-scope', 'interface-local-scope'] as const);
+const SOURCE_SPECIFIC_FAULTS: ReadonlySet<GroupProblemKind6> = new Set(['source-specific-invalid', 'source-specific-reserved'] as const);
 
 const ADMINISTRATIVELY_SCOPED = 0xef;
 /** Top /24 of the Local Scope and of the Organization Local Scope (RFC 2365 §9), as group >>> 8. */
@@ -106,7 +107,7 @@ function standing6(group: bigint): GroupStanding {
   const problems = groupProblems6(group);
   if (problems.length === 0) return 'usable';
   if (problems.some(({ kind }) => SCOPE_FAULTS.has(kind))) return 'scope-fault';
-  return problems.every(({ kind }) => kind === 'source-specific-reserved') ? 'source-specific-reserved' : 'form-fault';
+  return problems.every(({ kind }) => SOURCE_SPECIFIC_FAULTS.has(kind)) ? 'source-specific-reserved' : 'form-fault';
 }
 
 /** A group the house holds by its AS number or prefix is its own, whichever side its practice takes. */

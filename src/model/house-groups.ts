@@ -1,15 +1,25 @@
 import { inRange, isMulticast, type Address, type AddressRange } from '../plan/address.js';
-import type { HouseGroups, Leg, Plan } from '../plan/types.js';
+import type { HouseGroups, Leg, Plan, Rig } from '../plan/types.js';
 
 /** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */
 export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
   const lost = new Set(plan.unresolved.map((one) => one.origin.container));
   const promises = new Map(plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]));
-  const none: readonly HouseGroups[] = [];
+  const known = new Map<Rig, Map<object | string, Map<string, readonly HouseGroups[]>>>();
   return (leg) => {
-    const all = promises.get(leg.sender.rig) ?? none;
-    return all.length === 0 ? none : all.filter((promise) => selects(promise, leg));
+    const { rig, essence = '' } = leg.sender;
+    // A VLAN has one network, so a leg with a VLAN is told by that alone.
+    const place = leg.vlan ?? leg.network ?? '';
+    const byPlace = entry(known, rig, () => new Map<object | string, Map<string, readonly HouseGroups[]>>());
+    const byEssence = entry(byPlace, place, () => new Map<string, readonly HouseGroups[]>());
+    return entry(byEssence, essence, () => (promises.get(rig) ?? []).filter((promise) => selects(promise, leg)));
   };
+}
+
+function entry<K, V>(map: Map<K, V>, key: K, make: () => V): V {
+  let value = map.get(key);
+  if (value === undefined) map.set(key, (value = make()));
+  return value;
 }
 
 /** Whether a promise is about a leg: everything it selects by is stated for the leg, and equal. */

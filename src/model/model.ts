@@ -3,12 +3,14 @@
  * all rules.
  */
 import type { HouseGroups, Leg, Plan } from '../plan/types.js';
+import { buildAddressing, type Addressing } from './addressing.js';
 import { buildDomains, type Domains } from './domains.js';
 import { buildGroupUse, type GroupUse } from './group-use.js';
 import { buildMisplaced, type Misplacement } from './group-standing.js';
 import { buildHeldTo } from './house-groups.js';
 import { buildOwners, type Owners } from './owners.js';
 import { buildReception, type Reception } from './reception.js';
+import { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
 
 export interface Model {
   readonly plan: Plan;
@@ -22,6 +24,10 @@ export interface Model {
   readonly heldTo: (leg: Leg) => readonly HouseGroups[];
   /** Who owns which unicast address and MAC. */
   readonly owners: Owners;
+  /** Every unicast address that is held, and how the addresses of a VLAN fit its subnets. */
+  readonly addressing: Addressing;
+  /** Which VLANs unicast packets can pass between. */
+  readonly unicastReach: UnicastReach;
   /** Which sender legs a receiver leg hears, and who joins a group. */
   readonly reception: Reception;
 }
@@ -32,6 +38,8 @@ export function createModel(plan: Plan): Model {
   const misplaced = once(() => buildMisplaced(plan));
   const heldTo = once(() => buildHeldTo(plan));
   const owners = once(() => buildOwners(plan));
+  const addressing = once(() => buildAddressing(plan));
+  const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
   const reception = once(() => buildReception(plan, domains(), groupUse()));
   return {
     plan,
@@ -49,6 +57,12 @@ export function createModel(plan: Plan): Model {
     },
     get owners() {
       return owners();
+    },
+    get addressing() {
+      return addressing();
+    },
+    get unicastReach() {
+      return unicastReach();
     },
     get reception() {
       return reception();

@@ -1,0 +1,215 @@
+/** The command line as a user meets it: the built program, real files, exit codes, streams. */
+import { spawnSync, type SpawnSyncReturns } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Ajv } from 'ajv';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const MAIN = join(ROOT, 'dist/src/cli/main.js');
+const CLASH = join(ROOT, 'rules/groups/two-senders/bad.yaml');
+const CLEAN = join(ROOT, 'rules/groups/two-senders/good.yaml');
+let folder = '';
+
+beforeAll(() => {
+  expect(existsSync(MAIN), 'run `npm run build` first').toBe(true);
+  folder = mkdtempSync(join(tmpdir(), 'rigproof-cli-'));
+});
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+function run(words: readonly string[], options: { readonly input?: string; readonly env?: Readonly<Record<string, string>> } = {}): SpawnSyncReturns<string> {
+  return spawnSync(process.execPath, [MAIN, ...words], { cwd: folder, encoding: 'utf8', input: options.input ?? '', env: { PATH: process.env['PATH'] ?? '', ...options.env } });
+}
+
+function file(name: string, text: string): string {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+}
+
+describe('exit codes', () => {
+  it('0 for a clean plan, with the caution', () => {
+    const { status, stdout, stderr } = run(['lint', CLEAN]);
+    expect([status, stderr]).toEqual([0, '']);
+    expect(stdout.replace(/\s+/g, ' ')).toContain('A clean result is a check on paper, not proof for air.');
+  });
+
+  it('1 for findings at or above --fail-at, 0 for findings below', () => {
+    expect(run(['lint', CLASH]).status).toBe(1);
+    const warning = file('warning.yaml', 'devices:\n  - name: a\n    senders: [{name: v, legs: [{group: 239.10.1.3, port: 5004}]}, {name: w, legs: [{group: 239.10.1.3, port: 5006}]}]\n');
+    expect(run(['lint', warning]).status).toBe(0);
+    expect(run(['lint', warning, '--fail-at', 'warning']).status).toBe(1);
+  });
+
+  it.each([
+    ['an unreadable plan', ['lint', 'broken.yaml'], 'broken.yaml'],
+    ['a file that is not there', ['lint', 'nowhere.yaml'], 'nowhere.yaml'],
+    ['an empty folder', ['lint', '.empty'], 'no plan in this folder'],
+  ])('2 for %s, named in the report', (_, words, said) => {
+    file('broken.yaml', 'devices: 3\n');
+    spawnSync('mkdir', ['-p', join(folder, '.empty')]);
+    const { status, stdout, stderr } = run(words);
+    expect(status).toBe(2);
+    expect(stdout).toContain(said);
+    expect(stdout + stderr).not.toMatch(/\bat .*\.js:\d/);
+  });
+
+  it.each([
+    ['no command', [], 'Usage'],
+    ['an unknown command', ['lnt'], 'lint'],
+    ['an unknown option', ['lint', CLEAN, '--formt', 'json'], '--format'],
+    ['an unknown format', ['lint', CLEAN, '--format', 'html'], 'json'],
+    ['a wrong date', ['lint', CLEAN, '--today', 'tomorrow'], 'YYYY-MM-DD'],
+    ['a date that is none', ['lint', CLEAN, '--today', '2026-13-40'], 'YYYY-MM-DD'],
+    ['a narrow width', ['lint', CLEAN, '--width', '10'], '40'],
+    ['a missing profile', ['lint', CLEAN, '--profile', 'nowhere.yaml'], 'nowhere.yaml'],
+    ['a missing baseline', ['lint', CLEAN, '--baseline', 'nowhere.json'], 'nowhere.json'],
+    ['a missing house rule file', ['lint', CLEAN, '--house-rules', 'nowhere.mjs'], 'nowhere.mjs'],
+    ['an unknown rule to explain', ['explain', 'groups/two-sender'], 'groups/two-senders'],
+  ])('2 for %s, with what to write instead', (_, words, said) => {
+    const { status, stderr } = run(words);
+    expect(status).toBe(2);
+    expect(stderr).toContain(said);
+    expect(stderr).not.toMatch(/\bat .*\.js:\d/);
+  });
+
+  it('3 for a house rule that throws, by name; the others still run', () => {
+    const rules = file('throws.mjs', "export default { id: 'house/throws', summary: 'Throws', severity: 'note', sources: [], needs: [], check() { throw new Error('on purpose'); } };\n");
+    const { status, stdout } = run(['lint', CLASH, '--house-rules', rules]);
+    expect(status).toBe(3);
+    expect(stdout).toContain('house/throws');
+    expect(stdout).toContain('239.10.1.1');
+  });
+});
+
+describe('inputs', () => {
+  it('standard input is a plan, told by its start', () => {
+    const yaml = run(['lint', '-', '--format', 'json'], { input: readFileSync(CLASH, 'utf8') });
+    expect(yaml.status).toBe(1);
+    expect(yaml.stdout).toContain('<stdin>');
+    expect(run(['lint', '-'], { input: '{"devices": [{"name": "cam-1"}]}' }).status).toBe(0);
+    const csv = run(['lint', '-'], { input: 'name,group,port\na,239.10.1.1,5004\nb,239.10.1.1,5004\n' });
+    expect(csv.status).toBe(1);
+    const sdp = run(['lint', '-', '--stdin-format', 'sdp'], { input: 'v=0\r\no=- 1 1 IN IP4 10.0.0.1\r\ns=a\r\nt=0 0\r\nm=video 5004 RTP/AVP 96\r\nc=IN IP4 225.1.1.1/32\r\na=rtpmap:96 raw/90000\r\n' });
+    expect(sdp.status).toBe(1);
+    expect(sdp.stdout).toContain('225.1.1.1');
+  });
+
+  it('several files are one rig, and every finding names its file', () => {
+    const first = file('first.yaml', 'devices: [{name: a, senders: [{name: v, legs: [{group: 239.10.1.1, port: 5004}]}]}]\n');
+    const second = file('second.csv', 'name,group,port\nb,239.10.1.1,5004\n');
+    const { status, stdout } = run(['lint', first, second, '--format', 'json']);
+    expect(status).toBe(1);
+    const { findings } = JSON.parse(stdout) as { readonly findings: readonly { readonly at: { readonly file: string }; readonly others: readonly { readonly file: string }[] }[] };
+    expect(findings.flatMap((one) => [one.at.file, ...one.others.map((other) => other.file)]).sort()).toEqual([first, second]);
+  });
+
+  it('the same file named twice is read once', () => {
+    const one = file('once.yaml', 'devices: [{name: a, senders: [{name: v, legs: [{group: 239.10.1.1, port: 5004}]}]}]\n');
+    expect(run(['lint', one, one]).status).toBe(0);
+  });
+
+  it('opening a plan runs no code from it', () => {
+    const trap = join(folder, 'trap');
+    file('evil.mjs', `import { writeFileSync } from 'node:fs'; writeFileSync(${JSON.stringify(trap)}, ''); export default [];\n`);
+    const plan = file('evil.yaml', 'houseRules: [./evil.mjs]\nrig: "$(touch trap)"\ndevices: [{name: "`touch trap`"}]\n');
+    expect(run(['lint', plan]).status).toBe(2); // an unknown key, and nothing more
+    expect(existsSync(trap)).toBe(false);
+  });
+});
+
+describe('house rules and profiles', () => {
+  const rule = "export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, what: device.name + ' is a cam', at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, onAir: 'x', fix: 'y', touch: { kind: 'device', name: device.name } }; } };\n";
+
+  it('run from the command line', () => {
+    const { status, stdout } = run(['lint', file('cams.yaml', 'devices: [{name: cam-1}]\n'), '--house-rules', file('cam.mjs', rule)]);
+    expect(status).toBe(1);
+    expect(stdout).toContain('cam-1 is a cam');
+  });
+
+  it('run from a profile, relative to it, with its severity', () => {
+    file('cam.mjs', rule);
+    const profile = file('house.yaml', 'houseRules: [./cam.mjs]\nseverity: {house/no-cam: note}\n');
+    const { status, stdout } = run(['lint', file('cams.yaml', 'devices: [{name: cam-1}]\n'), '--profile', profile]);
+    expect(status).toBe(0);
+    expect(stdout).toContain('NOTE');
+  });
+
+  it.each([
+    ['of a taken name', "export default { id: 'groups/two-senders', summary: 'x', severity: 'error', sources: [], needs: [], check() {} };", 'exists already'],
+    ['without a check', "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: [] };", 'check'],
+    ['with an unknown severity', "export default { id: 'house/x', summary: 'x', severity: 'fatal', sources: [], needs: [], check() {} };", 'severity'],
+    ['with an unknown fact', "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: ['magic'], check() {} };", 'magic'],
+    ['that is no module', 'export default {', 'loaded'],
+  ])('%s are refused in words', (name, text, said) => {
+    const { status, stderr } = run(['lint', CLEAN, '--house-rules', file(`${name.replace(/\W/g, '-')}.mjs`, text)]);
+    expect(status).toBe(2);
+    expect(stderr).toContain(said);
+  });
+});
+
+describe('files written', () => {
+  it('a report goes to a file whole, and never over one unless told', () => {
+    const out = join(folder, 'report.json');
+    expect(run(['lint', CLASH, '--format', 'json', '--output', out]).status).toBe(1);
+    const text = readFileSync(out, 'utf8');
+    expect(JSON.parse(text)).toMatchObject({ findings: [{}, {}] });
+    const again = run(['lint', CLEAN, '--format', 'json', '--output', out]);
+    expect(again.status).toBe(2);
+    expect(again.stderr).toContain('--force');
+    expect(readFileSync(out, 'utf8')).toBe(text);
+    expect(run(['lint', CLEAN, '--format', 'json', '--output', out, '--force']).status).toBe(0);
+    expect(readFileSync(out, 'utf8')).not.toBe(text);
+  });
+
+  it('a baseline accepts today\'s findings; stale entries are named', () => {
+    const baseline = join(folder, 'base.json');
+    expect(run(['lint', CLASH, '--write-baseline', baseline]).status).toBe(0);
+    const { status, stdout } = run(['lint', CLASH, '--baseline', baseline]);
+    expect(status).toBe(0);
+    expect(stdout).toContain('2 known from the baseline');
+    const clean = run(['lint', CLEAN, '--baseline', baseline]);
+    expect(clean.status).toBe(0);
+    expect(clean.stdout).toContain('239.10.1.1 in red-video');
+  });
+});
+
+describe('reports', () => {
+  it('JSON keeps to its schema and is all of standard output', () => {
+    const schema = JSON.parse(readFileSync(join(ROOT, 'schemas/report.schema.json'), 'utf8')) as object;
+    const check = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(schema);
+    for (const plan of [CLASH, CLEAN]) {
+      expect(check(JSON.parse(run(['lint', plan, '--format', 'json']).stdout)), JSON.stringify(check.errors)).toBe(true);
+    }
+  });
+
+  it('colour is for terminals, --colour always, and never against NO_COLOR', () => {
+    // eslint-disable-next-line no-control-regex -- looking for exactly this character
+    const escape = /\u001b/;
+    expect(run(['lint', CLASH]).stdout).not.toMatch(escape);
+    expect(run(['lint', CLASH, '--colour', 'always']).stdout).toMatch(escape);
+    expect(run(['lint', CLASH], { env: { NO_COLOR: '1', FORCE_COLOR: '1' } }).stdout).not.toMatch(escape);
+  });
+
+  it('a reader that stops early is no failure', () => {
+    const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" "${MAIN}" rules | head -1`], { encoding: 'utf8' });
+    expect([status, stderr]).toEqual([0, '']);
+  });
+});
+
+describe('rules and explain', () => {
+  it('list every rule and print the page of each', () => {
+    const list = run(['rules']);
+    expect(list.status).toBe(0);
+    const ids = [...list.stdout.matchAll(/^ {2}([a-z]+\/[a-z-]+) /gm)].map((match) => match[1] ?? '');
+    expect(ids).toContain('groups/two-senders');
+    const page = run(['explain', 'groups/two-senders']);
+    expect(page.status).toBe(0);
+    expect(page.stdout).toContain('## On air');
+    expect(page.stdout).toContain('RFC 1112');
+  });
+});

@@ -1,0 +1,45 @@
+/** The README's output blocks are what the program prints. UPDATE=1 writes them anew; read them afterwards. */
+import { spawnSync } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { load } from 'js-yaml';
+import { describe, expect, it } from 'vitest';
+import { RULES } from '../rules/index.js';
+import { lintInputs } from '../src/lint/lint.js';
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
+const MAIN = join(ROOT, 'dist/src/cli/main.js');
+const README = join(ROOT, 'README.md');
+const BLOCK = /(<!-- output -->\n```console\n)(\$ rigproof ([^\n]*)\n)([\s\S]*?)(```)/g;
+
+describe('README', () => {
+  it('shows what the program prints', () => {
+    const text = readFileSync(README, 'utf8');
+    expect([...text.matchAll(BLOCK)].length).toBeGreaterThan(0);
+    const fresh = text.replace(BLOCK, (_, open: string, line: string, words: string, __: string, close: string) => `${open}${line}${printed(words.split(' '))}${close}`);
+    if (process.env['UPDATE'] !== undefined) writeFileSync(README, fresh);
+    expect(readFileSync(README, 'utf8')).toBe(fresh);
+  });
+
+  it('shows a plan that is one, and clean', () => {
+    const plan = /## The plan[\s\S]*?```yaml\n([\s\S]*?)```/.exec(readFileSync(README, 'utf8'))?.[1] ?? '';
+    expect(load(plan)).toHaveProperty('devices');
+    const result = lintInputs([{ name: 'readme.yaml', text: plan.replace(/\nwaivers:[\s\S]*/, '\n') }], RULES, { today: '2026-06-01' });
+    expect(result.problems).toEqual([]);
+    expect(result.findings.map((one) => `${one.rule} ${one.what}`)).toEqual([]);
+  });
+
+  it('names only rules there are', () => {
+    const ids = new Set(RULES.map((rule) => rule.id));
+    const families = new Set(RULES.map((rule) => rule.id.split('/')[0]));
+    for (const page of ['README.md', 'DEVELOPERS.md']) {
+      const named = [...readFileSync(join(ROOT, page), 'utf8').matchAll(/\b([a-z]+)\/([a-z]+(?:-[a-z]+)+)\b(?!\.)/g)].filter(([, family = '']) => families.has(family));
+      for (const [id] of named) expect(ids, `${page} names ${id}`).toContain(id);
+    }
+  });
+});
+
+function printed(words: readonly string[]): string {
+  return spawnSync(process.execPath, [MAIN, ...words], { cwd: ROOT, encoding: 'utf8' }).stdout;
+}
