@@ -76,6 +76,6 @@ function faultOfRule(rule: unknown): string | undefined {
   if (!Array.isArray(sources)) return `\`${id}\` has no list of \`sources\``;
   if (!Array.isArray(needs)) return `\`${id}\` has no list of \`needs\` (it may be empty)`;
   const strange = (needs as readonly unknown[]).find((need) => typeof need !== 'string' || !Object.hasOwn(FACTS, need));
-  if (strange !== undefined) return `\`${id}\` needs \`${String(strange)}\`, which is no known fact`;
+  if (strange !== undefined) return `\`${id}\` needs ${JSON.stringify(strange)}, which is no known fact`;
   return typeof check === 'function' ? undefined : `\`${id}\` has no \`check\` function`;
 }

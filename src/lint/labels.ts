@@ -44,3 +44,15 @@ export function sourceMark(leg: Leg, label: string): Mark {
 export function touchOf(sender: Sender): Touch {
   return sender.device === undefined ? { kind: 'stream', name: sender.label } : { kind: 'device', name: sender.device.name };
 }
+
+/** Marks of other places than `at`, each place once: what a device kind states is one place, however many devices have it. */
+export function otherPlaces(at: Mark, marks: readonly Mark[]): readonly Mark[] {
+  const seen = new Map<object, Set<string | number | undefined>>([[at.place.container, new Set([at.place.key])]]);
+  return marks.filter(({ place: { container, key } }) => {
+    const keys = seen.get(container);
+    if (keys === undefined) seen.set(container, new Set([key]));
+    else if (keys.has(key)) return false;
+    else keys.add(key);
+    return true;
+  });
+}

@@ -19,6 +19,8 @@ export { linkDifference, type LinkDifference } from '../model/link-differences.j
 export { missingLinks } from '../model/missing-links.js';
 export * from '../model/look-alike.js';
 export { portRanges } from '../model/port-ranges.js';
+export { kindOf } from '../model/kind-entries.js';
+export { likelyMeant, usedFormats, usedNetworks, usedVlans } from '../model/usage.js';
 export type { GroupUse } from '../model/group-use.js';
 export { formFaults6, groupStanding, scopeFaults6, type GroupStanding, type Misplacement } from '../model/group-standing.js';
 export { commonRanges, keepsPromise } from '../model/house-groups.js';
@@ -27,6 +29,7 @@ export { macKeyedSwitches, sharedEthernet, type SharedEthernet } from '../model/
 export { isInterface, ownerLabel, type Owner } from '../model/owners.js';
 export * from '../model/addressing.js';
 export * from '../model/host-addresses.js';
+export * from '../model/owner-domain.js';
 export * from '../model/mac-kinds.js';
 export { createFreeAddresses } from '../model/free-addresses.js';
 export * from '../model/subnet-use.js';
@@ -41,11 +44,11 @@ export { receiverClashes, type ReceiverClash } from '../model/receiver-clash.js'
 export type { Reception } from '../model/reception.js';
 export { whyNoSource } from '../model/source-address.js';
 export { filtersSources, isSourceSpecificFor, toldApartBySource } from '../model/source-filter.js';
-export { writtenOnce, type WrittenOnce } from '../model/written-once.js';
+export { kindThatWrites, writtenOnce, type WrittenOnce } from '../model/written-once.js';
 export { vlanOfAddress } from '../plan/resolve/placement.js';
 export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.js';
 export { listNames } from './words.js';
-export { byLabel, legLabel, mark, receiverLegLabel, sourceMark, touchOf } from './labels.js';
+export { byLabel, legLabel, mark, otherPlaces, receiverLegLabel, sourceMark, touchOf } from './labels.js';
 export { groupsOf, groupWords, inRig, legSets, otherMarks, rangeWords, type LegSet } from './leg-sets.js';
 export { whereTo } from './where-to.js';
 

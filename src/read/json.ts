@@ -97,6 +97,8 @@ class ScanFault extends Error {
 /** Scans the whole text beside its value (absent when only faults are sought). */
 function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan {
   const found = new Map<Container, ContainerSpans>();
+  /** Text that has been parsed has no faults to look for. */
+  const known = root !== undefined;
   let position = 0;
   try {
     scanValue(root, 0);
@@ -135,9 +137,13 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
   function scanString(): void {
     const start = position;
     const end = endOfString(text, start);
+    if (known) {
+      position = end + 1;
+      return;
+    }
     if (end >= text.length) stop('this text has no closing quote', 'close it with `"`', start);
     const raw = text.slice(start + 1, end);
-    // eslint-disable-next-line no-control-regex -- RFC 8259 §7 forbids exactly these inside a string
+    // RFC 8259 §7 forbids exactly these inside a string.
     const control = /[\u0000-\u001f]/.exec(raw);
     if (control !== null) stop('a line break or control character stands inside a text', 'close the quote, or write it as an escape such as `\\n`', start + 1 + control.index);
     const escape = /\\(?!["\\/bfnrt]|u[0-9a-fA-F]{4})/.exec(raw.replace(/\\\\/g, '__'));
@@ -146,6 +152,15 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
   }
 
   function scanWord(): void {
+    if (known) {
+      // Numbers and words end at a comma, a bracket or white space, all of which are below `-` or are `]` and `}`.
+      for (let code = text.charCodeAt(position); code > 44 && code !== 93 && code !== 125; code = text.charCodeAt(position)) position++;
+      if (text.charCodeAt(position) === 43) {
+        position++; // the plus of an exponent
+        scanWord();
+      }
+      return;
+    }
     const word = /[^\s,:{}[\]"]*/y;
     word.lastIndex = position;
     const text_ = word.exec(text)?.[0] ?? '';
@@ -159,7 +174,7 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
   function scanMapping(value: unknown, depth: number): void {
     const container = isContainer(value) ? value : undefined;
     const entries = container !== undefined && wanted.has(container) ? new Map<string | number, { key: Span; value: Span }>() : undefined;
-    const seen = root === undefined ? new Set<string>() : undefined;
+    const seen = known ? undefined : new Set<string>();
     const start = position++;
     skipSpace();
     if (text.charCodeAt(position) === 125) position++;
@@ -171,7 +186,7 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
         if (text.charCodeAt(position) !== 34) stop('a key is missing here', 'write the key in double quotes; delete a comma before `}`');
         scanString();
         const keySpan = { start: keyStart, end: position };
-        const key = JSON.parse(text.slice(keyStart, position)) as string;
+        const key = keyOf(text.slice(keyStart + 1, position - 1));
         if (seen?.has(key) === true) stop(`the key \`${key}\` stands twice in one entry`, 'delete one of the two', keyStart);
         seen?.add(key);
         skipSpace();
@@ -216,6 +231,11 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
     position++;
     return false;
   }
+}
+
+/** Text between the quotes of a key. */
+function keyOf(raw: string): string {
+  return raw.includes('\\') ? (JSON.parse(`"${raw}"`) as string) : raw;
 }
 
 function isContainer(value: unknown): value is Container {

@@ -82,6 +82,7 @@ export interface RawFormat {
   readonly scan?: 'progressive' | 'interlaced' | 'psf';
   readonly sampling?: string;
   readonly depth?: number | string;
+  readonly packing?: 'general' | 'block';
   readonly channels?: number;
   readonly sampleRate?: number;
   readonly sampleBits?: number;

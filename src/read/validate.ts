@@ -55,7 +55,7 @@ function explain(fault: SchemaFault, document: Document): { readonly what: strin
       const known = Object.keys(schema.properties ?? {});
       const close = nearest(key, known);
       const list = known.length <= 16 ? `known here: ${known.join(', ')}` : `\`schemas/plan.schema.json\` lists the ${known.length} keys known here`;
-      return { what: `unknown key \`${key}\` in ${where}`, instead: close === undefined ? (known.length === 0 ? 'delete it' : list) : `write \`${close}\`; ${list}` };
+      return { what: `unknown key ${quote(key)} in ${where}`, instead: close === undefined ? (known.length === 0 ? 'delete it' : list) : `write \`${close}\`; ${list}` };
     }
     case 'required':
       return { what: `${where} has no \`${String(fault.params['missingProperty'])}\``, instead: `add \`${String(fault.params['missingProperty'])}:\` to this entry` };
@@ -98,7 +98,7 @@ function nameOf(value: unknown): string {
 }
 
 function quote(value: unknown): string {
-  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? 'nothing');
+  const text = typeof value === 'string' ? value : JSON.stringify(value);
   return `\`${text.length > 60 ? `${text.slice(0, 57)}…` : text}\``;
 }
 

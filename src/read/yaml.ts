@@ -44,8 +44,8 @@ function explain(reason: string): readonly [string, string] {
     [/tab characters? must not be used|tab/i, 'a tab is used for indentation', 'indent with spaces'],
     [/indentation/, `the indentation does not fit the lines above (${reason})`, 'line it up with the entry it belongs to'],
     [/null byte/, 'there is a null byte here; the file is not plain text', 'save the file as UTF-8 text'],
-    [/unidentified alias/, `${reason}`, 'define the anchor (`&name`) before it is used'],
-    [/merge/, `${reason}`, 'write equal devices as a kind under `kinds:`'],
+    [/unidentified alias/, reason, 'define the anchor (`&name`) before it is used'],
+    [/merge/, reason, 'write equal devices as a kind under `kinds:`'],
     [/maxDepth|depth/i, 'this file is nested too deeply to read', 'keep the plan flat, as the schema shows'],
     [/unexpected end|end of the stream/, `the file ends too early (${reason})`, 'close the quote or bracket opened before it'],
   ];

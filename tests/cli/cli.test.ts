@@ -188,7 +188,6 @@ describe('reports', () => {
   });
 
   it('colour is for terminals, --colour always, and never against NO_COLOR', () => {
-    // eslint-disable-next-line no-control-regex -- looking for exactly this character
     const escape = /\u001b/;
     expect(run(['lint', CLASH]).stdout).not.toMatch(escape);
     expect(run(['lint', CLASH, '--colour', 'always']).stdout).toMatch(escape);

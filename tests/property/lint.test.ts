@@ -95,7 +95,7 @@ describe('order', () => {
         const plan = planOf(streams);
         for (const index of faults) FAULTS[index]?.inject(plan, plan.devices[1] ?? first(plan.devices), first(plan.devices));
         const before = shown(lint(plan));
-        const next = (): number => numbers.next().value ?? 0;
+        const next = (): number => numbers.next().value as number;
         const shuffled = { ...plan, devices: shuffle(plan.devices, next).map((device) => ({ ...device, interfaces: shuffle(device.interfaces, next) })), vlans: shuffle(plan.vlans, next), switches: shuffle(plan.switches, next), links: shuffle(plan.links, next) };
         expect(shown(lint(shuffled))).toEqual(before);
       }),

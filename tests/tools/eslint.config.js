@@ -9,6 +9,7 @@ export default tseslint.config(
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/switch-exhaustiveness-check': 'error',
+      '@typescript-eslint/no-unnecessary-condition': ['error', { allowConstantLoopConditions: 'only-allowed-literals' }],
       'eqeqeq': 'error',
       'no-restricted-syntax': ['error', { selector: 'ExportDefaultDeclaration', message: 'Only rules export a default.' }],
     },

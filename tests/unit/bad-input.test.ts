@@ -137,13 +137,14 @@ describe('bounds', () => {
 
 describe('encodings', () => {
   const plan = 'rig: Hérön\n';
+  const codes = Array.from(plan, (letter) => letter.charCodeAt(0));
   const bytes = (text: string): Uint8Array => new TextEncoder().encode(text);
 
   it.each([
     ['UTF-8', bytes(plan)],
     ['UTF-8 with a byte order mark', new Uint8Array([0xef, 0xbb, 0xbf, ...bytes(plan)])],
-    ['UTF-16, low byte first', new Uint8Array([0xff, 0xfe, ...[...plan].flatMap((letter) => [letter.charCodeAt(0) & 255, letter.charCodeAt(0) >> 8])])],
-    ['UTF-16, high byte first', new Uint8Array([0xfe, 0xff, ...[...plan].flatMap((letter) => [letter.charCodeAt(0) >> 8, letter.charCodeAt(0) & 255])])],
+    ['UTF-16, low byte first', new Uint8Array([0xff, 0xfe, ...codes.flatMap((code) => [code & 255, code >> 8])])],
+    ['UTF-16, high byte first', new Uint8Array([0xfe, 0xff, ...codes.flatMap((code) => [code >> 8, code & 255])])],
   ])('%s is read', (_, encoded) => {
     expect(decode('p.yaml', encoded)).toEqual({ text: plan });
   });
