@@ -47,7 +47,8 @@ export function buildAddressing(plan: Plan): Addressing {
     if (list === undefined) byVlan.set(vlan, [one]);
     else list.push(one);
     const subnet = subnetFor(vlan, one.address);
-    if (subnet === undefined || isLinkLocal(one.address) || hostAddressFault(one.address)?.severity === 'error') continue;
+    if (subnet === undefined || isLinkLocal(one.address)) continue;
+    if (hostAddressFault(one.address)?.severity === 'error') continue;
     let draft = drafts.get(subnet);
     if (draft === undefined) drafts.set(subnet, (draft = { vlan, fitting: 0, other: [] }));
     if (ownLength(one, subnet) === subnet.length && inPrefix(one.address, subnet)) draft.fitting++;
@@ -61,7 +62,9 @@ function heldAddresses(plan: Plan): readonly Held[] {
   for (const one of plan.interfaces) {
     const { vlan, address, address6 } = one;
     if (address !== undefined) held.push({ owner: one, key: 'address', address, prefixLength: one.prefixLength, vlan });
-    if (address6 !== undefined) held.push({ owner: one, key: 'address6', address: address6, prefixLength: one.prefixLength6, vlan });
+    if (address6 !== undefined) {
+      held.push({ owner: one, key: 'address6', address: address6, prefixLength: one.prefixLength6, vlan });
+    }
   }
   for (const one of plan.switches) {
     for (const owner of one.addresses) {
@@ -80,7 +83,7 @@ interface FitDraft {
 
 function fitOf(subnet: Prefix, draft: FitDraft): SubnetFit {
   const { vlan, fitting, other } = draft;
-  const shared = { vlan, key: vlan.subnet6 === subnet ? 'subnet6' : 'subnet', subnet, fitting } as const;
+  const shared = { vlan, key: subnetKey(vlan, subnet), subnet, fitting } as const;
   const votes = new Map<string, { readonly prefix: Prefix; readonly held: Held[] }>();
   for (const one of other) {
     const prefix = wantedSubnet(one, subnet);
@@ -91,7 +94,8 @@ function fitOf(subnet: Prefix, draft: FitDraft): SubnetFit {
   }
   for (const vote of votes.values()) {
     if (vote.held.length < 2 || vote.held.length * 2 <= fitting + other.length) continue;
-    const convinced = new Set(vote.held.concat(other.filter((one) => one.prefixLength === undefined && inPrefix(one.address, vote.prefix))));
+    const silent = other.filter((one) => one.prefixLength === undefined && inPrefix(one.address, vote.prefix));
+    const convinced = new Set([...vote.held, ...silent]);
     return { ...shared, outvotedBy: { prefix: vote.prefix, held: vote.held }, odd: other.filter((one) => !convinced.has(one)) };
   }
   return { ...shared, outvotedBy: undefined, odd: other };
@@ -100,11 +104,12 @@ function fitOf(subnet: Prefix, draft: FitDraft): SubnetFit {
 /** The subnet an address would need: the VLAN's network where only the length is longer, else the one it lies in. */
 function wantedSubnet(held: Held, subnet: Prefix): Prefix {
   const length = ownLength(held, subnet);
-  const network = inPrefix(held.address, subnet) ? networkOf(held.address, Math.min(length, subnet.length)) : networkOf(held.address, length);
+  const inside = inPrefix(held.address, subnet);
+  const network = networkOf(held.address, inside ? Math.min(length, subnet.length) : length);
   return { address: network, network, length };
 }
 
-/** A host that got its IPv6 address from DHCPv6 shows it as a /128, which says nothing about the subnet (RFC 5942 §4). */
+/** A host shows an IPv6 address it got from DHCPv6 as a /128, which says nothing about the subnet (RFC 5942 §4). */
 function ownLength(held: Held, subnet: Prefix): number {
   const { prefixLength } = held;
   return prefixLength === undefined || prefixLength === 128 ? subnet.length : prefixLength;
@@ -116,13 +121,30 @@ export function subnetFor(vlan: Vlan, address: Address): Prefix | undefined {
   return vlan.subnet6 !== undefined && typeof vlan.subnet6.network === typeof address ? vlan.subnet6 : undefined;
 }
 
+/** The key of the VLAN under which one of its subnets stands. */
+export function subnetKey(vlan: Vlan, subnet: Prefix): 'subnet' | 'subnet6' {
+  return vlan.subnet6 === subnet ? 'subnet6' : 'subnet';
+}
+
+/** Order in which a prefix comes right before those inside it; for prefixes of one family. */
+export function comparePrefixes(a: Prefix, b: Prefix): number {
+  if (a.network !== b.network) return a.network < b.network ? -1 : 1;
+  return a.length - b.length;
+}
+
+/** A gateway as a VLAN states it. */
+export interface StatedGateway {
+  readonly address: Address;
+  readonly key: 'gateway' | 'gateway6';
+}
+
 /** The VLAN's gateway of the address's family, and the key it is written under. */
-export function gatewayFor(vlan: Vlan, address: Address): { readonly address: Address; readonly key: 'gateway' | 'gateway6' } | undefined {
+export function gatewayFor(vlan: Vlan, address: Address): StatedGateway | undefined {
   return gatewaysOf(vlan).find((one) => isIPv4(one.address) === isIPv4(address));
 }
 
 /** Both gateways of a VLAN, as far as stated. */
-export function gatewaysOf(vlan: Vlan): readonly { readonly address: Address; readonly key: 'gateway' | 'gateway6' }[] {
+export function gatewaysOf(vlan: Vlan): readonly StatedGateway[] {
   return [
     ...(vlan.gateway === undefined ? [] : [{ address: vlan.gateway, key: 'gateway' as const }]),
     ...(vlan.gateway6 === undefined ? [] : [{ address: vlan.gateway6, key: 'gateway6' as const }]),

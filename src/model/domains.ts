@@ -1,8 +1,8 @@
 /**
  * Who hears whom.
  *
- * A **switched domain** is what one VLAN floods over: the VLAN on every switch it really reaches over links, joined with
- * whatever an untagged port or an equal 802.1Q id ties to it. A **reachability domain** is the switched domains that
+ * A **switched domain** is what one VLAN floods over: the VLAN on every switch it really reaches over links, joined
+ * with whatever an untagged port or an equal 802.1Q id ties to it. A **reachability domain** is the switched domains that
  * multicast routing joins. Both are computed from links, trunks and routing where a plan states them, never from names.
  *
  * Where a plan is silent:
@@ -20,7 +20,7 @@ import { UnionFind } from './union-find.js';
 export interface Domain {
   /** For people: `VLAN red-video`, `VLANs red-audio and red-video (joined by routing)`, `network red`, `first legs`. */
   readonly title: string;
-  /** Stable short name for subject keys, unique in the plan: a network's or VLAN's name, with a switch's where several share it. */
+  /** Stable short name for subject keys: a network's or VLAN's, with the rig's or a switch's where several share it. */
   readonly key: string;
   readonly vlans: readonly Vlan[];
   /** Switches it is known to stand on, by name; empty where the plan does not tell. */
@@ -47,7 +47,9 @@ export interface Domains {
   readonly placed: (attached: Attached) => boolean;
   /** Switched domain of a VLAN on a switch; undefined when the VLAN is not there. */
   readonly onSwitch: (owner: Switch, vlan: Vlan) => Domain | undefined;
-  /** True when the plan states how its switches are linked, so that a missing path is a fault and not a missing fact. */
+  /** Switched domains that a link carries; where nobody states its VLANs, all that its switches know. */
+  readonly overLink: (link: Link) => readonly Domain[];
+  /** True when the plan states links, so that a missing path is a fault and not a missing fact. */
   readonly linked: boolean;
   /** Two entries of the plan that are one VLAN on the network, each with what joins them. */
   readonly joins: readonly VlanJoin[];
@@ -64,7 +66,8 @@ export interface VlanJoin {
 export function buildDomains(plan: Plan): Domains {
   const nodes = new Nodes(plan);
   const switched = new UnionFind<Node>();
-  const joins = joinAll(plan, nodes, switched);
+  const allOf = knownVlans(plan, (one) => nodes.clusterOf(one));
+  const joins = joinAll(plan, nodes, switched, allOf);
   for (const node of nodes.all()) switched.add(node);
   const reach = new UnionFind<Node>();
   for (const node of nodes.all()) reach.union(switched.find(node), node);
@@ -83,12 +86,19 @@ export function buildDomains(plan: Plan): Domains {
       const node = nodes.known(owner, vlan);
       return node === undefined ? undefined : switchedDomain(node);
     },
+    overLink: (link) => {
+      const [a, b] = link.ends;
+      if (a.switch === undefined || b.switch === undefined || a.switch === b.switch) return [];
+      const owner = a.switch;
+      const carried = saysNothing(link) ? allOf(owner) : pairsOf(link, allOf).map(({ vlans: [here] }) => here);
+      return [...new Set(carried.flatMap((vlan) => maybe(nodes.known(owner, vlan))).map(switchedDomain))];
+    },
     linked: plan.links.length > 0,
     joins,
   };
 }
 
-/** A VLAN as a whole or on one switch, a network of which no VLAN is known, a path of which nothing is known, a router. */
+/** A VLAN as a whole or on one switch, a network without known VLANs, a path of which nothing is known, a router. */
 interface Node {
   readonly vlan?: Vlan;
   readonly switch?: Switch;
@@ -152,7 +162,12 @@ class Nodes {
     return kept(this.#likely, vlan, () => {
       const places = this.ofVlan(vlan);
       const most = Math.max(...places.map((node) => this.#hosts.get(node) ?? 0));
-      return sortedBy(places.filter((node) => (this.#hosts.get(node) ?? 0) === most), (node) => node.switch?.name ?? '')[0] ?? { vlan };
+      return (
+        sortedBy(
+          places.filter((node) => (this.#hosts.get(node) ?? 0) === most),
+          (node) => node.switch?.name ?? '',
+        )[0] ?? { vlan }
+      );
     });
   }
 
@@ -178,7 +193,12 @@ class Nodes {
 }
 
 /** Unites what links and equal ids join, and says which entries of the plan became one. */
-function joinAll(plan: Plan, nodes: Nodes, switched: UnionFind<Node>): readonly VlanJoin[] {
+function joinAll(
+  plan: Plan,
+  nodes: Nodes,
+  switched: UnionFind<Node>,
+  allOf: (owner: Switch) => readonly Vlan[],
+): readonly VlanJoin[] {
   const joins: VlanJoin[] = [];
   for (const one of plan.switches) {
     const byId = new Map<number, Vlan>();
@@ -192,7 +212,6 @@ function joinAll(plan: Plan, nodes: Nodes, switched: UnionFind<Node>): readonly 
       }
     }
   }
-  const allOf = knownVlans(plan, (one) => nodes.clusterOf(one));
   for (const link of plan.links) {
     const [a, b] = link.ends;
     if (a.switch === undefined || b.switch === undefined) continue;
@@ -235,7 +254,8 @@ function wholeVlans(plan: Plan): ReadonlySet<Vlan> {
     if (!linked.has(one)) alone.add(vlan);
   };
   for (const one of plan.switches) for (const vlan of vlansOn(one)) stand(one, vlan);
-  for (const one of plan.interfaces) if (one.vlan !== undefined && one.port !== undefined) stand(one.port.switch, one.vlan);
+  for (const one of plan.interfaces)
+    if (one.vlan !== undefined && one.port !== undefined) stand(one.port.switch, one.vlan);
   // How a switch without links hangs on the others is not stated.
   return new Set([...spread].filter((vlan) => alone.has(vlan)));
 }
@@ -243,7 +263,8 @@ function wholeVlans(plan: Plan): ReadonlySet<Vlan> {
 /** The VLAN of each network that has one only: what stands on such a network stands in it. */
 function onlyVlans(plan: Plan): ReadonlyMap<Network, Vlan | undefined> {
   const only = new Map<Network, Vlan | undefined>();
-  for (const vlan of plan.vlans) if (vlan.network !== undefined) only.set(vlan.network, only.has(vlan.network) ? undefined : vlan);
+  for (const vlan of plan.vlans)
+    if (vlan.network !== undefined) only.set(vlan.network, only.has(vlan.network) ? undefined : vlan);
   return only;
 }
 
@@ -252,10 +273,19 @@ function clusters(plan: Plan): UnionFind<Switch> {
   const found = new UnionFind<Switch>();
   for (const link of plan.links) {
     const [a, b] = link.ends;
-    const unknown = a.port === undefined || b.port === undefined || (link.vlans === undefined && !saysVlans(a.port) && !saysVlans(b.port));
-    if (unknown && a.switch !== undefined && b.switch !== undefined) found.union(a.switch, b.switch);
+    if (saysNothing(link) && a.switch !== undefined && b.switch !== undefined) found.union(a.switch, b.switch);
   }
   return found;
+}
+
+/** Whether a link may carry any VLAN, because neither it nor its ends state one. */
+function saysNothing(link: Link): boolean {
+  const [a, b] = link.ends;
+  return (
+    a.port === undefined ||
+    b.port === undefined ||
+    (link.vlans === undefined && !saysVlans(a.port) && !saysVlans(b.port))
+  );
 }
 
 /** VLANs the plan itself puts on a switch: on its ports and its addresses. */
@@ -271,8 +301,8 @@ function vlansOn(one: Switch): ReadonlySet<Vlan> {
 }
 
 /**
- * The VLANs a switch knows, which are what `trunk: all` carries: those the plan puts on it, and those that get to it over
- * other trunks. An id that arrives under two names is known by the switch's own, else by the first.
+ * The VLANs a switch knows, which are what `trunk: all` carries: those the plan puts on it, and those that get to it
+ * over other trunks. An id that arrives under two names is known by the switch's own, else by the first.
  */
 function knownVlans(plan: Plan, clusterOf: (one: Switch) => Switch): (owner: Switch) => readonly Vlan[] {
   const known = new Map<Switch, Map<number | Vlan, Vlan>>();
@@ -286,7 +316,8 @@ function knownVlans(plan: Plan, clusterOf: (one: Switch) => Switch): (owner: Swi
   };
   const ways = waysIntoAll(plan, clusterOf);
   for (const one of plan.switches) for (const vlan of vlansOn(one)) learn(one, vlan);
-  for (const one of plan.interfaces) if (one.vlan !== undefined && one.port !== undefined) learn(one.port.switch, one.vlan);
+  for (const one of plan.interfaces)
+    if (one.vlan !== undefined && one.port !== undefined) learn(one.port.switch, one.vlan);
   for (const { at, vlan } of queue) {
     for (const way of ways.get(at) ?? []) if (way.passes(vlan)) learn(way.to, vlan);
   }
@@ -308,9 +339,13 @@ function waysIntoAll(plan: Plan, clusterOf: (one: Switch) => Switch): ReadonlyMa
       if (from === undefined || to === undefined) continue;
       const silent = !saysVlans(to);
       if (to.trunk !== 'all' && !silent) continue;
-      const tags = from.trunk === 'all' || !saysVlans(from) ? undefined : new Set([...tagged(from), ...(silent ? maybe(untagged(from)) : [])].map(tagOf));
+      const tags =
+        from.trunk === 'all' || !saysVlans(from)
+          ? undefined
+          : new Set([...tagged(from), ...(silent ? maybe(untagged(from)) : [])].map(tagOf));
       const carried = link.vlans === undefined ? undefined : new Set(link.vlans.map(tagOf));
-      const passes = (vlan: Vlan): boolean => (tags === undefined || tags.has(tagOf(vlan))) && (carried === undefined || carried.has(tagOf(vlan)));
+      const passes = (vlan: Vlan): boolean =>
+        (tags === undefined || tags.has(tagOf(vlan))) && (carried === undefined || carried.has(tagOf(vlan)));
       kept(ways, clusterOf(from.switch), (): Way[] => []).push({ to: to.switch, passes });
     }
   }
@@ -334,7 +369,9 @@ function pairsOf(link: Link, allOf: (owner: Switch) => readonly Vlan[]): readonl
   const passes = (vlan: Vlan): boolean => carried === undefined || carried.has(tagOf(vlan));
   if (silentA || silentB) {
     const says = silentA ? b : a;
-    return [...taggedAt(says, allOf), ...maybe(untagged(says.port))].filter(passes).map((vlan) => ({ tagged: true, vlans: [vlan, vlan] }));
+    return [...taggedAt(says, allOf), ...maybe(untagged(says.port))]
+      .filter(passes)
+      .map((vlan) => ({ tagged: true, vlans: [vlan, vlan] }));
   }
   const pairs: Pair[] = [];
   const there = new Map<number | Vlan, Vlan>();
@@ -345,7 +382,8 @@ function pairsOf(link: Link, allOf: (owner: Switch) => readonly Vlan[]): readonl
   }
   const plainHere = untagged(a.port);
   const plainThere = untagged(b.port);
-  if (plainHere !== undefined && plainThere !== undefined) pairs.push({ tagged: false, vlans: [plainHere, plainThere] });
+  if (plainHere !== undefined && plainThere !== undefined)
+    pairs.push({ tagged: false, vlans: [plainHere, plainThere] });
   return pairs;
 }
 
@@ -387,7 +425,10 @@ function apart(named: readonly NamedDomain[], word: (one: NamedDomain) => string
   return named.map((one) => {
     const { domain } = one;
     if ((words.get(domain.key)?.size ?? 0) < 2) return one;
-    return { root: one.root, domain: { ...domain, title: `${domain.title}${word(one)}`, key: `${domain.key}${word(one)}` } };
+    return {
+      root: one.root,
+      domain: { ...domain, title: `${domain.title}${word(one)}`, key: `${domain.key}${word(one)}` },
+    };
   });
 }
 
@@ -406,8 +447,16 @@ function describe(own: readonly Node[], joined: string): Domain {
   const networks = new Set(vlans.map((vlan) => vlan.network?.name));
   const [network] = networks;
   const names = vlans.map((vlan) => vlan.name);
-  const list = names.length > 4 ? `${names.slice(0, 4).join(', ')} and ${names.length - 4} more` : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
-  return { title: `VLANs ${list} (${joined})`, key: networks.size === 1 && network !== undefined ? network : first.name, vlans, switches };
+  const list =
+    names.length > 4
+      ? `${names.slice(0, 4).join(', ')} and ${names.length - 4} more`
+      : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+  return {
+    title: `VLANs ${list} (${joined})`,
+    key: networks.size === 1 && network !== undefined ? network : first.name,
+    vlans,
+    switches,
+  };
 }
 
 function nameless(node: Node | undefined): { readonly title: string; readonly key: string } {

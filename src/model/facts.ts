@@ -3,6 +3,7 @@
  * area could not be judged and what to write so that it can.
  */
 import type { Plan } from '../plan/types.js';
+import { usedFormats, usedNetworks, usedVlans } from './usage.js';
 
 export interface Fact {
   /** What is missing, for the summary. */
@@ -43,6 +44,10 @@ export const FACTS = {
   networks: fact('networks', 'list `networks` and name one in each VLAN', (plan) => plan.networks.length > 0),
   switchPorts: fact('switch ports of interfaces', 'give interfaces a `port`: `leaf-a/12`', (plan) => plan.interfaces.some((one) => one.port !== undefined)),
   portVlans: fact('VLANs of switch ports', 'give switch ports `access` or `trunk`', (plan) => plan.switches.some((one) => [...one.ports.values()].some((port) => port.access !== undefined || port.trunk !== undefined))),
+  vlanMembers: optional('who is in which VLAN', 'give interfaces a `vlan`', (plan) => usedVlans(plan).size > 0),
+  networkMembers: optional('what is on which network', 'give VLANs a `network`', (plan) => usedNetworks(plan).size > 0),
+  kindMembers: optional('devices of a kind', 'give devices a `kind`', (plan) => plan.kinds.some((kind) => kind.used)),
+  formatMembers: optional('formats of streams', 'give senders a `format`', (plan) => usedFormats(plan).size > 0),
   portMtus: fact('MTUs of switches', 'give switches an `mtu`', (plan) => plan.switches.some((one) => one.mtu !== undefined || [...one.ports.values()].some((port) => port.mtu !== undefined))),
   links: fact('links between switches', 'list `links`', (plan) => plan.links.length > 0),
   houseGroups: fact('house group ranges', 'state `house: {groups: …}`', (plan) => plan.rigs.some((rig) => rig.house.groups.length > 0)),

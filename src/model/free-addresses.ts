@@ -9,8 +9,8 @@ import type { Owners } from './owners.js';
 const MOST_TRIES = 512;
 
 /**
- * Gives the next address of the VLAN's subnet after `near` that nobody holds, no DHCP server hands out, and that was not
- * given before. Ask in an order that does not depend on how the plan is ordered.
+ * Gives the next address of the VLAN's subnet after `near` that nobody holds, no DHCP server hands out, and that was
+ * not given before. Ask in an order that does not depend on how the plan is ordered.
  */
 export function createFreeAddresses(owners: Owners): (vlan: Vlan | undefined, near: Address) => Address | undefined {
   const given = new Set<Address>();
@@ -18,11 +18,12 @@ export function createFreeAddresses(owners: Owners): (vlan: Vlan | undefined, ne
     const subnet = vlan === undefined ? undefined : subnetFor(vlan, near);
     if (vlan === undefined || subnet === undefined) return undefined;
     const { first, last } = hostRange(subnet);
-    const gateways = gatewaysOf(vlan).map((one) => one.address);
-    const queriers = [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])].map((one) => one.address);
-    const free = (address: Address): boolean =>
-      !owners.byAddress.has(address) && !given.has(address) && !gateways.includes(address) && !queriers.includes(address)
-      && (vlan.dhcp === undefined || !inRange(address, vlan.dhcp));
+    const stated = [...gatewaysOf(vlan), ...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
+    const special = new Set(stated.map((one) => one.address));
+    const free = (address: Address): boolean => {
+      if (owners.byAddress.has(address) || given.has(address) || special.has(address)) return false;
+      return vlan.dhcp === undefined || !inRange(address, vlan.dhcp);
+    };
     const inside = near >= first && near < last;
     for (const start of inside ? [next(near), first] : [first]) {
       let address = start;

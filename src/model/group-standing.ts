@@ -30,7 +30,7 @@ export type GroupStanding =
 /** Every standing but the good one. */
 export type Misplacement = Exclude<GroupStanding, 'usable'>;
 
-/** The standing of a group in a rig with this house and practice. */
+/** The standing of a group in a rig with this house and practice; cheap for most of 239/8, where most groups lie. */
 export function groupStanding(group: Address, house: House, practice: Practice): GroupStanding {
   const standing = typeof group === 'number' ? standing4(group, house) : standing6(group);
   return standing !== 'usable' || followsPractice(group, house, practice) ? standing : 'outside-practice';

@@ -10,33 +10,62 @@ export interface GroupUse {
   readonly legs: readonly Leg[];
 }
 
-/** Every group in every reachability domain it is sent in, in plan order. */
-export function buildGroupUse(plan: Plan, domains: Domains): readonly GroupUse[] {
-  const all: GroupUse[] = [];
-  // Nearly every group is used in one domain only, so the domains of a group are a short chain behind one lookup.
-  const byGroup = new Map<Address, Chained>();
+export interface GroupIndex {
+  /** Groups that several legs use in one domain, in plan order. */
+  readonly shared: readonly GroupUse[];
+  /** How a group is used in a domain; undefined when nobody sends it there. The same object every time. */
+  readonly find: (domain: Domain, group: Address) => GroupUse | undefined;
+  /** How a group is used everywhere it is sent. */
+  readonly usesOf: (group: Address) => readonly GroupUse[];
+  /** Whether any group is sent in a domain. */
+  readonly anySentIn: (domain: Domain) => boolean;
+}
+
+/**
+ * Which legs use which group where. Nearly every group of a sound plan is used by one leg, so a use is made only where
+ * there are several or where one is asked for.
+ */
+export function buildGroupIndex(plan: Plan, domains: Domains): GroupIndex {
+  const byGroup = new Map<Address, Leg | GroupUse[]>();
+  const shared = new Set<GroupUse>();
   for (const leg of plan.legs) {
     const { group } = leg;
     if (group === undefined) continue;
-    const domain = domains.reach(leg);
-    const first = byGroup.get(group);
-    let at = first;
-    while (at !== undefined && at.use.domain !== domain) at = at.next;
-    if (at !== undefined) {
-      at.legs.push(leg);
+    const known = byGroup.get(group);
+    if (known === undefined) {
+      byGroup.set(group, leg);
       continue;
     }
-    const legs = [leg];
-    const use: GroupUse = { group, domain, legs };
-    all.push(use);
-    if (first === undefined) byGroup.set(group, { use, legs, next: undefined });
-    else first.next = { use, legs, next: first.next };
+    const uses = usesOf(known, domains);
+    if (uses !== known) byGroup.set(group, uses);
+    const domain = domains.reach(leg);
+    const use = uses.find((one) => one.domain === domain);
+    if (use === undefined) uses.push({ group, domain, legs: [leg] });
+    else {
+      (use.legs as Leg[]).push(leg);
+      shared.add(use);
+    }
   }
-  return all;
+  let sentIn: Set<Domain> | undefined;
+  const all = (group: Address): readonly GroupUse[] => {
+    const known = byGroup.get(group);
+    if (known === undefined) return [];
+    const uses = usesOf(known, domains);
+    if (uses !== known) byGroup.set(group, uses);
+    return uses;
+  };
+  return {
+    shared: [...shared],
+    find: (domain, group) => all(group).find((one) => one.domain === domain),
+    usesOf: all,
+    anySentIn: (domain) => {
+      sentIn ??= new Set(plan.legs.filter((leg) => leg.group !== undefined).map((leg) => domains.reach(leg)));
+      return sentIn.has(domain);
+    },
+  };
 }
 
-interface Chained {
-  readonly use: GroupUse;
-  readonly legs: Leg[];
-  next: Chained | undefined;
+function usesOf(known: Leg | GroupUse[], domains: Domains): GroupUse[] {
+  if (Array.isArray(known)) return known;
+  return known.group === undefined ? [] : [{ group: known.group, domain: domains.reach(known), legs: [known] }];
 }

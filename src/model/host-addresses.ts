@@ -22,7 +22,7 @@ export function hostsPerSubnet4(length: number): number {
   return length >= 31 ? 2 ** (32 - length) : 2 ** (32 - length) - 2;
 }
 
-/** Why an address should be on no host: `error` nobody can send to it, `warning` set aside for something else. */
+/** Why an address should be on no host: `error` nobody can use it so, `warning` set aside for something else. */
 export interface HostAddressFault {
   readonly severity: 'error' | 'warning' | 'note';
   readonly block: Prefix;
@@ -34,7 +34,8 @@ export interface HostAddressFault {
 
 /**
  * Undefined for private-use and ordinary unicast addresses, and for IPv6 link-local ones, which every interface has.
- * Flags are those of RFC 6890 §2.2.1: without Destination nothing can be sent to an address.
+ * Flags are those of RFC 6890 §2.2.1: without Source a host cannot send from an address, without Destination nothing can
+ * be sent to it.
  */
 export function hostAddressFault(address: Address): HostAddressFault | undefined {
   if (isPrivateUse(address)) return undefined;
@@ -45,9 +46,14 @@ export function hostAddressFault(address: Address): HostAddressFault | undefined
   const { prefix: block, name, citation } = special;
   const example = name.startsWith('Documentation'); // refused nowhere by standard, yet filtered by careful gear
   const reserve = isShared(address) || name === 'Benchmarking';
-  const severity = special.destination === false && !example ? 'error' : reserve ? 'note' : 'warning';
+  const useless = special.source === false || special.destination === false;
+  const severity = useless && !example ? 'error' : reserve ? 'note' : 'warning';
   return { severity, block, name, citation };
 }
 
-const MULTICAST_4: HostAddressFault = { severity: 'error', block: constantPrefix('224.0.0.0/4'), name: 'Multicast', citation: 'RFC 1112 §4' };
-const MULTICAST_6: HostAddressFault = { severity: 'error', block: constantPrefix('ff00::/8'), name: 'Multicast', citation: 'RFC 4291 §2.7' };
+const MULTICAST_4 = multicast('224.0.0.0/4', 'RFC 1112 §4');
+const MULTICAST_6 = multicast('ff00::/8', 'RFC 4291 §2.7');
+
+function multicast(block: string, citation: string): HostAddressFault {
+  return { severity: 'error', block: constantPrefix(block), name: 'Multicast', citation };
+}

@@ -38,7 +38,11 @@ function lacksUntagged(sends: KnownEnd, vlan: Vlan, takes: KnownEnd): boolean {
   return sends.port.access !== undefined || tagged(takes.port).some((other) => tagOf(other) === tagOf(vlan));
 }
 
-function missingAt(link: Link, ends: readonly [KnownEnd, KnownEnd], plain: LinkDifference['untagged']): LinkDifference['missing'] {
+function missingAt(
+  link: Link,
+  ends: readonly [KnownEnd, KnownEnd],
+  plain: LinkDifference['untagged'],
+): LinkDifference['missing'] {
   // An access port against a trunk is one fault; the list of all that it does not carry would only repeat it.
   if (plain !== undefined && ends.some((end) => end.port.trunk === undefined)) return [];
   const aside = new Set((plain ?? []).flatMap((vlan) => (vlan === undefined ? [] : [tagOf(vlan)])));
@@ -47,7 +51,9 @@ function missingAt(link: Link, ends: readonly [KnownEnd, KnownEnd], plain: LinkD
     const other = ends[1 - index];
     const carries = new Set([...tagged(end.port), ...list(untagged(end.port))].map(tagOf));
     const wanted = link.vlans ?? (other === undefined ? [] : tagged(other.port));
-    const vlans = [...new Map(wanted.map((vlan) => [tagOf(vlan), vlan])).values()].filter((vlan) => !carries.has(tagOf(vlan)) && !aside.has(tagOf(vlan)));
+    const vlans = [...new Map(wanted.map((vlan) => [tagOf(vlan), vlan])).values()].filter(
+      (vlan) => !carries.has(tagOf(vlan)) && !aside.has(tagOf(vlan)),
+    );
     return vlans.length === 0 ? [] : [{ end, vlans }];
   });
 }

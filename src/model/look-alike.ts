@@ -5,10 +5,14 @@
  * Greek, the two alphabets that share shapes with Latin. NFKC folds full-width, superscript and styled letters.
  */
 const HOMOGLYPHS: ReadonlyMap<string, string> = pairs(
-  'АВЕЅІЈКМНОРСТУХԌԚԜ', 'ABESIJKMHOPCTYXGQW', // Cyrillic capitals
-  'аеѕіјорсухһԁԛԝҽӏ', 'aesijopcyxhdqwel', // Cyrillic small
-  'ΑΒΕΖΗΙΚΜΝΟΡΤΥΧ', 'ABEZHIKMNOPTYX', // Greek capitals
-  'αιορυνγ', 'aiopuvy', // Greek small
+  'АВЕЅІЈКМНОРСТУХԌԚԜ',
+  'ABESIJKMHOPCTYXGQW', // Cyrillic capitals
+  'аеѕіјорсухһԁԛԝҽӏ',
+  'aesijopcyxhdqwel', // Cyrillic small
+  'ΑΒΕΖΗΙΚΜΝΟΡΤΥΧ',
+  'ABEZHIKMNOPTYX', // Greek capitals
+  'αιορυνγ',
+  'aiopuvy', // Greek small
 );
 
 /** One sign for each shape: 0 and O; 1, small l, capital I and the upright bar. */
@@ -16,8 +20,13 @@ const SHAPES: ReadonlyMap<string, string> = pairs('oOlI|', '00111');
 
 /** Equal for names that look alike: `cam-1` and `cam-l`, `RED` with a Cyrillic Е, `сam` with a Cyrillic с. */
 export function lookOf(name: string): string {
-  const latin = [...visible(name)].map((sign) => HOMOGLYPHS.get(sign) ?? sign);
-  return withoutSeparators(latin.map((sign) => SHAPES.get(sign) ?? sign).join('').toLowerCase());
+  const latin = Array.from(visible(name), (sign) => HOMOGLYPHS.get(sign) ?? sign);
+  return withoutSeparators(
+    latin
+      .map((sign) => SHAPES.get(sign) ?? sign)
+      .join('')
+      .toLowerCase(),
+  );
 }
 
 /** Equal for names that differ only by case, by spaces, hyphens and underscores, or by leading zeros: `Cam 01`, `cam-1`. */
@@ -38,8 +47,8 @@ function withoutSeparators(name: string): string {
 function pairs(...texts: readonly string[]): ReadonlyMap<string, string> {
   const map = new Map<string, string>();
   for (let index = 0; index + 1 < texts.length; index += 2) {
-    const to = [...(texts[index + 1] ?? '')];
-    for (const [at, sign] of [...(texts[index] ?? '')].entries()) map.set(sign, to[at] ?? sign);
+    const to = Array.from(texts[index + 1] ?? '');
+    for (const [at, sign] of Array.from(texts[index] ?? '').entries()) map.set(sign, to[at] ?? sign);
   }
   return map;
 }

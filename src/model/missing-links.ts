@@ -5,7 +5,10 @@ import type { Domains } from './domains.js';
  * The links to which a VLAN would have to be added so that it gets from one switch to another: those of a path that uses
  * as few of them as it can. Undefined where no links lead there at all.
  */
-export function missingLinks(plan: Plan, domains: Domains): (vlan: Vlan, from: Switch, to: Switch) => readonly Link[] | undefined {
+export function missingLinks(
+  plan: Plan,
+  domains: Domains,
+): (vlan: Vlan, from: Switch, to: Switch) => readonly Link[] | undefined {
   const neighbours = new Map<Switch, { readonly link: Link; readonly next: Switch }[]>();
   for (const link of plan.links) {
     const [a, b] = [link.ends[0].switch, link.ends[1].switch];
@@ -43,7 +46,10 @@ export function missingLinks(plan: Plan, domains: Domains): (vlan: Vlan, from: S
   };
 }
 
-function walkBack(came: ReadonlyMap<Switch, { readonly from: Switch; readonly link: Link } | undefined>, to: Switch): readonly Link[] {
+function walkBack(
+  came: ReadonlyMap<Switch, { readonly from: Switch; readonly link: Link } | undefined>,
+  to: Switch,
+): readonly Link[] {
   const path: Link[] = [];
   for (let step = came.get(to); step !== undefined; step = came.get(step.from)) path.unshift(step.link);
   return path;

@@ -5,7 +5,7 @@
 import type { HouseGroups, Leg, Plan } from '../plan/types.js';
 import { buildAddressing, type Addressing } from './addressing.js';
 import { buildDomains, type Domains } from './domains.js';
-import { buildGroupUse, type GroupUse } from './group-use.js';
+import { buildGroupIndex, type GroupIndex } from './group-use.js';
 import { buildMisplaced, type Misplacement } from './group-standing.js';
 import { buildHeldTo } from './house-groups.js';
 import { buildOwners, type Owners } from './owners.js';
@@ -17,7 +17,7 @@ export interface Model {
   /** Who hears whom: switched domains and the reachability domains that multicast routing makes of them. */
   readonly domains: Domains;
   /** Which senders and receivers use which group, per reachability domain. */
-  readonly groupUse: readonly GroupUse[];
+  readonly groups: GroupIndex;
   /** Sender legs whose group is not one for media, by the reason. */
   readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
   /** The house's promises about groups that a leg is held to. */
@@ -34,20 +34,20 @@ export interface Model {
 
 export function createModel(plan: Plan): Model {
   const domains = once(() => buildDomains(plan));
-  const groupUse = once(() => buildGroupUse(plan, domains()));
+  const groups = once(() => buildGroupIndex(plan, domains()));
   const misplaced = once(() => buildMisplaced(plan));
   const heldTo = once(() => buildHeldTo(plan));
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
-  const reception = once(() => buildReception(plan, domains(), groupUse()));
+  const reception = once(() => buildReception(plan, domains(), groups()));
   return {
     plan,
     get domains() {
       return domains();
     },
-    get groupUse() {
-      return groupUse();
+    get groups() {
+      return groups();
     },
     get misplaced() {
       return misplaced();

@@ -1,5 +1,5 @@
 /** How many addresses of an IPv4 subnet are spoken for. */
-import { inPrefix, inRange, isIPv4, type Address, type Prefix } from '../plan/address.js';
+import { inPrefix, inRange, isIPv4, type Address, type AddressRange, type Prefix } from '../plan/address.js';
 import type { Interface, Vlan } from '../plan/types.js';
 import { gatewaysOf, type Held } from './addressing.js';
 import { hostRange, hostsPerSubnet4 } from './host-addresses.js';
@@ -7,7 +7,7 @@ import { hostRange, hostsPerSubnet4 } from './host-addresses.js';
 export interface SubnetUse {
   /** Addresses for hosts (RFC 1878 Table 1-2). */
   readonly usable: number;
-  /** Fixed ones: of interfaces, switches, the gateway and queriers, each once; those in the DHCP range are not counted here. */
+  /** Fixed ones outside the DHCP range: of interfaces, switches, the gateway and queriers, each once. */
   readonly fixed: number;
   /** Addresses the DHCP server hands out, or the boxes that ask for one where these are more. */
   readonly dhcp: number;
@@ -18,12 +18,14 @@ export interface SubnetUse {
 }
 
 /** Counts for one VLAN; `held` and `interfaces` are those of the VLAN. */
-export function subnetUse4(vlan: Vlan, subnet: Prefix, held: readonly Held[], interfaces: readonly Interface[]): SubnetUse {
+export function subnetUse4(
+  vlan: Vlan, subnet: Prefix, held: readonly Held[], interfaces: readonly Interface[],
+): SubnetUse {
   const range = vlan.dhcp !== undefined && isIPv4(vlan.dhcp.first) ? vlan.dhcp : undefined;
-  const hosts = hostRange(subnet);
   const fixed = new Set<Address>();
   const add = (address: Address | undefined): void => {
-    if (address !== undefined && inPrefix(address, subnet) && (range === undefined || !inRange(address, range))) fixed.add(address);
+    if (address === undefined || !inPrefix(address, subnet)) return;
+    if (range === undefined || !inRange(address, range)) fixed.add(address);
   };
   for (const one of held) add(one.address);
   for (const gateway of gatewaysOf(vlan)) add(gateway.address);
@@ -35,7 +37,11 @@ export function subnetUse4(vlan: Vlan, subnet: Prefix, held: readonly Held[], in
     if (one.dhcp) asking++;
     else unnumbered++;
   }
-  const pool = range === undefined ? 0 : Math.max(0, Math.min(Number(range.last), Number(hosts.last)) - Math.max(Number(range.first), Number(hosts.first)) + 1);
-  const dhcp = Math.max(pool, asking);
+  const dhcp = Math.max(range === undefined ? 0 : shared(range, hostRange(subnet)), asking);
   return { usable: hostsPerSubnet4(subnet.length), fixed: fixed.size, dhcp, unnumbered, used: fixed.size + dhcp + unnumbered };
+}
+
+/** How many addresses two IPv4 ranges share. */
+function shared(a: AddressRange, b: AddressRange): number {
+  return Math.max(0, Math.min(Number(a.last), Number(b.last)) - Math.max(Number(a.first), Number(b.first)) + 1);
 }

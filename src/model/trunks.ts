@@ -4,7 +4,11 @@ import type { Link, LinkEnd, Port, Switch, Vlan } from '../plan/types.js';
 /** VLANs a port names, `all` naming none: which VLANs that is depends on the switch. */
 export function vlansOfPort(port: Port): readonly Vlan[] {
   const tagged = port.trunk === undefined || port.trunk === 'all' ? [] : port.trunk;
-  return [...(port.access === undefined ? [] : [port.access]), ...tagged, ...(port.native === undefined ? [] : [port.native])];
+  return [
+    ...(port.access === undefined ? [] : [port.access]),
+    ...tagged,
+    ...(port.native === undefined ? [] : [port.native]),
+  ];
 }
 
 /** Whether the plan states any VLAN of a port. */
@@ -40,13 +44,22 @@ export function tagOf(vlan: Vlan): number | Vlan {
 export function sameMeaning(a: Vlan, b: Vlan): boolean {
   if (a === b) return true;
   if (a.rig === b.rig) return false;
-  if (a.subnet !== undefined && b.subnet !== undefined) return a.subnet.network === b.subnet.network && a.subnet.length === b.subnet.length;
+  if (a.subnet !== undefined && b.subnet !== undefined)
+    return a.subnet.network === b.subnet.network && a.subnet.length === b.subnet.length;
   return a.name === b.name;
 }
 
-/** `R02`, or `core-red/49 to leaf-red/1` for a link without a name, whichever end is written first. */
+/** `R02`, or its two ends for a link without a name. */
 export function linkLabel(link: Link): string {
-  return link.name ?? [...link.ends].map((end) => end.text).sort().join(' to ');
+  return link.name ?? linkEnds(link);
+}
+
+/** `core-red/49 to leaf-red/1`, whichever end is written first: names no other link, as two rigs may both have an `R02`. */
+export function linkEnds(link: Link): string {
+  return [...link.ends]
+    .map((end) => end.text)
+    .sort()
+    .join(' to ');
 }
 
 /** `leaf-a/12`. */
@@ -72,7 +85,10 @@ export function knownEnds(link: Link): readonly [KnownEnd, KnownEnd] | undefined
  * medium that is no cable of the crew's own, is one.
  */
 export function isCircuit(link: Link): boolean {
-  return link.delayNs !== undefined || (link.medium !== undefined && /\b(wan|circuit|leased|radio|microwave|satellite|provider)\b/i.test(link.medium));
+  return (
+    link.delayNs !== undefined ||
+    (link.medium !== undefined && /\b(wan|circuit|leased|radio|microwave|satellite|provider)\b/i.test(link.medium))
+  );
 }
 
 function isKnown(end: LinkEnd): end is KnownEnd {

@@ -12,18 +12,14 @@ export class UnionFind<T> {
 
   /** Representative of the item's set; an unknown item becomes a set of its own. */
   find(item: T): T {
+    this.add(item);
     let at = item;
-    while (true) {
-      const parent = this.#parent.get(at);
-      if (parent === undefined) {
-        this.#parent.set(at, at);
-        return at;
-      }
-      if (parent === at) return at;
+    for (let parent = this.#parent.get(at); parent !== undefined && parent !== at; parent = this.#parent.get(at)) {
       const grand = this.#parent.get(parent) ?? parent;
       this.#parent.set(at, grand);
       at = grand;
     }
+    return at;
   }
 
   union(a: T, b: T): void {

@@ -1,6 +1,6 @@
 /** Faults written once and inherited by many: what a device kind states is one cause, however many devices have it. */
 import { placeOf } from '../plan/place.js';
-import type { Kind, Leg, Sender } from '../plan/types.js';
+import type { Device, Entity, Kind, Leg, Sender } from '../plan/types.js';
 
 export interface WrittenOnce {
   /** `cam-1/video`, or `kind stage-box/mics` where the kind states it for every device. */
@@ -18,7 +18,7 @@ export function writtenOnce(faulty: readonly Leg[], key: string): readonly Writt
   const found = new Map<Sender | string, { kind: Kind | undefined; senders: Set<Sender>; legs: Map<object, Leg> }>();
   for (const leg of faulty) {
     const entry = placeOf(leg, key).container;
-    const kind = kindThatWrites(leg.sender, entry);
+    const kind = kindThatWrites(leg, leg.sender.device, key);
     const cause = kind === undefined ? leg.sender : `${kind.rig.name}/${kind.name}/${leg.sender.name}`;
     let one = found.get(cause);
     if (one === undefined) found.set(cause, (one = { kind, senders: new Set(), legs: new Map() }));
@@ -32,9 +32,21 @@ export function writtenOnce(faulty: readonly Leg[], key: string): readonly Writt
   });
 }
 
-function kindThatWrites(sender: Sender, entry: object): Kind | undefined {
-  const base = sender.device?.origin.base;
+/** The kind a sender, receiver or leg of a device takes `key` from; undefined when the device states it itself. */
+export function kindThatWrites(entity: Entity, device: Device | undefined, key: string): Kind | undefined {
+  const base = device?.origin.base;
   if (base === undefined) return undefined;
-  const { senders } = base.container as { readonly senders?: readonly { readonly legs?: readonly object[] }[] };
-  return senders?.some(({ legs }) => legs?.includes(entry) === true) === true ? sender.device?.kind : undefined;
+  const entry = placeOf(entity, key).container;
+  const { senders = [], receivers = [] } = base.container as RawKind;
+  const written = [...senders, ...receivers].some((one) => one === entry || one.legs?.includes(entry) === true);
+  return written ? device?.kind : undefined;
+}
+
+interface RawKind {
+  readonly senders?: readonly RawFlow[];
+  readonly receivers?: readonly RawFlow[];
+}
+
+interface RawFlow {
+  readonly legs?: readonly object[];
 }

@@ -1,0 +1,79 @@
+import {
+  byLabel, clause, createFreeAddresses, defineRule, formatAddress, formatPrefix, forwards, heldLabel, heldMark,
+  heldSubject, hostAddressFault, inPrefix, isIPv4, networkOf, rangeOf, subnetFor, touchOfOwner,
+  type Held, type Model, type Prefix,
+} from '../../../src/lint/rule.js';
+
+export default defineRule({
+  id: 'hosts/network-or-broadcast',
+  summary: 'A host has the network or broadcast address of its subnet',
+  severity: 'error',
+  sources: [
+    clause('RFC 1122', '3.2.1.3'),
+    clause('RFC 3021', '2.1'),
+    clause('RFC 4291', '2.6.1'),
+    clause('RFC 6164', '6'),
+  ],
+  needs: ['addresses'],
+  *check({ model }) {
+    const nextFree = createFreeAddresses(model.owners);
+    const faults = model.addressing.held.flatMap((held) => faultOf(held, model));
+    for (const { held, subnet, kind } of byLabel(faults, (fault) => heldSubject(fault.held))) {
+      const free = nextFree(held.vlan, held.address);
+      yield {
+        subject: heldSubject(held),
+        parties: [heldLabel(held)],
+        severity: kind === 'anycast' ? 'warning' : 'error',
+        what: `${formatAddress(held.address)} of ${heldLabel(held)} is ${NAMES[kind]} of ${formatPrefix(subnet)}`,
+        at: heldMark(held, `${NAMES[kind]} of ${formatPrefix(subnet)}`),
+        onAir: kind === 'anycast'
+          ? 'every router of the subnet answers for this address too: control and unicast of the box come and go once a router is on'
+          : 'most boxes refuse the address and stay without one, or keep an old one; from others, neighbours drop what they get',
+        fix: `give it another address of ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`,
+        touch: touchOfOwner(held.owner),
+      };
+    }
+  },
+});
+
+const NAMES = {
+  network: 'the network address',
+  broadcast: 'the broadcast address',
+  anycast: 'the routers\' anycast address',
+} as const;
+
+interface Fault {
+  readonly held: Held;
+  readonly subnet: Prefix;
+  readonly kind: keyof typeof NAMES;
+}
+
+const NONE: readonly Fault[] = [];
+
+function faultOf(held: Held, model: Model): readonly Fault[] {
+  const subnet = knownSubnet(held);
+  if (subnet === undefined || model.addressing.fits.get(subnet)?.outvotedBy !== undefined) return NONE;
+  const kind = kindOf(held, subnet);
+  if (kind === undefined || hostAddressFault(held.address)?.severity === 'error') return NONE; // hosts/special-purpose
+  return [{ held, subnet, kind }];
+}
+
+/** The VLAN's subnet, else the box's own. */
+function knownSubnet(held: Held): Prefix | undefined {
+  const { address, prefixLength, vlan } = held;
+  const stated = vlan === undefined ? undefined : subnetFor(vlan, address);
+  if (stated !== undefined) return stated;
+  if (prefixLength === undefined) return undefined;
+  const last = isIPv4(address) ? 30 : 126;
+  if (prefixLength === 0 || prefixLength > last) return undefined;
+  return { address, network: networkOf(address, prefixLength), length: prefixLength };
+}
+
+function kindOf(held: Held, subnet: Prefix): keyof typeof NAMES | undefined {
+  const { address } = held;
+  const { length, network } = subnet;
+  if (length === 0 || !inPrefix(address, subnet)) return undefined;
+  if (!isIPv4(address)) return address === network && length <= 126 && !forwards(held.owner) ? 'anycast' : undefined;
+  if (length > 30) return undefined;
+  return address === network ? 'network' : address === rangeOf(subnet).last ? 'broadcast' : undefined;
+}

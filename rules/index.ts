@@ -1,0 +1,161 @@
+/** Every rule there is, in the order of their names. A test holds this list complete. */
+import type { Rule } from '../src/lint/rule.js';
+import groupsAssigned from './groups/assigned/rule.js';
+import groupsDocumentation from './groups/documentation/rule.js';
+import groupsEthernetAlias from './groups/ethernet-alias/rule.js';
+import groupsFloods from './groups/floods/rule.js';
+import groupsForeignGlop from './groups/foreign-glop/rule.js';
+import groupsForeignUnicastPrefix from './groups/foreign-unicast-prefix/rule.js';
+import groupsIpv6Flags from './groups/ipv6-flags/rule.js';
+import groupsIpv6Scope from './groups/ipv6-scope/rule.js';
+import groupsLegMap from './groups/leg-map/rule.js';
+import groupsLegsShareGroup from './groups/legs-share-group/rule.js';
+import groupsLightingRange from './groups/lighting-range/rule.js';
+import groupsLocalControl from './groups/local-control/rule.js';
+import groupsNotMulticast from './groups/not-multicast/rule.js';
+import groupsOutsideHouse from './groups/outside-house/rule.js';
+import groupsOutsidePractice from './groups/outside-practice/rule.js';
+import groupsProtocolAlias from './groups/protocol-alias/rule.js';
+import groupsReservedBlock from './groups/reserved-block/rule.js';
+import groupsScopeTop from './groups/scope-top/rule.js';
+import groupsTwoSenders from './groups/two-senders/rule.js';
+import hostsDuplicateAddress from './hosts/duplicate-address/rule.js';
+import hostsDuplicateMac from './hosts/duplicate-mac/rule.js';
+import hostsGatewayDiffers from './hosts/gateway-differs/rule.js';
+import hostsInDhcpRange from './hosts/in-dhcp-range/rule.js';
+import hostsNetworkOrBroadcast from './hosts/network-or-broadcast/rule.js';
+import hostsOutsideSubnet from './hosts/outside-subnet/rule.js';
+import hostsPrefixDiffers from './hosts/prefix-differs/rule.js';
+import hostsPublicAddress from './hosts/public-address/rule.js';
+import hostsSpecialPurpose from './hosts/special-purpose/rule.js';
+import hostsTwoDefaultGateways from './hosts/two-default-gateways/rule.js';
+import hostsTwoInOneSubnet from './hosts/two-in-one-subnet/rule.js';
+import hostsUnusableMac from './hosts/unusable-mac/rule.js';
+import hostsWrongFamily from './hosts/wrong-family/rule.js';
+import linksMtuDiffers from './links/mtu-differs/rule.js';
+import linksNativeDiffers from './links/native-differs/rule.js';
+import linksPortShared from './links/port-shared/rule.js';
+import linksRateDiffers from './links/rate-differs/rule.js';
+import linksSelfLink from './links/self-link/rule.js';
+import linksVlansDiffer from './links/vlans-differ/rule.js';
+import planDuplicateName from './plan/duplicate-name/rule.js';
+import planLookAlikeNames from './plan/look-alike-names/rule.js';
+import planUnknownReference from './plan/unknown-reference/rule.js';
+import planUnusedFormat from './plan/unused-format/rule.js';
+import planUnusedKind from './plan/unused-kind/rule.js';
+import planUnusedNetwork from './plan/unused-network/rule.js';
+import planUnusedVlan from './plan/unused-vlan/rule.js';
+import planWaiverExpired from './plan/waiver-expired/rule.js';
+import planWaiverIdle from './plan/waiver-idle/rule.js';
+import portsListedTwice from './ports/listed-twice/rule.js';
+import portsRateDiffers from './ports/rate-differs/rule.js';
+import portsUsedTwice from './ports/used-twice/rule.js';
+import portsVlanDiffers from './ports/vlan-differs/rule.js';
+import receiversFormatDiffers from './receivers/format-differs/rule.js';
+import receiversGroupDiffers from './receivers/group-differs/rule.js';
+import receiversNobodySends from './receivers/nobody-sends/rule.js';
+import receiversPayloadTypeDiffers from './receivers/payload-type-differs/rule.js';
+import receiversPortDiffers from './receivers/port-differs/rule.js';
+import sourcesLegMap from './sources/leg-map/rule.js';
+import sourcesNotFiltered from './sources/not-filtered/rule.js';
+import sourcesNotTheSender from './sources/not-the-sender/rule.js';
+import sourcesNotUnicast from './sources/not-unicast/rule.js';
+import sourcesSsmReserved from './sources/ssm-reserved/rule.js';
+import sourcesSsmWithoutSource from './sources/ssm-without-source/rule.js';
+import streamsDescriptionDiffers from './streams/description-differs/rule.js';
+import streamsLegsDiffer from './streams/legs-differ/rule.js';
+import streamsOddPort from './streams/odd-port/rule.js';
+import streamsPayloadType from './streams/payload-type/rule.js';
+import streamsTtlTooSmall from './streams/ttl-too-small/rule.js';
+import streamsUnicastToNobody from './streams/unicast-to-nobody/rule.js';
+import subnetsDhcpOutside from './subnets/dhcp-outside/rule.js';
+import subnetsGatewayOutside from './subnets/gateway-outside/rule.js';
+import subnetsGatewayTaken from './subnets/gateway-taken/rule.js';
+import subnetsNearlyFull from './subnets/nearly-full/rule.js';
+import subnetsOverlap from './subnets/overlap/rule.js';
+import subnetsWrongFamily from './subnets/wrong-family/rule.js';
+import vlansIdOutOfRange from './vlans/id-out-of-range/rule.js';
+import vlansIdTwice from './vlans/id-twice/rule.js';
+import vlansNoPath from './vlans/no-path/rule.js';
+import vlansNotRouted from './vlans/not-routed/rule.js';
+
+export const RULES: readonly Rule[] = [
+  groupsAssigned,
+  groupsDocumentation,
+  groupsEthernetAlias,
+  groupsFloods,
+  groupsForeignGlop,
+  groupsForeignUnicastPrefix,
+  groupsIpv6Flags,
+  groupsIpv6Scope,
+  groupsLegMap,
+  groupsLegsShareGroup,
+  groupsLightingRange,
+  groupsLocalControl,
+  groupsNotMulticast,
+  groupsOutsideHouse,
+  groupsOutsidePractice,
+  groupsProtocolAlias,
+  groupsReservedBlock,
+  groupsScopeTop,
+  groupsTwoSenders,
+  hostsDuplicateAddress,
+  hostsDuplicateMac,
+  hostsGatewayDiffers,
+  hostsInDhcpRange,
+  hostsNetworkOrBroadcast,
+  hostsOutsideSubnet,
+  hostsPrefixDiffers,
+  hostsPublicAddress,
+  hostsSpecialPurpose,
+  hostsTwoDefaultGateways,
+  hostsTwoInOneSubnet,
+  hostsUnusableMac,
+  hostsWrongFamily,
+  linksMtuDiffers,
+  linksNativeDiffers,
+  linksPortShared,
+  linksRateDiffers,
+  linksSelfLink,
+  linksVlansDiffer,
+  planDuplicateName,
+  planLookAlikeNames,
+  planUnknownReference,
+  planUnusedFormat,
+  planUnusedKind,
+  planUnusedNetwork,
+  planUnusedVlan,
+  planWaiverExpired,
+  planWaiverIdle,
+  portsListedTwice,
+  portsRateDiffers,
+  portsUsedTwice,
+  portsVlanDiffers,
+  receiversFormatDiffers,
+  receiversGroupDiffers,
+  receiversNobodySends,
+  receiversPayloadTypeDiffers,
+  receiversPortDiffers,
+  sourcesLegMap,
+  sourcesNotFiltered,
+  sourcesNotTheSender,
+  sourcesNotUnicast,
+  sourcesSsmReserved,
+  sourcesSsmWithoutSource,
+  streamsDescriptionDiffers,
+  streamsLegsDiffer,
+  streamsOddPort,
+  streamsPayloadType,
+  streamsTtlTooSmall,
+  streamsUnicastToNobody,
+  subnetsDhcpOutside,
+  subnetsGatewayOutside,
+  subnetsGatewayTaken,
+  subnetsNearlyFull,
+  subnetsOverlap,
+  subnetsWrongFamily,
+  vlansIdOutOfRange,
+  vlansIdTwice,
+  vlansNoPath,
+  vlansNotRouted,
+];
