@@ -1,5 +1,5 @@
 /**
- * The architecture is one-way: read → plan → model → lint and rules → report → command line. This test reads the imports
+ * The architecture is one-way: read → plan → media → model → lint and rules → report → command line. This test reads the imports
  * of every module and refuses any that points the other way, any circle, and any rule or reporter that touches the
  * outside world.
  */
@@ -15,13 +15,15 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 /** What each part may import, besides itself, and why. */
 const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; readonly why: string }>> = {
   source: { parts: [], why: 'documents and positions know nothing of plans' },
-  read: { parts: ['source'], why: 'readers turn text into trees; they do not judge' },
-  plan: { parts: ['source', 'read'], why: 'resolving sees trees and gives a plan' },
-  model: { parts: ['plan'], why: 'the model is a pure function of the plan' },
-  lint: { parts: ['source', 'read', 'plan', 'model'], why: 'the engine runs the rules it is given and never names one' },
+  values: { parts: [], why: 'addresses and quantities are plain numbers' },
+  read: { parts: ['source', 'values'], why: 'readers turn text into trees; they do not judge' },
+  plan: { parts: ['source', 'values', 'read'], why: 'resolving sees trees and gives a plan' },
+  media: { parts: ['plan', 'source', 'values'], why: 'what a format sends is known from the format alone' },
+  model: { parts: ['plan', 'values', 'media'], why: 'the model is a pure function of the plan' },
+  lint: { parts: ['source', 'values', 'read', 'plan', 'model'], why: 'the engine runs the rules it is given and never names one' },
   rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
   report: { parts: ['lint', 'source'], why: 'reporters are pure functions of a result' },
-  cli: { parts: ['lint', 'read', 'plan', 'model', 'report', 'source', 'rules'], why: 'the command line may use everything and is used by nothing' },
+  cli: { parts: ['lint', 'read', 'plan', 'values', 'media', 'model', 'report', 'source', 'rules'], why: 'the command line may use everything and is used by nothing' },
   index: { parts: ['lint', 'read', 'plan', 'model', 'report', 'source', 'rules'], why: 'the library entry may use everything but the command line' },
 };
 

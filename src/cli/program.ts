@@ -3,6 +3,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { LintCommandOptions } from './lint-command.js';
 import { packageVersion } from './package.js';
+import type { RateCommandOptions } from './rate-command.js';
 
 const EXIT_HELP = `
 Exit codes:
@@ -80,6 +81,17 @@ function buildProgram(end: (code: ExitCode) => void): Command {
       end(explainCommand(id));
     });
 
+  program
+    .command('rate')
+    .description('Say what one stream of a format puts on the wire; without a format, how formats are said.')
+    .argument('[format...]', 'format in words: "1080p50", "L24 8ch 125us", "1080p50 jpegxs 3bpp"')
+    .option('--headroom <percent>', 'part of a port to keep free, 10 when not given (common practice keeps 10 to 20)', headroomArgument)
+    .option('--json', 'as JSON')
+    .action(async (words: readonly string[], options: RateCommandOptions) => {
+      const { rateCommand } = await import('./rate-command.js');
+      end(rateCommand(words, options));
+    });
+
   return program;
 }
 
@@ -97,4 +109,10 @@ function widthArgument(value: string): number {
   const columns = Number(value);
   if (!Number.isInteger(columns) || columns < 40 || columns > 1000) throw new InvalidArgumentError('Write a number of columns from 40 to 1000.');
   return columns;
+}
+
+function headroomArgument(value: string): number {
+  const percent = value.trim() === '' ? Number.NaN : Number(value);
+  if (!(percent >= 0 && percent < 100)) throw new InvalidArgumentError('Write a percentage from 0 to less than 100.');
+  return percent;
 }

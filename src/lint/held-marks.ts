@@ -1,5 +1,5 @@
 /** Words, places and hands-on things of unicast addresses. */
-import { formatAddress } from '../plan/address.js';
+import { formatAddress } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
 import { heldLabel, rigOf, type Held } from '../model/addressing.js';
 import { isInterface, type Owner } from '../model/owners.js';

@@ -1,5 +1,5 @@
 /** Labels and places of findings, made alike by all rules. */
-import { isIPv4 } from '../plan/address.js';
+import { isIPv4 } from '../values/address.js';
 import { placeOf } from '../plan/place.js';
 import type { Entity, Leg, ReceiverLeg, Sender } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';

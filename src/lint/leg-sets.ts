@@ -1,5 +1,5 @@
 /** Words and sets for rules that find one fault in several legs at once. */
-import { formatAddress, formatRange, type Address, type AddressRange } from '../plan/address.js';
+import { formatAddress, formatRange, type Address, type AddressRange } from '../values/address.js';
 import type { Leg, Rig } from '../plan/types.js';
 import type { Mark } from './finding.js';
 import { byLabel, legLabel, mark } from './labels.js';

@@ -5,9 +5,9 @@ import type { Plan, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
 import type { FindingDraft, Severity } from './finding.js';
 
-export * from '../plan/address.js';
-export * from '../plan/mac.js';
-export * from '../plan/quantity.js';
+export * from '../values/address.js';
+export * from '../values/mac.js';
+export * from '../values/quantity.js';
 export type * from '../plan/types.js';
 export { nearest } from '../source/nearest.js';
 export { clause, commonPractice, type Citation } from './citation.js';

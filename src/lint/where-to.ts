@@ -1,4 +1,4 @@
-import { formatPrefix, inPrefix, isIPv4, type Address, type AddressRange } from '../plan/address.js';
+import { formatPrefix, inPrefix, isIPv4, type Address, type AddressRange } from '../values/address.js';
 import { groupBy } from '../model/group-by.js';
 import { groupStanding } from '../model/group-standing.js';
 import { commonRanges } from '../model/house-groups.js';

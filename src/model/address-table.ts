@@ -5,7 +5,7 @@ import {
   type Address,
   type AddressRange,
   type Prefix,
-} from '../plan/address.js';
+} from '../values/address.js';
 
 /** Reads an IPv4 address of a constant table; a slip there must stop the program, not pass as "no match". */
 export function constantAddress4(text: string): number {

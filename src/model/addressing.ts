@@ -1,5 +1,5 @@
 /** Every unicast address somebody holds, and how well the addresses of a VLAN fit the subnet it states. */
-import { inPrefix, isIPv4, networkOf, type Address, type Prefix } from '../plan/address.js';
+import { inPrefix, isIPv4, networkOf, type Address, type Prefix } from '../values/address.js';
 import type { Plan, Rig, Vlan } from '../plan/types.js';
 import { hostAddressFault } from './host-addresses.js';
 import { isInterface, ownerLabel, type Owner } from './owners.js';

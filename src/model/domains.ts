@@ -2,8 +2,8 @@
  * Who hears whom.
  *
  * A **switched domain** is what one VLAN floods over: the VLAN on every switch it really reaches over links, joined
- * with whatever an untagged port or an equal 802.1Q id ties to it. A **reachability domain** is the switched domains that
- * multicast routing joins. Both are computed from links, trunks and routing where a plan states them, never from names.
+ * with whatever an untagged port or an equal 802.1Q id ties to it. A **reachability domain** is the switched domains
+ * that multicast routing joins. Both are computed from links, trunks and routing where a plan states them, never from names.
  *
  * Where a plan is silent:
  * - a VLAN without links, or on a switch whose links nobody states, is one switched domain;

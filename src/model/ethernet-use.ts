@@ -1,5 +1,5 @@
-import type { Address } from '../plan/address.js';
-import type { Mac } from '../plan/mac.js';
+import type { Address } from '../values/address.js';
+import type { Mac } from '../values/mac.js';
 import type { Interface, Leg, Plan, Switch, Vlan } from '../plan/types.js';
 import type { Domain, Domains } from './domains.js';
 import { ethernetAddress } from './multicast-space/ethernet.js';
@@ -21,24 +21,43 @@ export interface SharedEthernet {
  * sent in, or in one that routing brings them to for a receiver.
  */
 export function sharedEthernet(plan: Plan, domains: Domains, counts: (leg: Leg) => boolean): readonly SharedEthernet[] {
-  const byMac = new Map<Mac, Leg[]>();
-  const firstGroup = new Map<Mac, Address>();
-  const shared = new Set<Mac>();
-  for (const leg of plan.legs) {
-    if (leg.group === undefined || !counts(leg)) continue;
-    const mac = ethernetAddress(leg.group);
-    const first = firstGroup.get(mac);
-    if (first === undefined) firstGroup.set(mac, leg.group);
-    else if (first !== leg.group) shared.add(mac);
-  }
+  const shared = repeatedAddresses(plan.legs);
   if (shared.size === 0) return [];
+  const byMac = new Map<Mac, Leg[]>();
   for (const leg of plan.legs) {
-    if (leg.group === undefined || !counts(leg)) continue;
+    if (leg.group === undefined) continue;
     const mac = ethernetAddress(leg.group);
-    if (shared.has(mac)) append(byMac, mac, leg);
+    if (shared.has(mac) && counts(leg)) append(byMac, mac, leg);
   }
   const routed = routedTo(plan, domains, shared);
   return [...byMac].flatMap(([mac, legs]) => meetings(mac, legs, domains, routed));
+}
+
+/**
+ * Ethernet addresses that at least two different groups have. An IPv4 group is its low 23 bits, which make the address,
+ * and 5 bits more (RFC 1112 §6.4), so one byte for each address tells whether another group has been there; a map of all
+ * groups would cost a large plan more than everything else this model does.
+ */
+function repeatedAddresses(legs: readonly Leg[]): ReadonlySet<Mac> {
+  const shared = new Set<Mac>();
+  const upperBits = new Uint8Array(1 << 23);
+  const first6 = new Map<Mac, Address>();
+  for (const { group } of legs) {
+    if (group === undefined) continue;
+    if (typeof group === 'number') {
+      const low = group & 0x7fffff;
+      const upper = (group >>> 23) - 0x1c0 + 1; // 224.0.0.0 is 0x1c0 << 23; 0 means nobody yet
+      const known = upperBits[low];
+      if (known === 0) upperBits[low] = upper;
+      else if (known !== upper) shared.add(ethernetAddress(group));
+      continue;
+    }
+    const mac = ethernetAddress(group);
+    const known = first6.get(mac);
+    if (known === undefined) first6.set(mac, group);
+    else if (known !== group) shared.add(mac);
+  }
+  return shared;
 }
 
 /** Domains other than its own that a leg is routed to for a receiver. */

@@ -1,5 +1,5 @@
 /** Addresses nobody uses, for suggestions. */
-import { inRange, type Address } from '../plan/address.js';
+import { inRange, type Address } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
 import { gatewaysOf, subnetFor } from './addressing.js';
 import { hostRange } from './host-addresses.js';

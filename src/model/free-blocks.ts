@@ -1,5 +1,5 @@
 /** Address blocks no VLAN uses, for suggestions. */
-import { networkOf, overlaps, rangeOf, type Address, type AddressRange, type Prefix } from '../plan/address.js';
+import { networkOf, overlaps, rangeOf, type Address, type AddressRange, type Prefix } from '../values/address.js';
 import { findRange } from './address-table.js';
 import { specialPurpose } from './special-purpose.js';
 

@@ -1,4 +1,4 @@
-import { formatRange, type Address, type AddressRange } from '../plan/address.js';
+import { formatRange, type Address, type AddressRange } from '../values/address.js';
 import type { Plan, Rig } from '../plan/types.js';
 import { groupStanding } from './group-standing.js';
 import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from './multicast-space/ethernet.js';

@@ -1,4 +1,4 @@
-import { inPrefix, isMulticast, type Address } from '../plan/address.js';
+import { inPrefix, isMulticast, type Address } from '../values/address.js';
 import type { House, Leg, Plan, Practice } from '../plan/types.js';
 import { constantPrefix } from './address-table.js';
 import { assignedGroup4 } from './multicast-space/assigned4.js';

@@ -1,4 +1,4 @@
-import type { Address } from '../plan/address.js';
+import type { Address } from '../values/address.js';
 import type { Leg, Plan } from '../plan/types.js';
 import type { Domain, Domains } from './domains.js';
 

@@ -1,5 +1,5 @@
 /** Which addresses of a subnet a host can have, and which addresses no host should have anywhere. */
-import { bitsOf, isMulticast, type Address, type AddressRange, type Prefix } from '../plan/address.js';
+import { bitsOf, isMulticast, type Address, type AddressRange, type Prefix } from '../values/address.js';
 import { constantPrefix } from './address-table.js';
 import { isLinkLocal, isPrivateUse, isShared, specialPurpose } from './special-purpose.js';
 

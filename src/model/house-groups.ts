@@ -1,4 +1,4 @@
-import { inRange, isMulticast, type Address, type AddressRange } from '../plan/address.js';
+import { inRange, isMulticast, type Address, type AddressRange } from '../values/address.js';
 import type { HouseGroups, Leg, Plan, Rig } from '../plan/types.js';
 
 /** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */

@@ -1,5 +1,5 @@
 /** The house's promise that the second leg's numbers follow from the first's. */
-import { inPrefix, type Address, type Prefix } from '../plan/address.js';
+import { inPrefix, type Address, type Prefix } from '../values/address.js';
 import type { LegMapEntry } from '../plan/types.js';
 
 /** The address at the same place in `second` as `first` has it in its block; undefined when no entry holds it. */

@@ -1,5 +1,5 @@
-import type { Address } from '../plan/address.js';
-import type { Mac } from '../plan/mac.js';
+import type { Address } from '../values/address.js';
+import type { Mac } from '../values/mac.js';
 import type { Interface, Plan, SwitchAddress } from '../plan/types.js';
 
 export type Owner = Interface | SwitchAddress;

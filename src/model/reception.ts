@@ -1,5 +1,5 @@
 /** What receivers hear: which sender legs a receiver leg means, by the sender it takes or by the group it states. */
-import type { Address } from '../plan/address.js';
+import type { Address } from '../values/address.js';
 import type { Leg, Plan, ReceiverLeg } from '../plan/types.js';
 import type { Domain, Domains } from './domains.js';
 import type { GroupIndex, GroupUse } from './group-use.js';

@@ -1,5 +1,5 @@
 /** Addresses no packet may come from. */
-import { formatPrefix, inPrefix, isIPv4, isMulticast, rangeOf, type Address } from '../plan/address.js';
+import { formatPrefix, inPrefix, isIPv4, isMulticast, rangeOf, type Address } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
 import { constantPrefix } from './address-table.js';
 import { isBroadcast, isLinkLocal, isLoopback, isUnspecified } from './special-purpose.js';

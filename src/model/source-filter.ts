@@ -1,5 +1,5 @@
 /** Where receivers tell senders of one group apart by their source, and where they cannot. */
-import { inPrefix, isIPv4, type Address } from '../plan/address.js';
+import { inPrefix, isIPv4, type Address } from '../values/address.js';
 import type { Rig, Vlan } from '../plan/types.js';
 import type { GroupUse } from './group-use.js';
 

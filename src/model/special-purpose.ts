@@ -1,4 +1,4 @@
-import { inPrefix, isMulticast, type Address, type Prefix } from '../plan/address.js';
+import { inPrefix, isMulticast, type Address, type Prefix } from '../values/address.js';
 import { constantPrefix } from './address-table.js';
 
 /**

@@ -1,5 +1,5 @@
 /** How many addresses of an IPv4 subnet are spoken for. */
-import { inPrefix, inRange, isIPv4, type Address, type AddressRange, type Prefix } from '../plan/address.js';
+import { inPrefix, inRange, isIPv4, type Address, type AddressRange, type Prefix } from '../values/address.js';
 import type { Interface, Vlan } from '../plan/types.js';
 import { gatewaysOf, type Held } from './addressing.js';
 import { hostRange, hostsPerSubnet4 } from './host-addresses.js';

@@ -5,8 +5,8 @@
  * Absent facts are `undefined`, never guessed: a rule whose facts are absent stays silent.
  */
 import type { Document } from '../source/document.js';
-import type { Address, AddressRange, Prefix } from './address.js';
-import type { Mac } from './mac.js';
+import type { Address, AddressRange, Prefix } from '../values/address.js';
+import type { Mac } from '../values/mac.js';
 
 /** Where an entity was written. `base` is the device kind it inherits the rest from. */
 export interface Origin {
@@ -168,6 +168,8 @@ export interface Format extends Entity {
   readonly scan: 'progressive' | 'interlaced' | 'psf' | undefined;
   readonly sampling: string | undefined;
   readonly depth: string | undefined;
+  /** Packing mode of ST 2110-20 §6.3. */
+  readonly packing: 'general' | 'block' | undefined;
   readonly channels: number | undefined;
   readonly sampleRateHz: number | undefined;
   readonly sampleBits: number | undefined;

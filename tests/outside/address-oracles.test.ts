@@ -18,7 +18,7 @@ import {
   parsePrefix,
   rangeOf,
   type Prefix,
-} from '../../src/plan/address.js';
+} from '../../src/values/address.js';
 import { isLinkLocal, isLoopback, isUnspecified } from '../../src/model/special-purpose.js';
 
 const SEED = 20260711;

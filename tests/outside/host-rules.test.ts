@@ -9,7 +9,7 @@ import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { Rule } from '../../src/lint/rule.js';
 import { hostRange, hostsPerSubnet4 } from '../../src/model/host-addresses.js';
-import { formatAddress, formatRange, parsePrefix, rangeOf, type Prefix } from '../../src/plan/address.js';
+import { formatAddress, formatRange, parsePrefix, rangeOf, type Prefix } from '../../src/values/address.js';
 import unusableMac from '../../rules/hosts/unusable-mac/rule.js';
 import networkOrBroadcast from '../../rules/hosts/network-or-broadcast/rule.js';
 import publicAddress from '../../rules/hosts/public-address/rule.js';

@@ -25,8 +25,8 @@ import {
   parsePrefix,
   rangeOf,
   type Prefix,
-} from '../../src/plan/address.js';
-import { formatMac } from '../../src/plan/mac.js';
+} from '../../src/values/address.js';
+import { formatMac } from '../../src/values/mac.js';
 
 const DATA = new URL('../../../shared/data/', import.meta.url);
 

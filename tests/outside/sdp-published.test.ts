@@ -7,7 +7,7 @@ import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse, type Media, type Session } from 'sdp-transform';
 import { describe, expect, it } from 'vitest';
-import { isMulticast, parseAddress } from '../../src/plan/address.js';
+import { isMulticast, parseAddress } from '../../src/values/address.js';
 import { readSdp } from '../../src/read/sdp/read-sdp.js';
 import { documentOf, leavesOf, problemsOf } from '../tools/tree-checks.js';
 

@@ -9,7 +9,7 @@ import { lintInputs } from '../../src/lint/lint.js';
 import type { LintResult } from '../../src/lint/result.js';
 import { generatePlan } from '../bench/generate.js';
 
-interface Leg { group?: string; source?: string; unicast?: string; port?: number; ttl?: number; payloadType?: number; vlan?: string; interface?: string }
+interface Leg { group?: string | undefined; source?: string; unicast?: string; port?: number; ttl?: number; payloadType?: number; vlan?: string; interface?: string }
 interface Device {
   name: string; kind?: string;
   interfaces: { name: string; vlan: string; address: string; mac: string; port: string; gateway?: string; rate?: string }[];

@@ -15,7 +15,7 @@ import {
   parseRange,
   rangeOf,
   type Prefix,
-} from '../../src/plan/address.js';
+} from '../../src/values/address.js';
 
 describe('IPv4 text', () => {
   it.each([

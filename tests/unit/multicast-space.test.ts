@@ -7,8 +7,8 @@ import {
   parseAddress,
   parsePrefix,
   type Prefix,
-} from '../../src/plan/address.js';
-import { formatMac } from '../../src/plan/mac.js';
+} from '../../src/values/address.js';
+import { formatMac } from '../../src/values/mac.js';
 
 function group4(text: string): number {
   const value = parseAddress(text);

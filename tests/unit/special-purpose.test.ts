@@ -12,7 +12,7 @@ import {
   SPECIAL_PURPOSE_6,
   specialPurpose,
 } from '../../src/model/special-purpose.js';
-import { formatPrefix, parseAddress, rangeOf, type Address } from '../../src/plan/address.js';
+import { formatPrefix, parseAddress, rangeOf, type Address } from '../../src/values/address.js';
 
 function address(text: string): Address {
   const value = parseAddress(text);

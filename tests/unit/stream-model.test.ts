@@ -4,7 +4,7 @@ import { loadPlan } from '../../src/lint/lint.js';
 import { createModel } from '../../src/model/model.js';
 import { formatDifferences, packetTimesDiffer } from '../../src/model/format-differences.js';
 import { imageOf, preimageOf } from '../../src/model/leg-map.js';
-import { formatAddress, parseAddress, type Address } from '../../src/plan/address.js';
+import { formatAddress, parseAddress, type Address } from '../../src/values/address.js';
 import type { Plan } from '../../src/plan/types.js';
 
 function planOf(raw: object): Plan {

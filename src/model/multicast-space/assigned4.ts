@@ -1,4 +1,4 @@
-import type { Prefix } from '../../plan/address.js';
+import type { Prefix } from '../../values/address.js';
 import { constantAddress4 } from '../address-table.js';
 import { LOCAL_SCOPE_4, ORGANIZATION_LOCAL_SCOPE_4, scopeRelativeOffset } from './scopes4.js';
 

@@ -1,4 +1,4 @@
-import { inPrefix, type AddressRange } from '../../plan/address.js';
+import { inPrefix, type AddressRange } from '../../values/address.js';
 import { constantAddress6, constantPrefix, findRange } from '../address-table.js';
 
 /** A permanent assignment of IANA's IPv6 Multicast Address Space Registry. */

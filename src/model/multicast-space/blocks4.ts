@@ -1,4 +1,4 @@
-import type { AddressRange } from '../../plan/address.js';
+import type { AddressRange } from '../../values/address.js';
 import { constantAddress4, findRange } from '../address-table.js';
 
 export type GroupBlockKind =

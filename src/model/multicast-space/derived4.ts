@@ -1,4 +1,4 @@
-import { inPrefix, type Prefix } from '../../plan/address.js';
+import { inPrefix, type Prefix } from '../../values/address.js';
 import { isDocumentation, isLinkLocal, isLoopback, isPrivateUse, specialPurpose } from '../special-purpose.js';
 import { constantPrefix } from '../address-table.js';
 

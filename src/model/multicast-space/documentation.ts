@@ -1,4 +1,4 @@
-import { inPrefix, isMulticast, type Address } from '../../plan/address.js';
+import { inPrefix, isMulticast, type Address } from '../../values/address.js';
 import { isDocumentation } from '../special-purpose.js';
 import { embeddedUnicastPrefix, glopAutonomousSystem, isDocumentationAutonomousSystem } from './derived4.js';
 import { embeddedNetworkPrefix6 } from './groups6.js';

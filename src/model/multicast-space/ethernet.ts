@@ -1,5 +1,5 @@
-import type { Address } from '../../plan/address.js';
-import type { Mac } from '../../plan/mac.js';
+import type { Address } from '../../values/address.js';
+import type { Mac } from '../../values/mac.js';
 import { ASSIGNED_GROUPS_4, type AssignedGroup } from './assigned4.js';
 
 /** 01-00-5E-00-00-00, into which the low-order 23 bits of the group go (RFC 1112 §6.4). */

@@ -1,4 +1,4 @@
-import { networkOf, type Prefix } from '../../plan/address.js';
+import { networkOf, type Prefix } from '../../values/address.js';
 
 /** The four flags of an IPv6 group: 0RPT (RFC 4291 §2.7, R from RFC 3956 §3, P from RFC 3306 §4). */
 export interface GroupFlags6 {

@@ -1,4 +1,4 @@
-import { formatAddress, inPrefix } from '../../plan/address.js';
+import { formatAddress, inPrefix } from '../../values/address.js';
 import { constantPrefix } from '../address-table.js';
 import { assignedGroup6 } from './assigned6.js';
 import {

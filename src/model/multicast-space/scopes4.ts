@@ -1,4 +1,4 @@
-import { rangeOf, type AddressRange, type Prefix } from '../../plan/address.js';
+import { rangeOf, type AddressRange, type Prefix } from '../../values/address.js';
 import { constantAddress4, constantPrefix, findRange } from '../address-table.js';
 
 export type GroupScopeKind4 =

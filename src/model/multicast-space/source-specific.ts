@@ -1,4 +1,4 @@
-import { inPrefix, type Address, type Prefix } from '../../plan/address.js';
+import { inPrefix, type Address, type Prefix } from '../../values/address.js';
 import { multicastFlags6 } from './groups6.js';
 import { constantPrefix } from '../address-table.js';
 

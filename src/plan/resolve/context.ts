@@ -1,8 +1,8 @@
 /** What resolving collects besides the plan: values that cannot be read, and names that lead nowhere. */
 import type { Document, Place } from '../../source/document.js';
 import { nearest } from '../../source/nearest.js';
-import { parseAddress, parsePrefix, parseRange, type Address, type AddressRange, type Prefix } from '../address.js';
-import { parseMac, type Mac } from '../mac.js';
+import { parseAddress, parsePrefix, parseRange, type Address, type AddressRange, type Prefix } from '../../values/address.js';
+import { parseMac, type Mac } from '../../values/mac.js';
 import type { Origin, RepeatedPort, Rig, Unresolved } from '../types.js';
 
 /** A value that has the right type but cannot be read: `10.0.0.300`. */
@@ -111,7 +111,7 @@ export class Scope<T> {
   /** The first thing of a name keeps it; a rule reports the others. */
   add(rig: Rig, name: string, thing: T): void {
     let own = this.#own.get(rig);
-    if (own === undefined) this.#own.set(rig, (own = new Map()));
+    if (own === undefined) this.#own.set(rig, (own = new Map<string, T>()));
     if (own.has(name)) return;
     own.set(name, thing);
     this.#all.set(name, this.#all.has(name) ? 'several' : thing);

@@ -1,8 +1,8 @@
 /** Devices, with everything their kind gives them. */
 import type { Document } from '../../source/document.js';
 import type { RawDevice, RawInterface, RawSender, RawSenderLeg } from '../../read/raw-plan.js';
-import { isIPv4, type Address } from '../address.js';
-import { parseRate, parseTime } from '../quantity.js';
+import { isIPv4, type Address } from '../../values/address.js';
+import { parseRate, parseTime } from '../../values/quantity.js';
 import type { Device, Interface, Kind, Leg, Origin, Rig, Sender, Vlan } from '../types.js';
 import { originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { ResolvedLeg, ResolvedSender } from './entities.js';

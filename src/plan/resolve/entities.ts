@@ -4,7 +4,7 @@
  */
 import type { RawReceiverLeg, RawSenderLeg } from '../../read/raw-plan.js';
 import type { Document } from '../../source/document.js';
-import type { Address } from '../address.js';
+import type { Address } from '../../values/address.js';
 import type { Device, Essence, Format, Interface, Leg, Network, Origin, Receiver, ReceiverLeg, Rig, Sender, Vlan } from '../types.js';
 
 class Written implements Origin {
@@ -102,7 +102,7 @@ export class ResolvedLeg extends Written implements Leg {
   }
 
   private get below(): RawSenderLeg | undefined {
-    return this.base?.container as RawSenderLeg | undefined;
+    return this.base?.container;
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Document } from '../../source/document.js';
 import type { RawFormat } from '../../read/raw-plan.js';
-import { parseRate, parseTime } from '../quantity.js';
+import { parseFrameRate, parseRate, parseTime } from '../../values/quantity.js';
 import type { Coding, Essence, Format, Origin, Rig } from '../types.js';
 import { originOf, Scope, type ResolveContext } from './context.js';
 import { rawPlan, type Rigs } from './rigs.js';
@@ -42,10 +42,11 @@ function resolveFormat(document: Document, raw: RawFormat, context: ResolveConte
     coding,
     width: raw.width,
     height: raw.height,
-    frameRate: raw.frameRate === undefined ? undefined : frameRate(raw.frameRate),
+    frameRate: raw.frameRate === undefined ? undefined : parseFrameRate(String(raw.frameRate)),
     scan: raw.scan,
     sampling: raw.sampling,
     depth: raw.depth === undefined ? undefined : String(raw.depth),
+    packing: raw.packing,
     channels: raw.channels,
     sampleRateHz: raw.sampleRate,
     sampleBits: raw.sampleBits,
@@ -71,15 +72,3 @@ const ESSENCE_OF: Readonly<Record<Coding, Essence | undefined>> = {
   mjpeg: 'video',
   other: undefined,
 };
-
-/** Decimal spellings of the 1000/1001 rates mean the exact fraction (ST 2110-20 §7.2 writes them as one). */
-function frameRate(raw: number | string): readonly [number, number] {
-  const [numerator = '', denominator = '1'] = String(raw).split('/');
-  const value = Number(numerator);
-  if (denominator === '1' && !Number.isInteger(value)) {
-    const whole = Math.ceil(value);
-    if (Math.abs((whole * 1000) / 1001 - value) < 0.005) return [whole * 1000, 1001];
-    return [Math.round(value * 1000), 1000];
-  }
-  return [value, Number(denominator)];
-}

@@ -1,7 +1,7 @@
 /** Networks, VLANs, switches and links. */
 import type { Document } from '../../source/document.js';
 import type { RawGroupManagement, RawLink, RawSwitch, RawSwitchPort, RawVlan } from '../../read/raw-plan.js';
-import { parseLength, parseRate, parseTime } from '../quantity.js';
+import { parseLength, parseRate, parseTime } from '../../values/quantity.js';
 import type {
   Device, GroupManagement, Link, LinkEnd, MulticastRouting, Network, Origin, Port, PtpSettings, Rig, Switch, SwitchAddress, Vlan,
 } from '../types.js';

@@ -1,5 +1,5 @@
 /** Which VLAN an address lies in, where a plan gives an address but no VLAN. */
-import { networkOf, type Address } from '../address.js';
+import { networkOf, type Address } from '../../values/address.js';
 import type { Rig, Vlan } from '../types.js';
 
 export type VlanOfAddress = (rig: Rig, address: Address) => Vlan | undefined;

@@ -1,8 +1,8 @@
 /** Rigs, and what each promises: house conventions and practice. */
 import type { Document } from '../../source/document.js';
 import type { RawHouse, RawLegMap, RawPlan, RawPractice } from '../../read/raw-plan.js';
-import type { Prefix } from '../address.js';
-import { parsePrefix } from '../address.js';
+import type { Prefix } from '../../values/address.js';
+import { parsePrefix } from '../../values/address.js';
 import type { House, HouseGroups, LegMapEntry, Network, Practice, Rig, Vlan } from '../types.js';
 import { originOf, type ResolveContext, type Scope } from './context.js';
 
@@ -108,7 +108,7 @@ export function bindHouse(rig: Rig, networks: Scope<Network>, vlans: Scope<Vlan>
 }
 
 /** ff3x::/32 for every scope x (RFC 4607 §1, RFC 4604 §2). */
-const SOURCE_SPECIFIC_6 = [...'0123456789abcdef'].map((scope) => `ff3${scope}::/32`);
+const SOURCE_SPECIFIC_6 = Array.from({ length: 16 }, (_, scope) => `ff3${scope.toString(16)}::/32`);
 
 /** Practices known by name; each is one side of a contradiction between open standards. */
 const PRACTICES: Readonly<Record<'rfc2365' | 'rfc4607' | 'either', { readonly name: string; readonly cites: string; readonly groupRanges: readonly string[] }>> = {

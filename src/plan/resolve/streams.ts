@@ -1,6 +1,6 @@
 /** Streams known by description only, and which of them describe a stream the plan has already. */
 import type { Document } from '../../source/document.js';
-import type { Address } from '../address.js';
+import type { Address } from '../../values/address.js';
 import type { Description, Device, Leg, Sender } from '../types.js';
 import { Scope } from './context.js';
 import { resolveSender, type DeviceInput } from './devices.js';

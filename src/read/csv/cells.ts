@@ -1,5 +1,5 @@
 /** What the cells of a stream list say. A cell that says nothing is undefined; one that cannot be read, a problem. */
-import { isMulticast, parseAddress } from '../../plan/address.js';
+import { isMulticast, parseAddress } from '../../values/address.js';
 import { toName } from '../names.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import type { Placed } from '../tree.js';

@@ -1,4 +1,4 @@
-import { parseAddress4, parseAddress6 } from '../../plan/address.js';
+import { parseAddress4, parseAddress6 } from '../../values/address.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import { beforeSlash, destinationKey, isHostName } from './connection.js';
 import { attributes, type Section } from './lines.js';

@@ -22,6 +22,21 @@ export function parseLength(text: string): number | undefined {
   return match === null ? undefined : scaled(match[1], LENGTH_UNITS[match[2] ?? '']);
 }
 
+/**
+ * `50`, `59.94`, `60000/1001` as a fraction. Decimal spellings of the 1000/1001 rates mean the exact fraction
+ * (ST 2110-20 §7.2 writes them as one).
+ */
+export function parseFrameRate(text: string): readonly [number, number] {
+  const [numerator = '', denominator = '1'] = text.split('/');
+  const value = Number(numerator);
+  if (denominator === '1' && !Number.isInteger(value)) {
+    const whole = Math.ceil(value);
+    if (Math.abs((whole * 1000) / 1001 - value) < 0.005) return [whole * 1000, 1001];
+    return [Math.round(value * 1000), 1000];
+  }
+  return [value, Number(denominator)];
+}
+
 /** In the largest unit that leaves no more than two decimals: `2.5 Gbit/s`. */
 export function formatRate(rateBps: number): string {
   for (const [unit, size] of [['T', 1e12], ['G', 1e9], ['M', 1e6], ['k', 1e3]] as const) {
