@@ -9,6 +9,8 @@ import { buildGroupIndex, type GroupIndex } from './group-use.js';
 import { buildMisplaced, type Misplacement } from './group-standing.js';
 import { buildHeldTo } from './house-groups.js';
 import { buildOwners, type Owners } from './owners.js';
+import { buildFailures, type Failures } from './network/failures.js';
+import { buildNetwork, type Network } from './network/flows.js';
 import { buildReception, type Reception } from './reception.js';
 import { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
 
@@ -30,6 +32,10 @@ export interface Model {
   readonly unicastReach: UnicastReach;
   /** Which sender legs a receiver leg hears, and who joins a group. */
   readonly reception: Reception;
+  /** Which links and ports carry each stream. */
+  readonly network: Network;
+  /** What each single failure takes off air. */
+  readonly failures: Failures;
 }
 
 export function createModel(plan: Plan): Model {
@@ -41,6 +47,8 @@ export function createModel(plan: Plan): Model {
   const addressing = once(() => buildAddressing(plan));
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
   const reception = once(() => buildReception(plan, domains(), groups()));
+  const network = once(() => buildNetwork(plan, domains(), reception()));
+  const failures = once(() => buildFailures(plan, network()));
   return {
     plan,
     get domains() {
@@ -66,6 +74,12 @@ export function createModel(plan: Plan): Model {
     },
     get reception() {
       return reception();
+    },
+    get network() {
+      return network();
+    },
+    get failures() {
+      return failures();
     },
   };
 }

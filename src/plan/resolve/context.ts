@@ -24,7 +24,7 @@ export class ResolveContext {
   address(origin: Origin, key: string, text: string | undefined): Address | undefined {
     if (text === undefined) return undefined;
     const address = parseAddress(text);
-    if (address === undefined) this.#fault(origin, key, `\`${text}\` is not an address`, 'write four decimal numbers from 0 to 255 without leading zeros, `10.20.1.31`, or an IPv6 address');
+    if (address === undefined) this.#fault(origin, key, `${quoted(text)} is not an address`, 'write four decimal numbers from 0 to 255 without leading zeros, `10.20.1.31`, or an IPv6 address');
     return address;
   }
 
@@ -42,7 +42,7 @@ export class ResolveContext {
   prefix(origin: Origin, key: string | number, text: string | undefined): Prefix | undefined {
     if (text === undefined) return undefined;
     const prefix = parsePrefix(text);
-    if (prefix === undefined) this.#fault(origin, key, `\`${text}\` is not an address block`, 'write an address, a slash and the prefix length: `10.20.0.0/22`');
+    if (prefix === undefined) this.#fault(origin, key, `${quoted(text)} is not an address block`, 'write an address, a slash and the prefix length: `10.20.0.0/22`');
     return prefix;
   }
 
@@ -55,7 +55,7 @@ export class ResolveContext {
   range(origin: Origin, key: string | number, text: string | undefined): AddressRange | undefined {
     if (text === undefined) return undefined;
     const range = parseRange(text);
-    if (range === undefined) this.#fault(origin, key, `\`${text}\` is not an address range`, 'write a block `239.20.0.0/16`, or first and last address: `10.20.0.100-10.20.0.199`');
+    if (range === undefined) this.#fault(origin, key, `${quoted(text)} is not an address range`, 'write a block `239.20.0.0/16`, or first and last address: `10.20.0.100-10.20.0.199`');
     return range;
   }
 
@@ -68,7 +68,7 @@ export class ResolveContext {
   mac(origin: Origin, key: string, text: string | undefined): Mac | undefined {
     if (text === undefined) return undefined;
     const mac = parseMac(text);
-    if (mac === undefined) this.#fault(origin, key, `\`${text}\` is not a MAC address`, 'write six pairs of hexadecimal digits: `02:00:5e:10:00:01`');
+    if (mac === undefined) this.#fault(origin, key, `${quoted(text)} is not a MAC address`, 'write six pairs of hexadecimal digits: `02:00:5e:10:00:01`');
     return mac;
   }
 
@@ -76,7 +76,7 @@ export class ResolveContext {
   quantity(origin: Origin, key: string, text: string | undefined, parse: (text: string) => number | undefined): number | undefined {
     if (text === undefined) return undefined;
     const value = parse(text);
-    if (value === undefined) this.#fault(origin, key, `\`${text}\` can't be read`, 'write a number and its unit, as the schema shows');
+    if (value === undefined) this.#fault(origin, key, `${quoted(text)} can't be read`, 'write a number and its unit, as the schema shows');
     return value;
   }
 
@@ -127,6 +127,10 @@ export class Scope<T> {
   names(): Iterable<string> {
     return this.#all.keys();
   }
+}
+
+function quoted(text: string): string {
+  return `\`${text.length > 60 ? `${text.slice(0, 57)}…` : text}\``;
 }
 
 export function originOf(document: Document, container: object, base?: Origin): Origin {

@@ -1,0 +1,87 @@
+/**
+ * What a segment does with multicast, from the settings of its VLANs and switches (RFC 4541 §2.1.2, RFC 3376).
+ *
+ * Where the plan is silent the worse case is judged and the assumption kept, so that a finding can say what decided it.
+ */
+import type { Address } from '../../values/address.js';
+import { inPrefix } from '../../values/address.js';
+import type { Device, GroupManagement, Switch, Vlan } from '../../plan/types.js';
+import { floodedEthernetAddress } from '../multicast-space/ethernet.js';
+import type { Segment } from './segment.js';
+
+export interface KnownQuerier {
+  readonly on: Switch | Device | undefined;
+  readonly address: Address | undefined;
+  readonly vlan: Vlan;
+}
+
+export interface Conduct {
+  /** False: every frame goes everywhere. Undefined: not stated; taken for on. */
+  readonly snooping: boolean | undefined;
+  /** Queriers as planned, the intended one first. */
+  readonly queriers: readonly KnownQuerier[];
+  /** True where a multicast router queries too, as PIM routers do (RFC 7761 §4.1 builds on IGMP). */
+  readonly routed: boolean;
+  /** Lowest IGMP version anything in it is set to. */
+  readonly version: number | undefined;
+  /** Whether groups nobody joined go everywhere; undefined when nobody says. */
+  readonly unregistered: 'flood' | 'drop' | undefined;
+  /** What happens while no querier is heard; undefined when nobody says. */
+  readonly noQuerier: 'flood' | 'prune' | undefined;
+  /** Switches that key their table by Ethernet address, so that 32 groups share an entry. */
+  readonly keyedByMac: readonly Switch[];
+  /** True when every switch keys by source and group. */
+  readonly keyedBySource: boolean;
+  /** Seconds until a membership nobody renews is forgotten (RFC 3376 §8.4): robustness × query interval + response interval. */
+  readonly membershipS: number;
+}
+
+/** Defaults of RFC 3376 §8.1 to §8.3. */
+const ROBUSTNESS = 2;
+const QUERY_INTERVAL_S = 125;
+const QUERY_RESPONSE_S = 10;
+
+export function conductOf(segment: Segment): Conduct {
+  const { vlans } = segment.domain;
+  const settings = vlans.flatMap((vlan) => (vlan.igmp === undefined ? [] : [vlan.igmp]));
+  const versions = settings.flatMap((one) => one.version ?? []);
+  const snooping = settings.some((one) => one.snooping === false) ? false : settings.some((one) => one.snooping === true) ? true : undefined;
+  const onSwitches = segment.nodes.flatMap((one) => one.unregistered ?? []);
+  const noQuerier = segment.nodes.flatMap((one) => one.noQuerier ?? []);
+  const unregistered = settings.flatMap((one) => one.unregistered ?? []);
+  return {
+    snooping,
+    queriers: vlans.flatMap((vlan) => (vlan.igmp?.queriers ?? []).map(({ on, address }) => ({ on, address, vlan }))),
+    routed: vlans.some((vlan) => vlan.routing !== undefined && vlan.routing.mode !== 'none'),
+    version: versions.length === 0 ? undefined : Math.min(...versions),
+    unregistered: worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
+    noQuerier: worse(noQuerier, 'flood', 'prune'),
+    keyedByMac: segment.nodes.filter((one) => one.snoopingKey === 'mac'),
+    keyedBySource: segment.nodes.length > 0 && segment.nodes.every((one) => one.snoopingKey === 'source-group'),
+    membershipS: Math.max(0, ...settings.map(membershipInterval)) || membershipInterval(undefined),
+  };
+}
+
+/** RFC 3376 §8.4: 260 s with the defaults. */
+export function membershipInterval(settings: GroupManagement | undefined): number {
+  return (settings?.robustness ?? ROBUSTNESS) * (settings?.queryIntervalS ?? QUERY_INTERVAL_S) + (settings?.queryResponseIntervalS ?? QUERY_RESPONSE_S);
+}
+
+function worse<T extends string>(stated: readonly T[], bad: T, good: T): T | undefined {
+  return stated.includes(bad) ? bad : stated.includes(good) ? good : undefined;
+}
+
+/** Why a switch forwards a group everywhere in the segment; undefined when it does not. */
+export type FloodReason = 'snooping off' | 'flooded address' | 'no querier' | 'unregistered';
+
+export function floodReason(conduct: Conduct, group: Address, joined: boolean): FloodReason | undefined {
+  // RFC 4541 §2.1.2 (2): 224.0.0.x always goes to every port; tables keyed by Ethernet address cannot tell its aliases apart.
+  if (conduct.snooping === false) return 'snooping off';
+  if (typeof group === 'number' ? group >>> 8 === 0xe00000 : inPrefix(group, LINK_SCOPE_6)) return 'flooded address';
+  if (floodedEthernetAddress(group)) return 'flooded address';
+  if (conduct.snooping === true && conduct.queriers.length === 0 && !conduct.routed && conduct.noQuerier === 'flood') return 'no querier';
+  return !joined && conduct.unregistered === 'flood' ? 'unregistered' : undefined;
+}
+
+/** ff02::/16, link-local scope (RFC 4291 §2.7). */
+const LINK_SCOPE_6 = { address: 0xff02n << 112n, network: 0xff02n << 112n, length: 16 };

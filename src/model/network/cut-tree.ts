@@ -1,0 +1,124 @@
+/**
+ * Which switches and links stand alone between two switches of a segment, by its block-cut tree (Hopcroft and Tarjan,
+ * "Efficient algorithms for graph manipulation", CACM 16(6), 1973): built once in linear time, asked once per stream.
+ */
+import type { Edge, Segment } from './segment.js';
+import { across } from './segment.js';
+
+export interface CutTree {
+  /** False when no path joins the two switches. */
+  readonly joined: (from: number, to: number) => boolean;
+  /** Switches strictly between the two without which they lose each other, in the order of the way. */
+  readonly switchesBetween: (from: number, to: number) => readonly number[];
+  /** Edges without which they lose each other, in the order of the way. */
+  readonly edgesBetween: (from: number, to: number) => readonly Edge[];
+}
+
+/** A vertex of the block-cut tree: a switch, or a block of switches that no single switch divides. */
+interface Vertex {
+  readonly node: number | undefined;
+  /** The only edge of a block of two switches: a bridge. */
+  readonly bridge: Edge | undefined;
+  parent: number;
+  depth: number;
+}
+
+export function buildCutTree(segment: Segment): CutTree {
+  const count = segment.nodes.length;
+  const vertices: Vertex[] = segment.nodes.map((_, node) => ({ node, bridge: undefined, parent: -1, depth: 0 }));
+  const component = new Int32Array(count).fill(-1);
+  const order = new Int32Array(count).fill(-1);
+  const low = new Int32Array(count);
+  let clock = 0;
+
+  // Depth-first without recursion: a chain of five hundred switches must not overflow the stack.
+  for (let root = 0; root < count; root++) {
+    if (order[root] !== -1) continue;
+    const trail: { readonly node: number; readonly via: Edge | undefined; next: number }[] = [{ node: root, via: undefined, next: 0 }];
+    const open: Edge[] = [];
+    order[root] = low[root] = clock++;
+    component[root] = root;
+    while (trail.length > 0) {
+      const frame = trail[trail.length - 1];
+      if (frame === undefined) break;
+      const { node, via } = frame;
+      const edge = segment.edgesAt[node]?.[frame.next++];
+      if (edge !== undefined) {
+        if (edge === via) continue;
+        const other = across(edge, node);
+        if (order[other] === -1) {
+          open.push(edge);
+          order[other] = low[other] = clock++;
+          component[other] = root;
+          trail.push({ node: other, via: edge, next: 0 });
+        } else if ((order[other] ?? 0) < (order[node] ?? 0)) {
+          open.push(edge);
+          low[node] = Math.min(low[node] ?? 0, order[other] ?? 0);
+        }
+        continue;
+      }
+      trail.pop();
+      const above = trail[trail.length - 1];
+      if (above === undefined || via === undefined) continue;
+      low[above.node] = Math.min(low[above.node] ?? 0, low[node] ?? 0);
+      if ((low[node] ?? 0) < (order[above.node] ?? 0)) continue;
+      // Everything opened since `via` is one block, hanging on `above`.
+      const block: Edge[] = open.splice(open.lastIndexOf(via));
+      const index = vertices.length;
+      vertices.push({ node: undefined, bridge: block.length === 1 ? via : undefined, parent: above.node, depth: 0 });
+      for (const member of new Set(block.flatMap(({ a, b }) => [a, b]))) {
+        const vertex = vertices[member];
+        if (member !== above.node && vertex !== undefined) vertex.parent = index;
+      }
+    }
+  }
+  setDepths(vertices);
+
+  const way = (from: number, to: number): readonly Vertex[] => {
+    const head: Vertex[] = [];
+    const tail: Vertex[] = [];
+    let a = from;
+    let b = to;
+    while (a !== b) {
+      const x = vertices[a];
+      const y = vertices[b];
+      if (x === undefined || y === undefined) return [];
+      if (x.depth >= y.depth) {
+        head.push(x);
+        a = x.parent;
+      } else {
+        tail.push(y);
+        b = y.parent;
+      }
+    }
+    const meeting = vertices[a];
+    return [...head, ...(meeting === undefined ? [] : [meeting]), ...tail.reverse()];
+  };
+
+  const joined = (from: number, to: number): boolean => component[from] === component[to];
+  return {
+    joined,
+    switchesBetween: (from, to) => (joined(from, to) ? way(from, to).flatMap(({ node }) => (node === undefined || node === from || node === to ? [] : [node])) : []),
+    edgesBetween: (from, to) => (joined(from, to) ? way(from, to).flatMap(({ bridge }) => bridge ?? []) : []),
+  };
+}
+
+/** A block is always made after the switch it hangs on has a place, but a switch may be below a later block. */
+function setDepths(vertices: readonly Vertex[]): void {
+  const known = new Uint8Array(vertices.length);
+  for (let start = 0; start < vertices.length; start++) {
+    const chain: number[] = [];
+    let at = start;
+    while (at !== -1 && known[at] === 0) {
+      chain.push(at);
+      at = vertices[at]?.parent ?? -1;
+    }
+    let depth = at === -1 ? -1 : (vertices[at]?.depth ?? 0);
+    for (const index of chain.reverse()) {
+      const vertex = vertices[index];
+      if (vertex === undefined) continue;
+      vertex.depth = ++depth;
+      known[index] = 1;
+    }
+  }
+}

@@ -1,0 +1,276 @@
+/**
+ * What each single failure takes off air.
+ *
+ * Switches and links are judged by structure: a reception is lost with exactly the switches and links that every way
+ * between its ends crosses, which the segment's block-cut tree gives without trying the failure. Shared risks and power
+ * feeds take several at once, so each of them is tried, once for a segment.
+ */
+import type { Device, Interface, Leg, Link, Plan, Receiver, ReceiverLeg, Sender, Switch, Vlan } from '../../plan/types.js';
+import { linkLabel } from '../trunks.js';
+import type { Ground, Network } from './flows.js';
+import { buildTree, type Tree } from './tree.js';
+import type { Edge } from './segment.js';
+
+export type ElementKind = 'switch' | 'link' | 'device' | 'interface' | 'risk' | 'power feed';
+
+/** One thing that can fail. */
+export interface Element {
+  readonly kind: ElementKind;
+  readonly name: string;
+  readonly thing: Switch | Link | Device | Interface | undefined;
+}
+
+/** A stream as one receiver takes it. */
+export interface Reception {
+  readonly receiver: Receiver;
+  readonly sender: Sender;
+  /** Legs that reach the receiver while nothing has failed. */
+  readonly legs: readonly ReceptionLeg[];
+}
+
+export interface ReceptionLeg {
+  readonly leg: Leg;
+  readonly receiverLeg: ReceiverLeg;
+}
+
+export interface Failure {
+  readonly element: Element;
+  /** Receptions with nothing left. */
+  readonly lost: readonly Reception[];
+  /** Receptions that lose a leg and keep another. */
+  readonly weakened: readonly Reception[];
+  /** VLANs left without any querier. */
+  readonly queriersLost: readonly Vlan[];
+}
+
+export interface Failures {
+  readonly receptions: readonly Reception[];
+  /** Every element whose failure takes anything, worst first: streams lost, then weakened, then by name. */
+  readonly ranked: readonly Failure[];
+}
+
+export function buildFailures(plan: Plan, network: Network): Failures {
+  const elements = new Elements();
+  const receptions: Reception[] = [];
+  const lost = new Map<Element, Reception[]>();
+  const weakened = new Map<Element, Reception[]>();
+  const trials = trialsOf(plan, elements);
+
+  for (const receiver of plan.receivers) {
+    for (const [sender, legs] of receptionsOf(receiver)) {
+      const ways = legs.flatMap((pair) => {
+        const way = wayOf(pair, network);
+        return way === undefined ? [] : [{ pair, way }];
+      });
+      if (ways.length === 0) continue;
+      const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
+      receptions.push(reception);
+      const hits = new Map<Element, number>();
+      for (const { way } of ways) {
+        for (const element of cutElements(way, elements)) hits.set(element, (hits.get(element) ?? 0) + 1);
+        for (const trial of trials) if (trial.breaks(way)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
+      }
+      for (const [element, count] of hits) push(count === ways.length ? lost : weakened, element, reception);
+    }
+  }
+  const queriers = queriersLost(network, elements, trials);
+  const all = new Set([...lost.keys(), ...weakened.keys(), ...queriers.keys()]);
+  const ranked = [...all].map((element): Failure => ({ element, lost: lost.get(element) ?? [], weakened: weakened.get(element) ?? [], queriersLost: queriers.get(element) ?? [] }));
+  ranked.sort((a, b) => b.lost.length - a.lost.length || b.weakened.length - a.weakened.length || b.queriersLost.length - a.queriersLost.length || order(a.element.kind, b.element.kind) || order(a.element.name, b.element.name));
+  return { receptions, ranked };
+}
+
+/** Pairs of a receiver's legs with the legs they take, by sender. */
+function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly ReceptionLeg[]> {
+  const found = new Map<Sender, ReceptionLeg[]>();
+  for (const receiverLeg of receiver.legs) {
+    const leg = receiverLeg.takes;
+    if (leg !== undefined) push(found, leg.sender, { leg, receiverLeg });
+  }
+  return found;
+}
+
+/** Where a leg starts and ends, and what it must cross. Through a router it has two stages. */
+export interface Way {
+  readonly leg: Leg;
+  readonly from: Interface;
+  readonly to: Interface;
+  /** Choices of stages: one choice without routing, one a router otherwise. The way stands while any choice does. */
+  readonly choices: readonly (readonly Stage[])[];
+}
+
+export interface Stage {
+  readonly ground: Ground;
+  readonly from: number;
+  readonly to: number;
+  /** The router the stage ends at. */
+  readonly router: Switch | Device | undefined;
+}
+
+/** Undefined when the plan does not tell where both ends are, or nothing joins them. */
+export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
+  const { leg, receiverLeg } = pair;
+  const from = leg.interface;
+  const to = receiverLeg.interface;
+  const start = network.groundOf(leg);
+  const end = network.groundOf(receiverLeg);
+  const startNode = from?.port === undefined ? undefined : start?.segment.nodeOf.get(from.port.switch);
+  const endNode = to?.port === undefined ? undefined : end?.segment.nodeOf.get(to.port.switch);
+  if (from === undefined || to === undefined || start === undefined || end === undefined || startNode === undefined || endNode === undefined) return undefined;
+  const choices: (readonly Stage[])[] = [];
+  if (start === end) {
+    if (start.cuts.joined(startNode, endNode)) choices.push([{ ground: start, from: startNode, to: endNode, router: undefined }]);
+  } else {
+    for (const sink of start.sinks) {
+      if (sink.why !== 'router') continue;
+      const entry = end.sinks.find((one) => one.why === 'router' && one.on === sink.on);
+      if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode)) continue;
+      choices.push([
+        { ground: start, from: startNode, to: sink.node, router: sink.on },
+        { ground: end, from: entry.node, to: endNode, router: undefined },
+      ]);
+    }
+  }
+  return choices.length === 0 ? undefined : { leg, from, to, choices };
+}
+
+/** Elements every choice of the way crosses. */
+function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
+  const ends = [elements.device(way.from.device), elements.device(way.to.device), elements.interface(way.from), elements.interface(way.to)];
+  const perChoice = way.choices.map((stages) => {
+    const found = new Set<Element>();
+    for (const { ground, from, to, router } of stages) {
+      for (const node of [from, ...ground.cuts.switchesBetween(from, to), to]) found.add(elements.switch(ground, node));
+      for (const edge of ground.cuts.edgesBetween(from, to)) if (edge.links.length === 1 && edge.links[0] !== undefined) found.add(elements.link(edge.links[0]));
+      if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
+    }
+    return found;
+  });
+  const [first, ...others] = perChoice;
+  const common = [...(first ?? [])].filter((element) => others.every((choice) => choice.has(element)));
+  return new Set([...ends, ...common]);
+}
+
+/** A failure of several things at once, tried out. */
+interface Trial {
+  readonly element: Element;
+  readonly breaks: (way: Way) => boolean;
+  /** Whether a switch or device is gone. */
+  readonly gone: (thing: Switch | Device) => boolean;
+}
+
+function trialsOf(plan: Plan, elements: Elements): readonly Trial[] {
+  const risks = new Map<string, Set<Link>>();
+  for (const link of plan.links) for (const risk of link.risks) add(risks, risk, link);
+  const feeds = new Map<string, Set<Switch | Device>>();
+  for (const one of [...plan.switches, ...plan.devices]) {
+    // A box on two feeds survives the loss of one.
+    const [only, ...others] = new Set(one.power);
+    if (only !== undefined && others.length === 0) add(feeds, only, one);
+  }
+  return [
+    ...[...risks].map(([name, links]) => trial(elements.named('risk', name), new Set(), links)),
+    ...[...feeds].map(([name, boxes]) => trial(elements.named('power feed', name), boxes, new Set())),
+  ];
+}
+
+function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial {
+  const trees = new Map<Ground, Tree | undefined>();
+  // Undefined: the failure does not touch the segment.
+  const treeOf = (ground: Ground): Tree | undefined => {
+    if (trees.has(ground)) return trees.get(ground);
+    const nodes = new Set<number>();
+    for (const box of boxes) {
+      const node = 'ports' in box ? ground.segment.nodeOf.get(box) : undefined;
+      if (node !== undefined) nodes.add(node);
+    }
+    const edges = new Set<Edge>(ground.segment.edges.filter((edge) => edge.links.every((link) => links.has(link))));
+    const tree = nodes.size === 0 && edges.size === 0 ? undefined : buildTree(ground.segment, [], { nodes, edges });
+    trees.set(ground, tree);
+    return tree;
+  };
+
+  const holds = ({ ground, from, to, router }: Stage): boolean => {
+    if (router !== undefined && boxes.has(router)) return false;
+    const tree = treeOf(ground);
+    if (tree === undefined) return true;
+    const component = tree.component[from] ?? -1;
+    return component !== -1 && component === tree.component[to];
+  };
+  return {
+    element,
+    breaks: (way) => boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every(holds)),
+    gone: (thing) => boxes.has(thing),
+  };
+}
+
+/** VLANs whose every planned querier fails with an element. */
+function queriersLost(network: Network, elements: Elements, trials: readonly Trial[]): ReadonlyMap<Element, Vlan[]> {
+  const found = new Map<Element, Vlan[]>();
+  for (const { segment, conduct } of network.grounds) {
+    const boxes = conduct.queriers.flatMap((one) => one.on ?? []);
+    const [vlan] = segment.domain.vlans;
+    const [first] = boxes;
+    if (vlan === undefined || first === undefined || boxes.length < conduct.queriers.length || conduct.snooping !== true) continue;
+    if (boxes.every((box) => box === first)) push(found, 'ports' in first ? elements.box(first) : elements.device(first), vlan);
+    for (const one of trials) if (boxes.every((box) => one.gone(box))) push(found, one.element, vlan);
+  }
+  return found;
+}
+
+/** One object an element, so that elements can key a map. */
+class Elements {
+  readonly #byThing = new Map<object, Element>();
+  readonly #byName = new Map<string, Element>();
+
+  switch(ground: Ground, node: number): Element {
+    const one = ground.segment.nodes[node];
+    if (one === undefined) throw new Error('a segment was asked for a node it does not have');
+    return this.box(one);
+  }
+
+  box(one: Switch): Element {
+    return this.#of(one, 'switch', one.name);
+  }
+
+  link(link: Link): Element {
+    return this.#of(link, 'link', linkLabel(link));
+  }
+
+  device(device: Device): Element {
+    return this.#of(device, 'device', device.name);
+  }
+
+  interface(one: Interface): Element {
+    return this.#of(one, 'interface', `${one.device.name} ${one.name}`);
+  }
+
+  named(kind: 'risk' | 'power feed', name: string): Element {
+    const key = `${kind} ${name}`;
+    let element = this.#byName.get(key);
+    if (element === undefined) this.#byName.set(key, (element = { kind, name, thing: undefined }));
+    return element;
+  }
+
+  #of(thing: Switch | Link | Device | Interface, kind: ElementKind, name: string): Element {
+    let element = this.#byThing.get(thing);
+    if (element === undefined) this.#byThing.set(thing, (element = { kind, name, thing }));
+    return element;
+  }
+}
+
+function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+  const list = map.get(key);
+  if (list === undefined) map.set(key, [value]);
+  else list.push(value);
+}
+
+function add<K, V>(map: Map<K, Set<V>>, key: K, value: V): void {
+  const set = map.get(key);
+  if (set === undefined) map.set(key, new Set([value]));
+  else set.add(value);
+}
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

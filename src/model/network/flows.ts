@@ -1,0 +1,236 @@
+/**
+ * Which links and ports carry each stream leg, and why.
+ *
+ * Inside a segment a leg goes where its group was joined, to every port towards a querier or multicast router (RFC 4541
+ * §2.1.2 (1): joined or not), and everywhere when flooded. Between segments it goes through a multicast router to the
+ * receivers beyond.
+ */
+import type { Device, Interface, Leg, Plan, ReceiverLeg, Switch } from '../../plan/types.js';
+import type { Domains } from '../domains.js';
+import { ethernetAddress } from '../multicast-space/ethernet.js';
+import type { Reception } from '../reception.js';
+import { conductOf, floodReason, type Conduct, type FloodReason } from './conduct.js';
+import { buildCutTree, type CutTree } from './cut-tree.js';
+import { buildSegments, type Segment } from './segment.js';
+import { buildTree, type Step, type Tree } from './tree.js';
+
+/** A segment with everything that is asked of it more than once. */
+export interface Ground {
+  readonly segment: Segment;
+  readonly conduct: Conduct;
+  readonly tree: Tree;
+  readonly cuts: CutTree;
+  /** Nodes every stream is carried to: switches that query or route, or behind which a device does. */
+  readonly sinks: readonly Sink[];
+}
+
+export interface Sink {
+  readonly node: number;
+  readonly why: 'querier' | 'router';
+  readonly on: Switch | Device;
+  /** Port of a device that queries or routes. */
+  readonly port: Interface | undefined;
+}
+
+/** A leg in one segment: where it starts there and who takes it there. */
+export interface Flow {
+  readonly leg: Leg;
+  readonly ground: Ground;
+  readonly from: number;
+  /** How it got here: from its own interface, or through a router. */
+  readonly through: Switch | Device | undefined;
+  readonly receivers: readonly Reached[];
+  readonly flood: FloodReason | undefined;
+}
+
+export interface Reached {
+  readonly leg: ReceiverLeg;
+  readonly node: number;
+  readonly interface: Interface;
+}
+
+export interface Network {
+  readonly grounds: readonly Ground[];
+  readonly groundOf: (leg: { readonly vlan: Leg['vlan']; readonly network: Leg['network']; readonly interface: Interface | undefined }) => Ground | undefined;
+  /** Every leg whose place on a switch is known, in plan order; after it, what routers carry on of it. */
+  readonly flows: readonly Flow[];
+  readonly flowsOf: (leg: Leg) => readonly Flow[];
+}
+
+export function buildNetwork(plan: Plan, domains: Domains, reception: Reception): Network {
+  const segments = buildSegments(plan, domains);
+  const grounds = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment)]));
+  const groundOf: Network['groundOf'] = (leg) => (leg.vlan === undefined ? undefined : grounds.get(domains.switched(leg)));
+  const joined = joinersByGround(plan, groundOf, reception);
+  const flows: Flow[] = [];
+  const byLeg = new Map<Leg, Flow[]>();
+  const add = (flow: Flow): void => {
+    flows.push(flow);
+    const list = byLeg.get(flow.leg);
+    if (list === undefined) byLeg.set(flow.leg, [flow]);
+    else list.push(flow);
+  };
+  for (const leg of plan.legs) {
+    const { group } = leg;
+    const ground = groundOf(leg);
+    const from = leg.interface?.port === undefined ? undefined : ground?.segment.nodeOf.get(leg.interface.port.switch);
+    if (group === undefined || ground === undefined || from === undefined) continue;
+    const wanted = joined(leg);
+    add(flowIn(leg, ground, from, undefined, wanted.get(ground) ?? []));
+    for (const [beyond, receivers] of wanted) {
+      if (beyond === ground) continue;
+      const router = routerBetween(ground, beyond);
+      if (router !== undefined) add(flowIn(leg, beyond, router.into, router.on, receivers));
+    }
+  }
+  return { grounds: [...grounds.values()], groundOf, flows, flowsOf: (leg) => byLeg.get(leg) ?? [] };
+}
+
+function buildGround(segment: Segment): Ground {
+  const conduct = conductOf(segment);
+  const sinks: Sink[] = [];
+  const add = (on: Switch | Device | undefined, why: Sink['why']): void => {
+    if (on === undefined || sinks.some((sink) => sink.on === on && sink.why === why)) return;
+    if ('ports' in on) {
+      const node = segment.nodeOf.get(on);
+      if (node !== undefined) sinks.push({ node, why, on, port: undefined });
+      return;
+    }
+    const port = on.interfaces.find((one) => one.vlan !== undefined && segment.domain.vlans.includes(one.vlan) && one.port !== undefined);
+    const node = port?.port === undefined ? undefined : segment.nodeOf.get(port.port.switch);
+    if (node !== undefined) sinks.push({ node, why, on, port });
+  };
+  // Only the winner of the election sends queries (RFC 3376 §6.6.2), so only towards it is a port a router port.
+  add(electedQuerier(conduct)?.on, 'querier');
+  for (const vlan of segment.domain.vlans) {
+    if (vlan.routing === undefined || vlan.routing.mode === 'none') continue;
+    for (const router of vlan.routing.routers) add(router, 'router');
+  }
+  const tree = buildTree(segment, sinks.map((sink) => sink.node));
+  return { segment, conduct, tree, cuts: buildCutTree(segment), sinks };
+}
+
+/** Lowest address wins (RFC 3376 §6.6.2); queriers without an address count as planned, after those with one. */
+export function electedQuerier(conduct: Conduct): Conduct['queriers'][number] | undefined {
+  let best: Conduct['queriers'][number] | undefined;
+  for (const one of conduct.queriers) {
+    if (one.address === undefined || one.address === 0) continue;
+    if (best?.address === undefined || (typeof one.address === typeof best.address && one.address < best.address)) best = one;
+  }
+  return best ?? conduct.queriers[0];
+}
+
+function flowIn(leg: Leg, ground: Ground, from: number, through: Flow['through'], receivers: readonly Reached[]): Flow {
+  return { leg, ground, from, through, receivers, flood: leg.group === undefined ? undefined : floodReason(ground.conduct, leg.group, receivers.length > 0) };
+}
+
+/** A router with a foot in both segments, and where it enters the second. */
+function routerBetween(ground: Ground, beyond: Ground): { readonly on: Switch | Device; readonly into: number } | undefined {
+  for (const sink of ground.sinks) {
+    if (sink.why !== 'router') continue;
+    const other = beyond.sinks.find((one) => one.why === 'router' && one.on === sink.on);
+    if (other !== undefined) return { on: sink.on, into: other.node };
+  }
+  return undefined;
+}
+
+type Joined = (leg: Leg) => ReadonlyMap<Ground, readonly Reached[]>;
+
+/**
+ * Who gets a leg, by segment: receivers that take it, and those its switches cannot keep it from because they asked for
+ * the same group, or for one with the same Ethernet address where tables are keyed by it.
+ */
+function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: Reception): Joined {
+  const byLeg = new Map<Leg, Reached[]>();
+  const byKey = new Map<Ground, Map<number | bigint, Reached[]>>();
+  const grounds = new Map<Reached, Ground>();
+  for (const receiverLeg of plan.receiverLegs) {
+    const { interface: via, group } = receiverLeg;
+    const ground = groundOf(receiverLeg);
+    const node = via?.port === undefined ? undefined : ground?.segment.nodeOf.get(via.port.switch);
+    if (via === undefined || ground === undefined || node === undefined || group === undefined) continue;
+    const reached: Reached = { leg: receiverLeg, node, interface: via };
+    grounds.set(reached, ground);
+    for (const leg of reception.heard(receiverLeg)) push(byLeg, leg, reached);
+    let keys = byKey.get(ground);
+    if (keys === undefined) byKey.set(ground, (keys = new Map<number | bigint, Reached[]>()));
+    push(keys, keyIn(ground, group), reached);
+  }
+  return (leg) => {
+    const found = new Map<Ground, Reached[]>();
+    const add = (reached: Reached): void => {
+      const ground = grounds.get(reached);
+      if (ground === undefined) return;
+      const list = found.get(ground);
+      if (list === undefined) found.set(ground, [reached]);
+      else if (!list.includes(reached)) list.push(reached);
+    };
+    for (const reached of byLeg.get(leg) ?? []) add(reached);
+    const home = groundOf(leg);
+    if (home !== undefined && leg.group !== undefined && !home.conduct.keyedBySource) {
+      for (const reached of byKey.get(home)?.get(keyIn(home, leg.group)) ?? []) add(reached);
+    }
+    return found;
+  };
+}
+
+/** What a switch of the segment can tell apart: a group, or only its Ethernet address. */
+function keyIn(ground: Ground, group: number | bigint): number | bigint {
+  // Negative, so that an Ethernet address never equals a group.
+  return ground.conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
+}
+
+function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+  const list = map.get(key);
+  if (list === undefined) map.set(key, [value]);
+  else list.push(value);
+}
+
+/** Everything that carries a flow, once each, with the first reason that holds. */
+export interface Carried {
+  readonly steps: ReadonlyMap<Step, CarryReason>;
+  /** Host ports it leaves by. */
+  readonly ports: ReadonlyMap<Interface, CarryReason>;
+}
+
+export type CarryReason =
+  | { readonly kind: 'joined'; readonly by: readonly ReceiverLeg[] }
+  | { readonly kind: 'router port'; readonly towards: Switch | Device; readonly why: Sink['why'] }
+  | { readonly kind: 'flooded'; readonly why: FloodReason };
+
+/** The flow's way, worked out in full: for one stream, not for a hundred thousand. */
+export function carriedBy(flow: Flow): Carried {
+  const { ground, from } = flow;
+  const { segment, tree } = ground;
+  const byEdge = new Map<number, { step: Step; reason: CarryReason }>();
+  const ports = new Map<Interface, CarryReason>();
+  for (const reached of flow.receivers) {
+    const steps = tree.path(from, reached.node);
+    if (steps === undefined) continue;
+    for (const step of steps) {
+      const known = byEdge.get(step.edge.id);
+      if (known === undefined) byEdge.set(step.edge.id, { step, reason: { kind: 'joined', by: [reached.leg] } });
+      else if (known.reason.kind === 'joined') known.reason = { kind: 'joined', by: [...known.reason.by, reached.leg] };
+    }
+    const before = ports.get(reached.interface);
+    ports.set(reached.interface, { kind: 'joined', by: [...(before?.kind === 'joined' ? before.by : []), reached.leg] });
+  }
+  if (flow.ground.conduct.snooping !== false) {
+    for (const sink of ground.sinks) {
+      const reason: CarryReason = { kind: 'router port', towards: sink.on, why: sink.why };
+      for (const step of tree.path(from, sink.node) ?? []) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
+      if (sink.port !== undefined && sink.port !== flow.leg.interface && !ports.has(sink.port)) ports.set(sink.port, reason);
+    }
+  }
+  if (flow.flood !== undefined) {
+    const reason: CarryReason = { kind: 'flooded', why: flow.flood };
+    for (let node = 0; node < segment.nodes.length; node++) {
+      const steps = tree.path(from, node);
+      if (steps === undefined) continue;
+      for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
+      for (const host of segment.hostsAt[node] ?? []) if (host !== flow.leg.interface && !ports.has(host)) ports.set(host, reason);
+    }
+  }
+  return { steps: new Map([...byEdge.values()].map(({ step, reason }) => [step, reason])), ports };
+}
+

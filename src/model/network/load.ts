@@ -1,0 +1,173 @@
+/**
+ * What each link and host port carries, in bit/s on the wire.
+ *
+ * Streams that go where they were joined are added along their way; flooded ones are summed by the side of each link
+ * they start on, so that the cost grows with streams and switches, not with their product.
+ */
+import type { Interface, Link, Plan, Port } from '../../plan/types.js';
+import type { Flow, Ground, Network } from './flows.js';
+import type { Edge } from './segment.js';
+
+/** Both directions of a link: from its first end to its second, and back. */
+export interface LinkLoad {
+  readonly there: number;
+  readonly back: number;
+}
+
+export interface PortLoad {
+  /** From the switch to the host. */
+  readonly toHost: number;
+  readonly fromHost: number;
+  /** Part of `toHost` nobody asked for. */
+  readonly flooded: number;
+}
+
+export interface Load {
+  readonly links: ReadonlyMap<Link, LinkLoad>;
+  readonly ports: ReadonlyMap<Port, PortLoad>;
+  /** Streams whose rate the plan does not give: every figure is that much too small. */
+  readonly unrated: number;
+}
+
+export type RateOf = (flow: Flow) => number | undefined;
+
+export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
+  const links = new Map<Link, { there: number; back: number }>();
+  const ports = new Map<Port, { toHost: number; fromHost: number; flooded: number }>();
+  for (const link of plan.links) links.set(link, { there: 0, back: 0 });
+  const byGround = new Map<Ground, Sums>(network.grounds.map((ground) => [ground, sumsFor(ground)]));
+  let unrated = 0;
+
+  for (const flow of network.flows) {
+    const rate = rateOf(flow);
+    const sums = byGround.get(flow.ground);
+    if (sums === undefined) continue;
+    if (rate === undefined) {
+      if (flow.through === undefined) unrated++;
+      continue;
+    }
+    addFlow(flow, rate, sums, ports);
+  }
+  for (const [ground, sums] of byGround) {
+    spreadFlood(ground, sums, ports);
+    for (const edge of ground.segment.edges) spreadOverMembers(ground, edge, sums.along[edge.id] ?? 0, sums.against[edge.id] ?? 0, links);
+  }
+  return { links, ports, unrated };
+}
+
+interface Sums {
+  /** By edge: from its smaller node to its larger, and back. */
+  readonly along: Float64Array;
+  readonly against: Float64Array;
+  /** Flooded rate that starts at each node. */
+  readonly floodFrom: Float64Array;
+  /** Flooded rate each host itself sends, which does not come back to it. */
+  readonly ownFlood: Map<Interface, number>;
+  /** Marks edges and ports already counted for the flow at hand. */
+  readonly seenEdge: Int32Array;
+  readonly seenPort: Map<Interface, number>;
+  stamp: number;
+}
+
+function sumsFor(ground: Ground): Sums {
+  const { edges, nodes } = ground.segment;
+  return {
+    along: new Float64Array(edges.length),
+    against: new Float64Array(edges.length),
+    floodFrom: new Float64Array(nodes.length),
+    ownFlood: new Map(),
+    seenEdge: new Int32Array(edges.length),
+    seenPort: new Map(),
+    stamp: 0,
+  };
+}
+
+function addFlow(flow: Flow, rate: number, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+  const { ground, from, leg } = flow;
+  if (flow.through === undefined && leg.interface?.port !== undefined) portOf(ports, leg.interface.port).fromHost += rate;
+  if (flow.flood !== undefined) {
+    sums.floodFrom[from] = (sums.floodFrom[from] ?? 0) + rate;
+    if (flow.through === undefined && leg.interface !== undefined) sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate);
+    for (const { interface: via } of uniqueHosts(flow)) if (via.port !== undefined) portOf(ports, via.port).flooded -= rate; // asked for, so not flood
+    return;
+  }
+  const stamp = ++sums.stamp;
+  const walk = (to: number): void => {
+    for (const step of ground.tree.path(from, to) ?? []) {
+      const { id, a } = step.edge;
+      if (sums.seenEdge[id] === stamp) continue;
+      sums.seenEdge[id] = stamp;
+      const side = step.from === a ? sums.along : sums.against;
+      side[id] = (side[id] ?? 0) + rate;
+    }
+  };
+  for (const reached of flow.receivers) {
+    walk(reached.node);
+    arrive(reached.interface, stamp, rate, sums, ports);
+  }
+  for (const sink of ground.sinks) {
+    walk(sink.node);
+    if (sink.port !== undefined && sink.port !== leg.interface) arrive(sink.port, stamp, rate, sums, ports);
+  }
+}
+
+function arrive(via: Interface, stamp: number, rate: number, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+  if (via.port === undefined || sums.seenPort.get(via) === stamp) return;
+  sums.seenPort.set(via, stamp);
+  portOf(ports, via.port).toHost += rate;
+}
+
+function uniqueHosts(flow: Flow): readonly { readonly interface: Interface }[] {
+  return [...new Set(flow.receivers.map((one) => one.interface))].map((one) => ({ interface: one }));
+}
+
+/** Over each tree edge goes what floods from one side to the other; to each host, all but its own. */
+function spreadFlood(ground: Ground, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+  const { segment, tree } = ground;
+  const below = Float64Array.from(sums.floodFrom);
+  for (let index = tree.order.length - 1; index >= 0; index--) {
+    const node = tree.order[index] ?? 0;
+    const parent = tree.parent[node] ?? -1;
+    if (parent !== -1) below[parent] = (below[parent] ?? 0) + (below[node] ?? 0);
+  }
+  for (const node of tree.order) {
+    const total = below[tree.component[node] ?? node] ?? 0;
+    if (total === 0) continue;
+    const edge = tree.parentEdge[node];
+    const parent = tree.parent[node] ?? -1;
+    if (edge !== undefined && parent !== -1) {
+      const up = below[node] ?? 0;
+      const upSide = edge.a === node ? sums.along : sums.against;
+      const downSide = edge.a === node ? sums.against : sums.along;
+      upSide[edge.id] = (upSide[edge.id] ?? 0) + up;
+      downSide[edge.id] = (downSide[edge.id] ?? 0) + total - up;
+    }
+    for (const host of segment.hostsAt[node] ?? []) {
+      if (host.port === undefined) continue;
+      const heard = total - (sums.ownFlood.get(host) ?? 0);
+      const load = portOf(ports, host.port);
+      load.toHost += heard;
+      load.flooded += heard;
+    }
+  }
+}
+
+/** A stated aggregate shares its load evenly; of links merely side by side one carries it all, the others wait. */
+function spreadOverMembers(ground: Ground, edge: Edge, along: number, against: number, links: Map<Link, { there: number; back: number }>): void {
+  const [first] = edge.links;
+  if (first === undefined) return;
+  const members = first.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate) ? edge.links : [first];
+  for (const link of members) {
+    const load = links.get(link);
+    if (load === undefined) continue;
+    const forward = link.ends[0].switch === ground.segment.nodes[edge.a];
+    load.there += (forward ? along : against) / members.length;
+    load.back += (forward ? against : along) / members.length;
+  }
+}
+
+function portOf(ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>, port: Port): { toHost: number; fromHost: number; flooded: number } {
+  let load = ports.get(port);
+  if (load === undefined) ports.set(port, (load = { toHost: 0, fromHost: 0, flooded: 0 }));
+  return load;
+}

@@ -1,0 +1,78 @@
+/** The way frames take through a segment: a spanning tree, fewest switches first. */
+import type { Edge, Segment } from './segment.js';
+import { across } from './segment.js';
+
+export interface Step {
+  readonly edge: Edge;
+  /** Node the frame leaves. */
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Tree {
+  /** Steps from one node to another; undefined when no path joins them. */
+  readonly path: (from: number, to: number) => readonly Step[] | undefined;
+  /** Nodes of each component, roots first, every node after its parent. */
+  readonly order: readonly number[];
+  readonly parent: Int32Array;
+  readonly parentEdge: readonly (Edge | undefined)[];
+  /** First node of each node's component. */
+  readonly component: Int32Array;
+}
+
+/**
+ * Breadth first from the roots given, then from whatever is left, so that a querier or router in the middle comes out as
+ * the root, as a bridge with the best priority would (IEEE 802.1Q §13). In a segment without loops the roots change nothing.
+ */
+export function buildTree(segment: Segment, roots: readonly number[], removed?: { readonly nodes?: ReadonlySet<number>; readonly edges?: ReadonlySet<Edge> }): Tree {
+  const count = segment.nodes.length;
+  const parent = new Int32Array(count).fill(-1);
+  const depth = new Int32Array(count);
+  const component = new Int32Array(count).fill(-1);
+  const parentEdge = new Array<Edge | undefined>(count).fill(undefined);
+  const order: number[] = [];
+  const start = (root: number): void => {
+    if (component[root] !== -1 || removed?.nodes?.has(root) === true) return;
+    component[root] = root;
+    let next = order.length;
+    order.push(root);
+    while (next < order.length) {
+      const node = order[next++] ?? 0;
+      for (const edge of segment.edgesAt[node] ?? []) {
+        if (removed?.edges?.has(edge) === true) continue;
+        const other = across(edge, node);
+        if (component[other] !== -1 || removed?.nodes?.has(other) === true) continue;
+        component[other] = root;
+        parent[other] = node;
+        parentEdge[other] = edge;
+        depth[other] = (depth[node] ?? 0) + 1;
+        order.push(other);
+      }
+    }
+  };
+  for (const root of roots) start(root);
+  for (let node = 0; node < count; node++) start(node);
+
+  const up = (node: number): Step | undefined => {
+    const edge = parentEdge[node];
+    return edge === undefined ? undefined : { edge, from: node, to: parent[node] ?? -1 };
+  };
+  const path = (from: number, to: number): readonly Step[] | undefined => {
+    if (component[from] === -1 || component[from] !== component[to]) return undefined;
+    const head: Step[] = [];
+    const tail: Step[] = [];
+    let a = from;
+    let b = to;
+    while (a !== b) {
+      const first = (depth[a] ?? 0) >= (depth[b] ?? 0);
+      const step = up(first ? a : b);
+      if (step === undefined) return undefined;
+      if (first) head.push(step);
+      else tail.push({ edge: step.edge, from: step.to, to: step.from });
+      if (first) a = step.to;
+      else b = step.to;
+    }
+    return [...head, ...tail.reverse()];
+  };
+  return { path, order, parent, parentEdge, component };
+}
