@@ -1,0 +1,104 @@
+/**
+ * The demo rigs: the clean plans give nothing, each broken revision gives exactly the lines of its `expected.txt`,
+ * one for each mistake in it. Set UPDATE=1 to write the expected files anew, then read them.
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { RULES } from '../rules/index.js';
+import { lintInputs } from '../src/lint/lint.js';
+import type { LintResult } from '../src/lint/result.js';
+import { readInputs } from '../src/read/files.js';
+import { readDocument, type Input } from '../src/read/index.js';
+
+const EXAMPLES = fileURLToPath(new URL('../examples', import.meta.url));
+const KESTREL_BAY = join(EXAMPLES, 'kestrel-bay');
+/** Past the last day of Heron's waiver, before that of Osprey's. */
+const TODAY = '2026-06-01';
+const CLEAN = ['heron', 'osprey'];
+const BROKEN = ['heron-broken', 'osprey-broken'];
+/** Different rules that the two broken revisions show together; a change that loses one is a loss for the reader. */
+const RULES_SHOWN = 57;
+
+describe('every example file', () => {
+  const files = inputsBelow(EXAMPLES).map((input) => ({ file: relative(EXAMPLES, input.name), input }));
+
+  it.each(files)('$file is valid', ({ input }) => {
+    expect(readDocument(input).problems).toEqual([]);
+  });
+});
+
+describe.each(CLEAN)('the plan of %s', (rig) => {
+  const result = lint(rig);
+
+  it('is read and judged whole', () => {
+    expectAllJudged(result);
+  });
+
+  it('gives no finding and needs no waiver', () => {
+    expect(lines(result)).toEqual([]);
+    expect(result.waived).toEqual([]);
+  });
+});
+
+describe.each(BROKEN)('the plan of %s', (rig) => {
+  const result = lint(rig);
+
+  it('is read and judged whole', () => {
+    expectAllJudged(result);
+  });
+
+  it('gives exactly the findings of expected.txt', () => {
+    const found = `${lines(result).join('\n')}\n`;
+    if (process.env['UPDATE'] !== undefined) writeFileSync(expectedFile(rig), found);
+    expect(found).toBe(readFileSync(expectedFile(rig), 'utf8'));
+  });
+
+  it('has the same files as the clean plan', () => {
+    expect(fileNames(rig)).toEqual(fileNames(rig.replace('-broken', '')));
+  });
+});
+
+describe('the broken plans together', () => {
+  it(`show ${RULES_SHOWN} rules or more`, () => {
+    const shown = BROKEN.flatMap((rig) => lint(rig).findings.map((finding) => finding.rule));
+    expect(new Set(shown).size).toBeGreaterThanOrEqual(RULES_SHOWN);
+  });
+});
+
+function lint(rig: string): LintResult {
+  const { inputs, problems } = readInputs([join(KESTREL_BAY, rig)]);
+  return lintInputs(inputs, RULES, { today: TODAY }, problems);
+}
+
+function expectAllJudged(result: LintResult): void {
+  expect(result.problems).toEqual([]);
+  expect(result.crashed).toEqual([]);
+  expect(result.notJudged).toEqual([]);
+  expect(result.rulesRun).not.toEqual([]);
+}
+
+function lines(result: LintResult): readonly string[] {
+  return [...result.findings]
+    .sort((a, b) => compare(a.rule, b.rule) || compare(a.subject, b.subject))
+    .map((finding) => `${finding.severity} ${finding.rule} | ${finding.subject}`);
+}
+
+function inputsBelow(folder: string): readonly Input[] {
+  return readInputs([folder]).inputs;
+}
+
+function fileNames(rig: string): readonly string[] {
+  const folder = join(KESTREL_BAY, rig);
+  return inputsBelow(folder).map((input) => relative(folder, input.name));
+}
+
+function expectedFile(rig: string): string {
+  return join(KESTREL_BAY, rig, 'expected.txt');
+}
+
+/** By code unit, so that the order is the same on every machine. */
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
