@@ -11,6 +11,8 @@ import { buildHeldTo } from './house-groups.js';
 import { buildOwners, type Owners } from './owners.js';
 import { buildFailures, type Failures } from './network/failures.js';
 import { buildNetwork, type Network } from './network/flows.js';
+import { buildLoad, type Load } from './network/load.js';
+import { createRates, type Rates } from './rates.js';
 import { buildReception, type Reception } from './reception.js';
 import { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
 
@@ -34,6 +36,10 @@ export interface Model {
   readonly reception: Reception;
   /** Which links and ports carry each stream. */
   readonly network: Network;
+  /** What each stream leg sends in a second. */
+  readonly rates: Rates;
+  /** What each link and host port carries while nothing has failed. */
+  readonly load: Load;
   /** What each single failure takes off air. */
   readonly failures: Failures;
 }
@@ -48,6 +54,8 @@ export function createModel(plan: Plan): Model {
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
   const reception = once(() => buildReception(plan, domains(), groups()));
   const network = once(() => buildNetwork(plan, domains(), reception()));
+  const rates = once(createRates);
+  const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
   const failures = once(() => buildFailures(plan, network()));
   return {
     plan,
@@ -77,6 +85,12 @@ export function createModel(plan: Plan): Model {
     },
     get network() {
       return network();
+    },
+    get rates() {
+      return rates();
+    },
+    get load() {
+      return load();
     },
     get failures() {
       return failures();

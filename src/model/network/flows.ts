@@ -218,7 +218,9 @@ export function carriedBy(flow: Flow): Carried {
   if (flow.ground.conduct.snooping !== false) {
     for (const sink of ground.sinks) {
       const reason: CarryReason = { kind: 'router port', towards: sink.on, why: sink.why };
-      for (const step of tree.path(from, sink.node) ?? []) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
+      const steps = tree.path(from, sink.node);
+      if (steps === undefined) continue;
+      for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
       if (sink.port !== undefined && sink.port !== flow.leg.interface && !ports.has(sink.port)) ports.set(sink.port, reason);
     }
   }

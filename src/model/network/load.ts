@@ -7,6 +7,7 @@
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
 import type { Flow, Ground, Network } from './flows.js';
 import type { Edge } from './segment.js';
+import type { Tree } from './tree.js';
 
 /** Both directions of a link: from its first end to its second, and back. */
 export interface LinkLoad {
@@ -29,7 +30,13 @@ export interface Load {
   readonly unrated: number;
 }
 
-export type RateOf = (flow: Flow) => number | undefined;
+/** What a flow puts on a tagged link and on an untagged host port. */
+export interface FlowRate {
+  readonly onLink: number;
+  readonly onPort: number;
+}
+
+export type RateOf = (flow: Flow) => FlowRate | undefined;
 
 export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
   const links = new Map<Link, { there: number; back: number }>();
@@ -59,8 +66,9 @@ interface Sums {
   /** By edge: from its smaller node to its larger, and back. */
   readonly along: Float64Array;
   readonly against: Float64Array;
-  /** Flooded rate that starts at each node. */
-  readonly floodFrom: Float64Array;
+  /** Flooded rate that starts at each node, as links and as ports carry it. */
+  readonly floodLink: Float64Array;
+  readonly floodPort: Float64Array;
   /** Flooded rate each host itself sends, which does not come back to it. */
   readonly ownFlood: Map<Interface, number>;
   /** Marks edges and ports already counted for the flow at hand. */
@@ -74,7 +82,8 @@ function sumsFor(ground: Ground): Sums {
   return {
     along: new Float64Array(edges.length),
     against: new Float64Array(edges.length),
-    floodFrom: new Float64Array(nodes.length),
+    floodLink: new Float64Array(nodes.length),
+    floodPort: new Float64Array(nodes.length),
     ownFlood: new Map(),
     seenEdge: new Int32Array(edges.length),
     seenPort: new Map(),
@@ -82,32 +91,36 @@ function sumsFor(ground: Ground): Sums {
   };
 }
 
-function addFlow(flow: Flow, rate: number, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+function addFlow(flow: Flow, rate: FlowRate, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
   const { ground, from, leg } = flow;
-  if (flow.through === undefined && leg.interface?.port !== undefined) portOf(ports, leg.interface.port).fromHost += rate;
+  if (flow.through === undefined && leg.interface?.port !== undefined) portOf(ports, leg.interface.port).fromHost += rate.onPort;
   if (flow.flood !== undefined) {
-    sums.floodFrom[from] = (sums.floodFrom[from] ?? 0) + rate;
-    if (flow.through === undefined && leg.interface !== undefined) sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate);
-    for (const { interface: via } of uniqueHosts(flow)) if (via.port !== undefined) portOf(ports, via.port).flooded -= rate; // asked for, so not flood
+    sums.floodLink[from] = (sums.floodLink[from] ?? 0) + rate.onLink;
+    sums.floodPort[from] = (sums.floodPort[from] ?? 0) + rate.onPort;
+    if (flow.through === undefined && leg.interface !== undefined) sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
+    const reached = flow.receivers.filter(({ node }) => ground.tree.component[node] === ground.tree.component[from]);
+    // What they asked for is not flood.
+    for (const via of new Set(reached.map((one) => one.interface))) if (via.port !== undefined) portOf(ports, via.port).flooded -= rate.onPort;
     return;
   }
   const stamp = ++sums.stamp;
-  const walk = (to: number): void => {
-    for (const step of ground.tree.path(from, to) ?? []) {
+  /** False when nothing leads there. */
+  const walk = (to: number): boolean => {
+    const steps = ground.tree.path(from, to);
+    for (const step of steps ?? []) {
       const { id, a } = step.edge;
       if (sums.seenEdge[id] === stamp) continue;
       sums.seenEdge[id] = stamp;
       const side = step.from === a ? sums.along : sums.against;
-      side[id] = (side[id] ?? 0) + rate;
+      side[id] = (side[id] ?? 0) + rate.onLink;
     }
+    return steps !== undefined;
   };
   for (const reached of flow.receivers) {
-    walk(reached.node);
-    arrive(reached.interface, stamp, rate, sums, ports);
+    if (walk(reached.node)) arrive(reached.interface, stamp, rate.onPort, sums, ports);
   }
   for (const sink of ground.sinks) {
-    walk(sink.node);
-    if (sink.port !== undefined && sink.port !== leg.interface) arrive(sink.port, stamp, rate, sums, ports);
+    if (walk(sink.node) && sink.port !== undefined && sink.port !== leg.interface) arrive(sink.port, stamp, rate.onPort, sums, ports);
   }
 }
 
@@ -117,26 +130,18 @@ function arrive(via: Interface, stamp: number, rate: number, sums: Sums, ports: 
   portOf(ports, via.port).toHost += rate;
 }
 
-function uniqueHosts(flow: Flow): readonly { readonly interface: Interface }[] {
-  return [...new Set(flow.receivers.map((one) => one.interface))].map((one) => ({ interface: one }));
-}
-
 /** Over each tree edge goes what floods from one side to the other; to each host, all but its own. */
 function spreadFlood(ground: Ground, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
   const { segment, tree } = ground;
-  const below = Float64Array.from(sums.floodFrom);
-  for (let index = tree.order.length - 1; index >= 0; index--) {
-    const node = tree.order[index] ?? 0;
-    const parent = tree.parent[node] ?? -1;
-    if (parent !== -1) below[parent] = (below[parent] ?? 0) + (below[node] ?? 0);
-  }
+  const onLinks = sumsBelow(tree, sums.floodLink);
+  const onPorts = sumsBelow(tree, sums.floodPort);
   for (const node of tree.order) {
-    const total = below[tree.component[node] ?? node] ?? 0;
+    const root = tree.component[node] ?? node;
+    const total = onLinks[root] ?? 0;
     if (total === 0) continue;
     const edge = tree.parentEdge[node];
-    const parent = tree.parent[node] ?? -1;
-    if (edge !== undefined && parent !== -1) {
-      const up = below[node] ?? 0;
+    if (edge !== undefined) {
+      const up = onLinks[node] ?? 0;
       const upSide = edge.a === node ? sums.along : sums.against;
       const downSide = edge.a === node ? sums.against : sums.along;
       upSide[edge.id] = (upSide[edge.id] ?? 0) + up;
@@ -144,12 +149,23 @@ function spreadFlood(ground: Ground, sums: Sums, ports: Map<Port, { toHost: numb
     }
     for (const host of segment.hostsAt[node] ?? []) {
       if (host.port === undefined) continue;
-      const heard = total - (sums.ownFlood.get(host) ?? 0);
+      const heard = (onPorts[root] ?? 0) - (sums.ownFlood.get(host) ?? 0);
       const load = portOf(ports, host.port);
       load.toHost += heard;
       load.flooded += heard;
     }
   }
+}
+
+/** For each node, the sum over itself and everything below it in the tree. */
+function sumsBelow(tree: Tree, values: Float64Array): Float64Array {
+  const below = Float64Array.from(values);
+  for (let index = tree.order.length - 1; index >= 0; index--) {
+    const node = tree.order[index] ?? 0;
+    const parent = tree.parent[node] ?? -1;
+    if (parent !== -1) below[parent] = (below[parent] ?? 0) + (below[node] ?? 0);
+  }
+  return below;
 }
 
 /** A stated aggregate shares its load evenly; of links merely side by side one carries it all, the others wait. */
