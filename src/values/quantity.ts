@@ -53,6 +53,16 @@ export function formatTime(timeNs: number): string {
   return `${timeNs} ns`;
 }
 
+/** Seconds as a crew says them: `4 min 20 s`, `1 h 5 min`, `31.25 s`. */
+export function formatSeconds(seconds: number): string {
+  const rounded = Number(seconds.toFixed(3));
+  const hours = Math.floor(rounded / 3600);
+  const minutes = Math.floor((rounded % 3600) / 60);
+  const rest = Number((rounded % 60).toFixed(3));
+  const parts = [...(hours > 0 ? [`${hours} h`] : []), ...(minutes > 0 ? [`${minutes} min`] : []), ...(rest > 0 ? [`${rest} s`] : [])];
+  return parts.length === 0 ? '0 s' : parts.join(' ');
+}
+
 function scaled(digits: string | undefined, unit: number | undefined): number | undefined {
   return digits === undefined || unit === undefined ? undefined : Number(digits) * unit;
 }

@@ -8,8 +8,11 @@ import { dump } from 'js-yaml';
 const STREAMS_PER_DEVICE = 4;
 const DEVICES_PER_LEAF = 800;
 
+/** `kinds`: equal devices written once, as people do. `spelled`: every fact at every device, as exports do. */
+export type Shape = 'kinds' | 'spelled';
+
 /** A clean plan with at least `streams` two-leg streams. */
-export function generatePlan(streams: number): object {
+export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
   const devices = Math.ceil(streams / STREAMS_PER_DEVICE);
   const leaves = Math.ceil(devices / DEVICES_PER_LEAF);
   const sides = [
@@ -52,14 +55,14 @@ export function generatePlan(streams: number): object {
     ]),
     links: sides.flatMap(({ name }) => range(leaves, (leaf) => ({ ends: [`${name}-core/to-${leaf + 1}`, `${name}-leaf-${leaf + 1}/uplink`], rate: '100G' }))),
     formats: [{ name: 'hd50', coding: 'st2110-20', width: 1920, height: 1080, frameRate: 50, scan: 'progressive', sampling: 'YCbCr-4:2:2', depth: 10 }],
-    kinds: [
+    kinds: shape === 'spelled' ? [] : [
       {
         name: 'gateway',
         interfaces: sides.map(({ name }) => ({ name, rate: '25G' })),
         senders: range(STREAMS_PER_DEVICE, (index) => ({
           name: `video-${index + 1}`,
           format: 'hd50',
-          legs: sides.map(({ name }) => ({ interface: name, port: 5004, payloadType: 96, ttl: 32, dscp: 34 })),
+          legs: sides.map(({ name }) => ({ interface: name, ...LEG })),
         })),
       },
     ],
@@ -68,9 +71,10 @@ export function generatePlan(streams: number): object {
       const host = device % DEVICES_PER_LEAF;
       return {
         name: `gateway-${device + 1}`,
-        kind: 'gateway',
+        ...(shape === 'kinds' ? { kind: 'gateway' } : {}),
         interfaces: sides.map(({ name, octet, leg }) => ({
           name,
+          ...(shape === 'spelled' ? { rate: '25G' } : {}),
           vlan: `${name}-${leaf + 1}`,
           address: `${address(octet, leaf * 1024 + 10 + host)}/22`,
           mac: `02:0${leg}:${hex(device >>> 16)}:${hex(device >>> 8)}:${hex(device)}:01`,
@@ -78,7 +82,13 @@ export function generatePlan(streams: number): object {
         })),
         senders: range(STREAMS_PER_DEVICE, (index) => {
           const number = device * STREAMS_PER_DEVICE + index;
-          return { name: `video-${index + 1}`, legs: [{ group: group(16, number) }, { group: group(64, number) }] };
+          const groups = [group(16, number), group(64, number)] as const;
+          if (shape === 'kinds') return { name: `video-${index + 1}`, legs: groups.map((one) => ({ group: one })) };
+          return {
+            name: `video-${index + 1}`,
+            format: 'hd50',
+            legs: sides.map(({ name, octet }, side) => ({ interface: name, group: groups[side], source: address(octet, leaf * 1024 + 10 + host), ...LEG })),
+          };
         }),
         receivers: [{ name: 'return', takes: `gateway-${((device + 1) % devices) + 1}/video-1`, interfaces: ['red', 'blue'] }],
       };
@@ -86,10 +96,13 @@ export function generatePlan(streams: number): object {
   };
 }
 
-/** Writes the plan as JSON and as YAML, indented as people and tools write them. */
-export function writePlan(streams: number, jsonPath: string, yamlPath: string | undefined): void {
-  const plan = generatePlan(streams);
-  writeFileSync(jsonPath, streams > 400_000 ? JSON.stringify(plan) : JSON.stringify(plan, undefined, 1));
+/** What every leg states besides its own numbers. */
+const LEG = { port: 5004, payloadType: 96, ttl: 32, dscp: 34 };
+
+/** Writes the plan as JSON, compact as exports are, and as YAML. */
+export function writePlan(streams: number, shape: Shape, jsonPath: string, yamlPath: string | undefined): void {
+  const plan = generatePlan(streams, shape);
+  writeFileSync(jsonPath, JSON.stringify(plan));
   if (yamlPath !== undefined) writeFileSync(yamlPath, dump(plan, { noRefs: true }));
 }
 

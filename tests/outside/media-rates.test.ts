@@ -34,6 +34,11 @@ function rateOf(text: string): StreamRate {
   return rate;
 }
 
+/** `4:2:2` for `422`. */
+function colons(digits: string): string {
+  return digits.replace(/\d(?=\d)/g, '$&:');
+}
+
 /** Megabits a second to as many decimals as the tables have. */
 function mbit(rateBps: number, decimals = 3): number {
   return Number((rateBps / MEGA).toFixed(decimals));
@@ -178,7 +183,7 @@ const MATRIX: readonly MatrixRow[] = [
 describe('ST 2110-20, every sampling and depth', () => {
   it.each(MATRIX)('%s', (name, ...cells) => {
     const [digits = '', depth = ''] = name.split('/');
-    const samplings = digits === '444' ? ['4:4:4', 'rgb', 'ICtCp-4:4:4'] : [[...digits].join(':'), `CLYCbCr-${[...digits].join(':')}`];
+    const samplings = digits === '444' ? ['4:4:4', 'rgb', 'ICtCp-4:4:4'] : [colons(digits), `CLYCbCr-${colons(digits)}`];
     for (const sampling of samplings) {
       const rates = ['1080p50', '1080p59.94', '2160p50', '2160p59.94'].map((picture) => rateOf(`${picture} ${sampling} ${depth}`));
       expect(rates.map((rate) => [mbit(rate.essenceBps), rate.packetsPerFrame, mbit(rate.wireBps)])).toEqual(cells);
@@ -229,7 +234,7 @@ describe('published figures of ST 2110-20 streams', () => {
   });
 });
 
-// ST 2022-6 §6 (1376 octets of SDI a packet, header of 8), ST 259, ST 292-1 and ST 424 (rates): bits a frame, packets a
+// ST 2022-6 (1376 octets of SDI a packet, header of 8), ST 259, ST 292-1 and ST 424 (rates): bits a frame, packets a
 // frame, Mbit/s of SDI, packets/s, Mbit/s of IP and on the wire.
 const SDI: readonly Row6[] = [
   ['525i59.94 270M', 9009000, 819, 270.000, 24545.5, 279.622, 287.084],
@@ -358,7 +363,7 @@ describe('most channels of sound in a packet', () => {
   });
 });
 
-// AES67 §6.3, §7.1, §7.2 and ST 2110-31 §5: samples a packet, octets of payload, UDP, IP, frame with check sequence,
+// AES67 §6.3, §7.1, §7.2 and ST 2110-31: samples a packet, octets of payload, UDP, IP, frame with check sequence,
 // packets/s, Mbit/s of payload, IP, wire, wire with tag. UDP lengths of L24 1 ms with 2, 8 and 10 channels, 125 us with 2, 8, 16
 // and 64, and of L16 2 channels 1 ms were measured with GStreamer 1.22 rtpL24pay and rtpL16pay.
 const SOUND: readonly Row10[] = [

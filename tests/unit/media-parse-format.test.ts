@@ -100,7 +100,7 @@ describe('what is not understood', () => {
     ['L24 0ch', 'nothing'],
     ['L24 1.5ch', 'whole number'],
     ['L24 5000ch', 'whole number up to 1024'],
-    ['L24 2ch 20bit', 'leave 20 bit out'],
+    ['L24 2ch 24bit', 'leave 24 bit out'],
     ['aes67 12bit 2ch', '`L16` or `L24`'],
     ['L24 2ch 48k 96kHz', 'two sample rates'],
     ['L24 L16 2ch', 'the same thing twice'],

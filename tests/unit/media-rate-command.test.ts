@@ -63,8 +63,9 @@ describe('rigproof rate', () => {
     expect(code).toBe(0);
     const answer = JSON.parse(out) as Record<string, unknown>;
     expect(answer).toMatchObject({ format: '1080p59.94', packetsPerFrame: 4320, basis: 'computed', headroomPercent: 10, streamsPerPort: { '1G': 0, '100G': 33 } });
-    expect(answer['exactWireTaggedBps']).toBe('243168000000/91');
-    expect(answer['wireTaggedBps']).toBe(243168000000 / 91);
+    // 1000/1001 of 2674.944 Mbit/s, the rate of 1080p60 in the outside table.
+    expect(answer['exactWireTaggedBps']).toBe('2674944000000/1001');
+    expect(answer['wireTaggedBps']).toBeCloseTo(2674944000000 / 1001, 3);
   });
 
   it('lists the forms without a format', async () => {

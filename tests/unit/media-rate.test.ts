@@ -109,7 +109,7 @@ describe('what is taken as so', () => {
   });
 
   it('estimates say so, computed rates do not', () => {
-    const basis = (coding: FormatFacts['coding']): string => rateOf({ ...PICTURE, ...SOUND, width: 1920, coding, rateBps: 1e8 }).basis;
+    const basis = (coding: FormatFacts['coding']): string => rateOf({ ...PICTURE, channels: 8, sampleRateHz: 48_000, sampleBits: 24, packetTimeNs: 125_000, coding, rateBps: 1e8 }).basis;
     expect((['st2110-20', 'st2110-22', 'st2110-30', 'aes67', 'st2110-31', 'st2022-6'] as const).map(basis)).toEqual(Array(6).fill('computed'));
     expect((['st2110-40', 'st2110-41', 'mpeg2-ts', 'jpeg2000', 'h264', 'h265', 'mjpeg', 'other'] as const).map(basis)).toEqual(Array(8).fill('estimated'));
   });
@@ -149,7 +149,7 @@ describe('stated rates', () => {
 });
 
 describe('packet time', () => {
-  // AES67 §7.2 and §8.1, ST 2110-31 §6: rounded times as descriptions write them.
+  // AES67 §7.2, ST 2110-31: rounded times as descriptions write them.
   it.each([
     [125_000, 48_000, 6], [120_000, 48_000, 6], [80_000, 48_000, 4], [333_000, 48_000, 16], [330_000, 48_000, 16],
     [1_000_000, 96_000, 96], [125_000, 96_000, 12], [140_000, 44_100, 6], [90_000, 44_100, 4], [1_090_000, 44_100, 48],
@@ -170,6 +170,10 @@ describe('packet time', () => {
     const found = samplesPerPacket(ratio(2_000_000), ratio(48_000));
     expect(found.samples).toBe(96);
     expect(found.assumptions.join()).toContain('none of the counts');
+  });
+
+  it('at a rate AES67 does not have, a time is a time and no name', () => {
+    expect(samplesPerPacket(ratio(1_000_000), ratio(32_000)).samples).toBe(32);
   });
 
   it('a leg\'s own packet time counts before its format\'s', () => {
@@ -227,7 +231,7 @@ describe('arithmetic', () => {
     expect([rates.ipBps, rates.ethernetBps, rates.wireBps].map(toNumber)).toEqual([320, 512, 672]);
   });
 
-  it('ANC packets are whole 32-bit words (RFC 8331 §2.2)', () => {
+  it('ANC packets are whole 32-bit words (RFC 8331 §2)', () => {
     expect([0, 8, 16, 32, 49, 73, 85, 255].map(ancillaryPacketOctets)).toEqual([12, 20, 32, 52, 72, 104, 116, 328]);
   });
 });
@@ -252,7 +256,7 @@ describe('formats of a plan', () => {
   it('keep their packing', () => {
     const text = 'formats:\n  - {name: a, coding: st2110-20, width: 1920, height: 1080, frameRate: 50, scan: progressive, sampling: \'YCbCr-4:2:2\', depth: 10, packing: block}\n';
     const { plan } = loadPlan([{ name: 'plan.yaml', text }]);
-    const [format] = plan?.formats ?? [];
+    const [format] = plan.formats;
     expect(format?.packing).toBe('block');
     expect(format === undefined ? undefined : rateOf(format).packetsPerFrame).toBe(4115);
   });
