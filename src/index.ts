@@ -33,4 +33,6 @@ export { baselineOf, formatBaseline, readBaseline, type Baseline } from './lint/
 export { readProfile, type Profile } from './lint/profile.js';
 export { REPORTERS as report } from './report/index.js';
 export { createModel, type Model } from './model/model.js';
+export { streamRate } from './media/stream-rate.js';
+export { parseFormat } from './media/parse-format.js';
 export type * from './plan/types.js';
