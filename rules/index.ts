@@ -1,5 +1,12 @@
 /** Every rule there is, in the order of their names. A test holds this list complete. */
 import type { Rule } from '../src/lint/rule.js';
+import capacityGroupTableOverflow from './capacity/group-table-overflow/rule.js';
+import capacityLinkOverload from './capacity/link-overload/rule.js';
+import capacityLinkOverloadAfterFailure from './capacity/link-overload-after-failure/rule.js';
+import capacityMixedUdpLimits from './capacity/mixed-udp-limits/rule.js';
+import capacityPacketOverMtu from './capacity/packet-over-mtu/rule.js';
+import capacityPortOverload from './capacity/port-overload/rule.js';
+import capacityWanOverload from './capacity/wan-overload/rule.js';
 import groupsAssigned from './groups/assigned/rule.js';
 import groupsDocumentation from './groups/documentation/rule.js';
 import groupsEthernetAlias from './groups/ethernet-alias/rule.js';
@@ -32,6 +39,22 @@ import hostsTwoDefaultGateways from './hosts/two-default-gateways/rule.js';
 import hostsTwoInOneSubnet from './hosts/two-in-one-subnet/rule.js';
 import hostsUnusableMac from './hosts/unusable-mac/rule.js';
 import hostsWrongFamily from './hosts/wrong-family/rule.js';
+import igmpFastLeaveSharedPort from './igmp/fast-leave-shared-port/rule.js';
+import igmpNoBackupQuerier from './igmp/no-backup-querier/rule.js';
+import igmpNoQuerier from './igmp/no-querier/rule.js';
+import igmpNoRendezvousPoint from './igmp/no-rendezvous-point/rule.js';
+import igmpNoRouterPort from './igmp/no-router-port/rule.js';
+import igmpQuerierAddress from './igmp/querier-address/rule.js';
+import igmpRendezvousPointRange from './igmp/rendezvous-point-range/rule.js';
+import igmpSettingsDiffer from './igmp/settings-differ/rule.js';
+import igmpSharedGroupKeyedByGroup from './igmp/shared-group-keyed-by-group/rule.js';
+import igmpSnoopingOff from './igmp/snooping-off/rule.js';
+import igmpSsmAnyJoin from './igmp/ssm-any-join/rule.js';
+import igmpTimers from './igmp/timers/rule.js';
+import igmpUnregisteredFlood from './igmp/unregistered-flood/rule.js';
+import igmpVersionTooOld from './igmp/version-too-old/rule.js';
+import igmpVersionUnlikePractice from './igmp/version-unlike-practice/rule.js';
+import igmpWrongQuerierWins from './igmp/wrong-querier-wins/rule.js';
 import linksMtuDiffers from './links/mtu-differs/rule.js';
 import linksNativeDiffers from './links/native-differs/rule.js';
 import linksPortShared from './links/port-shared/rule.js';
@@ -56,6 +79,11 @@ import receiversGroupDiffers from './receivers/group-differs/rule.js';
 import receiversNobodySends from './receivers/nobody-sends/rule.js';
 import receiversPayloadTypeDiffers from './receivers/payload-type-differs/rule.js';
 import receiversPortDiffers from './receivers/port-differs/rule.js';
+import redundancyCommonQuerier from './redundancy/common-querier/rule.js';
+import redundancyLegsShare from './redundancy/legs-share/rule.js';
+import redundancyOneLegOnly from './redundancy/one-leg-only/rule.js';
+import redundancyOneLegReceived from './redundancy/one-leg-received/rule.js';
+import redundancySinglePoint from './redundancy/single-point/rule.js';
 import sourcesLegMap from './sources/leg-map/rule.js';
 import sourcesNotFiltered from './sources/not-filtered/rule.js';
 import sourcesNotTheSender from './sources/not-the-sender/rule.js';
@@ -80,6 +108,13 @@ import vlansNoPath from './vlans/no-path/rule.js';
 import vlansNotRouted from './vlans/not-routed/rule.js';
 
 export const RULES: readonly Rule[] = [
+  capacityGroupTableOverflow,
+  capacityLinkOverload,
+  capacityLinkOverloadAfterFailure,
+  capacityMixedUdpLimits,
+  capacityPacketOverMtu,
+  capacityPortOverload,
+  capacityWanOverload,
   groupsAssigned,
   groupsDocumentation,
   groupsEthernetAlias,
@@ -112,6 +147,22 @@ export const RULES: readonly Rule[] = [
   hostsTwoInOneSubnet,
   hostsUnusableMac,
   hostsWrongFamily,
+  igmpFastLeaveSharedPort,
+  igmpNoBackupQuerier,
+  igmpNoQuerier,
+  igmpNoRendezvousPoint,
+  igmpNoRouterPort,
+  igmpQuerierAddress,
+  igmpRendezvousPointRange,
+  igmpSettingsDiffer,
+  igmpSharedGroupKeyedByGroup,
+  igmpSnoopingOff,
+  igmpSsmAnyJoin,
+  igmpTimers,
+  igmpUnregisteredFlood,
+  igmpVersionTooOld,
+  igmpVersionUnlikePractice,
+  igmpWrongQuerierWins,
   linksMtuDiffers,
   linksNativeDiffers,
   linksPortShared,
@@ -136,6 +187,11 @@ export const RULES: readonly Rule[] = [
   receiversNobodySends,
   receiversPayloadTypeDiffers,
   receiversPortDiffers,
+  redundancyCommonQuerier,
+  redundancyLegsShare,
+  redundancyOneLegOnly,
+  redundancyOneLegReceived,
+  redundancySinglePoint,
   sourcesLegMap,
   sourcesNotFiltered,
   sourcesNotTheSender,

@@ -33,6 +33,15 @@ export { baselineOf, formatBaseline, readBaseline, type Baseline } from './lint/
 export { readProfile, type Profile } from './lint/profile.js';
 export { REPORTERS as report } from './report/index.js';
 export { createModel, type Model } from './model/model.js';
+export { buildTrace, type Trace, type TraceModel } from './model/network/trace.js';
+export { buildFailureTable, elementsOf, type FailureModel, type FailureTable } from './model/network/failure-table.js';
+export { reportTraceJson } from './report/trace-json.js';
+export { reportTraceText } from './report/trace-text.js';
+export type { TraceResult } from './report/trace-result.js';
+export { reportFailuresCsv } from './report/failures-csv.js';
+export { reportFailuresJson } from './report/failures-json.js';
+export { reportFailuresText } from './report/failures-text.js';
+export type { FailuresResult } from './report/failures-result.js';
 export { streamRate } from './media/stream-rate.js';
 export { parseFormat } from './media/parse-format.js';
 export type * from './plan/types.js';

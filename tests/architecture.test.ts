@@ -22,7 +22,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   model: { parts: ['plan', 'values', 'media'], why: 'the model is a pure function of the plan' },
   lint: { parts: ['source', 'values', 'read', 'plan', 'model'], why: 'the engine runs the rules it is given and never names one' },
   rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
-  report: { parts: ['lint', 'source'], why: 'reporters are pure functions of a result' },
+  report: { parts: ['lint', 'source', 'model', 'plan', 'values'], why: 'reporters are pure functions of a result, or of what the model says of one stream or failure' },
   cli: { parts: ['lint', 'read', 'plan', 'values', 'media', 'model', 'report', 'source', 'rules'], why: 'the command line may use everything and is used by nothing' },
   index: { parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules'], why: 'the library entry may use everything but the command line' },
 };

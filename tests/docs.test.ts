@@ -11,13 +11,14 @@ import { lintInputs } from '../src/lint/lint.js';
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const MAIN = join(ROOT, 'dist/src/cli/main.js');
 const README = join(ROOT, 'README.md');
-const BLOCK = /(<!-- output -->\n```console\n)(\$ rigproof ([^\n]*)\n)([\s\S]*?)(```)/g;
+/** `<!-- output 20 -->` shows the first 20 lines only. */
+const BLOCK = /(<!-- output ?(\d*) -->\n```console\n)(\$ rigproof ([^\n]*)\n)([\s\S]*?)(```)/g;
 
 describe('README', () => {
   it('shows what the program prints', () => {
     const text = readFileSync(README, 'utf8');
     expect([...text.matchAll(BLOCK)].length).toBeGreaterThan(0);
-    const fresh = text.replace(BLOCK, (_, open: string, line: string, words: string, __: string, close: string) => `${open}${line}${printed(words.split(' '))}${close}`);
+    const fresh = text.replace(BLOCK, (_, open: string, lines: string, line: string, words: string, __: string, close: string) => `${open}${line}${shortened(printed(words.split(' ')), lines)}${close}`);
     if (process.env['UPDATE'] !== undefined) writeFileSync(README, fresh);
     expect(readFileSync(README, 'utf8')).toBe(fresh);
   });
@@ -39,6 +40,11 @@ describe('README', () => {
     }
   });
 });
+
+function shortened(text: string, lines: string): string {
+  const all = text.split('\n');
+  return lines === '' || all.length <= Number(lines) ? text : `${all.slice(0, Number(lines)).join('\n')}\n…\n`;
+}
 
 function printed(words: readonly string[]): string {
   return spawnSync(process.execPath, [MAIN, ...words], { cwd: ROOT, encoding: 'utf8' }).stdout;

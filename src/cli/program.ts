@@ -1,9 +1,12 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import type { ClocksCommandOptions } from './clocks-command.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
+import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
 import { packageVersion } from './package.js';
 import type { RateCommandOptions } from './rate-command.js';
+import type { TraceCommandOptions } from './trace-command.js';
 
 const EXIT_HELP = `
 Exit codes:
@@ -92,7 +95,65 @@ function buildProgram(end: (code: ExitCode) => void): Command {
       end(rateCommand(words, options));
     });
 
+  program
+    .command('trace')
+    .description('Follow one stream through the network, hop by hop: what carries it, why, and what would take it.')
+    .usage('[options] <plan...> <stream>')
+    .argument('<plan-and-stream...>', 'plan files or folders as for lint, then the stream: cam-11/video')
+    .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
+    .addOption(stdinFormat())
+    .option('--output <file>', 'write the answer to a file')
+    .option('--force', 'overwrite a file that exists')
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .addOption(colour())
+    .action(async (words: readonly string[], options: TraceCommandOptions) => {
+      const { traceCommand } = await import('./trace-command.js');
+      end(traceCommand(words, options));
+    });
+
+  program
+    .command('failures')
+    .description('Rank what each single failure takes off air: switches, links, devices, interfaces, shared risks, power feeds.')
+    .argument('<plan...>', 'plan files or folders as for lint')
+    .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json', 'csv']).default('text'))
+    .option('--all', 'show too what takes nothing off air and only weakens')
+    .option('--lose <name>', 'say in full what the failure of one thing does')
+    .addOption(stdinFormat())
+    .option('--output <file>', 'write the answer to a file')
+    .option('--force', 'overwrite a file that exists')
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .addOption(colour())
+    .action(async (paths: readonly string[], options: FailuresCommandOptions) => {
+      const { failuresCommand } = await import('./failures-command.js');
+      end(failuresCommand(paths, options));
+    });
+
+  program
+    .command('clocks')
+    .description('Say who leads each PTP domain and why, who follows through what, and what each loss changes.')
+    .argument('<plan...>', 'plan files or folders as for lint')
+    .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
+    .option('--all', 'name every follower, and losses that change only the way')
+    .option('--lose <name>', 'elect again without a clock, switch, link, risk or power feed; "reference NAME" for what a clock is locked to')
+    .addOption(stdinFormat())
+    .option('--output <file>', 'write the answer to a file')
+    .option('--force', 'overwrite a file that exists')
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .addOption(colour())
+    .action(async (paths: readonly string[], options: ClocksCommandOptions) => {
+      const { clocksCommand } = await import('./clocks-command.js');
+      end(clocksCommand(paths, options));
+    });
+
   return program;
+}
+
+function stdinFormat(): Option {
+  return new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices(['yaml', 'json', 'csv', 'sdp']);
+}
+
+function colour(): Option {
+  return new Option('--colour <when>', 'colour in text').choices(['auto', 'always', 'never']).default('auto');
 }
 
 function collect(value: string, before: readonly string[] | undefined): readonly string[] {

@@ -23,7 +23,7 @@ export interface Mark {
 export interface FindingDraft {
   /**
    * Stable key of what the finding is about: never a line, never wording, never the order of entries.
-   * Unique among the findings of one rule. Example: `239.10.1.1 in red`.
+   * Example: `239.10.1.1 in red`. Where two findings of one rule share it, the engine adds a party to each.
    */
   readonly subject: string;
   /** Names of everything involved, in any order; the engine sorts them. */
@@ -41,6 +41,8 @@ export interface FindingDraft {
   readonly touch: Touch;
   /** Only where one rule has a worse and a lesser form. */
   readonly severity?: Severity;
+  /** Only where not all of the rule's sources bear on this finding: those that do. */
+  readonly sources?: readonly Citation[];
 }
 
 export interface LabelledLocation extends Location {

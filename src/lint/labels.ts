@@ -1,7 +1,7 @@
 /** Labels and places of findings, made alike by all rules. */
 import { isIPv4 } from '../values/address.js';
 import { placeOf } from '../plan/place.js';
-import type { Entity, Leg, ReceiverLeg, Sender } from '../plan/types.js';
+import type { Entity, Kind, Leg, ReceiverLeg, Sender, Vlan } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
 
 /** A place with its label: `mark(leg, 'cam-3/video, leg 1', 'group')`. */
@@ -43,6 +43,21 @@ export function sourceMark(leg: Leg, label: string): Mark {
 /** What the crew touches to change a stream: its device, or the stream itself when no device is known. */
 export function touchOf(sender: Sender): Touch {
   return sender.device === undefined ? { kind: 'stream', name: sender.label } : { kind: 'device', name: sender.device.name };
+}
+
+/** `red-video (id 210)`. */
+export function withId(vlan: Vlan): string {
+  return vlan.id === undefined ? vlan.name : `${vlan.name} (id ${vlan.id})`;
+}
+
+/** What is stated in a device kind is changed in the plan, once for all its devices. */
+export function touchOfKind(kind: Kind): Touch {
+  return { kind: 'plan', name: `kind ${kind.name}` };
+}
+
+/** The kind where one states it for all its devices, else the stream's device. */
+export function touchOfCause(kind: Kind | undefined, sender: Sender): Touch {
+  return kind === undefined ? touchOf(sender) : touchOfKind(kind);
 }
 
 /** Marks of other places than `at`, each place once: what a device kind states is one place, however many devices have it. */

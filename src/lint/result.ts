@@ -73,6 +73,8 @@ export interface LintResult {
   /** Baseline entries that no finding matches any more. */
   readonly staleBaseline: readonly FindingKey[];
   readonly notJudged: readonly NotJudged[];
+  /** What was taken for granted because the plan does not say, where it mattered: one sentence a fact. */
+  readonly assumptions: readonly string[];
   readonly crashed: readonly CrashedRule[];
   /** Inputs that could not be read. */
   readonly problems: readonly Problem[];

@@ -1,10 +1,12 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
-import { createModel } from '../model/model.js';
+import { createModel, type Model } from '../model/model.js';
+import { findAssumptions } from '../model/network/assumptions.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import type { Plan } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
+import { assumptionWords } from './assumption-words.js';
 import { applyBaseline, type Baseline } from './baseline.js';
 import type { Finding, FindingDraft, Mark, Severity } from './finding.js';
 import { meant, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
@@ -49,9 +51,16 @@ export function lintPlan(plan: Plan, rules: readonly Rule[], options: LintOption
     known: compared.known,
     staleBaseline: compared.stale.map(({ rule, subject }) => ({ rule, subject })),
     notJudged: notJudged(active, stated),
+    assumptions: assumed(context.model, active, [...first.crashed, ...second.crashed]),
     crashed: [...first.crashed, ...second.crashed],
     problems: [...problems, ...nameProblems(plan, rules)],
   };
+}
+
+/** Nothing where nothing was judged, or where the model may be what made a rule stop. */
+function assumed(model: Model, rules: readonly Rule[], crashed: readonly CrashedRule[]): readonly string[] {
+  if (rules.length === 0 || crashed.length > 0) return [];
+  return assumptionWords(findAssumptions(model.groupSegments, model.network, model.groups));
 }
 
 interface RuleRun {
@@ -66,7 +75,7 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
     try {
       const own: FindingDraft[] = [];
       for (const draft of rule.check({ ...context, threshold: (name) => thresholdOf(rule, name, profile, plan) })) own.push(draft);
-      for (const draft of own) drafts.push({ rule, draft });
+      for (const draft of toldApart(own)) drafts.push({ rule, draft });
     } catch (error) {
       crashed.push({ rule: rule.id, message: error instanceof Error ? error.message : String(error) });
     }
@@ -84,9 +93,24 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
     onAir: draft.onAir,
     fix: draft.fix,
     touch: draft.touch,
-    sources: rule.sources,
+    sources: draft.sources ?? rule.sources,
   }));
   return { findings, crashed };
+}
+
+/**
+ * Two parts of one VLAN may each have the same fault: their keys get the first party of each, and only then, so that a
+ * fault elsewhere that splits a VLAN changes no key.
+ */
+function toldApart(drafts: readonly FindingDraft[]): readonly FindingDraft[] {
+  const seen = new Set<string>();
+  const double = new Set<string>();
+  for (const { subject } of drafts) (seen.has(subject) ? double : seen).add(subject);
+  if (double.size === 0) return drafts;
+  return drafts.map((draft) => {
+    const [party] = double.has(draft.subject) ? [...(draft.parties ?? [])].sort(byCodeUnit) : [];
+    return party === undefined ? draft : { ...draft, subject: `${draft.subject} (${party})` };
+  });
 }
 
 /** The profile's word counts most; else the finding's own, else the rule's. */

@@ -157,6 +157,14 @@ export function holderLabel(owner: Owner): string {
   return isInterface(owner) || owner.vlan === undefined ? name : `${name} in ${owner.vlan.name}`;
 }
 
+/** The address in a subnet that a switch, or else a router, of the VLAN holds, the lowest of several: the likely gateway. */
+export function routerAddress(vlan: Vlan, subnet: Prefix, addressing: Addressing): Held | undefined {
+  const held = (addressing.byVlan.get(vlan) ?? []).filter((one) => forwards(one.owner) && inPrefix(one.address, subnet) && typeof one.address === typeof subnet.network);
+  const switches = held.filter((one) => !isInterface(one.owner));
+  const [first, ...rest] = switches.length > 0 ? switches : held;
+  return first === undefined ? undefined : rest.reduce((low, one) => (one.address < low.address ? one : low), first);
+}
+
 /** Label of whoever holds an address. */
 export function heldLabel(held: Held): string {
   return holderLabel(held.owner);

@@ -20,7 +20,7 @@ import { UnionFind } from './union-find.js';
 export interface Domain {
   /** For people: `VLAN red-video`, `VLANs red-audio and red-video (joined by routing)`, `network red`, `first legs`. */
   readonly title: string;
-  /** Stable short name for subject keys: a network's or VLAN's, with the rig's or a switch's where several share it. */
+  /** Short name for subject keys: a network's or VLAN's, with the rig's where rigs share it; parts of a VLAN share one. */
   readonly key: string;
   readonly vlans: readonly Vlan[];
   /** Switches it is known to stand on, by name; empty where the plan does not tell. */
@@ -64,10 +64,11 @@ export interface VlanJoin {
 }
 
 export function buildDomains(plan: Plan): Domains {
-  const nodes = new Nodes(plan);
+  const stated = statedVlans(plan);
+  const nodes = new Nodes(plan, stated);
   const switched = new UnionFind<Node>();
-  const allOf = knownVlans(plan, (one) => nodes.clusterOf(one));
-  const joins = joinAll(plan, nodes, switched, allOf);
+  const allOf = knownVlans(plan, stated, (one) => nodes.clusterOf(one));
+  const joins = joinAll(plan, stated, nodes, switched, allOf);
   for (const node of nodes.all()) switched.add(node);
   const reach = new UnionFind<Node>();
   for (const node of nodes.all()) reach.union(switched.find(node), node);
@@ -116,20 +117,18 @@ class Nodes {
   readonly #ofNetwork = new Map<Network, Node>();
   readonly #paths = new Map<number, Node>();
   readonly #onlyVlan: ReadonlyMap<Network, Vlan | undefined>;
-  readonly #hosts = new Map<Node, number>();
+  readonly #interfaces: readonly Interface[];
+  #hosts: ReadonlyMap<Node, number> | undefined;
   readonly #likely = new Map<Vlan, Node>();
 
-  constructor(plan: Plan) {
+  constructor(plan: Plan, stated: StatedVlans) {
     this.#onlyVlan = onlyVlans(plan);
-    this.#whole = wholeVlans(plan);
+    this.#whole = wholeVlans(plan, stated);
     this.#clusters = clusters(plan);
+    this.#interfaces = plan.interfaces;
     for (const vlan of plan.vlans) if (this.#whole.has(vlan)) this.#ofVlan.set(vlan, [{ vlan }]);
-    for (const one of plan.switches) for (const vlan of vlansOn(one)) this.on(one, vlan);
-    for (const { vlan, port } of plan.interfaces) {
-      if (vlan === undefined || port === undefined) continue;
-      const node = this.on(port.switch, vlan);
-      this.#hosts.set(node, (this.#hosts.get(node) ?? 0) + 1);
-    }
+    for (const one of plan.switches) for (const vlan of stated.on(one)) this.on(one, vlan);
+    for (const [port, vlan] of stated.patched) this.on(port.switch, vlan);
     for (const vlan of plan.vlans) if (!this.#ofVlan.has(vlan)) this.#ofVlan.set(vlan, [{ vlan }]);
     for (const network of plan.networks) this.#ofNetwork.set(network, { network });
   }
@@ -161,14 +160,26 @@ class Nodes {
   likely(vlan: Vlan): Node {
     return kept(this.#likely, vlan, () => {
       const places = this.ofVlan(vlan);
-      const most = Math.max(...places.map((node) => this.#hosts.get(node) ?? 0));
+      if (places.length < 2) return places[0] ?? { vlan };
+      const hosts = (this.#hosts ??= this.hostsOf());
+      const most = Math.max(...places.map((node) => hosts.get(node) ?? 0));
       return (
         sortedBy(
-          places.filter((node) => (this.#hosts.get(node) ?? 0) === most),
+          places.filter((node) => (hosts.get(node) ?? 0) === most),
           (node) => node.switch?.name ?? '',
         )[0] ?? { vlan }
       );
     });
+  }
+
+  /** How many interfaces are known to be where: counted once somebody asks for the likely one of several places. */
+  hostsOf(): ReadonlyMap<Node, number> {
+    const hosts = new Map<Node, number>();
+    for (const { vlan, port } of this.#interfaces) {
+      const node = vlan === undefined || port === undefined ? undefined : this.known(port.switch, vlan);
+      if (node !== undefined) hosts.set(node, (hosts.get(node) ?? 0) + 1);
+    }
+    return hosts;
   }
 
   ofVlan(vlan: Vlan): readonly Node[] {
@@ -195,6 +206,7 @@ class Nodes {
 /** Unites what links and equal ids join, and says which entries of the plan became one. */
 function joinAll(
   plan: Plan,
+  stated: StatedVlans,
   nodes: Nodes,
   switched: UnionFind<Node>,
   allOf: (owner: Switch) => readonly Vlan[],
@@ -202,7 +214,7 @@ function joinAll(
   const joins: VlanJoin[] = [];
   for (const one of plan.switches) {
     const byId = new Map<number, Vlan>();
-    for (const vlan of vlansOn(one)) {
+    for (const vlan of stated.on(one)) {
       if (vlan.id === undefined) continue;
       const first = byId.get(vlan.id);
       if (first === undefined) byId.set(vlan.id, vlan);
@@ -238,7 +250,7 @@ function joinRouted(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): void {
 }
 
 /** VLANs taken as one switched domain because the plan does not say enough to tell their parts apart. */
-function wholeVlans(plan: Plan): ReadonlySet<Vlan> {
+function wholeVlans(plan: Plan, stated: StatedVlans): ReadonlySet<Vlan> {
   const unclear =
     plan.links.length === 0 ||
     plan.links.some((link) => link.ends.some((end) => end.switch === undefined)) ||
@@ -253,9 +265,8 @@ function wholeVlans(plan: Plan): ReadonlySet<Vlan> {
     if (kept(first, vlan, () => one) !== one) spread.add(vlan);
     if (!linked.has(one)) alone.add(vlan);
   };
-  for (const one of plan.switches) for (const vlan of vlansOn(one)) stand(one, vlan);
-  for (const one of plan.interfaces)
-    if (one.vlan !== undefined && one.port !== undefined) stand(one.port.switch, one.vlan);
+  for (const one of plan.switches) for (const vlan of stated.on(one)) stand(one, vlan);
+  for (const [port, vlan] of stated.patched) stand(port.switch, vlan);
   // How a switch without links hangs on the others is not stated.
   return new Set([...spread].filter((vlan) => alone.has(vlan)));
 }
@@ -288,11 +299,29 @@ function saysNothing(link: Link): boolean {
   );
 }
 
+/** Where the plan itself puts VLANs; gathered once, for several steps look at every port and interface. */
+interface StatedVlans {
+  /** On a switch by its ports and addresses. */
+  readonly on: (one: Switch) => ReadonlySet<Vlan>;
+  /** By interfaces that are not simply in the access VLAN of their port: these alone tell more than the switches do. */
+  readonly patched: readonly (readonly [Port, Vlan])[];
+}
+
+function statedVlans(plan: Plan): StatedVlans {
+  const bySwitch = new Map(plan.switches.map((one) => [one, vlansOn(one)]));
+  const patched: (readonly [Port, Vlan])[] = [];
+  for (const { vlan, port } of plan.interfaces) {
+    if (vlan !== undefined && port !== undefined && port.access !== vlan) patched.push([port, vlan]);
+  }
+  return { on: (one) => bySwitch.get(one) ?? vlansOn(one), patched };
+}
+
 /** VLANs the plan itself puts on a switch: on its ports and its addresses. */
 function vlansOn(one: Switch): ReadonlySet<Vlan> {
   const found = new Set<Vlan>();
+  let access: Vlan | undefined; // mostly that of the port before
   for (const port of one.ports.values()) {
-    if (port.access !== undefined) found.add(port.access);
+    if (port.access !== undefined && port.access !== access) found.add((access = port.access));
     if (port.native !== undefined) found.add(port.native);
     if (port.trunk !== undefined && port.trunk !== 'all') for (const vlan of port.trunk) found.add(vlan);
   }
@@ -304,7 +333,7 @@ function vlansOn(one: Switch): ReadonlySet<Vlan> {
  * The VLANs a switch knows, which are what `trunk: all` carries: those the plan puts on it, and those that get to it
  * over other trunks. An id that arrives under two names is known by the switch's own, else by the first.
  */
-function knownVlans(plan: Plan, clusterOf: (one: Switch) => Switch): (owner: Switch) => readonly Vlan[] {
+function knownVlans(plan: Plan, stated: StatedVlans, clusterOf: (one: Switch) => Switch): (owner: Switch) => readonly Vlan[] {
   const known = new Map<Switch, Map<number | Vlan, Vlan>>();
   const queue: { readonly at: Switch; readonly vlan: Vlan }[] = [];
   const learn = (one: Switch, vlan: Vlan): void => {
@@ -315,9 +344,8 @@ function knownVlans(plan: Plan, clusterOf: (one: Switch) => Switch): (owner: Swi
     queue.push({ at, vlan });
   };
   const ways = waysIntoAll(plan, clusterOf);
-  for (const one of plan.switches) for (const vlan of vlansOn(one)) learn(one, vlan);
-  for (const one of plan.interfaces)
-    if (one.vlan !== undefined && one.port !== undefined) learn(one.port.switch, one.vlan);
+  for (const one of plan.switches) for (const vlan of stated.on(one)) learn(one, vlan);
+  for (const [port, vlan] of stated.patched) learn(port.switch, vlan);
   for (const { at, vlan } of queue) {
     for (const way of ways.get(at) ?? []) if (way.passes(vlan)) learn(way.to, vlan);
   }
@@ -393,7 +421,7 @@ function taggedAt(end: LinkEnd, allOf: (owner: Switch) => readonly Vlan[]): read
   return port.trunk === 'all' ? allOf(port.switch).filter((vlan) => vlan !== port.native) : tagged(port);
 }
 
-/** Domains with their names; names are made for all at once, so that no two share a key. */
+/** Domains with their names; names are made for all at once, so that no two share a title. */
 function describer(union: UnionFind<Node>, nodes: Nodes, joined: string): (node: Node) => Domain {
   let byRoot: Map<Node, Domain> | undefined;
   return (node) => {
@@ -410,7 +438,9 @@ function describeAll(union: UnionFind<Node>, nodes: Nodes, joined: string): Map<
     const rig = domain.vlans[0]?.rig.name ?? '';
     return rig === '' ? '' : ` of ${rig}`;
   });
-  return new Map(apart(byRig, ({ domain }) => onSwitches(domain)).map(({ root, domain }) => [root, domain]));
+  const bySwitch = apart(byRig, ({ domain }) => onSwitches(domain));
+  // Keys stay as they are where a link fault elsewhere splits a VLAN.
+  return new Map(bySwitch.map(({ root, domain }, index) => [root, { ...domain, key: byRig[index]?.domain.key ?? domain.key }]));
 }
 
 interface NamedDomain {

@@ -2,6 +2,7 @@ import type { Address } from '../values/address.js';
 import type { Mac } from '../values/mac.js';
 import type { Interface, Leg, Plan, Switch, Vlan } from '../plan/types.js';
 import type { Domain, Domains } from './domains.js';
+import type { GroupRepeats } from './group-repeats.js';
 import { ethernetAddress } from './multicast-space/ethernet.js';
 import { vlansOfPort } from './trunks.js';
 
@@ -20,8 +21,8 @@ export interface SharedEthernet {
  * Every Ethernet address that several of the given legs' groups share where they meet: in the switched domain they are
  * sent in, or in one that routing brings them to for a receiver.
  */
-export function sharedEthernet(plan: Plan, domains: Domains, counts: (leg: Leg) => boolean): readonly SharedEthernet[] {
-  const shared = repeatedAddresses(plan.legs);
+export function sharedEthernet(plan: Plan, domains: Domains, repeats: GroupRepeats, counts: (leg: Leg) => boolean): readonly SharedEthernet[] {
+  const shared = repeats.sharedEthernet;
   if (shared.size === 0) return [];
   const byMac = new Map<Mac, Leg[]>();
   for (const leg of plan.legs) {
@@ -31,33 +32,6 @@ export function sharedEthernet(plan: Plan, domains: Domains, counts: (leg: Leg) 
   }
   const routed = routedTo(plan, domains, shared);
   return [...byMac].flatMap(([mac, legs]) => meetings(mac, legs, domains, routed));
-}
-
-/**
- * Ethernet addresses that at least two different groups have. An IPv4 group is its low 23 bits, which make the address,
- * and 5 bits more (RFC 1112 §6.4), so one byte for each address tells whether another group has been there; a map of all
- * groups would cost a large plan more than everything else this model does.
- */
-function repeatedAddresses(legs: readonly Leg[]): ReadonlySet<Mac> {
-  const shared = new Set<Mac>();
-  const upperBits = new Uint8Array(1 << 23);
-  const first6 = new Map<Mac, Address>();
-  for (const { group } of legs) {
-    if (group === undefined) continue;
-    if (typeof group === 'number') {
-      const low = group & 0x7fffff;
-      const upper = (group >>> 23) - 0x1c0 + 1; // 224.0.0.0 is 0x1c0 << 23; 0 means nobody yet
-      const known = upperBits[low];
-      if (known === 0) upperBits[low] = upper;
-      else if (known !== upper) shared.add(ethernetAddress(group));
-      continue;
-    }
-    const mac = ethernetAddress(group);
-    const known = first6.get(mac);
-    if (known === undefined) first6.set(mac, group);
-    else if (known !== group) shared.add(mac);
-  }
-  return shared;
 }
 
 /** Domains other than its own that a leg is routed to for a receiver. */
@@ -82,7 +56,7 @@ function meetings(mac: Mac, legs: readonly Leg[], domains: Domains, routed: Read
     for (const domain of routed.get(leg) ?? []) append(byDomain, domain, leg);
   }
   const found: (SharedEthernet & { readonly also: Domain[]; readonly known: ReadonlySet<Leg> })[] = [];
-  const biggestFirst = [...byDomain].sort(([a, x], [b, y]) => y.length - x.length || (a.key < b.key ? -1 : 1));
+  const biggestFirst = [...byDomain].sort(([a, x], [b, y]) => y.length - x.length || (a.title < b.title ? -1 : 1));
   for (const [domain, here] of biggestFirst) {
     const groups = [...new Set(here.flatMap((leg) => leg.group ?? []))];
     if (groups.length < 2) continue;

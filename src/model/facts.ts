@@ -2,7 +2,9 @@
  * Facts a plan may or may not state. A rule lists the facts it needs; where a plan lacks one, the summary says which
  * area could not be judged and what to write so that it can.
  */
-import type { Plan } from '../plan/types.js';
+import type { GroupManagement, Plan, Port, Switch } from '../plan/types.js';
+import { linkRate } from './network/segment.js';
+import { isCircuit } from './trunks.js';
 import { usedFormats, usedNetworks, usedVlans } from './usage.js';
 
 export interface Fact {
@@ -29,7 +31,17 @@ export const FACTS = {
   payloadTypes: fact('RTP payload types', 'give each sender leg a `payloadType`', (plan) => plan.legs.some((leg) => leg.payloadType !== undefined)),
   receiverFormats: optional('formats of receivers', 'give receivers a `format`', (plan) => plan.receivers.some((receiver) => receiver.format !== undefined)),
   descriptions: optional('descriptions beside the plan', 'add the SDP files or the stream list', (plan) => plan.descriptions.length > 0),
+  groupVersions: fact('IGMP and MLD versions', 'state `igmp: {version: 3}` in each media VLAN', (plan) => someManagement(plan, (one) => one.version !== undefined)),
   igmpVersion: fact('IGMP versions', 'state `igmp: {version: 3}` in each media VLAN', (plan) => plan.vlans.some((vlan) => vlan.igmp?.version !== undefined)),
+  snooping: fact('IGMP and MLD snooping', 'state `igmp: {snooping: true}` in each media VLAN', (plan) => someManagement(plan, (one) => one.snooping !== undefined)),
+  queriers: fact('queriers', 'name who queries: `igmp: {querier: [{on: …, address: …}]}`', (plan) => someManagement(plan, (one) => one.queriers.length > 0)),
+  groupManagement: optional('IGMP and MLD settings', 'state `igmp` in each media VLAN', (plan) => someManagement(plan, () => true)),
+  fastLeave: optional('fast leave', 'state `igmp: {fastLeave: …}`', (plan) => someManagement(plan, (one) => one.fastLeave !== undefined)),
+  unregistered: optional('what happens to groups nobody joined', 'state `unregistered` in VLANs or switches', (plan) => someManagement(plan, (one) => one.unregistered !== undefined) || plan.switches.some((one) => one.unregistered !== undefined)),
+  practiceIgmpVersion: optional('the IGMP version of the practice', 'state `practice: {igmpVersion: 3}`', (plan) => plan.rigs.some((rig) => rig.practice.igmpVersion !== undefined)),
+  snoopingKeys: optional('how switches key their group tables', 'give switches a `snoopingKey`', (plan) => plan.switches.length > 0),
+  joins: optional('how receivers join', 'give receiver legs a `join`', (plan) => plan.receiverLegs.some((leg) => leg.join !== undefined)),
+  rendezvousPoints: optional('rendezvous points', 'state `rp` in the `routing` of VLANs', (plan) => plan.vlans.some((vlan) => (vlan.routing?.rendezvousPoints.length ?? 0) > 0)),
   multicastRouting: fact('multicast routing', 'state `routing` in each routed VLAN', (plan) => plan.vlans.some((vlan) => vlan.routing !== undefined)),
   devices: fact('devices', 'list `devices`', (plan) => plan.devices.length > 0),
   addresses: fact('interface addresses', 'give interfaces an `address`', (plan) => plan.interfaces.some((one) => one.address !== undefined || one.address6 !== undefined)),
@@ -43,18 +55,34 @@ export const FACTS = {
   dhcp: optional('DHCP ranges', 'give VLANs with a DHCP server a `dhcp` range', (plan) => plan.vlans.some((vlan) => vlan.dhcp !== undefined)),
   networks: fact('networks', 'list `networks` and name one in each VLAN', (plan) => plan.networks.length > 0),
   switchPorts: fact('switch ports of interfaces', 'give interfaces a `port`: `leaf-a/12`', (plan) => plan.interfaces.some((one) => one.port !== undefined)),
-  portVlans: fact('VLANs of switch ports', 'give switch ports `access` or `trunk`', (plan) => plan.switches.some((one) => [...one.ports.values()].some((port) => port.access !== undefined || port.trunk !== undefined))),
-  vlanMembers: optional('who is in which VLAN', 'give interfaces a `vlan`', (plan) => usedVlans(plan).size > 0),
-  networkMembers: optional('what is on which network', 'give VLANs a `network`', (plan) => usedNetworks(plan).size > 0),
+  portVlans: fact('VLANs of switch ports', 'give switch ports `access` or `trunk`', (plan) => plan.switches.some((one) => anyPort(one, (port) => port.access !== undefined || port.trunk !== undefined))),
+  vlanMembers: optional('who is in which VLAN', 'give interfaces a `vlan`', (plan) => plan.interfaces.some((one) => one.vlan !== undefined) || usedVlans(plan).size > 0),
+  networkMembers: optional('what is on which network', 'give VLANs a `network`', (plan) => plan.vlans.some((vlan) => vlan.network !== undefined) || usedNetworks(plan).size > 0),
   kindMembers: optional('devices of a kind', 'give devices a `kind`', (plan) => plan.kinds.some((kind) => kind.used)),
-  formatMembers: optional('formats of streams', 'give senders a `format`', (plan) => usedFormats(plan).size > 0),
-  portMtus: fact('MTUs of switches', 'give switches an `mtu`', (plan) => plan.switches.some((one) => one.mtu !== undefined || [...one.ports.values()].some((port) => port.mtu !== undefined))),
+  formatMembers: optional('formats of streams', 'give senders a `format`', (plan) => plan.senders.some((sender) => sender.format !== undefined) || usedFormats(plan).size > 0),
+  portMtus: fact('MTUs of switches', 'give switches an `mtu`', (plan) => plan.switches.some((one) => one.mtu !== undefined || anyPort(one, (port) => port.mtu !== undefined))),
   links: fact('links between switches', 'list `links`', (plan) => plan.links.length > 0),
+  linkRates: fact('rates of links', 'give links, or their ports, a `rate`', (plan) => plan.links.some((link) => linkRate(link) !== undefined)),
+  portRates: fact('rates of switch ports', 'give switch ports a `rate`', (plan) => plan.interfaces.some((one) => one.rateBps !== undefined || one.port?.rateBps !== undefined)),
+  circuits: optional('circuits', 'give links over a provider a `rate` and a `delay`', (plan) => plan.links.some(isCircuit)),
+  formats: fact('formats of streams', 'give senders a `format`', (plan) => plan.senders.some((sender) => sender.format !== undefined)),
+  packetLimits: optional('sizes of packets', 'give formats a `maxUdp`, or sound its channels and packet time', (plan) => plan.senders.some(({ format }) => format?.maxUdpOctets !== undefined || format?.channels !== undefined)),
+  extendedPackets: optional('extended packet sizes', 'give formats with large packets a `maxUdp`', (plan) => plan.senders.some(({ format }) => format?.maxUdpOctets !== undefined)),
+  groupTables: fact('sizes of group tables', 'give switches a `groupTableSize`', (plan) => plan.switches.some((one) => one.groupTableSize !== undefined)),
   houseGroups: fact('house group ranges', 'state `house: {groups: …}`', (plan) => plan.rigs.some((rig) => rig.house.groups.length > 0)),
   houseLegMap: fact('house leg-to-leg mapping', 'state `house: {legMap: …}`', (plan) => plan.rigs.some((rig) => rig.house.groupMap.length > 0 || rig.house.sourceMap.length > 0 || rig.house.portOffset !== undefined)),
 } as const;
 
 export type FactKey = keyof typeof FACTS;
+
+function someManagement(plan: Plan, test: (one: GroupManagement) => boolean): boolean {
+  return plan.vlans.some(({ igmp, mld }) => (igmp !== undefined && test(igmp)) || (mld !== undefined && test(mld)));
+}
+
+function anyPort({ ports }: Switch, test: (port: Port) => boolean): boolean {
+  for (const port of ports.values()) if (test(port)) return true;
+  return false;
+}
 
 function fact(title: string, write: string, stated: (plan: Plan) => boolean): Fact {
   return { title, write, stated, optional: false };

@@ -9,12 +9,14 @@ import type { Owners } from './owners.js';
 const MOST_TRIES = 512;
 
 /**
- * Gives the next address of the VLAN's subnet after `near` that nobody holds, no DHCP server hands out, and that was
- * not given before. Ask in an order that does not depend on how the plan is ordered.
+ * Gives the next address of the VLAN's subnet after `near`, or `preferred` where that is free: one that nobody holds, no
+ * DHCP server hands out, and that was not given before. Ask in an order that does not depend on how the plan is ordered.
  */
-export function createFreeAddresses(owners: Owners): (vlan: Vlan | undefined, near: Address) => Address | undefined {
+export function createFreeAddresses(
+  owners: Owners,
+): (vlan: Vlan | undefined, near: Address, preferred?: Address) => Address | undefined {
   const given = new Set<Address>();
-  return (vlan, near) => {
+  return (vlan, near, preferred) => {
     const subnet = vlan === undefined ? undefined : subnetFor(vlan, near);
     if (vlan === undefined || subnet === undefined) return undefined;
     const { first, last } = hostRange(subnet);
@@ -24,6 +26,10 @@ export function createFreeAddresses(owners: Owners): (vlan: Vlan | undefined, ne
       if (owners.byAddress.has(address) || given.has(address) || special.has(address)) return false;
       return vlan.dhcp === undefined || !inRange(address, vlan.dhcp);
     };
+    if (preferred !== undefined && preferred >= first && preferred <= last && free(preferred)) {
+      given.add(preferred);
+      return preferred;
+    }
     const inside = near >= first && near < last;
     for (const start of inside ? [next(near), first] : [first]) {
       let address = start;

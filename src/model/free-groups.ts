@@ -8,9 +8,10 @@ const MOST_TRIES = 100_000;
 
 /**
  * Hands out groups nobody in the plan uses, each once, the lowest first: usable ones whose Ethernet address no group of
- * the plan shares, so that a mend makes no new fault. Undefined when the ranges hold none.
+ * the plan shares, so that a mend makes no new fault. Undefined when the ranges hold none. What it hands out it adds to
+ * `offered`, and keeps off what others put there.
  */
-export function freeGroups(plan: Plan): (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined {
+export function freeGroups(plan: Plan, offered: Set<Address>): (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined {
   let taken: Set<number> | undefined;
   const cursors = new Map<string, Address>();
   return (rig, ranges) => {
@@ -19,7 +20,8 @@ export function freeGroups(plan: Plan): (rig: Rig, ranges: readonly AddressRange
       const key = formatRange(range);
       let at = cursors.get(key) ?? range.first;
       for (let tries = 0; at <= range.last && tries < MOST_TRIES; tries++, at = next(at)) {
-        if (!free(at, rig, taken)) continue;
+        if (offered.has(at) || !free(at, rig, taken)) continue;
+        offered.add(at);
         taken.add(ethernetAddress(at));
         cursors.set(key, next(at));
         return at;

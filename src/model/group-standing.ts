@@ -1,5 +1,5 @@
 import { inPrefix, isMulticast, type Address } from '../values/address.js';
-import type { House, Leg, Plan, Practice } from '../plan/types.js';
+import type { House, Leg, Practice } from '../plan/types.js';
 import { constantPrefix } from './address-table.js';
 import { assignedGroup4 } from './multicast-space/assigned4.js';
 import { assignedGroup6 } from './multicast-space/assigned6.js';
@@ -36,17 +36,17 @@ export function groupStanding(group: Address, house: House, practice: Practice):
   return standing !== 'usable' || followsPractice(group, house, practice) ? standing : 'outside-practice';
 }
 
-/** Legs whose groups are misplaced, by the reason, in plan order. */
-export function buildMisplaced(plan: Plan): ReadonlyMap<Misplacement, readonly Leg[]> {
+/** Those of the legs whose groups are misplaced, by the reason, in their order. */
+export function buildMisplaced(legs: readonly Leg[]): ReadonlyMap<Misplacement, readonly Leg[]> {
   const found = new Map<Misplacement, Leg[]>();
-  for (const leg of plan.legs) {
+  for (const leg of legs) {
     if (leg.group === undefined) continue;
     const { house, practice } = leg.sender.rig;
     const standing = groupStanding(leg.group, house, practice);
     if (standing === 'usable') continue;
-    const legs = found.get(standing);
-    if (legs === undefined) found.set(standing, [leg]);
-    else legs.push(leg);
+    const list = found.get(standing);
+    if (list === undefined) found.set(standing, [leg]);
+    else list.push(leg);
   }
   return found;
 }

@@ -1,6 +1,7 @@
 import type { Address } from '../values/address.js';
 import type { Leg, Plan } from '../plan/types.js';
 import type { Domain, Domains } from './domains.js';
+import type { GroupRepeats } from './group-repeats.js';
 
 /** One group in one reachability domain, with the sender legs that use it. */
 export interface GroupUse {
@@ -22,19 +23,46 @@ export interface GroupIndex {
 }
 
 /**
- * Which legs use which group where. Nearly every group of a sound plan is used by one leg, so a use is made only where
- * there are several or where one is asked for.
+ * Which legs use which group where. Nearly every group of a sound plan is used by one leg, so groups that come once are
+ * looked up only when somebody asks for a group, and a use is made only where there are several or one is asked for.
  */
-export function buildGroupIndex(plan: Plan, domains: Domains): GroupIndex {
+export function buildGroupIndex(plan: Plan, domains: Domains, repeats: GroupRepeats): GroupIndex {
   const byGroup = new Map<Address, Leg | GroupUse[]>();
   const shared = new Set<GroupUse>();
-  for (const leg of plan.legs) {
-    const { group } = leg;
-    if (group === undefined) continue;
+  if (!repeats.none) {
+    for (const leg of plan.legs) {
+      const { group } = leg;
+      if (group !== undefined && repeats.mayRepeat(group)) add(leg, group);
+    }
+  }
+  let complete = false;
+  const all = (group: Address): readonly GroupUse[] => {
+    if (!complete) {
+      complete = true;
+      for (const leg of plan.legs) if (leg.group !== undefined && !repeats.mayRepeat(leg.group)) byGroup.set(leg.group, leg);
+    }
+    const known = byGroup.get(group);
+    if (known === undefined) return [];
+    const uses = usesOf(known, domains);
+    if (uses !== known) byGroup.set(group, uses);
+    return uses;
+  };
+  let sentIn: Set<Domain> | undefined;
+  return {
+    shared: [...shared],
+    find: (domain, group) => all(group).find((one) => one.domain === domain),
+    usesOf: all,
+    anySentIn: (domain) => {
+      sentIn ??= new Set(plan.legs.filter((leg) => leg.group !== undefined).map((leg) => domains.reach(leg)));
+      return sentIn.has(domain);
+    },
+  };
+
+  function add(leg: Leg, group: Address): void {
     const known = byGroup.get(group);
     if (known === undefined) {
       byGroup.set(group, leg);
-      continue;
+      return;
     }
     const uses = usesOf(known, domains);
     if (uses !== known) byGroup.set(group, uses);
@@ -46,23 +74,6 @@ export function buildGroupIndex(plan: Plan, domains: Domains): GroupIndex {
       shared.add(use);
     }
   }
-  let sentIn: Set<Domain> | undefined;
-  const all = (group: Address): readonly GroupUse[] => {
-    const known = byGroup.get(group);
-    if (known === undefined) return [];
-    const uses = usesOf(known, domains);
-    if (uses !== known) byGroup.set(group, uses);
-    return uses;
-  };
-  return {
-    shared: [...shared],
-    find: (domain, group) => all(group).find((one) => one.domain === domain),
-    usesOf: all,
-    anySentIn: (domain) => {
-      sentIn ??= new Set(plan.legs.filter((leg) => leg.group !== undefined).map((leg) => domains.reach(leg)));
-      return sentIn.has(domain);
-    },
-  };
 }
 
 function usesOf(known: Leg | GroupUse[], domains: Domains): GroupUse[] {

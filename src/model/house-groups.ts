@@ -5,22 +5,29 @@ import type { HouseGroups, Leg, Plan, Rig } from '../plan/types.js';
 export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
   const lost = new Set(plan.unresolved.map((one) => one.origin.container));
   const promises = new Map(plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]));
-  const known = new Map<Rig, Map<object | string, Map<string, readonly HouseGroups[]>>>();
+  const known = new Map<Rig, Map<string, PromisesByPlace>>();
+  // Mostly the leg asked about next is of the same rig and essence: then one look-up is enough.
+  let last: { readonly rig: Rig; readonly essence: string; readonly byPlace: PromisesByPlace } | undefined;
   return (leg) => {
     const { rig, essence = '' } = leg.sender;
+    if (last === undefined || last.rig !== rig || last.essence !== essence) {
+      const byEssence = known.get(rig) ?? new Map<string, PromisesByPlace>();
+      known.set(rig, byEssence);
+      last = { rig, essence, byPlace: byEssence.get(essence) ?? new Map<object | string, readonly HouseGroups[]>() };
+      byEssence.set(essence, last.byPlace);
+    }
     // A VLAN has one network, so a leg with a VLAN is told by that alone.
     const place = leg.vlan ?? leg.network ?? '';
-    const byPlace = entry(known, rig, () => new Map<object | string, Map<string, readonly HouseGroups[]>>());
-    const byEssence = entry(byPlace, place, () => new Map<string, readonly HouseGroups[]>());
-    return entry(byEssence, essence, () => (promises.get(rig) ?? []).filter((promise) => selects(promise, leg)));
+    let held = last.byPlace.get(place);
+    if (held === undefined) {
+      held = (promises.get(rig) ?? []).filter((promise) => selects(promise, leg));
+      last.byPlace.set(place, held);
+    }
+    return held;
   };
 }
 
-function entry<K, V>(map: Map<K, V>, key: K, make: () => V): V {
-  let value = map.get(key);
-  if (value === undefined) map.set(key, (value = make()));
-  return value;
-}
+type PromisesByPlace = Map<object | string, readonly HouseGroups[]>;
 
 /** Whether a promise is about a leg: everything it selects by is stated for the leg, and equal. */
 function selects(promise: HouseGroups, leg: Leg): boolean {
@@ -31,7 +38,12 @@ function selects(promise: HouseGroups, leg: Leg): boolean {
 
 /** Whether a group keeps a promise. A promise whose ranges are all of the other address family says nothing about it. */
 export function keepsPromise(group: Address, promise: HouseGroups): boolean {
-  return promise.ranges.some((range) => inRange(group, range)) || !promise.ranges.some((range) => typeof range.first === typeof group);
+  let says = false;
+  for (const range of promise.ranges) {
+    if (inRange(group, range)) return true;
+    says ||= typeof range.first === typeof group;
+  }
+  return !says;
 }
 
 /** What all the promises leave over, one family, in address order; empty when they contradict each other. */

@@ -4,21 +4,21 @@ import type { LegMapEntry } from '../plan/types.js';
 
 /** The address at the same place in `second` as `first` has it in its block; undefined when no entry holds it. */
 export function imageOf(first: Address, map: readonly LegMapEntry[]): Address | undefined {
-  const entry = narrowest(first, map, (one) => one.first);
+  const entry = narrowest(first, map, 'first');
   return entry === undefined ? undefined : moved(first, entry.first, entry.second);
 }
 
 /** The first-leg address that `second` is the image of; undefined when no entry holds it. */
 export function preimageOf(second: Address, map: readonly LegMapEntry[]): Address | undefined {
-  const entry = narrowest(second, map, (one) => one.second);
+  const entry = narrowest(second, map, 'second');
   return entry === undefined ? undefined : moved(second, entry.second, entry.first);
 }
 
 /** The entry whose block holds the address most narrowly. */
-function narrowest(address: Address, map: readonly LegMapEntry[], block: (entry: LegMapEntry) => Prefix): LegMapEntry | undefined {
+function narrowest(address: Address, map: readonly LegMapEntry[], side: 'first' | 'second'): LegMapEntry | undefined {
   let best: LegMapEntry | undefined;
   for (const entry of map) {
-    if (inPrefix(address, block(entry)) && (best === undefined || block(entry).length > block(best).length)) best = entry;
+    if (inPrefix(address, entry[side]) && (best === undefined || entry[side].length > best[side].length)) best = entry;
   }
   return best;
 }

@@ -5,16 +5,22 @@
 import type { HouseGroups, Leg, Plan } from '../plan/types.js';
 import { buildAddressing, type Addressing } from './addressing.js';
 import { buildDomains, type Domains } from './domains.js';
+import { findGroupRepeats, type GroupRepeats } from './group-repeats.js';
 import { buildGroupIndex, type GroupIndex } from './group-use.js';
 import { buildMisplaced, type Misplacement } from './group-standing.js';
 import { buildHeldTo } from './house-groups.js';
 import { buildOwners, type Owners } from './owners.js';
 import { buildFailures, type Failures } from './network/failures.js';
 import { buildNetwork, type Network } from './network/flows.js';
+import { buildGroupSegments, type GroupSegment } from './network/group-segments.js';
 import { buildLoad, type Load } from './network/load.js';
 import { createRates, type Rates } from './rates.js';
+import { createProposals, type Proposals } from './proposals.js';
 import { buildReception, type Reception } from './reception.js';
+import { buildStrays, type Strays } from './strays.js';
+import { buildTiming, type Timing } from './timing/index.js';
 import { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
+import { unusualGroups, unusualNumbers, type UnusualNumbers } from './unusual-legs.js';
 
 export interface Model {
   readonly plan: Plan;
@@ -22,10 +28,20 @@ export interface Model {
   readonly domains: Domains;
   /** Which senders and receivers use which group, per reachability domain. */
   readonly groups: GroupIndex;
+  /** Which groups several legs may use, and which share an Ethernet address. */
+  readonly groupRepeats: GroupRepeats;
+  /** Sender legs whose group is not a plain one; the only ones that rules on special groups need to look at. */
+  readonly unusualGroups: readonly Leg[];
+  /** Sender legs with an unusual port, payload type, TTL or packet time. */
+  readonly unusualNumbers: UnusualNumbers;
   /** Sender legs whose group is not one for media, by the reason. */
   readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
   /** The house's promises about groups that a leg is held to. */
   readonly heldTo: (leg: Leg) => readonly HouseGroups[];
+  /** Legs whose groups break the house's promises, by the cause. */
+  readonly strays: Strays;
+  /** Free groups and addresses for advice, none offered twice. */
+  readonly proposals: Proposals;
   /** Who owns which unicast address and MAC. */
   readonly owners: Owners;
   /** Every unicast address that is held, and how the addresses of a VLAN fit its subnets. */
@@ -36,27 +52,38 @@ export interface Model {
   readonly reception: Reception;
   /** Which links and ports carry each stream. */
   readonly network: Network;
+  /** IGMP and MLD by switched domain: settings, queriers and the groups carried. */
+  readonly groupSegments: readonly GroupSegment[];
   /** What each stream leg sends in a second. */
   readonly rates: Rates;
   /** What each link and host port carries while nothing has failed. */
   readonly load: Load;
   /** What each single failure takes off air. */
   readonly failures: Failures;
+  /** Who leads each PTP domain, who follows whom, and what each loss changes. */
+  readonly timing: Timing;
 }
 
 export function createModel(plan: Plan): Model {
   const domains = once(() => buildDomains(plan));
-  const groups = once(() => buildGroupIndex(plan, domains()));
-  const misplaced = once(() => buildMisplaced(plan));
+  const groups = once(() => buildGroupIndex(plan, domains(), groupRepeats()));
+  const groupRepeats = once(() => findGroupRepeats(plan.legs));
+  const strangeGroups = once(() => unusualGroups(plan));
+  const strangeNumbers = once(() => unusualNumbers(plan));
+  const misplaced = once(() => buildMisplaced(strangeGroups()));
   const heldTo = once(() => buildHeldTo(plan));
+  const strays = once(() => buildStrays(plan, heldTo()));
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
+  const proposals = once(() => createProposals({ plan, groups: groups(), heldTo: heldTo(), owners: owners(), strays: strays() }));
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
   const reception = once(() => buildReception(plan, domains(), groups()));
   const network = once(() => buildNetwork(plan, domains(), reception()));
+  const groupSegments = once(() => buildGroupSegments(plan, domains(), network(), addressing()));
   const rates = once(createRates);
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
   const failures = once(() => buildFailures(plan, network()));
+  const timing = once(() => buildTiming(plan, domains()));
   return {
     plan,
     get domains() {
@@ -65,11 +92,26 @@ export function createModel(plan: Plan): Model {
     get groups() {
       return groups();
     },
+    get groupRepeats() {
+      return groupRepeats();
+    },
+    get unusualGroups() {
+      return strangeGroups();
+    },
+    get unusualNumbers() {
+      return strangeNumbers();
+    },
     get misplaced() {
       return misplaced();
     },
     get heldTo() {
       return heldTo();
+    },
+    get strays() {
+      return strays();
+    },
+    get proposals() {
+      return proposals();
     },
     get owners() {
       return owners();
@@ -86,6 +128,9 @@ export function createModel(plan: Plan): Model {
     get network() {
       return network();
     },
+    get groupSegments() {
+      return groupSegments();
+    },
     get rates() {
       return rates();
     },
@@ -94,6 +139,9 @@ export function createModel(plan: Plan): Model {
     },
     get failures() {
       return failures();
+    },
+    get timing() {
+      return timing();
     },
   };
 }

@@ -8,30 +8,76 @@ export interface Owners {
   /** Every interface and switch that holds an address, in plan order: devices first. */
   readonly byAddress: ReadonlyMap<Address, readonly Owner[]>;
   readonly byMac: ReadonlyMap<Mac, readonly Owner[]>;
+  /** Addresses that are held more than once. */
+  readonly repeatedAddresses: ReadonlySet<Address>;
+  readonly repeatedMacs: ReadonlySet<Mac>;
 }
 
-/** Who holds which unicast address and which MAC. */
+/**
+ * Who holds which unicast address and which MAC. Each part is made when asked for: a sound plan needs no more than the
+ * answer that nothing repeats, which sorted numbers give far sooner than maps of a hundred thousand lists.
+ */
 export function buildOwners(plan: Plan): Owners {
-  const byAddress = new Map<Address, Owner[]>();
-  const byMac = new Map<Mac, Owner[]>();
-  const add = <K>(map: Map<K, Owner[]>, key: K | undefined, owner: Owner): void => {
-    if (key === undefined) return;
-    const list = map.get(key);
-    if (list === undefined) map.set(key, [owner]);
-    else list.push(owner);
+  const parts: { -readonly [K in keyof Owners]?: Owners[K] } = {};
+  return {
+    get byAddress() {
+      return (parts.byAddress ??= listOwners<Address>(plan, addressesOf));
+    },
+    get byMac() {
+      return (parts.byMac ??= listOwners<Mac>(plan, macOf));
+    },
+    get repeatedAddresses() {
+      return (parts.repeatedAddresses ??= repeatsOf<Address>(plan, addressesOf));
+    },
+    get repeatedMacs() {
+      return (parts.repeatedMacs ??= repeatsOf<Mac>(plan, macOf));
+    },
   };
-  for (const one of plan.interfaces) {
-    add(byAddress, one.address, one);
-    add(byAddress, one.address6, one);
-    add(byMac, one.mac, one);
+}
+
+type KeysOf<K> = (owner: Owner, add: (key: K | undefined, owner: Owner) => void) => void;
+
+const addressesOf: KeysOf<Address> = (owner, add) => {
+  add(owner.address, owner);
+  if (isInterface(owner)) add(owner.address6, owner);
+};
+
+const macOf: KeysOf<Mac> = (owner, add) => {
+  add(owner.mac, owner);
+};
+
+function visit<K>(plan: Plan, keysOf: KeysOf<K>, add: (key: K | undefined, owner: Owner) => void): void {
+  for (const one of plan.interfaces) keysOf(one, add);
+  for (const one of plan.switches) for (const held of one.addresses) keysOf(held, add);
+}
+
+function listOwners<K>(plan: Plan, keysOf: KeysOf<K>): ReadonlyMap<K, readonly Owner[]> {
+  const owners = new Map<K, Owner[]>();
+  visit(plan, keysOf, (key, owner) => {
+    if (key === undefined) return;
+    const list = owners.get(key);
+    if (list === undefined) owners.set(key, [owner]);
+    else list.push(owner);
+  });
+  return owners;
+}
+
+function repeatsOf<K extends Address>(plan: Plan, keysOf: KeysOf<K>): ReadonlySet<K> {
+  const numbers: (K & number)[] = [];
+  const others = new Set<K>();
+  const repeated = new Set<K>();
+  visit(plan, keysOf, (key) => {
+    if (key === undefined) return;
+    if (typeof key === 'number') numbers.push(key);
+    else if (others.has(key)) repeated.add(key);
+    else others.add(key);
+  });
+  const sorted = new Float64Array(numbers).sort();
+  for (let index = 1; index < sorted.length; index++) {
+    const key = sorted[index];
+    if (key !== undefined && key === sorted[index - 1]) repeated.add(key as K);
   }
-  for (const one of plan.switches) {
-    for (const held of one.addresses) {
-      add(byAddress, held.address, held);
-      add(byMac, held.mac, held);
-    }
-  }
-  return { byAddress, byMac };
+  return repeated;
 }
 
 export function isInterface(owner: Owner): owner is Interface {

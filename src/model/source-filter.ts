@@ -28,3 +28,8 @@ export function filtersSources(vlan: Vlan | undefined, group: Address): boolean 
   if (version === undefined) return undefined;
   return version >= (isIPv4(group) ? FILTERING_VERSION.igmp : FILTERING_VERSION.mld);
 }
+
+/** Whether receivers must tell several streams of one group apart by source, which `sources/not-filtered` judges. */
+export function severalToldApart(use: GroupUse): boolean {
+  return new Set(use.legs.map((leg) => leg.sender)).size > 1 && toldApartBySource(use);
+}

@@ -28,12 +28,14 @@ export function specialPurpose(address: Address): SpecialPurpose | undefined {
 
 /** RFC 1918 §3; for IPv6 the unique local addresses of RFC 4193 §3. */
 export function isPrivateUse(address: Address): boolean {
+  // Most addresses of a large plan are these, and every rule on hosts asks.
+  if (typeof address === 'number' && address >>> 24 === 10) return true;
   return inAny(address, PRIVATE_USE);
 }
 
 /** 169.254.0.0/16 (RFC 3927 §2.1) or fe80::/10 (RFC 4291 §2.5.6). */
 export function isLinkLocal(address: Address): boolean {
-  return inAny(address, LINK_LOCAL);
+  return typeof address === 'number' ? address >>> 16 === LINK_LOCAL_4 : inPrefix(address, LINK_LOCAL_6);
 }
 
 /** 127.0.0.0/8 (RFC 1122 §3.2.1.3) or ::1 (RFC 4291 §2.5.3). */
@@ -66,18 +68,21 @@ export function isBroadcast(address: Address): boolean {
  * Blocks for which the registry makes no statement do not count. For IPv6, 2000::/3 is all that IANA allocates from.
  */
 export function isGloballyReachableUnicast(address: Address): boolean {
-  if (isMulticast(address)) return false;
+  if (isPrivateUse(address) || isMulticast(address)) return false;
   const special = specialPurpose(address);
   if (special !== undefined) return special.globallyReachable === true;
   return typeof address === 'number' || inPrefix(address, GLOBAL_UNICAST_6);
 }
 
 function inAny(address: Address, prefixes: readonly Prefix[]): boolean {
-  return prefixes.some((prefix) => inPrefix(address, prefix));
+  for (const prefix of prefixes) if (inPrefix(address, prefix)) return true;
+  return false;
 }
 
 const PRIVATE_USE = ['10.0.0.0/8', '172.16.0.0/12', '192.168.0.0/16', 'fc00::/7'].map(constantPrefix);
-const LINK_LOCAL = ['169.254.0.0/16', 'fe80::/10'].map(constantPrefix);
+/** 169.254 in the upper half of an address. */
+const LINK_LOCAL_4 = 0xa9fe;
+const LINK_LOCAL_6 = constantPrefix('fe80::/10');
 const LOOPBACK = ['127.0.0.0/8', '::1/128'].map(constantPrefix);
 const DOCUMENTATION = [
   '192.0.2.0/24',

@@ -17,7 +17,16 @@ export interface SubnetUse {
   readonly used: number;
 }
 
-/** Counts for one VLAN; `held` and `interfaces` are those of the VLAN. */
+/** No less than what `subnetUse4` counts as used, without a look at any address. */
+export function mostUsed4({ dhcp, igmp }: Vlan, held: readonly Held[], unaddressed: readonly Interface[]): number {
+  const range = dhcp !== undefined && isIPv4(dhcp.first) ? Number(dhcp.last) - dhcp.first + 1 : 0;
+  return held.length + GATEWAYS + (igmp?.queriers.length ?? 0) + range + unaddressed.length;
+}
+
+/** A VLAN has two at most. */
+const GATEWAYS = 2;
+
+/** Counts for one VLAN; `held` and `interfaces` are those of the VLAN, of the latter at least those without an address. */
 export function subnetUse4(
   vlan: Vlan, subnet: Prefix, held: readonly Held[], interfaces: readonly Interface[],
 ): SubnetUse {

@@ -29,6 +29,7 @@ export function tagged(port: Port): readonly Vlan[] {
 
 /** Whether a port carries a VLAN, tagged or not; a port of which nothing is stated may. */
 export function mayCarry(port: Port, vlan: Vlan): boolean {
+  if (port.access === vlan) return true; // most ports of a large plan
   return !saysVlans(port) || port.trunk === 'all' || vlansOfPort(port).some((other) => tagOf(other) === tagOf(vlan));
 }
 

@@ -1,5 +1,5 @@
 /** What of a plan something else refers to. */
-import type { Format, Network, Plan, Unresolved, Vlan } from '../plan/types.js';
+import type { Format, Interface, Leg, Network, Plan, ReceiverLeg, Unresolved, Vlan } from '../plan/types.js';
 
 /** VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise, a querier or a router. */
 export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
@@ -7,10 +7,6 @@ export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
   const add = (vlan: Vlan | undefined): void => {
     if (vlan !== undefined) used.add(vlan);
   };
-  for (const one of plan.interfaces) add(one.vlan);
-  for (const leg of plan.legs) add(leg.vlan);
-  for (const leg of plan.receiverLegs) add(leg.vlan);
-  for (const { sender } of plan.descriptions) for (const leg of sender.legs) add(leg.vlan);
   for (const one of plan.switches) {
     for (const port of one.ports.values()) {
       add(port.access);
@@ -25,6 +21,13 @@ export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
     const queriers = [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
     if (queriers.length > 0 || (vlan.routing?.routers.length ?? 0) > 0) add(vlan);
   }
+  // The long lists last: mostly every VLAN is known to be used before they are over, or even before they begin.
+  for (const list of standing(plan)) {
+    for (const { vlan } of list) {
+      if (used.size === plan.vlans.length) return used;
+      add(vlan);
+    }
+  }
   return used;
 }
 
@@ -35,32 +38,42 @@ export function usedNetworks(plan: Plan): ReadonlySet<Network> {
     if (network !== undefined) used.add(network);
   };
   for (const vlan of plan.vlans) add(vlan.network);
-  for (const one of plan.interfaces) add(one.network);
-  for (const leg of plan.legs) add(leg.network);
-  for (const leg of plan.receiverLegs) add(leg.network);
-  for (const { sender } of plan.descriptions) for (const leg of sender.legs) add(leg.network);
   for (const rig of plan.rigs) for (const promise of rig.house.groups) add(promise.network);
-  // PTP domains name networks as they are written.
-  const named = new Set(
-    plan.ptpDomains.flatMap((domain) =>
-      Array.isArray(domain.values['networks']) ? (domain.values['networks'] as readonly unknown[]) : [],
-    ),
-  );
-  for (const network of plan.networks) if (named.has(network.name)) add(network);
+  for (const domain of plan.ptpDomains) for (const network of domain.networks ?? []) add(network);
+  for (const list of standing(plan)) {
+    for (const { network } of list) {
+      if (used.size === plan.networks.length) return used;
+      add(network);
+    }
+  }
   return used;
 }
+
+/** Everything that stands in a VLAN or on a network. */
+function standing({ interfaces, legs, receiverLegs, descriptions }: Plan): readonly (readonly Standing[])[] {
+  return [interfaces, legs, receiverLegs, ...descriptions.map(({ sender }) => sender.legs)];
+}
+
+type Standing = Interface | Leg | ReceiverLeg;
 
 /** Formats that a sender or receiver has. */
 export function usedFormats(plan: Plan): ReadonlySet<Format> {
   const used = new Set<Format>();
-  for (const one of [...plan.senders, ...plan.receivers, ...plan.descriptions.map((description) => description.sender)])
-    if (one.format !== undefined) used.add(one.format);
+  const left = new Set(plan.formats);
+  for (const list of [plan.senders, plan.receivers, plan.descriptions.map(({ sender }) => sender)]) {
+    for (const { format } of list) {
+      if (left.size === 0) return used;
+      if (format === undefined || used.has(format)) continue;
+      used.add(format);
+      left.delete(format);
+    }
+  }
   return used;
 }
 
 /** Names that a reference which leads nowhere most likely meant, by the kind of thing wanted. */
 export function likelyMeant(unresolved: readonly Unresolved[], wanted: string): ReadonlySet<string> {
   return new Set(
-    unresolved.flatMap((lost) => (lost.wanted === wanted && lost.suggestion !== undefined ? [lost.suggestion] : [])),
+    unresolved.flatMap((lost) => (lost.wanted === wanted ? lost.suggestions : [])),
   );
 }

@@ -6,6 +6,7 @@
  */
 import type { Document } from '../source/document.js';
 import type { Address, AddressRange, Prefix } from '../values/address.js';
+import type { ClockIdentity } from '../values/clock-identity.js';
 import type { Mac } from '../values/mac.js';
 
 /** Where an entity was written. `base` is the device kind it inherits the rest from. */
@@ -179,9 +180,57 @@ export interface Format extends Entity {
   readonly rateBps: number | undefined;
 }
 
-/** PTP settings of a device or switch (IEEE 1588 data set members); judged by the timing model. */
-export interface PtpSettings extends Entity {
-  readonly values: Readonly<Record<string, unknown>>;
+/** What kind of clock a device or switch is (IEEE 1588-2008 §3.1); `none`: it does not take part in PTP. */
+export type PtpMode = 'ordinary' | 'boundary' | 'e2e-transparent' | 'p2p-transparent' | 'none';
+
+/** How PTP messages travel: UDP over IP, or straight in Ethernet frames (IEEE 1588-2008 Annexes D, E, F). */
+export type PtpTransport = 'udp-ipv4' | 'udp-ipv6' | 'ethernet';
+
+/** How path delay is measured: end to end, or hop by hop between peers (IEEE 1588-2008 §6.6). */
+export type DelayMechanism = 'e2e' | 'p2p';
+
+/** Whether delay requests go to all or to the leader alone (mixed mode). */
+export type DelayRequests = 'multicast' | 'unicast';
+
+/** Settings that a clock and its domain may both state. Intervals are log2 of seconds. */
+export interface PtpTimings {
+  readonly profile: string | undefined;
+  readonly transport: PtpTransport | undefined;
+  readonly delayMechanism: DelayMechanism | undefined;
+  readonly logAnnounceInterval: number | undefined;
+  readonly logSyncInterval: number | undefined;
+  readonly logMinDelayReqInterval: number | undefined;
+  readonly logMinPdelayReqInterval: number | undefined;
+  readonly announceReceiptTimeout: number | undefined;
+  readonly delayRequests: DelayRequests | undefined;
+}
+
+/** PTP settings of a device or switch, those of its kind merged in; judged by the timing model. */
+export interface PtpSettings extends Entity, PtpTimings {
+  readonly domain: number | undefined;
+  readonly mode: PtpMode | undefined;
+  readonly priority1: number | undefined;
+  readonly priority2: number | undefined;
+  readonly clockClass: number | undefined;
+  readonly clockAccuracy: number | undefined;
+  readonly offsetScaledLogVariance: number | undefined;
+  readonly clockIdentity: ClockIdentity | undefined;
+  readonly slaveOnly: boolean | undefined;
+  /** True for a clock that is meant to lead. */
+  readonly grandmaster: boolean | undefined;
+  /** True when it is locked to a primary reference. */
+  readonly traceable: boolean | undefined;
+  /** clockClass once its holdover is over: 52 or 187. */
+  readonly afterHoldover: number | undefined;
+  readonly twoStep: boolean | undefined;
+  /** Followers it can serve. */
+  readonly capacity: number | undefined;
+  /** Delay requests per second it can answer. */
+  readonly delayRequestCapacity: number | undefined;
+  /** Interfaces, or ports of a switch with ranges expanded, on which it takes part; absent: all. */
+  readonly interfaces: readonly string[] | undefined;
+  /** Those on which it only leads. */
+  readonly masterOnly: readonly string[];
 }
 
 export interface Interface extends Named {
@@ -323,10 +372,16 @@ export interface Practice {
   readonly ptpDomain: number | undefined;
 }
 
-export interface PtpDomain extends Entity {
+export interface PtpDomain extends Entity, PtpTimings {
+  readonly rig: Rig;
+  readonly name: string | undefined;
   readonly number: number | undefined;
-  readonly profile: string | undefined;
-  readonly values: Readonly<Record<string, unknown>>;
+  /** Edition of the profile, as written: `2015`. */
+  readonly edition: string | undefined;
+  /** Those meant to lead, the intended one first. */
+  readonly grandmasters: readonly (Device | Switch)[];
+  /** Networks it runs on; absent: all. */
+  readonly networks: readonly Network[] | undefined;
 }
 
 export interface Waiver extends Entity {
@@ -349,7 +404,8 @@ export interface Unresolved {
   readonly text: string;
   /** What refers to it: `cam-1`. */
   readonly by: string;
-  readonly suggestion: string | undefined;
+  /** Names it may have meant, all equally close to what is written. */
+  readonly suggestions: readonly string[];
 }
 
 /** A switch port written in two entries of its switch; the first one counts. */

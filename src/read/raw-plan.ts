@@ -38,6 +38,46 @@ export interface RawVlan extends RawNamed {
   };
 }
 
+export interface RawPtpTimings {
+  readonly profile?: string;
+  readonly transport?: 'udp-ipv4' | 'udp-ipv6' | 'ethernet';
+  readonly delayMechanism?: 'e2e' | 'p2p';
+  readonly logAnnounceInterval?: number;
+  readonly logSyncInterval?: number;
+  readonly logMinDelayReqInterval?: number;
+  readonly logMinPdelayReqInterval?: number;
+  readonly announceReceiptTimeout?: number;
+  readonly delayRequests?: 'multicast' | 'unicast';
+}
+
+export interface RawPtp extends RawPtpTimings {
+  readonly domain?: number;
+  readonly mode?: 'ordinary' | 'boundary' | 'e2e-transparent' | 'p2p-transparent' | 'none';
+  readonly priority1?: number;
+  readonly priority2?: number;
+  readonly clockClass?: number;
+  readonly clockAccuracy?: number;
+  readonly offsetScaledLogVariance?: number;
+  readonly clockIdentity?: string;
+  readonly slaveOnly?: boolean;
+  readonly grandmaster?: boolean;
+  readonly traceable?: boolean;
+  readonly afterHoldover?: 52 | 187;
+  readonly twoStep?: boolean;
+  readonly capacity?: number;
+  readonly delayRequestCapacity?: number;
+  readonly interfaces?: readonly (string | number)[];
+  readonly masterOnly?: readonly (string | number)[];
+}
+
+export interface RawPtpDomain extends RawPtpTimings {
+  readonly name?: string;
+  readonly number?: number;
+  readonly edition?: string;
+  readonly grandmasters?: readonly string[];
+  readonly networks?: readonly string[];
+}
+
 export interface RawSwitchPort {
   readonly name: string | number;
   readonly rate?: string;
@@ -57,7 +97,7 @@ export interface RawSwitch extends RawNamed {
   readonly tableFull?: 'flood' | 'drop';
   readonly mtu?: number;
   readonly power?: readonly string[];
-  readonly ptp?: Readonly<Record<string, unknown>>;
+  readonly ptp?: RawPtp;
 }
 
 export interface RawLink {
@@ -148,7 +188,7 @@ export interface RawDevice extends RawNamed {
   readonly area?: string;
   readonly routes?: boolean;
   readonly power?: readonly string[];
-  readonly ptp?: Readonly<Record<string, unknown>>;
+  readonly ptp?: RawPtp;
   readonly interfaces?: readonly RawInterface[];
   readonly senders?: readonly RawSender[];
   readonly receivers?: readonly RawReceiver[];
@@ -198,6 +238,6 @@ export interface RawPlan {
   readonly kinds?: readonly RawDevice[];
   readonly devices?: readonly RawDevice[];
   readonly streams?: readonly RawSender[];
-  readonly timing?: { readonly domains?: readonly Readonly<Record<string, unknown>>[] };
+  readonly timing?: { readonly domains?: readonly RawPtpDomain[] };
   readonly waivers?: readonly RawWaiver[];
 }

@@ -24,3 +24,15 @@ function toUtf16(character: string): string {
     return `\\u${character.charCodeAt(index).toString(16).padStart(4, '0')}`;
   }).join('');
 }
+
+/** What spreadsheets take for the start of a formula, also after spaces and in full width. */
+const FORMULA = /^\s*[=+\-@\uff1d\uff0b\uff0d\uff20]/;
+
+/**
+ * One cell of a CSV file (RFC 4180 §2): always quoted, without unsafe characters, and with an apostrophe before whatever
+ * a spreadsheet would run as a formula (common practice, no standard).
+ */
+export function csvCell(text: string): string {
+  const shown = escapeText(text);
+  return `"${(FORMULA.test(shown) ? `'${shown}` : shown).replaceAll('"', '""')}"`;
+}

@@ -7,7 +7,7 @@ export interface Job {
   readonly findings: readonly Finding[];
 }
 
-/** Jobs with the worst finding first, then those with most findings, then by name; the order of findings is free. */
+/** Jobs with the worst finding first, then those with most findings, of equals those that involve most, then by name; the order of findings is free. */
 export function jobsOf(findings: readonly Finding[]): readonly Job[] {
   const byTouch = new Map<string, Finding[]>();
   for (const finding of findings) {
@@ -20,16 +20,34 @@ export function jobsOf(findings: readonly Finding[]): readonly Job[] {
     .flatMap((group) => {
       const sorted = group.toSorted(compareFindings);
       const [worst] = sorted;
-      return worst === undefined ? [] : [{ touch: worst.touch, findings: sorted, worst }];
+      return worst === undefined ? [] : [{ touch: worst.touch, findings: sorted, worst, counts: countsOf(sorted), involved: involved(sorted) }];
     })
     .sort((a, b) => {
       return (
         rank(a.worst) - rank(b.worst) ||
         b.findings.length - a.findings.length ||
+        compareCounts(a.counts, b.counts) ||
+        b.involved - a.involved ||
         compareText(a.touch.name, b.touch.name) ||
         compareText(a.touch.kind, b.touch.kind)
       );
     });
+}
+
+/** More errors first, then more warnings. */
+function compareCounts(a: readonly number[], b: readonly number[]): number {
+  const [more = 0] = b.map((number, index) => number - (a[index] ?? 0)).filter((difference) => difference !== 0);
+  return more;
+}
+
+/** How many findings there are of each severity, worst first. */
+function countsOf(findings: readonly Finding[]): readonly number[] {
+  return SEVERITIES.map((severity) => findings.reduce((sum, one) => (one.severity === severity ? sum + 1 : sum), 0));
+}
+
+/** How many parties the findings name, each once. */
+function involved(findings: readonly Finding[]): number {
+  return findings.length === 1 ? (findings[0]?.parties.length ?? 0) : new Set(findings.flatMap(({ parties }) => parties)).size;
 }
 
 function compareFindings(a: Finding, b: Finding): number {

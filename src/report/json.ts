@@ -2,7 +2,7 @@
 import { type Citation, formatCitation } from '../lint/citation.js';
 import { SEVERITIES, type Finding, type LabelledLocation } from '../lint/finding.js';
 import type { LintResult, RuleInfo } from '../lint/result.js';
-import type { Location } from '../source/document.js';
+import { locationJson, problemJson } from './blocks-json.js';
 import { safeJson } from './escape.js';
 import { CAUTION, type Reporter } from './reporter.js';
 
@@ -24,8 +24,9 @@ export const reportJson: Reporter = (result, { version }) => {
     known: result.known.map(findingOf),
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
     notJudged: result.notJudged.map(({ area, missing, write, rules }) => ({ area, missing, write, rules })),
+    assumptions: result.assumptions,
     crashed: result.crashed.map(({ rule, message }) => ({ rule, message })),
-    problems: result.problems.map(({ at, what, instead }) => ({ what, instead, at: locationOf(at) })),
+    problems: result.problems.map(problemJson),
     caution: CAUTION,
   };
   return `${safeJson(document)}\n`;
@@ -72,11 +73,7 @@ function findingOf(finding: Finding): unknown {
 }
 
 function labelledOf(location: LabelledLocation): unknown {
-  return { ...locationOf(location), label: location.label };
-}
-
-function locationOf({ file, line, column, endLine, endColumn }: Location): Location {
-  return { file, line, column, endLine, endColumn };
+  return { ...locationJson(location), label: location.label };
 }
 
 function sourceOf(citation: Citation): unknown {

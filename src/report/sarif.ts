@@ -36,7 +36,7 @@ export const reportSarif: Reporter = (result, { version }) => {
         artifacts: [...index.files].map(([name, position]) => ({ location: { uri: toUri(name), index: position } })),
         results: resultsOf(result, index),
         columnKind: 'utf16CodeUnits',
-        properties: { caution: CAUTION, notJudged: result.notJudged.map(({ area, missing }) => `${area}: ${missing}`) },
+        properties: { caution: CAUTION, notJudged: result.notJudged.map(({ area, missing }) => `${area}: ${missing}`), assumptions: result.assumptions },
       },
     ],
   };

@@ -10,9 +10,10 @@ import { count, tally } from './words.js';
 const INDENT = 12;
 const MOST_ENTRIES = 12;
 
-/** Lines of the summary, one labelled row or list per subject. */
+/** Lines of the summary, one labelled row or list per subject; `folder` is what all paths leave out. */
 export function summarise(
   result: LintResult,
+  folder: string,
   jobs: readonly Job[],
   options: ReportOptions,
   paint: Paint,
@@ -24,11 +25,12 @@ export function summarise(
   };
   return [
     ...hang('Verdict', prose(verdict(result, jobs)), { width: options.width, indent: INDENT, paint: paint.heading }),
-    ...rows('Go to', capped(jobs.map(goTo))),
-    ...rows('Looked at', [lookedAt(result)]),
+    ...rows('Go to', capped(jobs.map((job, index) => goTo(job, index, Math.min(jobs.length, MOST_ENTRIES))), 'each with its block above')),
+    ...rows('Looked at', [lookedAt(result, folder)]),
     ...rows('Accepted', [prose(accepted(result))]),
     ...rows('Outdated', outdated(result)),
     ...rows('Not judged', capped(result.notJudged.map(notJudged))),
+    ...rows('Assumed', capped(result.assumptions.map(prose))),
     ...rows('Stopped', result.crashed.map(stopped)),
     ...rows('Caution', [prose(CAUTION)]),
   ];
@@ -52,14 +54,14 @@ function foundIn(result: LintResult, jobs: readonly Job[], incomplete: boolean):
   return `Clean: ${count(result.rulesRun.length, 'rule')} found nothing${accepts}${silent}.`;
 }
 
-function goTo(job: Job, index: number): readonly Piece[] {
+function goTo(job: Job, index: number, last: number): readonly Piece[] {
   const where = `${job.touch.kind.toUpperCase()} ${job.touch.name}: ${tally(job.findings)}`;
-  return [...solid(String(index + 1)), ...after(prose(where), 2)];
+  return [...solid(String(index + 1).padStart(String(last).length)), ...after(prose(where), 2)];
 }
 
-function lookedAt({ files, counts, rulesRun }: LintResult): readonly Piece[] {
+function lookedAt({ files, counts, rulesRun }: LintResult, folder: string): readonly Piece[] {
   const parts = [
-    `${count(files.length, 'file')};`,
+    ...(folder === '' ? [`${count(files.length, 'file')};`] : [`${count(files.length, 'file')} in`, `${folder};`]),
     `${count(counts.devices, 'device')},`,
     `${count(counts.interfaces, 'interface')},`,
     `${count(counts.senders, 'sender')},`,
@@ -103,7 +105,7 @@ function stopped({ rule, message }: LintResult['crashed'][number]): readonly Pie
   return [...solid(rule), ...after(prose(`stopped and reports nothing: ${message}`))];
 }
 
-function capped(entries: readonly (readonly Piece[])[]): readonly (readonly Piece[])[] {
+function capped(entries: readonly (readonly Piece[])[], where = 'all in the JSON report'): readonly (readonly Piece[])[] {
   const left = entries.length - MOST_ENTRIES;
-  return left <= 0 ? entries : [...entries.slice(0, MOST_ENTRIES), prose(`and ${left} more, all in the JSON report`)];
+  return left <= 0 ? entries : [...entries.slice(0, MOST_ENTRIES), prose(`and ${left} more, ${where}`)];
 }

@@ -3,16 +3,21 @@
  * (more than a third of its letters differ). Ties go to the candidate listed first.
  */
 export function nearest(text: string, candidates: Iterable<string>): string | undefined {
-  let best: string | undefined;
+  return allNearest(text, candidates)[0];
+}
+
+/** Every candidate that is as close as the closest, in their order; none where none is close enough. */
+export function allNearest(text: string, candidates: Iterable<string>): readonly string[] {
+  let best: string[] = [];
   let bestDistance = Math.max(1, Math.floor(text.length / 3)) + 1;
   const folded = text.toLowerCase();
   for (const candidate of candidates) {
-    if (Math.abs(candidate.length - text.length) >= bestDistance) continue;
+    if (Math.abs(candidate.length - text.length) > bestDistance) continue;
     const distance = editDistance(folded, candidate.toLowerCase());
     if (distance < bestDistance) {
-      best = candidate;
+      best = [candidate];
       bestDistance = distance;
-    }
+    } else if (distance === bestDistance && best.length > 0) best.push(candidate);
   }
   return best;
 }

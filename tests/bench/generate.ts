@@ -36,8 +36,8 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
         network: name,
         subnet: `${address(octet, leaf * 1024)}/22`,
         gateway: address(octet, leaf * 1024 + 1),
-        igmp: { snooping: true, version: 3, querier: [{ on: `${name}-core`, address: address(octet, leaf * 1024 + 2) }], unregistered: 'drop' },
-        routing: { mode: 'pim-ssm', routers: [`${name}-core`] },
+        igmp: { snooping: true, version: 3, querier: [{ on: `${name}-core`, address: address(octet, leaf * 1024 + 2) }, { on: `${name}-leaf-${leaf + 1}`, address: address(octet, leaf * 1024 + 3) }], unregistered: 'drop' },
+        routing: { mode: 'pim-sm', routers: [`${name}-core`], rp: [{ address: address(octet, 1) }] },
       })),
     ),
     switches: sides.flatMap(({ name, octet }) => [
@@ -54,14 +54,15 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
       })),
     ]),
     links: sides.flatMap(({ name }) => range(leaves, (leaf) => ({ ends: [`${name}-core/to-${leaf + 1}`, `${name}-leaf-${leaf + 1}/uplink`], rate: '100G' }))),
-    formats: [{ name: 'hd50', coding: 'st2110-20', width: 1920, height: 1080, frameRate: 50, scan: 'progressive', sampling: 'YCbCr-4:2:2', depth: 10 }],
+    // Sound, so that an uplink of 100 Gbit/s holds what 800 devices send towards the querier.
+    formats: [{ name: 'stereo', coding: 'st2110-30', channels: 2, sampleRate: 48000, sampleBits: 24, packetTime: '1 ms' }],
     kinds: shape === 'spelled' ? [] : [
       {
         name: 'gateway',
         interfaces: sides.map(({ name }) => ({ name, rate: '25G' })),
         senders: range(STREAMS_PER_DEVICE, (index) => ({
-          name: `video-${index + 1}`,
-          format: 'hd50',
+          name: `sound-${index + 1}`,
+          format: 'stereo',
           legs: sides.map(({ name }) => ({ interface: name, ...LEG })),
         })),
       },
@@ -83,14 +84,14 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
         senders: range(STREAMS_PER_DEVICE, (index) => {
           const number = device * STREAMS_PER_DEVICE + index;
           const groups = [group(16, number), group(64, number)] as const;
-          if (shape === 'kinds') return { name: `video-${index + 1}`, legs: groups.map((one) => ({ group: one })) };
+          if (shape === 'kinds') return { name: `sound-${index + 1}`, legs: groups.map((one) => ({ group: one })) };
           return {
-            name: `video-${index + 1}`,
-            format: 'hd50',
+            name: `sound-${index + 1}`,
+            format: 'stereo',
             legs: sides.map(({ name, octet }, side) => ({ interface: name, group: groups[side], source: address(octet, leaf * 1024 + 10 + host), ...LEG })),
           };
         }),
-        receivers: [{ name: 'return', takes: `gateway-${((device + 1) % devices) + 1}/video-1`, interfaces: ['red', 'blue'] }],
+        receivers: [{ name: 'return', takes: `gateway-${((device + 1) % devices) + 1}/sound-1`, interfaces: ['red', 'blue'] }],
       };
     }),
   };

@@ -200,6 +200,71 @@ describe('reports', () => {
   });
 });
 
+describe('trace and failures', () => {
+  const heron = join(ROOT, 'examples/kestrel-bay/heron');
+  const validator = (name: string): ReturnType<Ajv['compile']> =>
+    new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(JSON.parse(readFileSync(join(ROOT, `schemas/${name}.schema.json`), 'utf8')) as object);
+
+  it('0 with an answer that ends in the caution', () => {
+    for (const words of [['trace', heron, 'cam-11/video'], ['failures', heron], ['failures', heron, '--lose', 'red-core']]) {
+      const { status, stdout, stderr } = run(words);
+      expect([status, stderr]).toEqual([0, '']);
+      expect(stdout.replace(/\s+/g, ' ')).toMatch(/local codes and competent testing\. $/);
+    }
+  });
+
+  it('JSON keeps to its schema and is all of standard output', () => {
+    const trace = validator('trace');
+    expect(trace(JSON.parse(run(['trace', heron, 'cam-11/video', '--format', 'json']).stdout)), JSON.stringify(trace.errors)).toBe(true);
+    const failures = validator('failures');
+    expect(failures(JSON.parse(run(['failures', heron, '--all', '--format', 'json']).stdout)), JSON.stringify(failures.errors)).toBe(true);
+    file('broken.yaml', 'devices: 3\n');
+    expect(trace(JSON.parse(run(['trace', 'broken.yaml', 'x', '--format', 'json']).stdout)), JSON.stringify(trace.errors)).toBe(true);
+    expect(failures(JSON.parse(run(['failures', 'broken.yaml', '--format', 'json']).stdout)), JSON.stringify(failures.errors)).toBe(true);
+  });
+
+  it.each([
+    ['an unknown stream', ['trace', heron, 'cam-11/vidoe'], 'cam-11/video'],
+    ['no stream', ['trace', heron], 'name the plan and then the stream'],
+    ['an unknown element', ['failures', heron, '--lose', 'red-cor'], 'red-core'],
+    ['an unknown format', ['failures', heron, '--format', 'sarif'], 'csv'],
+    ['a format of another command', ['trace', heron, 'cam-11/video', '--format', 'csv'], 'json'],
+  ])('2 for %s, with what to write instead', (_, words, said) => {
+    const { status, stdout, stderr } = run(words);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toContain(said);
+    expect(stderr).not.toMatch(/\bat .*\.js:\d/);
+  });
+
+  it('2 for a plan that can not be read, named as lint names it', () => {
+    file('broken.yaml', 'devices: 3\n');
+    const [first] = run(['lint', 'broken.yaml']).stdout.split('SUMMARY');
+    for (const words of [['trace', 'broken.yaml', 'cam-1/video'], ['failures', 'broken.yaml']]) {
+      const { status, stdout } = run(words);
+      expect(status).toBe(2);
+      expect(stdout.startsWith(first ?? 'nothing')).toBe(true);
+    }
+    const csv = run(['failures', 'broken.yaml', '--format', 'csv']);
+    expect([csv.status, csv.stdout]).toEqual([2, '']);
+    expect(csv.stderr).toContain('broken.yaml');
+  });
+
+  it('an unknown name is shown, not obeyed', () => {
+    const { status, stderr } = run(['trace', heron, 'cam\u001b[2J/video']);
+    expect(status).toBe(2);
+    expect(stderr).toContain('cam\\u{1b}[2J/video');
+  });
+
+  it('an answer goes to a file whole, and never over one unless told', () => {
+    const out = join(folder, 'failures.csv');
+    expect(run(['failures', heron, '--format', 'csv', '--output', out]).status).toBe(0);
+    expect(readFileSync(out, 'utf8')).toMatch(/^"rank",/);
+    expect(run(['trace', heron, 'cam-11/video', '--output', out])).toMatchObject({ status: 2, stdout: '' });
+    expect(run(['trace', heron, 'cam-11/video', '--output', out, '--force']).status).toBe(0);
+    expect(readFileSync(out, 'utf8')).toContain('STREAM cam-11/video');
+  });
+});
+
 describe('rules and explain', () => {
   it('list every rule and print the page of each', () => {
     const list = run(['rules']);

@@ -6,7 +6,8 @@ export interface BruteFailure {
   readonly weakened: readonly string[];
 }
 
-interface Gone {
+/** What is out of order. */
+export interface Gone {
   readonly switches: ReadonlySet<number>;
   readonly links: ReadonlySet<number>;
 }
@@ -44,7 +45,7 @@ export function bruteFailures(rig: RandomRig): ReadonlyMap<string, BruteFailure>
 }
 
 /** Search over (switch, VLAN); the router, switch 0, passes between the red VLANs. */
-function reaches(rig: RandomRig, gone: Gone, from: number, fromVlan: string, to: number, toVlan: string): boolean {
+export function reaches(rig: RandomRig, gone: Gone, from: number, fromVlan: string, to: number, toVlan: string): boolean {
   if (gone.switches.has(from) || gone.switches.has(to)) return false;
   const seen = new Set<string>();
   const queue: (readonly [number, string])[] = [[from, fromVlan]];

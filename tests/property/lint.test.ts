@@ -64,7 +64,7 @@ const FAULTS: readonly { readonly fault: string; readonly rule: string; readonly
   { fault: 'two patched to one port', rule: 'ports/used-twice', inject: (_, device, other) => { first(device.interfaces).port = first(other.interfaces).port; } },
   { fault: 'an interface in another VLAN than its port', rule: 'ports/vlan-differs', inject: (plan) => { const port = plan.switches.flatMap((one) => one.ports).find((one) => one.access !== undefined && one.access.startsWith('red')); if (port !== undefined) port.access = 'blue-1'; } },
   { fault: 'unlike rates at the ends of a link', rule: 'links/rate-differs', inject: (plan) => { const port = plan.switches.flatMap((one) => one.ports).find((one) => one.name === 'uplink'); if (port !== undefined) port.rate = '25G'; } },
-  { fault: 'a name that leads nowhere', rule: 'plan/unknown-reference', inject: (_, device) => { first(device.receivers).takes = 'gateway-1/vidio-1'; } },
+  { fault: 'a name that leads nowhere', rule: 'plan/unknown-reference', inject: (_, device) => { first(device.receivers).takes = 'gateway-1/suond-1'; } },
   { fault: 'a name used twice', rule: 'plan/duplicate-name', inject: (plan) => { plan.kinds.push({ name: 'gateway' }); } },
   { fault: 'a kind nobody is of', rule: 'plan/unused-kind', inject: (plan) => { plan.kinds.push({ name: 'stage box' }); } },
   { fault: 'a waiver nothing matches', rule: 'plan/waiver-idle', inject: (plan) => { plan.waivers = [{ rule: 'groups/two-senders', about: '239.1.1.1 in red', reason: 'gone' }]; } },

@@ -25,6 +25,7 @@ export const CLEAN: LintResult = {
   known: [],
   staleBaseline: [],
   notJudged: [],
+  assumptions: [],
   crashed: [],
   problems: [],
 };
@@ -88,6 +89,7 @@ export const FULL: LintResult = {
       rules: ['routing/no-rendezvous-point', 'routing/scope-leak'],
     },
   ],
+  assumptions: ['switches leaf-a and leaf-b: streams are forwarded by group; state `snoopingKey`.'],
   crashed: [{ rule: 'house/own-rule', message: 'Cannot read properties of undefined' }],
   problems: [
     {

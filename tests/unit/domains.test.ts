@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { buildDomains, type Domains } from '../../src/model/domains.js';
+import { buildDomains, type Domain, type Domains } from '../../src/model/domains.js';
 import type { Plan } from '../../src/plan/types.js';
 import { loadPlan } from '../../src/lint/lint.js';
 
@@ -20,9 +20,14 @@ function read(...texts: readonly string[]): {
   return {
     plan,
     domains,
-    at: (name) => domains.switched(interfaceOf(name)).key,
-    routed: (name) => domains.reach(interfaceOf(name)).key,
+    at: (name) => nameOf(domains.switched(interfaceOf(name))),
+    routed: (name) => nameOf(domains.reach(interfaceOf(name))),
   };
+}
+
+/** The key, and the switches where the title names them to tell the parts of a VLAN apart. */
+function nameOf({ key, title }: Domain): string {
+  return `${key}${/ on [^()]*$/.exec(title)?.[0] ?? ''}`;
 }
 
 const HOSTS = `
@@ -57,6 +62,13 @@ describe('a VLAN over links', () => {
     const blue = plan.vlans.find((vlan) => vlan.name === 'blue');
     if (blue === undefined) throw new Error('no blue');
     expect(plan.switches.map((one) => domains.onSwitch(one, blue)?.key)).toEqual(['blue', 'blue']);
+  });
+
+  it('keeps its key in both islands, so that a link fault elsewhere changes no key of a finding', () => {
+    const { domains, plan } = read(twoLeaves(', trunk: [red, blue]', ', trunk: [blue]'));
+    const [cam, replay] = plan.interfaces.map((one) => domains.switched(one));
+    expect(cam).not.toBe(replay);
+    expect([cam?.key, replay?.key]).toEqual(['red', 'red']);
   });
 
   it('is two islands where the link is said not to carry it', () => {

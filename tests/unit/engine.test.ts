@@ -54,6 +54,36 @@ describe('findings', () => {
   });
 });
 
+describe('subjects that two findings of a rule share', () => {
+  const alike = defineRule({
+    ...named,
+    id: 'test/alike',
+    *check(context) {
+      for (const draft of named.check(context)) yield { ...draft, subject: draft.subject === 'x3' ? 'x3' : 'x' };
+    },
+  });
+
+  it('get a party each, and only those', () => {
+    const subjects = (text: string): readonly string[] => run(text, [alike]).findings.map((one) => one.subject);
+    expect(subjects(`${PLAN}  - name: x3\n`)).toEqual(['x (x2)', 'x (x1)', 'x3']);
+    expect(subjects('devices: [{name: x1}, {name: x3}]\n')).toEqual(['x', 'x3']);
+  });
+});
+
+describe('sources', () => {
+  it('are the rule\'s, or those of them a finding names', () => {
+    const [one, two] = [{ practice: 'one' }, { practice: 'two' }];
+    const rule = defineRule({
+      ...named,
+      sources: [one, two],
+      *check(context) {
+        for (const draft of named.check(context)) yield draft.subject === 'x1' ? { ...draft, sources: [two] } : draft;
+      },
+    });
+    expect(run(PLAN, [rule]).findings.map(({ subject, sources }) => [subject, sources])).toEqual([['x2', [one, two]], ['x1', [two]]]);
+  });
+});
+
 describe('a rule that throws', () => {
   it('is reported by name; the others still run', () => {
     const result = run(PLAN, [throwing, named]);

@@ -55,6 +55,15 @@ describe('a free group', () => {
     expect(new Set(offered).size).toBe(255);
   });
 
+  it('is not offered by two rules', () => {
+    const plan = stray(2) as { readonly streams: object[] };
+    plan.streams.push(...['kept-1', 'kept-2'].map((name) => ({ name, legs: [{ network: 'red', group: '239.20.1.9', port: 5004 }] })));
+    const all = findings(plan);
+    expect(all.filter((one) => one.includes('groups/two-senders'))).toHaveLength(1);
+    const offered = all.flatMap((one) => [...one.matchAll(/to (239\.20\.1\.\d+), free|; (239\.20\.1\.\d+) is free/g)].map((match) => match[1] ?? match[2]));
+    expect(offered.sort()).toEqual(['239.20.1.1', '239.20.1.2', '239.20.1.3']);
+  });
+
   it('is not one that a stream has already, nor one that shares its Ethernet address', () => {
     const plan = stray(1) as { readonly streams: object[] };
     plan.streams.push({ name: 'kept-1', legs: [{ network: 'red', group: '239.20.1.1' }] });

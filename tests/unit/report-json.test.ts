@@ -57,7 +57,7 @@ describe('JSON report', () => {
   it('keeps its keys in order', () => {
     expect(Object.keys(written(FULL))).toEqual([
       'format', 'tool', 'complete', 'totals', 'files', 'plan', 'rules', 'findings', 'waived', 'baselineUsed', 'known',
-      'staleBaseline', 'notJudged', 'crashed', 'problems', 'caution',
+      'staleBaseline', 'notJudged', 'assumptions', 'crashed', 'problems', 'caution',
     ]);
   });
 

@@ -72,6 +72,8 @@ describe('whole reports', () => {
         '            groups/two-senders about 239.10.7.7 in blue',
         'Not judged  routing: no multicast routing in the plan (2 rules). To have it',
         '            judged, state `routing` in each routed VLAN.',
+        'Assumed     switches leaf-a and leaf-b: streams are forwarded by group; state',
+        '            `snoopingKey`.',
         'Stopped     house/own-rule stopped and reports nothing: Cannot read properties',
         '            of undefined',
         'Caution     A clean result is a check on paper, not proof for air. Safety',
@@ -185,6 +187,42 @@ describe('jobs', () => {
         expect(reportText({ ...CLEAN, findings: shuffled }, PLAIN)).toBe(expected);
       }),
     );
+  });
+
+  it('of equal counts come by how many they involve', () => {
+    const wide = { ...note('wall', '1'), parties: ['a', 'b', 'c'] };
+    const narrow = { ...note('cam-9', '2'), parties: ['a'] };
+    const text = reportText({ ...CLEAN, findings: [narrow, wide] }, PLAIN);
+    expect([...text.matchAll(/^JOB \d of 2: (.*)$/gm)].map((match) => match[1])).toEqual(['DEVICE wall', 'DEVICE cam-9']);
+  });
+
+  it('are numbered in one column, and those left out of the list are said to be above', () => {
+    const findings = Array.from({ length: 14 }, (_, index) => note(`cam-${index + 10}`, String(index)));
+    const text = reportText({ ...CLEAN, findings }, PLAIN);
+    expect(text).toContain('Go to        1  DEVICE cam-10: 1 note\n');
+    expect(text).toContain('            12  DEVICE cam-21: 1 note\n');
+    expect(text).toContain('and 2 more, each with its block above\n');
+  });
+
+  it('name places from the folder on that all files share, and say the folder once', () => {
+    const at = (file: string): Finding['at'] => ({ ...COLLISION.at, file });
+    const finding: Finding = { ...COLLISION, at: at('rigs/heron/cameras.yaml'), others: [at('rigs/heron/more/core.yaml')], touch: { kind: 'plan', name: 'rigs/heron/cameras.yaml' } };
+    const files = [{ name: 'rigs/heron/cameras.yaml', format: 'yaml' as const }, { name: 'rigs/heron/more/core.yaml', format: 'yaml' as const }];
+    const text = reportText({ ...CLEAN, findings: [finding], files }, PLAIN);
+    expect(text).toContain('Where   cameras.yaml ');
+    expect(text).toContain('        more/core.yaml ');
+    expect(text).toContain('PLAN cameras.yaml');
+    expect(text).toContain('2 files in rigs/heron/;');
+    expect(text.match(/rigs\/heron/g)).toHaveLength(1);
+    const apart = reportText({ ...CLEAN, findings: [finding], files: [...files, { name: 'heronry/notes.yaml', format: 'yaml' }] }, PLAIN);
+    expect(apart).toContain('rigs/heron/cameras.yaml ');
+  });
+
+  it('list all places where only one more would be cut', () => {
+    const others = Array.from({ length: 12 }, (_, index) => place(index + 100, `mon-${index}`));
+    const text = reportText({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
+    expect(text.match(/heron\.yaml \d+:9/g)).toHaveLength(13);
+    expect(text).not.toContain('JSON');
   });
 
   it('list twelve places and count the rest', () => {

@@ -1,18 +1,21 @@
 import {
-  assignedGroup4, assignedGroup6, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets, listNames,
-  mark, otherMarks, touchOf, whereTo,
+  assignedGroup4, assignedGroup6, byLabel, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets,
+  listNames, mark, moveWords, otherMarks, touchOf,
   type Address,
 } from '../../../src/lint/rule.js';
+
+const IPV4 = [clause('RFC 5771', '5'), clause('IANA IPv4 Multicast Address Space Registry', 'the group\'s row')];
+const IPV6 = [clause('IANA IPv6 Multicast Address Space Registry', 'the group\'s row')];
 
 export default defineRule({
   id: 'groups/assigned',
   summary: 'A stream uses a group that belongs to a protocol',
   severity: 'error',
-  sources: [clause('RFC 5771', '5'), clause('IANA IPv4 Multicast Address Space Registry', 'the group\'s row'), clause('IANA IPv6 Multicast Address Space Registry', 'the group\'s row')],
+  sources: [...IPV4, ...IPV6],
   needs: ['groups'],
   *check({ model }) {
     const sets = legSets(model.misplaced.get('assigned') ?? [], ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`);
-    for (const set of sets) {
+    for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       const { group } = first;
       if (group === undefined) continue;
@@ -24,8 +27,9 @@ export default defineRule({
         at: mark(first, `${legLabel(first)}: ${formatAddress(group)}`, 'group'),
         others: otherMarks(set),
         onAir: onAir(owner?.protocol),
-        fix: `move it to a free group in ${whereTo(model, legs)}`,
+        fix: moveWords(model, legs),
         touch: touchOf(first.sender),
+        sources: typeof group === 'number' ? IPV4 : IPV6,
       };
     }
   },

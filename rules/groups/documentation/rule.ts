@@ -1,6 +1,6 @@
 import {
-  clause, defineRule, formatAddress, groupsOf, groupWords, inRig, legLabel, legSets, listNames, mark, otherMarks,
-  touchOf, whereTo,
+  byLabel, clause, defineRule, formatAddress, groupsOf, groupWords, inRig, legLabel, legSets, listNames, mark,
+  moveWords, otherMarks, touchOf,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +11,7 @@ export default defineRule({
   needs: ['groups'],
   *check({ model }) {
     const sets = legSets(model.misplaced.get('documentation') ?? [], ({ sender }) => `example groups${inRig(sender.rig)}`);
-    for (const set of sets) {
+    for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       if (first.group === undefined) continue;
       const many = groupsOf(legs).length > 1;
@@ -22,7 +22,7 @@ export default defineRule({
         at: mark(first, `${legLabel(first)}: ${formatAddress(first.group)}`, 'group'),
         others: otherMarks(set),
         onAir: 'it works until something drops example addresses, as networks that carry the feed onwards do: the stream then never arrives there',
-        fix: `move ${many ? 'each' : 'it'} to a free group in ${whereTo(model, legs)}`,
+        fix: moveWords(model, legs),
         touch: touchOf(first.sender),
       };
     }

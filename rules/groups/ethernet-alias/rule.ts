@@ -1,22 +1,24 @@
 import {
-  aliasedClockGroup, byLabel, clause, commonRanges, defineRule, floodedEthernetAddress, formatAddress, formatMac,
-  freeGroups, groupsOf, groupStanding, isIPv4, legLabel, legSets, listNames, macKeyedSwitches, mark, otherMarks,
+  aliasedClockGroup, byLabel, clause, defineRule, floodedEthernetAddress, formatAddress, formatMac,
+  groupsOf, groupStanding, isIPv4, legLabel, legSets, listNames, macKeyedSwitches, mark, otherMarks,
   sharedEthernet, touchOf,
   type Leg,
 } from '../../../src/lint/rule.js';
+
+const IPV4 = [clause('RFC 1112', '6.4'), clause('RFC 4541', '4')];
+const IPV6 = [clause('RFC 2464', '7'), clause('RFC 4541', '4')];
 
 export default defineRule({
   id: 'groups/ethernet-alias',
   summary: 'Different groups share one Ethernet address where they meet',
   severity: 'warning',
-  sources: [clause('RFC 1112', '6.4'), clause('RFC 4541', '4'), clause('RFC 2464', '7')],
+  sources: [...IPV4, clause('RFC 2464', '7')],
   needs: ['groups'],
   *check({ model, plan }) {
-    const shared = sharedEthernet(plan, model.domains, counts);
+    const shared = sharedEthernet(plan, model.domains, model.groupRepeats, counts);
     if (shared.length === 0) return;
     const keyed = macKeyedSwitches(plan, model.domains);
-    const free = freeGroups(plan);
-    for (const { mac, domain, also, legs } of byLabel(shared, (one) => `${formatMac(one.mac)} ${one.domain.key}`)) {
+    for (const { mac, domain, also, legs } of byLabel(shared, (one) => `${formatMac(one.mac)} ${one.domain.title}`)) {
       const domains = [domain, ...also];
       const address = formatMac(mac);
       const switches = [...new Set(domains.flatMap((one) => (keyed.get(one) ?? []).map(({ name }) => name)))].sort();
@@ -24,7 +26,7 @@ export default defineRule({
         const { first, names, subject } = set;
         const groups = groupsOf(set.legs);
         const change = set.legs.find(({ group }) => group !== first.group) ?? first;
-        const proposal = free(change.sender.rig, commonRanges(model.heldTo(change), change.group ?? 0));
+        const proposal = model.proposals.groupFor(change);
         yield {
           subject,
           parties: names,
@@ -37,6 +39,7 @@ export default defineRule({
             : 'receivers of one get the others\' packets wherever a switch or network card goes by Ethernet address: extra load, and dropped packets on a full port',
           fix: `change one of ${listNames(groups.map(formatAddress))} so that the ${isIPv4(groups[0] ?? 0) ? 'last 23 bits differ: another last or third number, not only another first one' : 'last 32 bits differ'}${proposal === undefined ? '' : `; ${formatAddress(proposal)} is free`}`,
           touch: touchOf(change.sender),
+          sources: isIPv4(groups[0] ?? 0) ? IPV4 : IPV6,
         };
       }
     }

@@ -1,6 +1,6 @@
 import {
-  clause, defineRule, formatAddress, formatPrefix, glopAutonomousSystem, glopPrefix, groupsOf, groupWords, inRig,
-  legLabel, legSets, listNames, mark, otherMarks, touchOf, whereTo,
+  byLabel, clause, defineRule, formatAddress, formatPrefix, glopAutonomousSystem, glopPrefix, groupsOf, groupWords,
+  inRig, legLabel, legSets, listNames, mark, moveWords, otherMarks, touchOf,
   type Leg,
 } from '../../../src/lint/rule.js';
 
@@ -12,7 +12,7 @@ export default defineRule({
   needs: ['groups'],
   *check({ model }) {
     const sets = legSets(model.misplaced.get('foreign-glop') ?? [], (leg) => `AS ${systemOf(leg)}${inRig(leg.sender.rig)}`);
-    for (const set of sets) {
+    for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       if (first.group === undefined) continue;
       const system = systemOf(first);
@@ -31,7 +31,7 @@ export default defineRule({
         onAir: system === 0
           ? 'nothing while the rig stands alone; other networks drop the group, and a feed over them never arrives'
           : 'nothing while the rig stands alone; on a network shared with the holder, receivers get both streams and the picture breaks up',
-        fix: `move ${many ? 'each' : 'it'} to a free group in ${own === undefined ? whereTo(model, legs) : formatPrefix(own)}${system === 0 || autonomousSystem !== undefined ? '' : `; if the rig holds AS ${system}, state \`house: {autonomousSystem: ${system}}\``}`,
+        fix: `${own === undefined ? moveWords(model, legs) : `move ${many ? 'each' : 'it'} to a free group in ${formatPrefix(own)}`}${system === 0 || autonomousSystem !== undefined ? '' : `; if the rig holds AS ${system}, state \`house: {autonomousSystem: ${system}}\``}`,
         touch: touchOf(first.sender),
       };
     }

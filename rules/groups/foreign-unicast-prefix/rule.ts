@@ -1,6 +1,6 @@
 import {
-  clause, defineRule, embeddedPrefixFault, embeddedUnicastPrefix, formatAddress, formatPrefix, groupsOf, groupWords,
-  inRig, legLabel, legSets, listNames, mark, otherMarks, touchOf, whereTo,
+  byLabel, clause, defineRule, embeddedPrefixFault, embeddedUnicastPrefix, formatAddress, formatPrefix, groupsOf,
+  groupWords, inRig, legLabel, legSets, listNames, mark, moveWords, otherMarks, touchOf,
   type EmbeddedPrefixFault, type Leg,
 } from '../../../src/lint/rule.js';
 
@@ -12,7 +12,7 @@ export default defineRule({
   needs: ['groups'],
   *check({ model }) {
     const sets = legSets(model.misplaced.get('foreign-unicast-prefix') ?? [], (leg) => `234.0.0.0/8, ${SUBJECTS[faultOf(leg) ?? 'foreign']}${inRig(leg.sender.rig)}`);
-    for (const set of sets) {
+    for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       if (typeof first.group !== 'number') continue;
       const fault = faultOf(first);
@@ -27,7 +27,7 @@ export default defineRule({
         onAir: fault === undefined
           ? 'nothing while the rig stands alone; on a network shared with the holder, receivers get both streams and the picture breaks up'
           : 'nothing while the rig stands alone; a second rig with the same habit and the same private addresses collides with it when the two are joined',
-        fix: `move ${many ? 'each' : 'it'} to a free group in ${whereTo(model, legs)}${fault === undefined ? '; if the rig holds the prefix, list it under `house: {prefixes: […]}`' : ''}`,
+        fix: `${moveWords(model, legs)}${fault === undefined ? '; if the rig holds the prefix, list it under `house: {prefixes: […]}`' : ''}`,
         touch: touchOf(first.sender),
       };
     }

@@ -1,7 +1,7 @@
 import {
-  byLabel, clause, commonRanges, defineRule, formatAddress, freeGroups, groupBy, imageOf, inRig, isMulticast,
+  byLabel, clause, defineRule, formatAddress, groupBy, imageOf, inRig, isMulticast,
   legLabel, mark, toldApartBySource, touchOf,
-  type Address, type GroupUse, type Leg,
+  type Address, type GroupUse, type Interface, type Leg, type Model,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -10,8 +10,7 @@ export default defineRule({
   severity: 'error',
   sources: [clause('RFC 7198', '3.1'), clause('RFC 7198', '5'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'pairs'],
-  *check({ model, plan }) {
-    const free = freeGroups(plan);
+  *check({ model }) {
     const shared = model.groups.shared.flatMap((use) => (!isMulticast(use.group) ? [] : sharedByLegs(use)));
     for (const use of byLabel(shared, ({ legs: [leg], group }) => `${leg?.sender.label ?? ''} ${formatAddress(group)}`)) {
       const { legs } = use;
@@ -20,7 +19,7 @@ export default defineRule({
       const { sender } = first;
       const group = formatAddress(use.group);
       const onePath = sharesSource(legs);
-      const proposal = imageOf(use.group, sender.rig.house.groupMap) ?? free(sender.rig, commonRanges(model.heldTo(second), use.group));
+      const proposal = proposalFor(first, second, model);
       yield {
         subject: `${sender.label} ${group} in ${use.domain.key}${inRig(sender.rig)}`,
         parties: legs.map(legLabel),
@@ -31,7 +30,7 @@ export default defineRule({
         onAir: onePath
           ? 'the network treats the two copies as one stream on one path: when a cable or switch of it fails, both are lost and the output goes black'
           : 'each receiver gets both copies on each of its ports: twice the load, and a port that is full drops packets of both',
-        fix: `give leg ${second.index + 1} a group of its own${another(proposal, use.group)}`,
+        fix: mend(first, second, another(proposal)),
         touch: touchOf(sender),
       };
     }
@@ -54,6 +53,33 @@ function sourceWords(legs: readonly Leg[], onePath: boolean): string {
   return legs.every((leg) => leg.source !== undefined) ? ', which forwards by group whatever the source' : '';
 }
 
-function another(proposal: Address | undefined, group: Address): string {
-  return proposal === undefined || proposal === group ? '' : `: ${formatAddress(proposal)}`;
+/** Two legs on one network are one path, whatever their groups. */
+function mend(first: Leg, second: Leg, group: string): string {
+  if (!onOnePath(first, second)) return `give leg ${second.index + 1} a group of its own${group}`;
+  const via = otherInterface(first, second);
+  return `send leg ${second.index + 1} from ${via === undefined ? 'an interface on the other network' : `interface ${via.name}`}, and give it a group of its own${group}`;
+}
+
+function onOnePath(first: Leg, second: Leg): boolean {
+  return (first.interface !== undefined && first.interface === second.interface) || (first.vlan !== undefined && first.vlan === second.vlan);
+}
+
+/** The device's interface on a network of that leg number, else its only one on another network for media. */
+function otherInterface(first: Leg, second: Leg): Interface | undefined {
+  const others = (first.sender.device?.interfaces ?? []).filter(({ network }) => network !== undefined && network !== first.network);
+  const byNumber = others.filter(({ network }) => network?.leg === second.index + 1);
+  const media = byNumber.length > 0 ? byNumber : others.filter(({ network }) => network?.role === undefined || network.role === first.network?.role);
+  return media.length === 1 ? media[0] : undefined;
+}
+
+/** What the house maps the shared group to counts wherever the second leg is sent from. */
+function proposalFor(first: Leg, second: Leg, model: Model): Address | undefined {
+  const image = first.group === undefined ? undefined : imageOf(first.group, second.sender.rig.house.groupMap);
+  const promises = onOnePath(first, second) ? [] : model.heldTo(second);
+  if (image !== undefined && model.proposals.claim(image, second, promises)) return image;
+  return onOnePath(first, second) && second.sender.rig.house.groups.length > 0 ? undefined : model.proposals.groupFor(second);
+}
+
+function another(proposal: Address | undefined): string {
+  return proposal === undefined ? '' : `: ${formatAddress(proposal)}`;
 }

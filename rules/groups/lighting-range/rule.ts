@@ -15,8 +15,8 @@ export default defineRule({
   severity: 'note',
   sources: [clause('ANSI E1.31', '9.3.1'), clause('RFC 2365', '6.1')],
   needs: ['groups'],
-  *check({ model, plan }) {
-    for (const set of legSets(plan.legs.filter(inLightingRange), ({ sender }) => `239.255.0.0/16${inRig(sender.rig)}`)) {
+  *check({ model }) {
+    for (const set of legSets(model.unusualGroups.filter((leg) => inLightingRange(leg) && !model.strays.isAlone(leg)), ({ sender }) => `239.255.0.0/16${inRig(sender.rig)}`)) {
       const { first, legs, names, subject } = set;
       if (typeof first.group !== 'number') continue;
       const many = groupsOf(legs).length > 1;

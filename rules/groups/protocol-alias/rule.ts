@@ -21,7 +21,7 @@ export default defineRule({
   needs: ['groups'],
   *check({ model, plan }) {
     const { domains } = model;
-    const aliases = plan.legs.filter(aliasesClock);
+    const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));
     if (aliases.length === 0) return;
     const ptp = runsPtpOverIPv4(plan);
     for (const set of legSets(aliases, (leg) => `${formatMac(ethernetAddress(leg.group ?? 0))} in ${domains.switched(leg).key}`)) {
@@ -54,11 +54,9 @@ function aliasesClock({ group, sender }: Leg): boolean {
 
 /** PTP is stated somewhere, and not only over IPv6 or straight over Ethernet. */
 function runsPtpOverIPv4({ devices, ptpDomains, switches }: Plan): boolean {
-  const settings: readonly Readonly<Record<string, unknown>>[] = [
-    ...ptpDomains.map(({ values }) => values),
-    ...[...devices, ...switches].flatMap(({ ptp }) => (ptp === undefined || ptp.values['mode'] === 'none' ? [] : [ptp.values])),
-  ];
-  const transports = new Set(settings.flatMap((one) => one['transport'] ?? []));
+  const clocks = [...devices, ...switches].flatMap(({ ptp }) => (ptp === undefined || ptp.mode === 'none' ? [] : [ptp]));
+  const settings = [...ptpDomains, ...clocks];
+  const transports = new Set(settings.flatMap((one) => one.transport ?? []));
   return settings.length > 0 && (transports.size === 0 || transports.has('udp-ipv4'));
 }
 

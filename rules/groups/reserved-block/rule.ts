@@ -1,6 +1,6 @@
 import {
-  classifyGroup4, clause, defineRule, formatAddress, formatRange, groupsOf, groupWords, inRig, legLabel, legSets,
-  listNames, mark, otherMarks, touchOf, whereTo,
+  byLabel, classifyGroup4, clause, defineRule, formatAddress, formatRange, groupsOf, groupWords, inRig, legLabel,
+  legSets, listNames, mark, moveWords, otherMarks, touchOf,
   type GroupBlock, type Leg,
 } from '../../../src/lint/rule.js';
 
@@ -12,7 +12,7 @@ export default defineRule({
   needs: ['groups'],
   *check({ model }) {
     const sets = legSets(model.misplaced.get('reserved-block') ?? [], (leg) => `${titleOf(blockOf(leg))}${inRig(leg.sender.rig)}`);
-    for (const set of sets) {
+    for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       const block = blockOf(first);
       if (block === undefined || first.group === undefined) continue;
@@ -25,7 +25,7 @@ export default defineRule({
         at: mark(first, `${legLabel(first)}: ${formatAddress(first.group)}`, 'group'),
         others: otherMarks(set),
         onAir: 'it works on some gear: devices and routers that keep to the standards refuse the group, and there the stream never arrives',
-        fix: `move ${many ? 'each' : 'it'} to a free group in ${whereTo(model, legs)}`,
+        fix: moveWords(model, legs),
         touch: touchOf(first.sender),
       };
     }

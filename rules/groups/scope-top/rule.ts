@@ -1,6 +1,6 @@
 import {
-  assignedGroup4, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets, listNames, mark,
-  otherMarks, touchOf, whereTo,
+  assignedGroup4, byLabel, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets, listNames, mark,
+  moveWords, otherMarks, touchOf,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +11,7 @@ export default defineRule({
   needs: ['groups'],
   *check({ model }) {
     const sets = legSets(model.misplaced.get('scope-top') ?? [], ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`);
-    for (const set of sets) {
+    for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       const { group } = first;
       if (typeof group !== 'number') continue;
@@ -27,7 +27,7 @@ export default defineRule({
         onAir: held
           ? `every device that speaks ${owner.protocol} gets the stream: slow ones stall, and discovery stops working`
           : 'nothing today; a protocol that is given this group later runs into the stream',
-        fix: `move it to a free group in ${whereTo(model, legs)}`,
+        fix: moveWords(model, legs),
         touch: touchOf(first.sender),
       };
     }

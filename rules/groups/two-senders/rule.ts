@@ -1,5 +1,5 @@
 import {
-  byLabel, clause, commonRanges, defineRule, formatAddress, freeGroups, isMulticast, legLabel, listNames, mark,
+  byLabel, clause, defineRule, formatAddress, isMulticast, legLabel, listNames, mark,
   toldApartBySource, touchOf,
   type GroupUse, type Leg, type Sender,
 } from '../../../src/lint/rule.js';
@@ -10,10 +10,9 @@ export default defineRule({
   severity: 'error',
   sources: [clause('RFC 1112', '4'), clause('RFC 4541', '2.1.2'), clause('AES67-2018', '7.6')],
   needs: ['groups'],
-  *check({ model, plan }) {
-    const free = freeGroups(plan);
+  *check({ model }) {
     const clashes = model.groups.shared.filter(isClash);
-    for (const use of byLabel(clashes, ({ group, domain }) => `${formatAddress(group)} ${domain.key}`)) {
+    for (const use of byLabel(clashes, ({ group, domain }) => `${formatAddress(group)} ${domain.title}`)) {
       const legs = byLabel(use.legs, legLabel);
       const [first] = legs;
       const second = legs.find((leg) => leg.sender !== first?.sender);
@@ -21,7 +20,7 @@ export default defineRule({
       const group = formatAddress(use.group);
       const onePort = shareAPort(use.legs);
       const names = legs.map(legLabel);
-      const proposal = free(second.sender.rig, commonRanges(model.heldTo(second), use.group));
+      const proposal = model.proposals.groupFor(second);
       yield {
         subject: `${group} in ${use.domain.key}`,
         parties: names,

@@ -1,5 +1,5 @@
 import {
-  byLabel, clause, createFreeAddresses, defineRule, domainOfOwner, formatAddress, forwards, gatewayFor, holderLabel,
+  byLabel, clause, defineRule, domainOfOwner, formatAddress, forwards, gatewayFor, holderLabel,
   hostAddressFault, inPrefix, isInterface, isIPv4, isLinkLocal, listNames, mark, oneBoxWrittenTwice, rigOf,
   standsNowhere, subnetFor, touchOfOwner, UnionFind, vlanSubject,
   type Address, type Model, type Network, type Owner,
@@ -15,22 +15,20 @@ interface Clash {
   readonly gateway: 'shared' | 'unsaid' | undefined;
 }
 
+const IPV4 = [clause('RFC 5227', '1'), clause('RFC 826', 'Packet Reception'), clause('RFC 1122', '3.3.4.1')];
+const IPV6 = [clause('RFC 4862', '5.4')];
+const GATEWAY = [clause('RFC 9568', '7.3')];
+
 export default defineRule({
   id: 'hosts/duplicate-address',
   summary: 'Two interfaces hold one address',
   severity: 'error',
-  sources: [
-    clause('RFC 5227', '1'),
-    clause('RFC 826', 'Packet Reception'),
-    clause('RFC 1122', '3.3.4.1'),
-    clause('RFC 9568', '7.3'),
-  ],
+  sources: [...IPV4, ...IPV6, ...GATEWAY],
   needs: ['addresses'],
   *check({ model }) {
-    const nextFree = createFreeAddresses(model.owners);
     const clashes: Clash[] = [];
-    for (const [address, owners] of model.owners.byAddress) {
-      if (owners.length > 1) clashes.push(...clashesOf(address, owners, model));
+    for (const address of model.owners.repeatedAddresses) {
+      clashes.push(...clashesOf(address, model.owners.byAddress.get(address) ?? [], model));
     }
     // So that suggestions do not depend on the plan's order.
     clashes.sort((a, b) => compareAddresses(a.address, b.address));
@@ -45,6 +43,7 @@ export default defineRule({
         parties: names,
         others: [first, ...rest].map((owner) => mark(owner, holderLabel(owner), keyOf(owner, clash.address))),
         touch: touchOfOwner(second),
+        sources: clash.gateway === 'unsaid' ? GATEWAY : isIPv4(clash.address) ? IPV4 : IPV6,
       };
       if (clash.gateway === 'unsaid') {
         yield {
@@ -57,7 +56,7 @@ export default defineRule({
         };
         continue;
       }
-      const free = nextFree(second.vlan, clash.address);
+      const free = model.proposals.address(second.vlan, clash.address, second);
       const copied = sameMac(clash.owners) ? `, with one MAC: the entry looks copied` : '';
       yield {
         ...shared,

@@ -11,9 +11,9 @@ export default defineRule({
   sources: [clause('RFC 9542', '2.1'), clause('IEEE 802.1Q-2018', '8.7'), clause('RFC 9568', '7.3')],
   needs: ['macs'],
   *check({ model }) {
-    for (const [mac, owners] of model.owners.byMac) {
-      if (owners.length < 2 || mac === 0 || isGroupMac(mac)) continue; // hosts/unusable-mac
-      for (const { stations, meets } of clashesOf(mac, owners, model)) {
+    for (const mac of model.owners.repeatedMacs) {
+      if (mac === 0 || isGroupMac(mac)) continue; // hosts/unusable-mac
+      for (const { stations, meets } of clashesOf(mac, model.owners.byMac.get(mac) ?? [], model)) {
         const [first, second, ...rest] = stations;
         if (first === undefined || second === undefined) continue;
         const names = stations.map(holderLabel);

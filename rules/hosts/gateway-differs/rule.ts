@@ -1,6 +1,6 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, forwards, gatewayFor, inPrefix, inRig, isIPv4,
-  isLinkLocal, listNames, mark, networkOf, ownerLabel, subnetFor, vlanSubject,
+  byLabel, clause, defineRule, formatAddress, formatPrefix, forwards, gatewayFor, heldLabel, inPrefix, inRig, isIPv4,
+  isLinkLocal, listNames, mark, networkOf, ownerLabel, routerAddress, subnetFor, vlanSubject,
   type Address, type FindingDraft, type Interface, type Model, type Prefix, type Severity, type Vlan,
 } from '../../../src/lint/rule.js';
 
@@ -78,13 +78,16 @@ function draftOf(cause: Cause, agreeing: ReadonlyMap<Vlan, number>, model: Model
     };
   }
   const vlanMarks = vlan === undefined || right === undefined ? [] : [mark(vlan, `VLAN ${vlan.name}`, right.key)];
+  const router = vlan === undefined || subnet === undefined ? undefined : routerAddress(vlan, subnet, model.addressing);
   const within = subnet === undefined ? '' : ` in ${formatPrefix(subnet)}`;
   return {
     ...shared,
     at: mark(first, `${ownerLabel(first)}: gateway`, 'gateway'),
     others: [...marks.slice(1), ...vlanMarks],
     fix: right === undefined
-      ? `write a gateway${within}, or none where nothing outside is needed`
+      ? router === undefined
+        ? `write a gateway${within}, or none where nothing outside is needed`
+        : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or none where nothing outside is needed`
       : `set the gateway to ${formatAddress(right.address)}`,
     touch: { kind: 'device', name: first.device.name },
   };

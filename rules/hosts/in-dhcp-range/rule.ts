@@ -1,5 +1,5 @@
 import {
-  byLabel, clause, createFreeAddresses, defineRule, formatAddress, formatRange, gatewaysOf, heldLabel, heldMark,
+  byLabel, clause, defineRule, formatAddress, formatRange, gatewaysOf, heldLabel, heldMark,
   inRange, isInterface, listNames, mark, touchOfOwner, vlanSubject,
   type Address, type AddressRange, type Held, type Mark, type Model, type Vlan,
 } from '../../../src/lint/rule.js';
@@ -11,7 +11,6 @@ export default defineRule({
   sources: [clause('RFC 2131', '2.2'), clause('RFC 2131', '3.1'), clause('RFC 5227', '1')],
   needs: ['dhcp'],
   *check({ plan, model }) {
-    const nextFree = createFreeAddresses(model.owners);
     for (const vlan of plan.vlans) {
       const { dhcp } = vlan;
       if (dhcp === undefined) continue;
@@ -20,7 +19,7 @@ export default defineRule({
       if (first === undefined) continue;
       const range = formatRange(dhcp);
       const vlanMark = mark(vlan, `VLAN ${vlan.name} hands out ${range}`, 'dhcp');
-      const free = first.held !== undefined && rest.length === 0 ? nextFree(vlan, first.address) : undefined;
+      const free = first.held !== undefined && rest.length === 0 ? model.proposals.address(vlan, first.address, first.held.owner) : undefined;
       const apart = rangeWithout(dhcp, fixed.map((one) => one.address));
       yield {
         subject: vlanSubject(vlan),

@@ -1,25 +1,22 @@
 import {
-  byLabel, clause, createFreeAddresses, defineRule, formatAddress, formatPrefix, forwards, heldLabel, heldMark,
-  heldSubject, hostAddressFault, inPrefix, isIPv4, networkOf, rangeOf, subnetFor, touchOfOwner,
+  byLabel, clause, defineRule, formatAddress, formatPrefix, forwards, heldLabel, heldMark,
+  heldSubject, hostAddressFault, inPrefix, isIPv4, networkOf, subnetFor, touchOfOwner,
   type Held, type Model, type Prefix,
 } from '../../../src/lint/rule.js';
+
+const IPV4 = [clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];
+const IPV6 = [clause('RFC 4291', '2.6.1'), clause('RFC 6164', '6')];
 
 export default defineRule({
   id: 'hosts/network-or-broadcast',
   summary: 'A host has the network or broadcast address of its subnet',
   severity: 'error',
-  sources: [
-    clause('RFC 1122', '3.2.1.3'),
-    clause('RFC 3021', '2.1'),
-    clause('RFC 4291', '2.6.1'),
-    clause('RFC 6164', '6'),
-  ],
+  sources: [...IPV4, ...IPV6],
   needs: ['addresses'],
   *check({ model }) {
-    const nextFree = createFreeAddresses(model.owners);
     const faults = model.addressing.held.flatMap((held) => faultOf(held, model));
     for (const { held, subnet, kind } of byLabel(faults, (fault) => heldSubject(fault.held))) {
-      const free = nextFree(held.vlan, held.address);
+      const free = model.proposals.address(held.vlan, held.address, held.owner);
       yield {
         subject: heldSubject(held),
         parties: [heldLabel(held)],
@@ -31,6 +28,7 @@ export default defineRule({
           : 'most boxes refuse the address and stay without one, or keep an old one; from others, neighbours drop what they get',
         fix: `give it another address of ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`,
         touch: touchOfOwner(held.owner),
+        sources: isIPv4(held.address) ? IPV4 : IPV6,
       };
     }
   },
@@ -52,9 +50,10 @@ const NONE: readonly Fault[] = [];
 
 function faultOf(held: Held, model: Model): readonly Fault[] {
   const subnet = knownSubnet(held);
-  if (subnet === undefined || model.addressing.fits.get(subnet)?.outvotedBy !== undefined) return NONE;
-  const kind = kindOf(held, subnet);
-  if (kind === undefined || hostAddressFault(held.address)?.severity === 'error') return NONE; // hosts/special-purpose
+  const kind = subnet === undefined ? undefined : kindOf(held, subnet);
+  if (subnet === undefined || kind === undefined) return NONE;
+  if (model.addressing.fits.get(subnet)?.outvotedBy !== undefined) return NONE;
+  if (hostAddressFault(held.address)?.severity === 'error') return NONE; // hosts/special-purpose
   return [{ held, subnet, kind }];
 }
 
@@ -75,5 +74,9 @@ function kindOf(held: Held, subnet: Prefix): keyof typeof NAMES | undefined {
   if (length === 0 || !inPrefix(address, subnet)) return undefined;
   if (!isIPv4(address)) return address === network && length <= 126 && !forwards(held.owner) ? 'anycast' : undefined;
   if (length > 30) return undefined;
-  return address === network ? 'network' : address === rangeOf(subnet).last ? 'broadcast' : undefined;
+  return address === network ? 'network' : allHostBits(address, length) ? 'broadcast' : undefined;
+}
+
+function allHostBits(address: number, length: number): boolean {
+  return (address | (0xffffffff << (32 - length))) === -1;
 }

@@ -1,25 +1,27 @@
 import {
-  byLabel, clause, createFreeAddresses, defineRule, formatAddress, formatPrefix, heldLabel, heldMark, heldSubject,
-  inPrefix, listNames, mark, networkOf, rigOf, subnetFor, subnetKey, touchOfOwner, vlanOfAddress, vlanSubject,
+  byLabel, clause, defineRule, formatAddress, formatPrefix, heldLabel, heldMark, heldSubject, inPrefix, isIPv4,
+  listNames, mark, networkOf, rigOf, subnetFor, subnetKey, touchOfOwner, vlanOfAddress, vlanSubject,
   type Address, type FindingDraft, type Held, type Mark, type Prefix, type SubnetFit, type Vlan,
 } from '../../../src/lint/rule.js';
+
+const IPV4 = [clause('RFC 1122', '3.3.1.1')];
+const IPV6 = [clause('RFC 4861', '5.2')];
 
 export default defineRule({
   id: 'hosts/outside-subnet',
   summary: 'An address lies outside the subnet of its VLAN',
   severity: 'error',
-  sources: [clause('RFC 1122', '3.3.1.1'), clause('RFC 4861', '5.2')],
+  sources: [...IPV4, ...IPV6],
   needs: ['addresses', 'subnets'],
   *check({ plan, model }) {
     const vlanOf = vlanOfAddress(plan.vlans);
-    const nextFree = createFreeAddresses(model.owners);
     for (const fit of model.addressing.fits.values()) {
       const { vlan, subnet, outvotedBy } = fit;
       if (outvotedBy !== undefined && outvotedBy.prefix.length === subnet.length) yield vlanIsWrong(fit, outvotedBy);
       for (const held of byLabel(fit.odd, heldLabel)) {
         if (inPrefix(held.address, subnet)) continue; // hosts/prefix-differs
         const home = vlanOf(rigOf(held.owner), held.address);
-        const free = nextFree(vlan, beforeTwin(held.address, subnet));
+        const free = model.proposals.address(vlan, beforeTwin(held.address, subnet));
         yield {
           subject: heldSubject(held),
           parties: [heldLabel(held), vlan.name, ...(home === undefined ? [] : [home.name])],
@@ -31,6 +33,7 @@ export default defineRule({
             ? `give it an address in ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`
             : `if it belongs in ${home.name}, write that VLAN and patch it there; if not, give it an address in ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`,
           touch: touchOfOwner(held.owner),
+          sources: isIPv4(held.address) ? IPV4 : IPV6,
         };
       }
     }
@@ -53,6 +56,7 @@ export default defineRule({
           ? `write ${theirs} in VLAN ${vlan.name} if the boxes are right; else give them addresses in ${formatPrefix(subnet)}`
           : `put the boxes in VLAN ${home.name} if that is where they are; else give them addresses in ${formatPrefix(subnet)}`,
         touch: { kind: 'vlan', name: vlan.name },
+        sources: isIPv4(subnet.network) ? IPV4 : IPV6,
       };
     }
   },

@@ -16,7 +16,7 @@ export default defineRule({
   needs: ['addresses'],
   *check({ plan }) {
     for (const device of plan.devices) {
-      if (device.interfaces.length < 2) continue;
+      if (!mayMeet(device)) continue;
       for (const cluster of clustersOf(device)) {
         const interfaces = byLabel(cluster.interfaces, ownerLabel);
         const [first, second, ...rest] = interfaces;
@@ -36,6 +36,23 @@ export default defineRule({
     }
   },
 });
+
+/** Interfaces in VLANs of their own, all in the subnets these state, are left to the rules on VLANs and subnets. */
+function mayMeet({ interfaces }: Device): boolean {
+  for (let index = interfaces.length - 1; index > 0; index--) {
+    const one = interfaces[index];
+    for (let before = 0; before < index; before++) if (interfaces[before]?.vlan === one?.vlan) return true;
+  }
+  return interfaces.length > 1 && !interfaces.every(inStatedSubnets);
+}
+
+function inStatedSubnets({ vlan, address, address6 }: Interface): boolean {
+  if (vlan === undefined) return false;
+  return (
+    (address === undefined || subnetFor(vlan, address) !== undefined) &&
+    (address6 === undefined || subnetFor(vlan, address6) !== undefined)
+  );
+}
 
 interface Cluster {
   readonly interfaces: readonly Interface[];

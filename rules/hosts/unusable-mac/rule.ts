@@ -1,19 +1,22 @@
 import {
   byLabel, clause, defineRule, formatMac, forwards, holderLabel, isGroupMac, isVirtualRouterMac, listNames, mark,
   touchOfOwner,
-  type Mac, type Owner,
+  type Mac, type Owner, type Plan,
 } from '../../../src/lint/rule.js';
+
+const NONE = [clause('RFC 9542', '2.1')];
+const GROUP = [...NONE, clause('RFC 1112', '6.4')];
+const VIRTUAL = [clause('RFC 9568', '7.3')];
 
 export default defineRule({
   id: 'hosts/unusable-mac',
   summary: 'The MAC address is one no interface can have',
   severity: 'error',
-  sources: [clause('RFC 9542', '2.1'), clause('RFC 1112', '6.4'), clause('RFC 9568', '7.3')],
+  sources: [...GROUP, ...VIRTUAL],
   needs: ['macs'],
-  *check({ model }) {
-    for (const [mac, all] of model.owners.byMac) {
-      const kind = kindOf(mac);
-      if (kind === undefined) continue;
+  *check({ plan, model }) {
+    for (const [mac, kind] of unusableMacs(plan)) {
+      const all = model.owners.byMac.get(mac) ?? [];
       const owners = byLabel(kind.virtual ? all.filter((owner) => !forwards(owner)) : all, holderLabel);
       const [first, ...rest] = owners;
       if (first === undefined) continue;
@@ -27,10 +30,22 @@ export default defineRule({
         onAir: kind.onAir,
         fix: `write the MAC from the label of ${owners.length === 1 ? 'the box' : 'each box'}, or leave it out until it is known`,
         touch: touchOfOwner(first),
+        sources: kind.virtual ? VIRTUAL : isGroupMac(mac) ? GROUP : NONE,
       };
     }
   },
 });
+
+function unusableMacs({ interfaces, switches }: Plan): ReadonlyMap<Mac, UnusableKind> {
+  const found = new Map<Mac, UnusableKind>();
+  for (const list of [interfaces, ...switches.map(({ addresses }) => addresses)]) {
+    for (const { mac } of list) {
+      const kind = mac === undefined ? undefined : kindOf(mac);
+      if (mac !== undefined && kind !== undefined) found.set(mac, kind);
+    }
+  }
+  return found;
+}
 
 interface UnusableKind {
   readonly name: string;
@@ -38,7 +53,7 @@ interface UnusableKind {
   readonly virtual: boolean;
 }
 
-const FOLLOWS = 'nothing by itself if only the plan is wrong; a DHCP reservation or a port filter made from it never fits the box';
+const FOLLOWS = 'a DHCP reservation or a port filter made from it never fits: the box comes up without its address, or its port is shut';
 
 function kindOf(mac: Mac): UnusableKind | undefined {
   if (mac === 0) return { name: 'all zeros, which stands for no MAC', onAir: FOLLOWS, virtual: false };

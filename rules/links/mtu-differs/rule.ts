@@ -3,6 +3,7 @@ import {
   clause,
   commonPractice,
   defineRule,
+  groupBy,
   knownEnds,
   linkEnds,
   linkLabel,
@@ -12,8 +13,10 @@ import {
   portRanges,
   vlansOfPort,
   type FindingDraft,
+  type Link,
   type Plan,
   type Port,
+  type Rig,
   type Switch,
   type Vlan,
 } from '../../../src/lint/rule.js';
@@ -28,25 +31,101 @@ export default defineRule({
     const tooSmall = smallPorts(plan);
     for (const [vlan, ports] of tooSmall) yield smallFinding(vlan, ports, plan.rigs.length > 1);
     const told = new Set([...tooSmall.values()].flat());
-    for (const link of plan.links) {
-      const ends = knownEnds(link);
-      if (ends === undefined || ends.some((end) => told.has(end.port))) continue;
-      const [low, high] = (ends[0].port.mtu ?? 0) <= (ends[1].port.mtu ?? 0) ? ends : [ends[1], ends[0]];
-      if (low.port.mtu === undefined || high.port.mtu === undefined || low.port.mtu === high.port.mtu) continue;
-      const label = linkLabel(link);
-      yield {
-        subject: linkEnds(link),
-        parties: ends.map((end) => portLabel(end.port)),
-        what: `link ${label} has an MTU of ${low.port.mtu} at ${portLabel(low.port)} and of ${high.port.mtu} at ${portLabel(high.port)}`,
-        at: mtuMark(low.port, `${portLabel(low.port)}: MTU ${low.port.mtu}`),
-        others: [mtuMark(high.port, `${portLabel(high.port)}: MTU ${high.port.mtu}`)],
-        onAir: `packets of more than ${low.port.mtu} octets are dropped here without a message: what sends small packets works, a stream of large ones is black behind this link`,
-        fix: `set both ends to ${high.port.mtu}, or keep every packet within ${low.port.mtu}`,
-        touch: { kind: 'switch', name: low.switch.name },
-      };
-    }
+    const steps = plan.links.flatMap((link) => stepOf(link, told));
+    if (steps.length === 0) return;
+    const votes = votesFor(plan);
+    for (const [entity, own] of groupBy(steps, (step) => oddOf(step, votes))) yield oddFinding(entity, own, votes);
   },
 });
+
+/** A link whose ends take packets of different sizes. */
+interface Step {
+  readonly link: Link;
+  readonly low: Port;
+  readonly high: Port;
+}
+
+function stepOf(link: Link, told: ReadonlySet<Port>): readonly Step[] {
+  const ends = knownEnds(link);
+  if (ends === undefined || ends.some((end) => told.has(end.port))) return [];
+  const [a, b] = [ends[0].port, ends[1].port];
+  if (a.mtu === undefined || b.mtu === undefined || a.mtu === b.mtu) return [];
+  return [a.mtu < b.mtu ? { link, low: a, high: b } : { link, low: b, high: a }];
+}
+
+/** What a rig writes of MTUs: how often each stands at a switch, at a port of its own or at a VLAN, and those of VLANs. */
+interface Votes {
+  readonly exact: ReadonlyMap<number, number>;
+  readonly vlans: readonly number[];
+}
+
+function votesFor(plan: Plan): ReadonlyMap<Rig, Votes> {
+  const written = new Map<Rig, number[]>(plan.rigs.map((rig) => [rig, []]));
+  const add = (rig: Rig, mtu: number | undefined): void => {
+    if (mtu !== undefined) written.get(rig)?.push(mtu);
+  };
+  for (const one of plan.switches) {
+    add(one.rig, one.mtu);
+    const entries = new Map([...one.ports.values()].filter((port) => mtuEntity(port) === port).map((port) => [port.origin.container, port]));
+    for (const port of entries.values()) add(one.rig, port.mtu);
+  }
+  for (const vlan of plan.vlans) add(vlan.rig, vlan.mtu);
+  return new Map([...written].map(([rig, mtus]) => {
+    const exact = new Map<number, number>();
+    for (const mtu of mtus) exact.set(mtu, (exact.get(mtu) ?? 0) + 1);
+    return [rig, { exact, vlans: plan.vlans.flatMap((vlan) => (vlan.rig === rig && vlan.mtu !== undefined ? [vlan.mtu] : [])) }];
+  }));
+}
+
+/** The end whose MTU fewest agree with; a VLAN that needs more than the low end takes is for the high one. Else the low one. */
+function oddOf({ low, high }: Step, votes: ReadonlyMap<Rig, Votes>): object {
+  const [less, more] = [low.mtu ?? 0, high.mtu ?? 0];
+  const forLow = votes.get(low.switch.rig)?.exact.get(less) ?? 0;
+  const own = votes.get(high.switch.rig);
+  const forHigh = (own?.exact.get(more) ?? 0) + (own?.vlans.filter((mtu) => mtu > less && mtu < more).length ?? 0);
+  return containerOf(forHigh < forLow ? high : low);
+}
+
+/** Links with one odd end, or one odd switch, together. */
+function oddFinding(entity: object, steps: readonly Step[], votes: ReadonlyMap<Rig, Votes>): FindingDraft {
+  const links = byLabel(steps, ({ link }) => linkEnds(link));
+  const [first] = links;
+  if (first === undefined) throw new Error('an odd MTU is odd on a link');
+  const odd = (step: Step): Port => (containerOf(step.low) === entity ? step.low : step.high);
+  const other = (step: Step): Port => (odd(step) === step.low ? step.high : step.low);
+  const port = odd(first);
+  const mtu = port.mtu ?? 0;
+  const whole = mtuEntity(port) !== port;
+  const others = byLabel([...new Map(links.map((step) => [containerOf(other(step)), other(step)])).values()], mtuLabel);
+  const smallest = Math.min(...links.map(({ low }) => low.mtu ?? 0));
+  const lowest = links.every((step) => odd(step) === step.low);
+  const agreed = (value: number): number => votes.get(port.switch.rig)?.exact.get(value) ?? 0;
+  const wanted = [...new Set(links.map((step) => other(step).mtu ?? 0))].sort((a, b) => agreed(b) - agreed(a) || b - a);
+  const sides = links.map((step) => `${linkLabel(step.link)} has ${other(step).mtu ?? 0} at ${portLabel(other(step))}`);
+  return {
+    subject: whole ? `switch ${port.switch.name}` : linkEnds(first.link),
+    parties: [...(whole ? [port.switch.name] : []), ...links.flatMap(({ low, high }) => [portLabel(low), portLabel(high)])],
+    what: whole
+      ? `switch ${port.switch.name} has an MTU of ${mtu}, but at the other end link ${listNames(sides, 4)}`
+      : `link ${listNames(links.map(({ link }) => linkLabel(link)))} has an MTU of ${mtu} at ${listNames(links.map((step) => portLabel(odd(step))))} and of ${wanted.join(' or ')} at ${listNames(links.map((step) => portLabel(other(step))))}`,
+    at: mtuMark(port, mtuLabel(port)),
+    others: others.map((one) => mtuMark(one, mtuLabel(one))),
+    onAir: `packets of more than ${smallest} octets are dropped here without a message: what sends small packets works, a stream of large ones is black behind ${links.length === 1 ? 'this link' : 'these links'}`,
+    fix: whole
+      ? `set switch ${port.switch.name} to ${wanted[0] ?? 0}${lowest ? `, or keep every packet within ${smallest}` : ', like what it is linked to'}`
+      : `set both ends to ${wanted[0] ?? 0}${lowest ? `, or keep every packet within ${smallest}` : ''}`,
+    touch: { kind: 'switch', name: port.switch.name },
+  };
+}
+
+function mtuLabel(port: Port): string {
+  const mtu = `MTU ${port.mtu ?? 0}`;
+  return mtuEntity(port) === port ? `${portLabel(port)}: ${mtu}` : `switch ${port.switch.name}: ${mtu}`;
+}
+
+function containerOf(port: Port): object {
+  return mtuEntity(port).origin.container;
+}
 
 /** Per VLAN that states an MTU, the ports that carry it with less. */
 function smallPorts(plan: Plan): ReadonlyMap<Vlan, readonly Port[]> {

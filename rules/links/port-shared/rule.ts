@@ -3,6 +3,7 @@ import {
   commonPractice,
   defineRule,
   linkEnds,
+  linkLabel,
   listNames,
   mark,
   portLabel,
@@ -16,14 +17,15 @@ export default defineRule({
   severity: 'error',
   sources: [commonPractice('one port takes one cable')],
   needs: ['links'],
-  *check({ plan }) {
-    for (const [port, set] of linksByPort(plan.links)) {
-      if (set.size < 2) continue;
+  *check({ plan, model }) {
+    const shared = [...linksByPort(plan.links)].filter(([, set]) => set.size > 1);
+    for (const [port, set] of byLabel(shared, ([one]) => portLabel(one))) {
       const links = byLabel([...set], label);
       const names = links.map(label);
       const several = links.length > 2;
       const [last, ...rest] = [...links].reverse();
       if (last === undefined) continue;
+      const free = model.proposals.port(port.switch, (other) => other.rateBps === port.rateBps && other.access === undefined);
       yield {
         subject: portLabel(port),
         parties: names,
@@ -31,8 +33,8 @@ export default defineRule({
         at: mark(last, `link ${label(last)}: give it another port`, 'ends', endOf(last, port)),
         others: rest.reverse().map((link) => mark(link, `link ${label(link)}`, 'ends', endOf(link, port))),
         onAir: `only one of them gets plugged in: what is behind the ${several ? 'others' : 'other'} is cut off, or hangs on a port nobody planned`,
-        fix: `give each of the links a port of its own on ${port.switch.name}`,
-        touch: { kind: 'switch', name: port.switch.name },
+        fix: `give ${several ? 'each of the links' : `link ${label(last)}`} a port of its own on ${port.switch.name}${free === undefined ? '' : `; ${portLabel(free)} is free`}`,
+        touch: { kind: 'link', name: linkLabel(last) },
       };
     }
   },

@@ -35,16 +35,18 @@ export default defineRule({
       const stated = ends.filter((end) => end.port.rateBps !== undefined);
       const [slowest] = [...stated].sort((x, y) => (x.port.rateBps ?? 0) - (y.port.rateBps ?? 0));
       if (slowest === undefined) continue;
-      const others = stated.filter((end) => end !== slowest).map(rateMark);
+      // Ports that agree with each other, or one that agrees with the link, outvote the third.
+      const agreed = !unlike && stated.length === 2 && a.port.rateBps === b.port.rateBps;
+      const first = (unlike ? ends.find((end) => otherEnd(ends, end).port.rateBps === link.rateBps) : undefined) ?? slowest;
+      const planned = mark(link, `link ${label}: ${formatRate(link.rateBps ?? 0)}`, 'rate');
+      const ports = [first, ...stated.filter((end) => end !== first)].map(rateMark);
+      const [portMark = planned, ...rest] = ports;
       yield {
         subject: linkEnds(link),
         parties: ends.map((end) => portLabel(end.port)),
         what: `link ${label}${link.rateBps === undefined || slower.length === 0 ? '' : `, planned for ${formatRate(link.rateBps)},`} has ${stated.map((end) => `${portLabel(end.port)} at ${formatRate(end.port.rateBps ?? 0)}`).join(' and ')}`,
-        at: rateMark(slowest),
-        others:
-          slower.length === 0
-            ? others
-            : [...others, mark(link, `link ${label}: ${formatRate(link.rateBps ?? 0)}`, 'rate')],
+        at: agreed ? planned : portMark,
+        others: agreed ? ports : slower.length === 0 ? rest : [...rest, planned],
         onAir: unlike
           ? 'no link light where a port or its optic knows one rate only; else the link falls back to the lower rate and drops what does not fit'
           : 'the link carries less than planned: it drops packets of every stream on it as soon as it is as full as the plan allows',
@@ -56,6 +58,10 @@ export default defineRule({
     }
   },
 });
+
+function otherEnd([a, b]: readonly [KnownEnd, KnownEnd], end: KnownEnd): KnownEnd {
+  return end === a ? b : a;
+}
 
 function rateMark(end: KnownEnd): ReturnType<typeof mark> {
   return mark(end.port, `${portLabel(end.port)}: ${formatRate(end.port.rateBps ?? 0)}`, 'rate');

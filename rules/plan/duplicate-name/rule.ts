@@ -2,15 +2,18 @@ import {
   byLabel,
   commonPractice,
   defineRule,
+  formatAddress,
   kindOf,
   listNames,
   mark,
+  touchOfKind,
   type Device,
   type Entity,
   type FindingDraft,
   type Kind as DeviceKind,
   type Named,
   type Plan,
+  type Receiver,
   type Rig,
   type Touch,
 } from '../../../src/lint/rule.js';
@@ -42,7 +45,7 @@ export default defineRule({
             yield finding(
               { ...group, within: `kind ${kind.name}` },
               name,
-              things.map((thing) => ({ ...thing, touch: { kind: 'plan', name: kind.origin.document.name } })),
+              things.map((thing) => ({ ...thing, touch: touchOfKind(kind) })),
             );
           known.add(key);
         }
@@ -57,6 +60,8 @@ interface Thing {
   readonly word: string;
   readonly rig: Rig | undefined;
   readonly touch: Touch;
+  /** What tells it from its namesakes: `takes cam-1/video`. */
+  readonly says?: string;
 }
 
 interface Group {
@@ -75,12 +80,13 @@ function finding(group: Group, name: string, things: readonly Thing[]): FindingD
   const rigs = new Set(things.map((thing) => thing.rig));
   const label = ({ word, rig }: Thing): string =>
     `${word} ${name}${rigs.size > 1 && rig !== undefined ? ` of ${rig.name}` : ''}`;
-  const sorted = byLabel(things, label);
+  const sorted = byLabel(things, (thing) => `${label(thing)} ${thing.says ?? ''}`);
+  const said = sorted.flatMap((thing) => thing.says ?? []);
   const [first, ...rest] = sorted;
   const last = rest.at(-1);
   if (first === undefined || last === undefined) throw new Error('a name is double only where two things have it');
   const marks = sorted.map((thing, index) =>
-    mark(thing.entity, `${label(thing)}${index === sorted.length - 1 ? ': give it another name' : ''}`, 'name'),
+    mark(thing.entity, `${label(thing)}${thing.says === undefined ? '' : `, ${thing.says}`}${index === sorted.length - 1 ? ': give it another name' : ''}`, 'name'),
   );
   const at = marks.at(-1);
   if (at === undefined) throw new Error('as many marks as things');
@@ -98,7 +104,7 @@ function finding(group: Group, name: string, things: readonly Thing[]): FindingD
             ),
           )}`
         : ''
-    }`,
+    }${said.length === 0 ? '' : `: one ${listNames(said).replaceAll(' and ', ' and one ').replaceAll(', ', ', one ')}`}`,
     at,
     others: marks.slice(0, -1),
     onAir: across
@@ -111,10 +117,11 @@ function finding(group: Group, name: string, things: readonly Thing[]): FindingD
   };
 }
 
+/** Only those in which a name comes twice: lists of things for every device of a large plan cost more than all else. */
 function* groups(plan: Plan): Iterable<Group> {
   const planTouch = (entity: Entity): Touch => ({ kind: 'plan', name: entity.origin.document.name });
   // A box that is both a device and a switch has one name for both.
-  yield {
+  if (anyDouble(plan.devices)) yield {
     title: 'device',
     within: '',
     things: plan.devices.map((entity): Thing => ({
@@ -173,6 +180,7 @@ function* groups(plan: Plan): Iterable<Group> {
   yield* formatGroups(plan, planTouch);
   yield* linkGroups(plan);
   for (const device of plan.devices) {
+    if (!anyDouble(device.interfaces) && !anyDouble(device.senders) && !anyDouble(device.receivers)) continue;
     const touch: Touch = { kind: 'device', name: device.name };
     const things = (word: string, all: readonly Named[]): readonly Thing[] =>
       all.map((entity) => ({ entity, word, rig: undefined, touch }));
@@ -194,7 +202,7 @@ function* groups(plan: Plan): Iterable<Group> {
       title: 'receiver',
       within: device.name,
       device,
-      things: things('receiver', device.receivers),
+      things: device.receivers.map((entity) => ({ entity, word: 'receiver', rig: undefined, touch, says: takes(entity) })),
       onAir: 'nobody can tell which of the two inputs is meant: a route is made on the wrong one',
     };
   }
@@ -232,6 +240,7 @@ function* linkGroups(plan: Plan): Iterable<Group> {
 function* descriptions(plan: Plan): Iterable<Group> {
   const streams = plan.senders.filter((sender) => sender.device === undefined && sender.session === undefined);
   for (const [document, own] of groupBy(streams, (stream) => stream.origin.document)) {
+    if (!anyDouble(own)) continue;
     yield {
       title: 'stream',
       within: document.name,
@@ -248,6 +257,18 @@ function* descriptions(plan: Plan): Iterable<Group> {
   }
 }
 
+function anyDouble(all: readonly { readonly name: string }[]): boolean {
+  if (all.length > FEW) return new Set(all.map((one) => one.name)).size < all.length;
+  for (let index = 1; index < all.length; index++) {
+    const name = all[index]?.name;
+    for (let before = 0; before < index; before++) if (all[before]?.name === name) return true;
+  }
+  return false;
+}
+
+/** Up to here comparing each with each is faster than a set. */
+const FEW = 8;
+
 function sameNames(things: readonly Thing[]): Iterable<[string, readonly Thing[]]> {
   return [...groupBy(things, (thing) => thing.entity.name)].flatMap(([name, own]) =>
     name === undefined || own.length < 2 ? [] : [[name, own] as [string, readonly Thing[]]],
@@ -262,6 +283,12 @@ function groupBy<T, K>(items: readonly T[], key: (item: T) => K): ReadonlyMap<K,
     else list.push(item);
   }
   return groups;
+}
+
+function takes({ takes: sender, legs }: Receiver): string {
+  if (sender !== undefined) return `takes ${sender.label}`;
+  const groups = legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)]));
+  return groups.length === 0 ? 'takes nothing yet' : `joins ${groups.join(' and ')}`;
 }
 
 function plural(word: string): string {

@@ -1,4 +1,5 @@
 import {
+  alikeSuspects,
   byLabel,
   clause,
   commonPractice,
@@ -8,6 +9,7 @@ import {
   lookOf,
   mark,
   spellingOf,
+  touchOfKind,
   type Named,
   type Plan,
   type Touch,
@@ -40,7 +42,7 @@ export default defineRule({
         yield {
           subject: `${[first, ...rest].join(', ')}${group.within === '' ? '' : ` of ${group.within}`}`,
           parties: [first, ...rest],
-          what: `${listNames([first, ...rest])} ${spelt ? 'differ only by case, separators or leading zeros' : 'look alike'}${odd.length === 0 ? '' : `: ${listNames(odd)} ${odd.length === 1 ? 'is' : 'are'} in one and not in the other`}`,
+          what: `${listNames([first, ...rest])} ${spelt ? howSpelt(names) : 'look alike'}${odd.length === 0 ? '' : `: ${listNames(odd)} ${odd.length === 1 ? 'is' : 'are'} in one and not in the other`}`,
           at,
           others: marks.slice(0, -1),
           onAir:
@@ -62,6 +64,11 @@ interface Thing {
 interface Group {
   readonly within: string;
   readonly things: ReadonlyMap<string, readonly Thing[]>;
+}
+
+function howSpelt(names: readonly string[]): string {
+  const onlyCase = new Set(names.map((name) => name.toLowerCase())).size === 1;
+  return onlyCase ? 'differ only by case' : 'differ only by case, separators or leading zeros';
 }
 
 /** Sets of names of one kind that share their look or their spelling, each set once. */
@@ -89,46 +96,58 @@ function alike(names: readonly string[]): readonly (readonly string[])[] {
 
 function* groups(plan: Plan): Iterable<Group> {
   const several = plan.rigs.length > 1;
-  yield groupOf('', [
-    ...plan.devices.map((entity): Thing => ({ entity, word: 'device', touch: { kind: 'device', name: entity.name } })),
-    ...plan.switches.map((entity): Thing => ({ entity, word: 'switch', touch: { kind: 'switch', name: entity.name } })),
-  ]);
+  yield groupOf('', [...plan.devices, ...plan.switches], (entity) =>
+    'ports' in entity
+      ? { entity, word: 'switch', touch: { kind: 'switch', name: entity.name } }
+      : { entity, word: 'device', touch: { kind: 'device', name: entity.name } },
+  );
   for (const rig of plan.rigs) {
     const within = several ? rig.name : '';
     yield groupOf(
       within,
-      plan.vlans
-        .filter((one) => one.rig === rig)
-        .map((entity) => ({ entity, word: 'VLAN', touch: { kind: 'vlan', name: entity.name } })),
+      plan.vlans.filter((one) => one.rig === rig),
+      (entity) => ({ entity, word: 'VLAN', touch: { kind: 'vlan', name: entity.name } }),
     );
     yield groupOf(
       within,
-      plan.networks
-        .filter((one) => one.rig === rig)
-        .map((entity) => ({ entity, word: 'network', touch: { kind: 'network', name: entity.name } })),
+      plan.networks.filter((one) => one.rig === rig),
+      (entity) => ({ entity, word: 'network', touch: { kind: 'network', name: entity.name } }),
     );
   }
   const told = new Set<object>();
+  let sound: readonly Named[] = [];
   for (const device of plan.devices) {
-    if (device.senders.length < 2) continue;
+    // Devices of one make follow one another, with the same senders.
+    if (device.senders.length < 2 || haveSameNames(device.senders, sound)) continue;
+    if (alikeSuspects(device.senders).length === 0) {
+      sound = device.senders;
+      continue;
+    }
     // Senders that come from the kind are the same in every device of it.
     const from = kindOf(device, device.senders);
     if (from !== undefined && told.has(from)) continue;
     if (from !== undefined) told.add(from);
     const touch: Touch =
-      from === undefined ? { kind: 'device', name: device.name } : { kind: 'plan', name: from.origin.document.name };
-    yield groupOf(
-      from === undefined ? device.name : `kind ${from.name}`,
-      device.senders.map((entity) => ({ entity, word: 'sender', touch })),
-    );
+      from === undefined ? { kind: 'device', name: device.name } : touchOfKind(from);
+    yield groupOf(from === undefined ? device.name : `kind ${from.name}`, device.senders, (entity) => ({
+      entity,
+      word: 'sender',
+      touch,
+    }));
   }
 }
 
-function groupOf(within: string, things: readonly Thing[]): Group {
+function haveSameNames(a: readonly Named[], b: readonly Named[]): boolean {
+  return a.length === b.length && a.every(({ name }, index) => name === b[index]?.name);
+}
+
+/** Only of what may be alike: things for all the names of a large plan would cost more than the comparison. */
+function groupOf<T extends Named>(within: string, all: readonly T[], thingOf: (one: T) => Thing): Group {
   const byName = new Map<string, Thing[]>();
-  for (const thing of things) {
-    const list = byName.get(thing.entity.name);
-    if (list === undefined) byName.set(thing.entity.name, [thing]);
+  for (const one of alikeSuspects(all)) {
+    const thing = thingOf(one);
+    const list = byName.get(one.name);
+    if (list === undefined) byName.set(one.name, [thing]);
     else list.push(thing);
   }
   return { within, things: byName };

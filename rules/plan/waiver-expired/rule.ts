@@ -18,7 +18,7 @@ export default defineRule({
         what: `the waiver of ${latest.rule} about \`${latest.about}\` held until ${latest.until ?? ''}, and the fault is still there`,
         at: mark(latest, `held until ${latest.until ?? ''}`, 'until'),
         others: earlier.map((waiver) => mark(waiver, `held until ${waiver.until ?? ''}`, 'until')),
-        onAir: `what was accepted for a time, because \`${latest.reason}\`, goes on air unaccepted, unless another waiver covers it`,
+        onAir: `what the waiver accepted goes on air unaccepted, unless another waiver covers it; the reason given was: ${latest.reason.trim().replace(/[.;,!]+$/, '')}`,
         fix: 'mend the fault now, or agree on a new last day and write it down',
         touch: { kind: 'plan', name: latest.origin.document.name },
       };

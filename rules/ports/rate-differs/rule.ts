@@ -43,7 +43,7 @@ export default defineRule({
             ? 'no link light where the port or its optic knows one rate only; else the port falls back to the lower rate, if it may'
             : 'no link light where the interface or its optic knows one rate only; else it falls back to the lower rate and drops what does not fit',
         fix: `set the ${several ? 'ports' : 'port'} to ${mine} or use ports of that rate, or write down the rate ${several ? 'they really run' : 'it really runs'} at`,
-        touch: { kind: 'switch', name: port.switch.name },
+        touch: { kind: 'device', name: first.device.name },
       };
     }
   },

@@ -19,6 +19,7 @@ export default defineRule({
   sources: [commonPractice('one port takes one cable')],
   needs: ['switchPorts'],
   *check({ plan }) {
+    if (!anyTwice(plan)) return;
     const used = uses(plan);
     for (const [port, use] of used) {
       const interfaces = byLabel(use.interfaces, interfaceLabel);
@@ -51,6 +52,25 @@ export default defineRule({
 interface PortUse {
   readonly interfaces: Interface[];
   readonly links: Link[];
+}
+
+/** Whether any port has two users at all. */
+function anyTwice({ interfaces, links }: Plan): boolean {
+  const seen = new Set<Port>();
+  let uses = 0;
+  for (const { port } of interfaces) {
+    if (port === undefined) continue;
+    seen.add(port);
+    uses++;
+  }
+  for (const link of links) {
+    for (const { port } of link.ends) {
+      if (port === undefined) continue;
+      seen.add(port);
+      uses++;
+    }
+  }
+  return seen.size < uses;
 }
 
 function uses(plan: Plan): ReadonlyMap<Port, PortUse> {

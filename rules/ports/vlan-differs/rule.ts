@@ -7,6 +7,7 @@ import {
   mark,
   mayCarry,
   portLabel,
+  withId,
   type Interface,
   type Port,
   type Vlan,
@@ -18,8 +19,8 @@ export default defineRule({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '6.9'), commonPractice('a host is in the VLAN of the port it is plugged into')],
   needs: ['switchPorts', 'interfaceVlans', 'portVlans'],
-  *check({ plan }) {
-    for (const { port, vlan, interfaces } of strangers(plan.interfaces)) {
+  *check({ plan, model }) {
+    for (const { port, vlan, interfaces } of byLabel([...strangers(plan.interfaces)], subjectOf)) {
       const sorted = byLabel(interfaces, interfaceLabel);
       const [first, ...rest] = sorted;
       if (first === undefined) continue;
@@ -29,10 +30,11 @@ export default defineRule({
         (name) => name,
       );
       const one = ports.length === 1;
+      const free = sorted.length > 4 ? [] : sorted.flatMap((via) => model.proposals.port(port.switch, (other) => isFor(other, vlan, via.rateBps ?? port.rateBps)) ?? []);
       yield {
-        subject: `${interfaceLabel(first)} on ${first.port === undefined ? '' : portLabel(first.port)}`,
+        subject: subjectOf({ port, vlan, interfaces }),
         parties: [...names, ...ports, vlan.name],
-        what: `${listNames(names)} ${names.length === 1 ? 'is' : 'are'} planned in VLAN ${vlan.name}, but ${one ? 'port' : 'ports'} ${listNames(ports)} ${one ? 'is' : 'are'} ${carries(port)}`,
+        what: `${listNames(names)} ${names.length === 1 ? 'is' : 'are'} planned in VLAN ${withId(vlan)}, but ${one ? 'port' : 'ports'} ${listNames(ports)} ${one ? 'is' : 'are'} ${carries(port)}`,
         at: mark(first, `${interfaceLabel(first)}, in VLAN ${vlan.name}`, 'port'),
         others: [
           ...rest.map((via) => mark(via, `${interfaceLabel(via)}, in VLAN ${vlan.name}`, 'port')),
@@ -43,12 +45,21 @@ export default defineRule({
           ),
         ],
         onAir: `${listNames(names)} ${names.length === 1 ? 'talks' : 'talk'} to nobody in ${vlan.name}: nothing sent arrives there and nothing from there is heard, or it lands in the other VLAN`,
-        fix: `plug ${names.length === 1 ? 'it' : 'them'} into a port of ${vlan.name}, or ${port.trunk === undefined ? `make ${listNames(ports)} ${one ? 'an access port' : 'access ports'} of it` : `add it to the trunk on ${listNames(ports)}`}`,
+        fix: `plug ${names.length === 1 ? 'it' : 'them'} into a port of ${vlan.name}${free.length < sorted.length || free.length === 0 ? '' : `, such as ${listNames(free.map(portLabel))}, free in this plan`}, or ${port.trunk === undefined ? `make ${listNames(ports)} ${one ? 'an access port' : 'access ports'} of it` : `add it to the trunk on ${listNames(ports)}`}`,
         touch: { kind: 'switch', name: port.switch.name },
       };
     }
   },
 });
+
+function subjectOf({ interfaces }: Strangers): string {
+  const [first] = byLabel(interfaces, interfaceLabel);
+  return first === undefined ? '' : `${interfaceLabel(first)} on ${first.port === undefined ? '' : portLabel(first.port)}`;
+}
+
+function isFor(port: Port, vlan: Vlan, rateBps: number | undefined): boolean {
+  return port.access === vlan && (rateBps === undefined || port.rateBps === undefined || port.rateBps >= rateBps);
+}
 
 interface Strangers {
   readonly port: Port;

@@ -1,13 +1,17 @@
 import {
-  byLabel, clause, defineRule, formatDifferences, formatTime, groupBy, kindThatWrites, listNames, mark, otherPlaces, packetTimesDiffer,
-  type Format, type FormatDifference, type Receiver, type Sender,
+  byLabel, clause, defineRule, formatDifferences, formatTime, groupBy, kindThatWrites, listNames, mark, nothingOf,
+  otherPlaces, packetTimesDiffer, touchOfKind,
+  type Citation, type Format, type FormatDifference, type Receiver, type Sender,
 } from '../../../src/lint/rule.js';
+
+const VIDEO = [clause('ST 2110-20', '7.2')];
+const AUDIO = [clause('RFC 8866', '6.6'), clause('AES67-2018', '7.2')];
 
 export default defineRule({
   id: 'receivers/format-differs',
   summary: 'A receiver is set to another format than the stream it takes',
   severity: 'error',
-  sources: [clause('ST 2110-20', '7.2'), clause('RFC 8866', '6.6'), clause('AES67-2018', '7.2')],
+  sources: [...VIDEO, ...AUDIO],
   needs: ['receiverFormats'],
   *check({ plan }) {
     const compared = new Map<Format, Map<Sender, readonly FormatDifference[]>>();
@@ -31,7 +35,8 @@ export default defineRule({
         const names = receivers.map(({ label }) => label);
         const lenient = found.every(({ member }) => LENIENT.has(member));
         const values = found.map((one) => `${one.title}: sent ${one.first}, expected ${one.second}`);
-        const at = mark(first, `${first.label}: expects ${wanted}`, 'format');
+        const kind = kindThatWrites(first, first.device, 'format');
+        const at = mark(first, `${kind === undefined ? first.label : `kind ${kind.name}/${first.name}`}: expects ${wanted}`, 'format');
         yield {
           subject: `${subject} as ${wanted}`,
           parties: [...senders.map(({ label }) => label), ...names],
@@ -43,10 +48,11 @@ export default defineRule({
             ...rest.map((receiver) => mark(receiver, `${receiver.label}: expects ${wanted}`, 'format')),
             ...senders.map((sender) => mark(sender, `${sender.label}: sends ${found.map((one) => one.first).join(', ')}`, 'format')),
           ]),
-          onAir: onAir(found),
+          onAir: onAir(found, senders),
+          sources: sourcesFor(senders),
           fix: `set the ${names.length === 1 ? 'receiver' : 'receivers'} to ${found.map((one) => one.first).join(', ')}, `
             + `or the ${senders.length === 1 ? 'sender' : 'senders'} to ${wanted}`,
-          touch: { kind: 'device', name: first.device.name },
+          touch: kind === undefined ? { kind: 'device', name: first.device.name } : touchOfKind(kind),
         };
       }
     }
@@ -69,11 +75,25 @@ function differences(sender: Sender, sent: Format, expected: Format): readonly F
   return [...found, { member: 'packetTimeNs', title: 'packet time', first: formatTime(sentTimeNs), second: formatTime(expectedTimeNs) }];
 }
 
-function onAir(found: readonly FormatDifference[]): string {
+function onAir(found: readonly FormatDifference[], senders: readonly Sender[]): string {
   const lenient = found.flatMap(({ member }) => LENIENT.get(member) ?? []);
   if (lenient.length === found.length) return lenient.join('; ');
-  return 'the receiver refuses the stream or shows it wrong: no picture or sound, a broken raster, or sound at the wrong speed';
+  const wrong = WRONG[[...new Set(senders.map(({ essence }) => essence))].length === 1 ? (senders[0]?.essence ?? 'any') : 'any'];
+  return `the receiver refuses the stream or plays it wrong: ${nothingOf(senders)}, ${wrong}`;
 }
+
+function sourcesFor(senders: readonly Sender[]): readonly Citation[] {
+  const essences = new Set(senders.map(({ essence }) => essence));
+  if (essences.size !== 1) return [...VIDEO, ...AUDIO];
+  return essences.has('video') ? VIDEO : essences.has('audio') ? AUDIO : [clause('RFC 8866', '6.6')];
+}
+
+const WRONG = {
+  video: 'or a broken raster',
+  audio: 'or sound at the wrong speed or level',
+  data: 'or data read as something else',
+  any: 'a broken raster, or sound at the wrong speed',
+} as const;
 
 /** Differences that many receivers live with, and what happens on the others. */
 const LENIENT: ReadonlyMap<keyof Format, string> = new Map([

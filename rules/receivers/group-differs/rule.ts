@@ -1,5 +1,6 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, legLabel, listNames, mark, otherPlaces, receiverLegLabel, sourceMark,
+  byLabel, clause, defineRule, formatAddress, groupBy, legLabel, listNames, mark, nothingOf, otherPlaces,
+  receiverLegLabel, sourceMark,
   type Leg, type Model, type ReceiverLeg, type Sender,
 } from '../../../src/lint/rule.js';
 
@@ -28,7 +29,7 @@ export default defineRule({
             + `but ${listNames(legs.map((one) => clash(one, model)))}${swapped(sender, legs) ? ': the legs are swapped' : ''}`,
           at,
           others: otherPlaces(at, [...ordered.flatMap((receiver) => (wrong.get(receiver) ?? []).map(differenceMark)), ...legs.flatMap(takenMark)]),
-          onAir: onAir(swapped(sender, legs), legs.length < first.legs.length),
+          onAir: onAir(swapped(sender, legs), legs.length < first.legs.length, nothingOf([sender])),
           fix: `have ${names.length === 1 ? 'it' : 'them'} join ${listNames(legs.map(wanted))}, or take the stream that is meant`,
           touch: { kind: 'device', name: first.device.name },
         };
@@ -37,10 +38,10 @@ export default defineRule({
   },
 });
 
-function onAir(legsSwapped: boolean, otherPathLeft: boolean): string {
-  if (legsSwapped) return 'each leg waits for the group of the other network: no picture or sound on this receiver at all';
+function onAir(legsSwapped: boolean, otherPathLeft: boolean, nothing: string): string {
+  if (legsSwapped) return `each leg waits for the group of the other network: ${nothing} on this receiver at all`;
   if (otherPathLeft) return 'this path gets nothing, or whatever else is sent there: with the other path lost the stream is gone';
-  return 'the receiver gets nothing, or whatever else is sent there: no picture or sound, or the wrong one';
+  return `the receiver gets nothing, or whatever else is sent there: ${nothing}, or the wrong one`;
 }
 
 function groupDiffers({ takes, group, groupStated }: ReceiverLeg): boolean {

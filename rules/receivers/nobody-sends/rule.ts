@@ -1,5 +1,6 @@
 import {
-  byLabel, clause, commonPractice, defineRule, formatAddress, groupBy, inRange, listNames, mark, otherPlaces, ownerLabel, receiverLegLabel,
+  byLabel, clause, commonPractice, defineRule, formatAddress, groupBy, inRange, listNames, mark, nothingOf,
+  otherPlaces, ownerLabel, receiverLegLabel,
   type Address, type Domain, type GroupUse, type Model, type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
@@ -30,7 +31,7 @@ export default defineRule({
             what: `${listNames(names)} ${legs.length === 1 ? 'joins' : 'join'} ${asked}, but ${about.what}`,
             at,
             others: otherPlaces(at, [...rest.map((leg) => mark(leg, receiverLegLabel(leg), key)), ...about.marks]),
-            onAir: 'the receiver waits for ever: no picture or sound on it, though every light is green',
+            onAir: `the receiver waits for ever: ${nothingOf(legs.map((leg) => ({ essence: undefined, format: leg.receiver.format })))} on it, though every light is green`,
             fix: about.fix,
             touch: { kind: 'device', name: first.receiver.device.name },
           };

@@ -1,4 +1,6 @@
-import { byLabel, clause, defineRule, legLabel, listNames, mark, otherPlaces, receiverClashes, receiverLegLabel } from '../../../src/lint/rule.js';
+import {
+  byLabel, clause, defineRule, legLabel, listNames, mark, nothingOf, otherPlaces, receiverClashes, receiverLegLabel,
+} from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'receivers/payload-type-differs',
@@ -27,7 +29,7 @@ export default defineRule({
           ...rest.map((leg) => mark(leg, `${receiverLegLabel(leg)}: expects payload type ${stated}`, 'payloadType')),
           ...heard.map((leg) => mark(leg, `${legLabel(leg)}: payload type ${leg.payloadType ?? ''}`, 'payloadType')),
         ]),
-        onAir: 'the receiver gets the packets and throws every one away: no picture or sound, though the network shows the stream',
+        onAir: `the receiver gets the packets and throws every one away: ${nothingOf(heard.map((leg) => leg.sender))}, though the network shows the stream`,
         fix: `set the receiver to payload type ${sent}, or hand it the sender's description again`,
         touch: { kind: 'device', name: first.receiver.device.name },
       };

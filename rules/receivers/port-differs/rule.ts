@@ -1,4 +1,6 @@
-import { byLabel, clause, defineRule, legLabel, listNames, mark, otherPlaces, receiverClashes, receiverLegLabel } from '../../../src/lint/rule.js';
+import {
+  byLabel, clause, defineRule, legLabel, listNames, mark, nothingOf, otherPlaces, receiverClashes, receiverLegLabel,
+} from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'receivers/port-differs',
@@ -27,7 +29,7 @@ export default defineRule({
           ...rest.map((leg) => mark(leg, `${receiverLegLabel(leg)}: listens on port ${stated}`, 'port')),
           ...heard.map((leg) => mark(leg, `${legLabel(leg)}: port ${leg.port ?? ''}`, 'port')),
         ]),
-        onAir: 'the group arrives at the device, but no program listens on its port: no picture or sound, though the network shows the stream',
+        onAir: `the group arrives at the device, but no program listens on its port: ${nothingOf(heard.map((leg) => leg.sender))}, though the network shows the stream`,
         fix: `set the receiver to port ${sent}`,
         touch: { kind: 'device', name: first.receiver.device.name },
       };

@@ -1,5 +1,6 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, isInterface, isIPv4, isLinkLocal, legLabel, listNames, mark, ownerLabel, touchOf, whyNoSource,
+  byLabel, clause, defineRule, formatAddress, groupBy, isInterface, isIPv4, isLinkLocal, legLabel, listNames, mark,
+  nothingOf, ownerLabel, touchOf, whyNoSource,
   type Address, type Interface, type Leg, type Mark, type Model, type Owner,
 } from '../../../src/lint/rule.js';
 
@@ -34,7 +35,7 @@ export default defineRule({
             ...(own === undefined ? [] : [mark(via, `${from}: sends from this address`, isIPv4(own) ? 'address' : 'address6')]),
             ...owners.map((owner) => ownerMark(owner, source)),
           ],
-          onAir: `receivers that ask for source ${text} get nothing from this sender: no picture or sound, on every receiver that filters by source`,
+          onAir: `receivers that ask for source ${text} get nothing from this sender: ${nothingOf(legs.map((leg) => leg.sender))}, on every receiver that filters by source`,
           fix: own === undefined
             ? `write the address of ${from} as \`source\`, or leave \`source\` out`
             : `write source ${formatAddress(own)}${otherWay(via, owners, text)}`,
@@ -48,9 +49,10 @@ export default defineRule({
 /** The interface's address is known and another one, or the stated one is known to be somebody else's. */
 function isElsewhere(leg: Leg, model: Model): boolean {
   const { source, interface: via } = leg;
-  if (source === undefined || via === undefined || isLinkLocal(source) || whyNoSource(source, leg.vlan) !== undefined) return false;
+  if (source === undefined || via === undefined) return false;
   const own = addressOf(via, source);
-  if (own !== undefined) return own !== source;
+  if (own === source || isLinkLocal(source) || whyNoSource(source, leg.vlan) !== undefined) return false;
+  if (own !== undefined) return true;
   return model.owners.byAddress.has(source);
 }
 

@@ -1,5 +1,6 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, isLinkLocal, legLabel, listNames, mark, receiverLegLabel, touchOf, whyNoSource,
+  byLabel, clause, defineRule, formatAddress, groupBy, isLinkLocal, legLabel, listNames, mark, nothingOf,
+  receiverLegLabel, touchOf, whyNoSource,
   type Leg, type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
@@ -31,7 +32,7 @@ export default defineRule({
         others: rest.map((leg) => mark(leg, `${labelOf(leg)}: states this source`, 'source')),
         onAir: local
           ? 'the stream stays in its VLAN, and the sender picks another such address when it likes: receivers that filter by source then lose it'
-          : 'receivers that filter by this source get nothing, and hosts throw packets from it away: no picture or sound',
+          : `receivers that filter by this source get nothing, and hosts throw packets from it away: ${nothingOf(legs.map((leg) => (isSenderLeg(leg) ? leg.sender : (leg.receiver.takes ?? { essence: undefined, format: leg.receiver.format }))))}`,
         fix: 'write the address of the interface the stream leaves by',
         touch: isSenderLeg(first) ? touchOf(first.sender) : { kind: 'device', name: first.receiver.device.name },
       };

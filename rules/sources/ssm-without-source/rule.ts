@@ -1,5 +1,7 @@
 import {
-  byLabel, clause, defineRule, formatAddress, isIPv4, isSourceSpecificFor, legLabel, listNames, mark, touchOf, type Leg,
+  byLabel, clause, defineRule, formatAddress, groupBy, isIPv4, isSourceSpecificFor, legLabel, listNames, mark,
+  nothingOf, touchOf,
+  type Leg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -9,12 +11,8 @@ export default defineRule({
   sources: [clause('RFC 4607', '1'), clause('RFC 4604', '2')],
   needs: ['groups'],
   *check({ plan }) {
-    for (const sender of plan.senders) {
-      let bare: Leg[] | undefined;
-      for (const leg of sender.legs) {
-        if (leg.source === undefined && leg.group !== undefined && isSourceSpecificFor(sender.rig, leg.group)) (bare ??= []).push(leg);
-      }
-      const [first, ...rest] = byLabel(bare ?? [], legLabel);
+    for (const [sender, bare] of groupBy(plan.legs.filter(lacksSource), (leg) => leg.sender)) {
+      const [first, ...rest] = byLabel(bare, legLabel);
       if (first === undefined) continue;
       const legs = [first, ...rest];
       const groups = legs.flatMap((leg) => (leg.group === undefined ? [] : [formatAddress(leg.group)]));
@@ -25,13 +23,17 @@ export default defineRule({
           + `but no source address is known: ${[...new Set(legs.map(whyNone))].join('; ')}`,
         at: mark(first, `${legLabel(first)}: has no source`, 'group'),
         others: rest.map((leg) => mark(leg, `${legLabel(leg)}: has no source`, 'group')),
-        onAir: 'a receiver must name the source when it joins such a group: without it there is no picture or sound at all, from the first take on',
+        onAir: `a receiver must name the source when it joins such a group: without it there is ${nothingOf([sender])} at all, from the first take on`,
         fix: `write the address it sends from, as \`address\` of the interface or as \`source\` of the leg, and have receivers join with it`,
         touch: touchOf(sender),
       };
     }
   },
 });
+
+function lacksSource({ source, group, sender }: Leg): boolean {
+  return source === undefined && group !== undefined && isSourceSpecificFor(sender.rig, group);
+}
 
 function whyNone({ interface: via, group }: Leg): string {
   if (via === undefined) return 'the leg names neither source nor interface';

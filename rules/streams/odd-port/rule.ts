@@ -1,4 +1,7 @@
-import { byLabel, clause, defineRule, legLabel, listNames, mark, touchOf, writtenOnce, type Leg } from '../../../src/lint/rule.js';
+import {
+  byLabel, clause, defineRule, legLabel, listNames, mark, touchOfCause, writtenOnce,
+  type Leg,
+} from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'streams/odd-port',
@@ -6,9 +9,8 @@ export default defineRule({
   severity: 'warning',
   sources: [clause('RFC 3550', '11')],
   needs: ['streamPorts'],
-  *check({ plan }) {
-    const odd = plan.legs.filter(({ port }) => port !== undefined && port % 2 === 1);
-    for (const cause of writtenOnce(odd, 'port')) {
+  *check({ model }) {
+    for (const cause of writtenOnce(model.unusualNumbers.oddPort, 'port')) {
       const legs = byLabel(cause.legs, legLabel);
       const [first, ...rest] = legs;
       const senders = byLabel(cause.senders, ({ label }) => label);
@@ -16,7 +18,7 @@ export default defineRule({
       if (first === undefined || sender === undefined) continue;
       const names = senders.map(({ label }) => label);
       const ports = [...new Set(legs.flatMap(({ port }) => port ?? []))].sort((a, b) => a - b);
-      const label = (leg: Leg): string => `${cause.kind === undefined ? legLabel(leg) : cause.subject}: port ${leg.port ?? ''}`;
+      const label = (leg: Leg): string => `${cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`}: port ${leg.port ?? ''}`;
       yield {
         subject: cause.subject,
         parties: names,
@@ -26,7 +28,7 @@ export default defineRule({
         others: rest.map((leg) => mark(leg, label(leg), 'port')),
         onAir: 'some receivers round an odd port down and listen one port too low: the stream plays on one make and not on another',
         fix: `use an even port, ${listNames(ports.map((port) => `${port - 1}`))} for example, and set the receivers likewise`,
-        touch: touchOf(sender),
+        touch: touchOfCause(cause.kind, sender),
       };
     }
   },

@@ -1,5 +1,6 @@
 import {
-  byLabel, clause, defineRule, groupBy, legLabel, listNames, mark, touchOf, writtenOnce, type Coding, type Format, type Leg,
+  byLabel, clause, defineRule, groupBy, legLabel, listNames, mark, nothingOf, touchOfCause, writtenOnce,
+  type Coding, type Format, type Leg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -8,8 +9,8 @@ export default defineRule({
   severity: 'warning',
   sources: [clause('RFC 3551', '3'), clause('RFC 3551', '6'), clause('RFC 5761', '4'), clause('ST 2110-10', '6.2')],
   needs: ['payloadTypes'],
-  *check({ plan }) {
-    const wrong = plan.legs.filter((leg) => leg.payloadType !== undefined && leg.payloadType < FIRST_DYNAMIC && isWrong(leg));
+  *check({ model }) {
+    const wrong = model.unusualNumbers.lowPayloadType.filter(isWrong);
     for (const [type, legs] of groupBy(wrong, ({ payloadType }) => payloadType)) {
       for (const cause of writtenOnce(legs, 'payloadType')) {
         const [first, ...rest] = byLabel(cause.legs, legLabel);
@@ -17,7 +18,7 @@ export default defineRule({
         const [sender] = senders;
         if (first === undefined || sender === undefined) continue;
         const names = senders.map(({ label }) => label);
-        const label = (leg: Leg): string => `${cause.kind === undefined ? legLabel(leg) : cause.subject}: payload type ${type}`;
+        const label = (leg: Leg): string => `${cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`}: payload type ${type}`;
         yield {
           subject: `${cause.subject} payload type ${type}`,
           parties: names,
@@ -25,10 +26,10 @@ export default defineRule({
           at: mark(first, label(first), 'payloadType'),
           others: rest.map((leg) => mark(leg, label(leg), 'payloadType')),
           onAir: isControl(type)
-            ? 'receivers that check for control packets throw the stream away: no picture or sound there, while others play it'
+            ? `receivers that check for control packets throw the stream away: ${nothingOf(senders)} there, while others play it`
             : 'some receivers take the number at its fixed meaning and refuse or misread the stream, others play it',
           fix: 'set a payload type from 96 to 127, and the same at its receivers',
-          touch: touchOf(sender),
+          touch: touchOfCause(cause.kind, sender),
         };
       }
     }
@@ -39,8 +40,6 @@ function meaningFor(type: number, format: Format | undefined): string {
   if (isControl(type)) return 'which looks like a control packet (RTCP) to receivers';
   return `${MEANINGS.get(type) ?? 'which is not one of the free types'}; ${format?.coding ?? 'its format'} has to use one from 96 to 127`;
 }
-
-const FIRST_DYNAMIC = 96;
 
 /** 72 to 76 with the marker bit are the RTCP packet types 200 to 204 (RFC 3551 §6). */
 function isControl(type: number): boolean {

@@ -1,5 +1,6 @@
 import {
-  byLabel, clause, defineRule, groupBy, legLabel, listNames, mark, receiverLegLabel, touchOf, writtenOnce,
+  byLabel, clause, defineRule, groupBy, legLabel, listNames, mark, nothingOf, receiverLegLabel, touchOfCause,
+  writtenOnce,
   type FindingDraft, type Leg, type Model, type Plan, type ReceiverLeg, type WrittenOnce,
 } from '../../../src/lint/rule.js';
 
@@ -10,7 +11,7 @@ export default defineRule({
   sources: [clause('RFC 1112', '2'), clause('RFC 1112', '7.2'), clause('RFC 1122', '3.2.1.7')],
   needs: ['ttl'],
   *check({ plan, model }) {
-    for (const cause of writtenOnce(plan.legs.filter(({ ttl }) => ttl === 0), 'ttl')) yield neverLeaves(cause);
+    for (const cause of writtenOnce(model.unusualNumbers.lowTtl.filter(({ ttl }) => ttl === 0), 'ttl')) yield neverLeaves(cause);
     const far = farReceivers(plan, model);
     for (const cause of writtenOnce([...far.keys()], 'ttl')) yield stopsAtRouter(cause, far);
   },
@@ -21,7 +22,7 @@ function neverLeaves(cause: WrittenOnce): FindingDraft {
     what: `${about(cause)} with TTL 0, which must not leave the sender`,
     others: [],
     parties: [],
-    onAir: 'no packet reaches the network: no picture or sound anywhere',
+    onAir: `no packet reaches the network: ${nothingOf(cause.senders)} anywhere`,
     fix: 'set a TTL above the number of routers on the way, 1 at the least; 64 is a usual value',
   });
 }
@@ -56,12 +57,16 @@ function finding(cause: WrittenOnce, ttl: number, texts: Texts): FindingDraft {
     subject: `${cause.subject} TTL ${ttl}`,
     parties: [...cause.senders.map(({ label }) => label), ...texts.parties],
     what: texts.what,
-    at: mark(first, `${cause.kind === undefined ? legLabel(first) : cause.subject}: TTL ${ttl}`, 'ttl'),
-    others: [...rest.map((leg) => mark(leg, `${cause.kind === undefined ? legLabel(leg) : cause.subject}: TTL ${ttl}`, 'ttl')), ...texts.others],
+    at: mark(first, `${causeLabel(cause, first)}: TTL ${ttl}`, 'ttl'),
+    others: [...rest.map((leg) => mark(leg, `${causeLabel(cause, leg)}: TTL ${ttl}`, 'ttl')), ...texts.others],
     onAir: texts.onAir,
     fix: texts.fix,
-    touch: touchOf(sender),
+    touch: touchOfCause(cause.kind, sender),
   };
+}
+
+function causeLabel({ kind, subject }: WrittenOnce, leg: Leg): string {
+  return kind === undefined ? legLabel(leg) : `${subject} leg ${leg.index + 1}`;
 }
 
 function about({ senders }: WrittenOnce): string {
@@ -71,7 +76,7 @@ function about({ senders }: WrittenOnce): string {
 
 /** Legs with TTL 1, with the receivers that only a router connects to them. */
 function farReceivers(plan: Plan, model: Model): ReadonlyMap<Leg, readonly ReceiverLeg[]> {
-  const short = new Set(plan.legs.filter(({ ttl, group }) => ttl === 1 && group !== undefined));
+  const short = new Set(model.unusualNumbers.lowTtl.filter(({ ttl, group }) => ttl === 1 && group !== undefined));
   if (short.size === 0) return new Map();
   const { domains, reception } = model;
   const pairs = plan.receiverLegs.flatMap((receiver) => {

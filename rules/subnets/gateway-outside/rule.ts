@@ -1,19 +1,17 @@
 import {
-  clause, defineRule, formatAddress, formatPrefix, formatRange, gatewaysOf, hostRange, inPrefix, isIPv4, isLinkLocal,
-  mark, rangeOf, subnetFor, subnetKey, vlanSubject,
+  clause, defineRule, formatAddress, formatPrefix, formatRange, gatewaysOf, heldLabel, hostRange, inPrefix, isIPv4,
+  isLinkLocal, mark, rangeOf, routerAddress, subnetFor, subnetKey, vlanSubject,
   type Address, type Prefix,
 } from '../../../src/lint/rule.js';
+
+const IPV4 = [clause('RFC 1122', '3.3.1.1'), clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];
+const IPV6 = [clause('RFC 4861', '6.1.2')];
 
 export default defineRule({
   id: 'subnets/gateway-outside',
   summary: 'The gateway of a VLAN is no host address of its subnet',
   severity: 'error',
-  sources: [
-    clause('RFC 1122', '3.3.1.1'),
-    clause('RFC 1122', '3.2.1.3'),
-    clause('RFC 3021', '2.1'),
-    clause('RFC 4861', '6.1.2'),
-  ],
+  sources: [...IPV4, ...IPV6],
   needs: ['subnets', 'gateways'],
   *check({ plan, model }) {
     for (const vlan of plan.vlans) {
@@ -24,6 +22,7 @@ export default defineRule({
         if (wanted !== undefined && inPrefix(address, wanted)) continue; // the subnet is wrong, not the gateway
         const fault = faultOf(address, subnet);
         if (fault === undefined) continue;
+        const router = routerAddress(vlan, subnet, model.addressing);
         yield {
           subject: `${formatAddress(address)} in ${vlanSubject(vlan)}`,
           parties: [vlan.name],
@@ -31,8 +30,11 @@ export default defineRule({
           at: mark(vlan, `VLAN ${vlan.name}: gateway`, key),
           others: [mark(vlan, `VLAN ${vlan.name}: subnet`, subnetKey(vlan, subnet))],
           onAir: 'no box of the VLAN can reach the gateway, so nothing gets out of the VLAN or in: no control from other VLANs, no circuit',
-          fix: `write the gateway's address in ${formatRange(hostRange(subnet))}, or correct the subnet`,
+          fix: router === undefined
+            ? `write the gateway's address in ${formatRange(hostRange(subnet))}, or correct the subnet`
+            : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or correct the subnet`,
           touch: { kind: 'vlan', name: vlan.name },
+          sources: isIPv4(address) ? IPV4 : IPV6,
         };
       }
     }

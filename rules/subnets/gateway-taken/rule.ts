@@ -1,5 +1,5 @@
 import {
-  byLabel, clause, createFreeAddresses, defineRule, formatAddress, forwards, gatewaysOf, heldLabel, heldMark,
+  byLabel, clause, defineRule, formatAddress, forwards, gatewaysOf, heldLabel, heldMark,
   listNames, mark, touchOfOwner, vlanSubject,
 } from '../../../src/lint/rule.js';
 
@@ -10,16 +10,14 @@ export default defineRule({
   sources: [clause('RFC 1122', '3.3.1.2'), clause('RFC 5227', '1')],
   needs: ['addresses', 'gateways'],
   *check({ plan, model }) {
-    const nextFree = createFreeAddresses(model.owners);
     for (const vlan of plan.vlans) {
       for (const { address, key } of gatewaysOf(vlan)) {
-        if (!model.owners.byAddress.has(address)) continue;
         const holders = (model.addressing.byVlan.get(vlan) ?? []).filter((held) => held.address === address);
         const takers = byLabel(holders.filter(({ owner }) => !forwards(owner)), heldLabel);
         const [first, ...rest] = takers;
         if (first === undefined) continue;
         const routers = byLabel(holders.filter(({ owner }) => forwards(owner)), heldLabel);
-        const free = nextFree(vlan, address);
+        const free = model.proposals.address(vlan, address, first.owner);
         const text = formatAddress(address);
         yield {
           subject: `${text} in ${vlanSubject(vlan)}`,

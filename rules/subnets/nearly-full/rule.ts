@@ -1,5 +1,5 @@
 import {
-  clause, commonPractice, defineRule, formatPrefix, groupBy, hostsPerSubnet4, isIPv4, mark, networkOf, subnetKey,
+  clause, commonPractice, defineRule, formatPrefix, groupBy, hostsPerSubnet4, isIPv4, mark, mostUsed4, networkOf, subnetKey,
   subnetUse4, vlanSubject,
   type Prefix, type SubnetUse,
 } from '../../../src/lint/rule.js';
@@ -17,11 +17,17 @@ export default defineRule({
   thresholds: { percent: { default: 90, what: 'share of the host addresses of a subnet that may be used, in percent' } },
   *check({ plan, model, threshold }) {
     const percent = threshold('percent');
-    const interfaces = groupBy(plan.interfaces, (one) => one.vlan);
+    const unaddressed = groupBy(plan.interfaces, (one) =>
+      one.address === undefined && one.address6 === undefined ? one.vlan : undefined,
+    );
     for (const vlan of plan.vlans) {
       const subnet = [vlan.subnet, vlan.subnet6].find((one) => one !== undefined && isIPv4(one.network));
       if (subnet === undefined || model.addressing.fits.get(subnet)?.outvotedBy !== undefined) continue;
-      const use = subnetUse4(vlan, subnet, model.addressing.byVlan.get(vlan) ?? [], interfaces.get(vlan) ?? []);
+      const held = model.addressing.byVlan.get(vlan) ?? [];
+      const boxes = unaddressed.get(vlan) ?? [];
+      // Counting each address once is worth while only where their number could do.
+      if (mostUsed4(vlan, held, boxes) * 100 < percent * hostsPerSubnet4(subnet.length)) continue;
+      const use = subnetUse4(vlan, subnet, held, boxes);
       const over = use.used > use.usable;
       // A /30 or longer is a link between two boxes, full by design.
       if (!over && (subnet.length >= 30 || use.used * 100 < percent * use.usable)) continue;

@@ -1,5 +1,5 @@
 import {
-  byLabel, clause, commonPractice, comparePrefixes, createFreeBlocks, defineRule, formatPrefix, inRig, listNames,
+  byLabel, clause, commonPractice, comparePrefixes, createFreeBlocks, defineRule, formatPrefix, inPrefix, inRig, listNames,
   mark, rangeOf, UnionFind, vlanSubject,
   type Model, type Plan, type Prefix, type Vlan,
 } from '../../../src/lint/rule.js';
@@ -23,6 +23,7 @@ export default defineRule({
   needs: ['subnets'],
   *check({ plan, model }) {
     for (const entries of [entriesOf(plan, 'number'), entriesOf(plan, 'bigint')]) {
+      if (!anyOverlap(entries)) continue;
       const nextFree = createFreeBlocks(entries.map(({ subnet }) => subnet));
       for (const { cluster, meets } of clustersOf(entries, plan, model)) {
         const sorted = byLabel(cluster, ({ vlan, subnet }) => `${vlanSubject(vlan)} ${formatPrefix(subnet)}`);
@@ -62,6 +63,16 @@ function entriesOf(plan: Plan, family: 'number' | 'bigint'): readonly Entry[] {
     return subnet === undefined || typeof subnet.network !== family ? [] : [{ vlan, subnet, key }];
   }));
   return entries.sort((a, b) => comparePrefixes(a.subnet, b.subnet));
+}
+
+/** Prefixes nest or are apart, so the first of two that overlap holds all that come between them. */
+function anyOverlap(entries: readonly Entry[]): boolean {
+  let before: Prefix | undefined;
+  for (const { subnet } of entries) {
+    if (before !== undefined && inPrefix(subnet.network, before)) return true;
+    before = subnet;
+  }
+  return false;
 }
 
 interface Cluster {

@@ -1,4 +1,4 @@
-import { clause, defineRule, mark } from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, mark } from '../../../src/lint/rule.js';
 
 /** IEEE 802.1Q-2022 table 9-2: 0 means no VLAN, 4095 is reserved; the field has 12 bits. */
 const FIRST = 1;
@@ -12,9 +12,9 @@ export default defineRule({
   needs: ['vlanIds'],
   *check({ plan }) {
     const taken = new Set(plan.vlans.map((vlan) => vlan.id));
-    for (const vlan of plan.vlans) {
-      const { id } = vlan;
-      if (id === undefined || (Number.isInteger(id) && id >= FIRST && id <= LAST)) continue;
+    const wrong = plan.vlans.filter(({ id }) => id !== undefined && !(Number.isInteger(id) && id >= FIRST && id <= LAST));
+    for (const vlan of byLabel(wrong, ({ name, rig }) => `${name} ${rig.name}`)) {
+      const { id = 0 } = vlan;
       yield {
         subject: `VLAN ${vlan.name}${plan.rigs.length > 1 ? ` of ${vlan.rig.name}` : ''}`,
         parties: [vlan.name],
@@ -34,9 +34,12 @@ function meaning(id: number): string {
 }
 
 /** The nearest free id; 1 is left out, for it is the VLAN every port starts in. */
-function suggestion(id: number, taken: ReadonlySet<number | undefined>): string {
+function suggestion(id: number, taken: Set<number | undefined>): string {
   const step = id < FIRST ? 1 : -1;
-  for (let free = id < FIRST ? FIRST + 1 : LAST; free > FIRST && free <= LAST; free += step)
-    if (!taken.has(free)) return `, ${free} for one`;
+  for (let free = id < FIRST ? FIRST + 1 : LAST; free > FIRST && free <= LAST; free += step) {
+    if (taken.has(free)) continue;
+    taken.add(free);
+    return `, ${free} for one`;
+  }
   return '';
 }

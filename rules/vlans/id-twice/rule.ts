@@ -7,6 +7,8 @@ import {
   listNames,
   mark,
   sameMeaning,
+  vlansOfPort,
+  type Domain,
   type Domains,
   type Plan,
   type Vlan,
@@ -19,12 +21,18 @@ export default defineRule({
   sources: [clause('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
   needs: ['vlanIds'],
   *check({ plan, model }) {
-    for (const { vlans, where, certain } of meetings(plan, model.domains)) {
+    const taken = new Set(plan.vlans.map((vlan) => vlan.id));
+    const found = [...meetings(plan, model.domains)];
+    if (found.length === 0) return;
+    const users = usersOf(plan);
+    // In an order of their own, for each gets another free id.
+    for (const { vlans, where, certain } of byLabel(found, (one) => `${one.vlans[0]?.id ?? ''} ${one.vlans.map(({ name }) => name).sort().join(' ')}`)) {
       const label = (vlan: Vlan): string =>
         vlans.some((other) => other.rig !== vlan.rig) ? `${vlan.name} of ${vlan.rig.name}` : vlan.name;
       const sorted = byLabel(vlans, label);
-      const [first, ...rest] = sorted;
-      const last = rest.at(-1);
+      const [first] = sorted;
+      // The one that is least work to move; the later where they are equal.
+      const last = [...sorted].reverse().sort((a, b) => (users.get(a) ?? 0) - (users.get(b) ?? 0))[0];
       if (first === undefined || last === undefined) continue;
       const names = sorted.map(label);
       yield {
@@ -33,14 +41,25 @@ export default defineRule({
         severity: certain ? 'error' : 'warning',
         what: `VLANs ${listNames(names)} have one id, ${first.id ?? ''}${where}`,
         at: mark(last, `VLAN ${label(last)}: give it another id`, 'id'),
-        others: sorted.slice(0, -1).map((vlan) => mark(vlan, `VLAN ${label(vlan)}`, 'id')),
+        others: sorted.filter((vlan) => vlan !== last).map((vlan) => mark(vlan, `VLAN ${label(vlan)}`, 'id')),
         onAir: `${certain ? '' : 'where one switch carries both, '}the switches know one VLAN where the plan has ${vlans.length}: its streams, queries and DHCP answers mix, and hosts hear groups and get addresses of the other`,
-        fix: `give each of them an id of its own, here and on every switch${free(plan)}`,
+        fix: `give ${label(last)} an id of its own, here and on every switch${free(plan, taken)}${sorted.length > 2 ? ', and the others too' : ''}`,
         touch: { kind: 'vlan', name: last.name },
       };
     }
   },
 });
+
+/** How many hosts and ports each VLAN has. */
+function usersOf(plan: Plan): ReadonlyMap<Vlan, number> {
+  const users = new Map<Vlan, number>();
+  const add = (vlan: Vlan | undefined): void => {
+    if (vlan !== undefined) users.set(vlan, (users.get(vlan) ?? 0) + 1);
+  };
+  for (const one of plan.interfaces) add(one.vlan);
+  for (const one of plan.switches) for (const port of one.ports.values()) for (const vlan of new Set(vlansOfPort(port))) add(vlan);
+  return users;
+}
 
 interface Meeting {
   readonly vlans: readonly Vlan[];
@@ -69,19 +88,21 @@ function* meetings(plan: Plan, domains: Domains): Iterable<Meeting> {
 
 /** Entries of one id that the network really makes one VLAN. */
 function* joined(domains: Domains): Iterable<{ readonly vlans: readonly Vlan[]; readonly where: string }> {
-  const groups = new Map<string, { readonly vlans: Set<Vlan>; readonly places: Set<string> }>();
+  const groups = new Map<Domain, Map<number, { readonly vlans: Set<Vlan>; readonly places: Set<string> }>>();
   for (const {
     vlans: [a, b],
     by,
   } of domains.joins) {
     if (a.id === undefined || a.id !== b.id || sameMeaning(a, b) || (a.rig === b.rig && a.name === b.name)) continue;
-    const key = `${a.id} ${domains.switched({ vlan: a, network: undefined }).key}`;
-    const group = groups.get(key) ?? { vlans: new Set<Vlan>(), places: new Set<string>() };
-    groups.set(key, group);
+    const domain = domains.switched({ vlan: a, network: undefined });
+    const byId = groups.get(domain) ?? new Map<number, { readonly vlans: Set<Vlan>; readonly places: Set<string> }>();
+    groups.set(domain, byId);
+    const group = byId.get(a.id) ?? { vlans: new Set<Vlan>(), places: new Set<string>() };
+    byId.set(a.id, group);
     group.vlans.add(a).add(b);
     group.places.add('link' in by ? `link ${linkLabel(by.link)}` : `switch ${by.switch.name}`);
   }
-  for (const { vlans, places } of groups.values())
+  for (const { vlans, places } of [...groups.values()].flatMap((byId) => [...byId.values()]))
     yield {
       vlans: [...vlans],
       where: `, and meet on ${listNames(
@@ -122,9 +143,12 @@ function areLegs(vlans: readonly Vlan[], parallel: ReadonlyMap<Vlan, Vlan>): boo
   return vlans.some((vlan) => set.has(parallel.get(vlan)));
 }
 
-function free(plan: Plan): string {
-  const taken = new Set(plan.vlans.map((vlan) => vlan.id));
+function free(plan: Plan, taken: Set<number | undefined>): string {
   const highest = Math.max(...plan.vlans.map((vlan) => (vlan.id !== undefined && vlan.id < 4094 ? vlan.id : 1)));
-  for (let id = highest + 1; id <= 4094; id += 1) if (!taken.has(id)) return `; ${id} is free`;
+  for (let id = highest + 1; id <= 4094; id += 1) {
+    if (taken.has(id)) continue;
+    taken.add(id);
+    return `; ${id} is free`;
+  }
   return '';
 }

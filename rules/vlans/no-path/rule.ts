@@ -11,6 +11,8 @@ import {
   missingLinks,
   portLabel,
   sameMeaning,
+  tagOf,
+  withId,
   type Domain,
   type Domains,
   type Interface,
@@ -41,13 +43,10 @@ export default defineRule({
       const between = byLabel([from.name, to.name], (name) => name).join(' and ');
       const where = links?.map((link) => linkLabel(link)) ?? [];
       yield {
-        subject: [...gap.parts]
-          .map((part) => part.key)
-          .sort()
-          .join(' / '),
+        subject: `${vlan.name} between ${[...gap.parts].map((part) => part.switches[0]?.name ?? part.key).sort().join(' and ')}`,
         parties: [vlan.name, ...streams],
         what:
-          `VLAN ${vlan.name} does not get from switch ${from.name} to switch ${to.name}: ` +
+          `VLAN ${withId(vlan)} does not get from switch ${from.name} to switch ${to.name}: ` +
           (where.length === 0
             ? 'no links lead from one to the other'
             : `${where.length === 1 ? 'link' : 'links'} ${listNames(where)} ${where.length === 1 ? 'does' : 'do'} not carry it`),
@@ -56,8 +55,8 @@ export default defineRule({
         onAir: `${listNames(streams)} never ${streams.length === 1 ? 'arrives' : 'arrive'}: black or silent from the start, though sender and receiver each look healthy`,
         fix:
           where.length === 0
-            ? `link ${between}, or the networks they are in, with a trunk that carries ${vlan.name}`
-            : `add ${vlan.name} to ${listNames(where)}, at both ends`,
+            ? `link ${between}, or the networks they are in, with a trunk that carries ${withId(vlan)}`
+            : `add ${withId(vlan)} to ${listNames((links ?? []).flatMap((link) => listsWithout(link, vlan)))}`,
         touch: where[0] === undefined ? { kind: 'vlan', name: vlan.name } : { kind: 'link', name: where[0] },
       };
     }
@@ -85,12 +84,14 @@ function gaps(receiverLegs: readonly ReceiverLeg[], domains: Domains): Iterable<
       (takes.vlan !== leg.vlan && !sameMeaning(takes.vlan, leg.vlan))
     )
       continue;
+    // One VLAN on one switch is one part: most receivers of a large plan.
+    if (takes.vlan === leg.vlan && takes.interface?.port?.switch === leg.interface?.port?.switch) continue;
     const parts = [domains.switched(takes), domains.switched(leg)] as const;
     if (parts[0] === parts[1] || !isPlaced(takes, domains) || !isPlaced(leg, domains)) continue;
     const here = takes.interface;
     const there = leg.interface;
     if (here?.port === undefined || there?.port === undefined) continue;
-    const [low, high] = parts[0].key < parts[1].key ? parts : [parts[1], parts[0]];
+    const [low, high] = parts[0].title < parts[1].title ? parts : [parts[1], parts[0]];
     const byHigh = found.get(low) ?? new Map<Domain, Gap>();
     found.set(low, byHigh);
     let gap = byHigh.get(high);
@@ -112,6 +113,15 @@ function gaps(receiverLegs: readonly ReceiverLeg[], domains: Domains): Iterable<
 function isPlaced(leg: Leg | ReceiverLeg, domains: Domains): boolean {
   const { vlan, interface: via } = leg;
   return domains.placed(leg) && vlan !== undefined && via?.port !== undefined && mayCarry(via.port, vlan);
+}
+
+/** The lists that lack a VLAN: `the trunk at core/5`, or the link's own. */
+function listsWithout(link: Link, vlan: Vlan): readonly string[] {
+  const ports = link.ends.flatMap(({ port }) => (port === undefined || mayCarry(port, vlan) ? [] : [port]));
+  if (ports.length === 0) return [`the \`vlans\` of link ${linkLabel(link)}`];
+  const lists = ports.map((port) => `${port.trunk === undefined ? 'a trunk' : 'the trunk'} at ${portLabel(port)}`);
+  const stated = link.vlans !== undefined && !link.vlans.some((other) => tagOf(other) === tagOf(vlan));
+  return byLabel(stated ? [...lists, `the \`vlans\` of link ${linkLabel(link)}`] : lists, (list) => list);
 }
 
 /** The ends of the links to change first, then the hosts that miss each other. */

@@ -9,6 +9,7 @@ import {
   sameMeaning,
   type Domains,
   type Leg,
+  type Model,
   type Plan,
   type ReceiverLeg,
   type Vlan,
@@ -24,9 +25,9 @@ export default defineRule({
     commonPractice('multicast leaves its VLAN through a multicast router only'),
   ],
   needs: ['groups', 'receivers', 'interfaceVlans'],
-  *check({ plan, model: { domains } }) {
+  *check({ plan, model }) {
     const routed = plan.vlans.some((vlan) => vlan.routing !== undefined);
-    for (const { from, to, streams, takers } of crossings(plan, domains)) {
+    for (const { from, to, streams, takers } of crossings(plan, model)) {
       const label = (vlan: Vlan): string => (from.rig === to.rig ? vlan.name : `${vlan.name} of ${vlan.rig.name}`);
       const receivers = byLabel([...takers], receiverLabel);
       const legs = byLabel([...streams], legLabel);
@@ -37,19 +38,34 @@ export default defineRule({
         subject: `${label(from)} to ${label(to)}`,
         parties: [...names, ...receivers.map(receiverLabel)],
         severity: routed ? 'error' : 'warning',
-        what: `${listNames(receivers.map(receiverLabel))} in VLAN ${label(to)} ${receivers.length === 1 ? 'takes' : 'take'} ${listNames(names)} from VLAN ${label(from)}, and ${why(from, to, routed)}`,
+        what: `${listNames(receivers.map(receiverLabel))} in VLAN ${withId(label, to)} ${receivers.length === 1 ? 'takes' : 'take'} ${listNames(names)} from VLAN ${withId(label, from)}, and ${why(from, to, routed)}`,
         at: mark(first, `${receiverLabel(first)}, in VLAN ${label(to)}`, 'interface'),
         others: [
           ...rest.map((leg) => mark(leg, `${receiverLabel(leg)}, in VLAN ${label(to)}`, 'interface')),
           ...legs.map((leg) => mark(leg, `${legLabel(leg)}, in VLAN ${label(from)}`, 'group')),
         ],
         onAir: `${listNames(names)} never ${names.length === 1 ? 'reaches' : 'reach'} ${listNames(receivers.map(receiverLabel))}: the join stays in VLAN ${label(to)}, the stream in ${label(from)}`,
-        fix: `receive on an interface in VLAN ${label(from)}, or route multicast between the two VLANs and state it as their \`routing\``,
+        fix: `receive on ${interfaceIn(from, receivers) ?? 'an interface'} in VLAN ${label(from)}, or route multicast between the two VLANs and state it as their \`routing\``,
         touch: { kind: 'device', name: first.receiver.device.name },
       };
     }
   },
 });
+
+function withId(label: (vlan: Vlan) => string, vlan: Vlan): string {
+  return vlan.id === undefined ? label(vlan) : `${label(vlan)} (id ${vlan.id})`;
+}
+
+/** The interface each receiving device already has in a VLAN; undefined where one has none. */
+function interfaceIn(vlan: Vlan, receivers: readonly ReceiverLeg[]): string | undefined {
+  const names: string[] = [];
+  for (const device of new Set(receivers.map(({ receiver }) => receiver.device))) {
+    const via = device.interfaces.find((one) => one.vlan === vlan);
+    if (via === undefined) return undefined;
+    names.push(`${via.name} of ${device.name}`);
+  }
+  return names.length > 1 ? `${listNames(names, 3)},` : `interface ${names.join('')},`;
+}
 
 interface Crossing {
   readonly from: Vlan;
@@ -58,7 +74,9 @@ interface Crossing {
   readonly takers: Set<ReceiverLeg>;
 }
 
-function crossings(plan: Plan, domains: Domains): Iterable<Crossing> {
+function crossings(plan: Plan, model: Model): Iterable<Crossing> {
+  const { domains } = model;
+  let ofKinds: ReadonlySet<Leg> | undefined;
   const found = new Map<Vlan, Map<Vlan, Crossing>>();
   for (const leg of plan.receiverLegs) {
     const { takes, vlan } = leg;
@@ -69,6 +87,9 @@ function crossings(plan: Plan, domains: Domains): Iterable<Crossing> {
       arrivesElsewhere(leg, takes, domains)
     )
       continue;
+    // The kind that sends it on the wrong network is `groups/outside-house`'s to name.
+    ofKinds ??= new Set(model.strays.kinds.flatMap(({ legs }) => legs));
+    if (ofKinds.has(takes)) continue;
     const byTo = found.get(takes.vlan) ?? new Map<Vlan, Crossing>();
     found.set(takes.vlan, byTo);
     const crossing = byTo.get(vlan) ?? {

@@ -5,9 +5,11 @@
  */
 import type { Address } from '../../values/address.js';
 import { inPrefix } from '../../values/address.js';
-import type { Device, GroupManagement, Switch, Vlan } from '../../plan/types.js';
+import type { Device, Switch, Vlan } from '../../plan/types.js';
 import { floodedEthernetAddress } from '../multicast-space/ethernet.js';
+import { FILTERING_VERSION } from '../source-filter.js';
 import type { Segment } from './segment.js';
+import { membershipInterval } from './timers.js';
 
 export interface KnownQuerier {
   readonly on: Switch | Device | undefined;
@@ -30,19 +32,23 @@ export interface Conduct {
   readonly noQuerier: 'flood' | 'prune' | undefined;
   /** Switches that key their table by Ethernet address, so that 32 groups share an entry. */
   readonly keyedByMac: readonly Switch[];
-  /** True when every switch keys by source and group. */
+  /**
+   * True when every switch keys by source and group and hosts can ask for a source: below IGMPv3 reports name none
+   * (RFC 2236 §2), and one older querier makes all hosts speak its version (RFC 3376 §7.2.1).
+   */
   readonly keyedBySource: boolean;
+  /** True when every switch is stated to tell apart groups of one Ethernet address. */
+  readonly keyedByGroup: boolean;
   /** Seconds until a membership nobody renews is forgotten (RFC 3376 §8.4): robustness × query interval + response interval. */
   readonly membershipS: number;
 }
 
-/** Defaults of RFC 3376 §8.1 to §8.3. */
-const ROBUSTNESS = 2;
-const QUERY_INTERVAL_S = 125;
-const QUERY_RESPONSE_S = 10;
-
-export function conductOf(segment: Segment): Conduct {
+/**
+ * `elsewhere` tells of a switch or device that the plan puts into another part of the VLAN: what it sends is not heard here.
+ */
+export function conductOf(segment: Segment, elsewhere: (on: Switch | Device) => boolean = () => false): Conduct {
   const { vlans } = segment.domain;
+  const isHere = (on: Switch | Device | undefined): boolean => on === undefined || !elsewhere(on);
   const settings = vlans.flatMap((vlan) => (vlan.igmp === undefined ? [] : [vlan.igmp]));
   const versions = settings.flatMap((one) => one.version ?? []);
   const snooping = settings.some((one) => one.snooping === false) ? false : settings.some((one) => one.snooping === true) ? true : undefined;
@@ -51,20 +57,16 @@ export function conductOf(segment: Segment): Conduct {
   const unregistered = settings.flatMap((one) => one.unregistered ?? []);
   return {
     snooping,
-    queriers: vlans.flatMap((vlan) => (vlan.igmp?.queriers ?? []).map(({ on, address }) => ({ on, address, vlan }))),
-    routed: vlans.some((vlan) => vlan.routing !== undefined && vlan.routing.mode !== 'none'),
+    queriers: vlans.flatMap((vlan) => (vlan.igmp?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan }))),
+    routed: vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none' && (routing.routers.length === 0 || routing.routers.some(isHere))),
     version: versions.length === 0 ? undefined : Math.min(...versions),
     unregistered: worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
     noQuerier: worse(noQuerier, 'flood', 'prune'),
     keyedByMac: segment.nodes.filter((one) => one.snoopingKey === 'mac'),
-    keyedBySource: segment.nodes.length > 0 && segment.nodes.every((one) => one.snoopingKey === 'source-group'),
+    keyedBySource: segment.nodes.length > 0 && versions.every((version) => version >= FILTERING_VERSION.igmp) && segment.nodes.every((one) => one.snoopingKey === 'source-group'),
+    keyedByGroup: segment.nodes.length > 0 && segment.nodes.every((one) => one.snoopingKey === 'group' || one.snoopingKey === 'source-group'),
     membershipS: Math.max(0, ...settings.map(membershipInterval)) || membershipInterval(undefined),
   };
-}
-
-/** RFC 3376 §8.4: 260 s with the defaults. */
-export function membershipInterval(settings: GroupManagement | undefined): number {
-  return (settings?.robustness ?? ROBUSTNESS) * (settings?.queryIntervalS ?? QUERY_INTERVAL_S) + (settings?.queryResponseIntervalS ?? QUERY_RESPONSE_S);
 }
 
 function worse<T extends string>(stated: readonly T[], bad: T, good: T): T | undefined {
@@ -75,10 +77,11 @@ function worse<T extends string>(stated: readonly T[], bad: T, good: T): T | und
 export type FloodReason = 'snooping off' | 'flooded address' | 'no querier' | 'unregistered';
 
 export function floodReason(conduct: Conduct, group: Address, joined: boolean): FloodReason | undefined {
-  // RFC 4541 §2.1.2 (2): 224.0.0.x always goes to every port; tables keyed by Ethernet address cannot tell its aliases apart.
+  // RFC 4541 §2.1.2 (2): 224.0.0.x always goes to every port. Tables keyed by Ethernet address cannot tell its aliases
+  // apart (§4, question 5), and where no key is stated the answer of most vendors there is taken.
   if (conduct.snooping === false) return 'snooping off';
   if (typeof group === 'number' ? group >>> 8 === 0xe00000 : inPrefix(group, LINK_SCOPE_6)) return 'flooded address';
-  if (floodedEthernetAddress(group)) return 'flooded address';
+  if (!conduct.keyedByGroup && floodedEthernetAddress(group)) return 'flooded address';
   if (conduct.snooping === true && conduct.queriers.length === 0 && !conduct.routed && conduct.noQuerier === 'flood') return 'no querier';
   return !joined && conduct.unregistered === 'flood' ? 'unregistered' : undefined;
 }

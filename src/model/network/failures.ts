@@ -85,7 +85,8 @@ function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly Receptio
   const found = new Map<Sender, ReceptionLeg[]>();
   for (const receiverLeg of receiver.legs) {
     const leg = receiverLeg.takes;
-    if (leg !== undefined) push(found, leg.sender, { leg, receiverLeg });
+    // A leg that joins another group than the one it takes gets nothing.
+    if (leg !== undefined && receiverLeg.group === leg.group) push(found, leg.sender, { leg, receiverLeg });
   }
   return found;
 }

@@ -6,11 +6,13 @@
  * receivers beyond.
  */
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Switch } from '../../plan/types.js';
+import type { Address } from '../../values/address.js';
 import type { Domains } from '../domains.js';
 import { ethernetAddress } from '../multicast-space/ethernet.js';
 import type { Reception } from '../reception.js';
 import { conductOf, floodReason, type Conduct, type FloodReason } from './conduct.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
+import { joinedSource } from './join-filter.js';
 import { buildSegments, type Segment } from './segment.js';
 import { buildTree, type Step, type Tree } from './tree.js';
 
@@ -59,7 +61,7 @@ export interface Network {
 
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception): Network {
   const segments = buildSegments(plan, domains);
-  const grounds = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment)]));
+  const grounds = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
   const groundOf: Network['groundOf'] = (leg) => (leg.vlan === undefined ? undefined : grounds.get(domains.switched(leg)));
   const joined = joinersByGround(plan, groundOf, reception);
   const flows: Flow[] = [];
@@ -86,8 +88,8 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception)
   return { grounds: [...grounds.values()], groundOf, flows, flowsOf: (leg) => byLeg.get(leg) ?? [] };
 }
 
-function buildGround(segment: Segment): Ground {
-  const conduct = conductOf(segment);
+function buildGround(segment: Segment, domains: Domains): Ground {
+  const conduct = conductOf(segment, (on) => standsElsewhere(on, segment, domains));
   const sinks: Sink[] = [];
   const add = (on: Switch | Device | undefined, why: Sink['why']): void => {
     if (on === undefined || sinks.some((sink) => sink.on === on && sink.why === why)) return;
@@ -108,6 +110,17 @@ function buildGround(segment: Segment): Ground {
   }
   const tree = buildTree(segment, sinks.map((sink) => sink.node));
   return { segment, conduct, tree, cuts: buildCutTree(segment), sinks };
+}
+
+/** Whether the plan puts a box into other parts of the segment's VLANs and not into this one. */
+function standsElsewhere(on: Switch | Device, segment: Segment, domains: Domains): boolean {
+  const { domain } = segment;
+  const stands = domain.vlans.flatMap((vlan) =>
+    'ports' in on
+      ? (domains.onSwitch(on, vlan) ?? [])
+      : on.interfaces.filter((one) => one.vlan === vlan && domains.placed(one)).map((one) => domains.switched(one)),
+  );
+  return stands.length > 0 && !stands.includes(domain);
 }
 
 /** Lowest address wins (RFC 3376 §6.6.2); queriers without an address count as planned, after those with one. */
@@ -134,15 +147,23 @@ function routerBetween(ground: Ground, beyond: Ground): { readonly on: Switch | 
   return undefined;
 }
 
+/** Who asked for one key of a group table. */
+interface Asked {
+  readonly all: Reached[];
+  /** Under undefined those who take any source. */
+  readonly bySource: Map<Address | undefined, Reached[]>;
+}
+
 type Joined = (leg: Leg) => ReadonlyMap<Ground, readonly Reached[]>;
 
 /**
  * Who gets a leg, by segment: receivers that take it, and those its switches cannot keep it from because they asked for
- * the same group, or for one with the same Ethernet address where tables are keyed by it.
+ * the same group from any source, or from another where sources are not told apart, or for a group with the same Ethernet
+ * address where tables are keyed by it.
  */
 function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: Reception): Joined {
   const byLeg = new Map<Leg, Reached[]>();
-  const byKey = new Map<Ground, Map<number | bigint, Reached[]>>();
+  const byKey = new Map<Ground, Map<number | bigint, Asked>>();
   const grounds = new Map<Reached, Ground>();
   for (const receiverLeg of plan.receiverLegs) {
     const { interface: via, group } = receiverLeg;
@@ -151,10 +172,14 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
     if (via === undefined || ground === undefined || node === undefined || group === undefined) continue;
     const reached: Reached = { leg: receiverLeg, node, interface: via };
     grounds.set(reached, ground);
-    for (const leg of reception.heard(receiverLeg)) push(byLeg, leg, reached);
+    for (const leg of reception.heard(receiverLeg)) if (leg.group === group) push(byLeg, leg, reached);
     let keys = byKey.get(ground);
-    if (keys === undefined) byKey.set(ground, (keys = new Map<number | bigint, Reached[]>()));
-    push(keys, keyIn(ground, group), reached);
+    if (keys === undefined) byKey.set(ground, (keys = new Map<number | bigint, Asked>()));
+    const key = keyIn(ground, group);
+    let asked = keys.get(key);
+    if (asked === undefined) keys.set(key, (asked = { all: [], bySource: new Map() }));
+    asked.all.push(reached);
+    push(asked.bySource, joinedSource(receiverLeg), reached);
   }
   return (leg) => {
     const found = new Map<Ground, Reached[]>();
@@ -167,8 +192,12 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
     };
     for (const reached of byLeg.get(leg) ?? []) add(reached);
     const home = groundOf(leg);
-    if (home !== undefined && leg.group !== undefined && !home.conduct.keyedBySource) {
-      for (const reached of byKey.get(home)?.get(keyIn(home, leg.group)) ?? []) add(reached);
+    const asked = home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
+    if (home === undefined || asked === undefined) return found;
+    if (!home.conduct.keyedBySource || leg.source === undefined) {
+      for (const reached of asked.all) add(reached);
+    } else {
+      for (const source of [leg.source, undefined]) for (const reached of asked.bySource.get(source) ?? []) add(reached);
     }
     return found;
   };
@@ -184,6 +213,11 @@ function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   const list = map.get(key);
   if (list === undefined) map.set(key, [value]);
   else list.push(value);
+}
+
+/** No bridge sends a frame back by the port it came in by (IEEE 802.1Q-2022 §8.6.1). */
+export function isOwnPort(flow: Flow, host: Interface): boolean {
+  return host === flow.leg.interface;
 }
 
 /** Everything that carries a flow, once each, with the first reason that holds. */
@@ -212,6 +246,7 @@ export function carriedBy(flow: Flow): Carried {
       if (known === undefined) byEdge.set(step.edge.id, { step, reason: { kind: 'joined', by: [reached.leg] } });
       else if (known.reason.kind === 'joined') known.reason = { kind: 'joined', by: [...known.reason.by, reached.leg] };
     }
+    if (isOwnPort(flow, reached.interface)) continue;
     const before = ports.get(reached.interface);
     ports.set(reached.interface, { kind: 'joined', by: [...(before?.kind === 'joined' ? before.by : []), reached.leg] });
   }
@@ -221,7 +256,7 @@ export function carriedBy(flow: Flow): Carried {
       const steps = tree.path(from, sink.node);
       if (steps === undefined) continue;
       for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
-      if (sink.port !== undefined && sink.port !== flow.leg.interface && !ports.has(sink.port)) ports.set(sink.port, reason);
+      if (sink.port !== undefined && !isOwnPort(flow, sink.port) && !ports.has(sink.port)) ports.set(sink.port, reason);
     }
   }
   if (flow.flood !== undefined) {
@@ -230,7 +265,7 @@ export function carriedBy(flow: Flow): Carried {
       const steps = tree.path(from, node);
       if (steps === undefined) continue;
       for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
-      for (const host of segment.hostsAt[node] ?? []) if (host !== flow.leg.interface && !ports.has(host)) ports.set(host, reason);
+      for (const host of segment.hostsAt[node] ?? []) if (!isOwnPort(flow, host) && !ports.has(host)) ports.set(host, reason);
     }
   }
   return { steps: new Map([...byEdge.values()].map(({ step, reason }) => [step, reason])), ports };

@@ -5,7 +5,7 @@
  * they start on, so that the cost grows with streams and switches, not with their product.
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
-import type { Flow, Ground, Network } from './flows.js';
+import { isOwnPort, type Flow, type Ground, type Network } from './flows.js';
 import type { Edge } from './segment.js';
 import type { Tree } from './tree.js';
 
@@ -100,7 +100,7 @@ function addFlow(flow: Flow, rate: FlowRate, sums: Sums, ports: Map<Port, { toHo
     if (flow.through === undefined && leg.interface !== undefined) sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
     const reached = flow.receivers.filter(({ node }) => ground.tree.component[node] === ground.tree.component[from]);
     // What they asked for is not flood.
-    for (const via of new Set(reached.map((one) => one.interface))) if (via.port !== undefined) portOf(ports, via.port).flooded -= rate.onPort;
+    for (const via of new Set(reached.map((one) => one.interface))) if (via.port !== undefined && !isOwnPort(flow, via)) portOf(ports, via.port).flooded -= rate.onPort;
     return;
   }
   const stamp = ++sums.stamp;
@@ -117,10 +117,10 @@ function addFlow(flow: Flow, rate: FlowRate, sums: Sums, ports: Map<Port, { toHo
     return steps !== undefined;
   };
   for (const reached of flow.receivers) {
-    if (walk(reached.node)) arrive(reached.interface, stamp, rate.onPort, sums, ports);
+    if (walk(reached.node) && !isOwnPort(flow, reached.interface)) arrive(reached.interface, stamp, rate.onPort, sums, ports);
   }
   for (const sink of ground.sinks) {
-    if (walk(sink.node) && sink.port !== undefined && sink.port !== leg.interface) arrive(sink.port, stamp, rate.onPort, sums, ports);
+    if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port)) arrive(sink.port, stamp, rate.onPort, sums, ports);
   }
 }
 

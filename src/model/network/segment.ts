@@ -98,7 +98,7 @@ function addLink(draft: Draft, link: Link, first: Switch, second: Switch): void 
 }
 
 function finish(draft: Draft): Segment {
-  const edges = [...draft.bundles.values()].map(({ a, b, links }, id): Edge => ({ id, a, b, links, rateBps: sumOfRates(links) }));
+  const edges = [...draft.bundles.values()].map(({ a, b, links }, id): Edge => ({ id, a, b, links, rateBps: rateOfLinks(links) }));
   const edgesAt: Edge[][] = draft.nodes.map(() => []);
   for (const edge of edges) {
     edgesAt[edge.a]?.push(edge);
@@ -126,14 +126,20 @@ function componentCount(nodes: number, edges: readonly Edge[]): number {
   return count;
 }
 
-function sumOfRates(links: readonly Link[]): number | undefined {
+/** Sum of what links carry; undefined when the rate of any is unknown. */
+export function rateOfLinks(links: readonly Link[]): number | undefined {
   let sum = 0;
   for (const link of links) {
-    const rate = link.rateBps ?? lesser(link.ends[0].port?.rateBps, link.ends[1].port?.rateBps);
+    const rate = linkRate(link);
     if (rate === undefined) return undefined;
     sum += rate;
   }
   return sum;
+}
+
+/** The rate a link states, else the lower one of its ports. */
+export function linkRate(link: Link): number | undefined {
+  return link.rateBps ?? lesser(link.ends[0].port?.rateBps, link.ends[1].port?.rateBps);
 }
 
 function lesser(a: number | undefined, b: number | undefined): number | undefined {

@@ -1,7 +1,8 @@
 /** What resolving collects besides the plan: values that cannot be read, and names that lead nowhere. */
 import type { Document, Place } from '../../source/document.js';
-import { nearest } from '../../source/nearest.js';
+import { allNearest } from '../../source/nearest.js';
 import { parseAddress, parsePrefix, parseRange, type Address, type AddressRange, type Prefix } from '../../values/address.js';
+import { parseClockIdentity, type ClockIdentity } from '../../values/clock-identity.js';
 import { parseMac, type Mac } from '../../values/mac.js';
 import type { Origin, RepeatedPort, Rig, Unresolved } from '../types.js';
 
@@ -72,6 +73,13 @@ export class ResolveContext {
     return mac;
   }
 
+  clockIdentity(origin: Origin, key: string, text: string | undefined): ClockIdentity | undefined {
+    if (text === undefined) return undefined;
+    const identity = parseClockIdentity(text);
+    if (identity === undefined) this.#fault(origin, key, `${quoted(text)} is not a clock identity`, 'write eight pairs of hexadecimal digits: `02-00-5E-FF-FE-10-00-01`');
+    return identity;
+  }
+
   /** A quantity whose form the schema has already checked. */
   quantity(origin: Origin, key: string, text: string | undefined, parse: (text: string) => number | undefined): number | undefined {
     if (text === undefined) return undefined;
@@ -89,8 +97,8 @@ export class ResolveContext {
   }
 
   lost(origin: Origin, key: string | number, wanted: string, text: string, by: string, candidates: () => Iterable<string>): void {
-    const suggestion = this.#suggestions++ < MOST_SUGGESTIONS ? nearest(text, candidates()) : undefined;
-    this.unresolved.push({ origin, key, wanted, text, by, suggestion });
+    const suggestions = this.#suggestions++ < MOST_SUGGESTIONS ? allNearest(text, candidates()) : [];
+    this.unresolved.push({ origin, key, wanted, text, by, suggestions });
   }
 
   #fault(origin: Origin, key: string | number, what: string, instead: string): void {

@@ -7,8 +7,9 @@ import type { Device, Interface, Kind, Leg, Origin, Rig, Sender, Vlan } from '..
 import { originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { ResolvedLeg, ResolvedSender } from './entities.js';
 import { formatOf, type Formats } from './formats.js';
-import { findPort, resolvePtp, type Infrastructure } from './infrastructure.js';
+import { findPort, type Infrastructure } from './infrastructure.js';
 import type { VlanOfAddress } from './placement.js';
+import { partsOfDevice, resolvePtp } from './ptp.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
 export interface Devices {
@@ -82,9 +83,11 @@ function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scop
     interfaces: NONE,
     senders: NONE,
     receivers: NONE,
-    ptp: raw.ptp !== undefined ? resolvePtp(document, base?.ptp === undefined ? raw.ptp : { ...base.ptp, ...raw.ptp }) : known === undefined ? undefined : resolvePtp(known.document, base?.ptp),
+    ptp: undefined,
   };
   device.interfaces = mapPairs(raw.interfaces, base?.interfaces, (own, inherited) => resolveInterface(document, known, own, inherited, device, input));
+  const kindPtp = known?.raw.ptp === undefined ? undefined : { document: known.document, raw: known.raw.ptp };
+  device.ptp = resolvePtp(document, raw.ptp, kindPtp, { ...partsOfDevice(device), context });
   device.senders = mapPairs(raw.senders, base?.senders, (own, inherited) => resolveSender({ document, base: known, raw: own, inherited, device, rig }, input));
   return device;
 }

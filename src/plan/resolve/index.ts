@@ -2,12 +2,13 @@
 import type { Document } from '../../source/document.js';
 import { locateAll } from '../../source/locate.js';
 import type { Problem } from '../../source/problem.js';
-import type { Plan, PtpDomain, Waiver } from '../types.js';
+import type { Plan, Waiver } from '../types.js';
 import { originOf, ResolveContext } from './context.js';
 import { resolveDevices } from './devices.js';
 import { resolveFormats } from './formats.js';
 import { bindRouting, resolveInfrastructure, resolveLinks } from './infrastructure.js';
 import { vlanOfAddress } from './placement.js';
+import { resolvePtpDomains } from './ptp.js';
 import { resolveReceivers } from './receivers.js';
 import { bindHouse, rawPlan, resolveRigs } from './rigs.js';
 import { resolveStreams } from './streams.js';
@@ -50,7 +51,7 @@ export function resolvePlan(documents: readonly Document[]): Resolved {
     descriptions: streams.descriptions,
     receivers,
     receiverLegs: gather(receivers, (receiver) => receiver.legs),
-    ptpDomains: documents.flatMap(ptpDomains),
+    ptpDomains: resolvePtpDomains(documents, rigs, { devices: scope, switches: known.switchScope, networks: known.networkScope }, context),
     waivers: documents.flatMap(waivers),
     unresolved: context.unresolved,
     repeatedPorts: context.repeatedPorts,
@@ -64,15 +65,6 @@ function gather<T, U>(items: readonly T[], list: (item: T) => readonly U[]): rea
   const all: U[] = [];
   for (const item of items) for (const one of list(item)) all.push(one);
   return all;
-}
-
-function ptpDomains(document: Document): readonly PtpDomain[] {
-  return (rawPlan(document).timing?.domains ?? []).map((raw) => ({
-    origin: originOf(document, raw),
-    number: raw['number'] as number | undefined,
-    profile: raw['profile'] as string | undefined,
-    values: raw,
-  }));
 }
 
 function waivers(document: Document): readonly Waiver[] {

@@ -3,9 +3,11 @@ import type { Document } from '../../source/document.js';
 import type { RawGroupManagement, RawLink, RawSwitch, RawSwitchPort, RawVlan } from '../../read/raw-plan.js';
 import { parseLength, parseRate, parseTime } from '../../values/quantity.js';
 import type {
-  Device, GroupManagement, Link, LinkEnd, MulticastRouting, Network, Origin, Port, PtpSettings, Rig, Switch, SwitchAddress, Vlan,
+  Device, GroupManagement, Link, LinkEnd, MulticastRouting, Network, Origin, Port, Rig, Switch, SwitchAddress, Vlan,
 } from '../types.js';
 import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
+import { MOST_PORTS, portNames } from './port-names.js';
+import { partsOfSwitch, resolvePtp } from './ptp.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
 export interface Infrastructure {
@@ -174,7 +176,7 @@ function resolveSwitch(document: Document, raw: RawSwitch, rig: Rig, vlans: Scop
   const ports = new Map<string, Port>();
   const addresses: SwitchAddress[] = [];
   const origin = originOf(document, raw);
-  const one: Switch = {
+  const one: Draft<Switch> = {
     origin,
     rig,
     name: raw.name,
@@ -187,9 +189,10 @@ function resolveSwitch(document: Document, raw: RawSwitch, rig: Rig, vlans: Scop
     tableFull: raw.tableFull,
     mtu: raw.mtu,
     power: raw.power ?? [],
-    ptp: resolvePtp(document, raw.ptp),
+    ptp: undefined,
   };
   for (const port of raw.ports ?? []) addPorts(document, port, one, ports, vlans, context);
+  one.ptp = resolvePtp(document, raw.ptp, undefined, { ...partsOfSwitch(one), context });
   for (const held of raw.addresses ?? []) {
     const at = originOf(document, held);
     const address = context.interfaceAddress(at, 'address', held.address);
@@ -204,9 +207,6 @@ function resolveSwitch(document: Document, raw: RawSwitch, rig: Rig, vlans: Scop
   }
   return one;
 }
-
-/** More ports than any switch has: a range past this is a slip. */
-const MOST_PORTS = 2048;
 
 function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: Map<string, Port>, vlans: Scope<Vlan>, context: ResolveContext): void {
   const origin = originOf(document, raw);
@@ -230,24 +230,9 @@ function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: 
   }
 }
 
-/** `1-4` is four ports, `Eth1/1-4` too; a name that merely ends in digits is one. Undefined for a backward or huge range. */
-export function portNames(text: string): readonly string[] | undefined {
-  const match = /^(.*?)(\d+)-(\d+)$/.exec(text);
-  if (match === null) return [text];
-  const [, stem = '', low = '', high = ''] = match;
-  const first = Number(low);
-  const last = Number(high);
-  if (last < first || last - first >= MOST_PORTS) return undefined;
-  return Array.from({ length: last - first + 1 }, (_, index) => `${stem}${first + index}`);
-}
-
 function findAll(origin: Origin, key: string, texts: readonly string[], rig: Rig, vlans: Scope<Vlan>, by: string, context: ResolveContext): readonly Vlan[] {
   const list = listOrigin(origin, key);
   return texts.flatMap((text, index) => context.find(vlans, rig, list, index, text, by) ?? []);
-}
-
-export function resolvePtp(document: Document, raw: Readonly<Record<string, unknown>> | undefined, base?: Origin): PtpSettings | undefined {
-  return raw === undefined ? undefined : { origin: originOf(document, raw, base), values: raw };
 }
 
 export function resolveLinks(documents: readonly Document[], rigs: Rigs, known: Infrastructure, context: ResolveContext): readonly Link[] {

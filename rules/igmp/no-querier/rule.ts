@@ -1,0 +1,75 @@
+import {
+  byLabel, clause, defineRule, floodFillsPorts, floodOver, formatAddress, formatSeconds, hostsIn, listNames, protocolName, receiverLegLabel, segmentSubject,
+  settingMark, settingWith, slowestWords, whileUnqueried, addressesOn,
+  type GroupSegment, type Interface, type Leg, type Model, type Plan, type Switch,
+} from '../../../src/lint/rule.js';
+
+export default defineRule({
+  id: 'igmp/no-querier',
+  summary: 'Switches snoop, but nobody queries',
+  severity: 'error',
+  sources: [clause('RFC 3376', '8.4'), clause('RFC 3810', '9.4'), clause('RFC 4541', '2.1.1')],
+  needs: ['groups', 'snooping'],
+  *check({ plan, model }) {
+    for (const segment of model.groupSegments) {
+      const { sent, taken, candidates, routed, snooping, protocol } = segment;
+      if (snooping !== true || candidates.length > 0 || routed || sent.length + taken.length === 0) continue;
+      const setting = settingWith(segment, ({ management }) => management.snooping === true);
+      if (setting === undefined) continue;
+      const querier = bestPlaced(segment, model);
+      const name = protocolName(protocol);
+      const { fate, assumed } = whileUnqueried(segment);
+      if (fate === 'flood' && floodFillsPorts(model.load, hostsIn(segment, plan, model.domains))) continue;
+      yield {
+        subject: segmentSubject(segment),
+        parties: segment.domain.vlans.map((vlan) => vlan.name),
+        severity: fate === 'flood' ? 'warning' : 'error',
+        what: `${segment.domain.title} carries groups and its switches snoop, but no querier and no multicast router is planned there`,
+        at: settingMark(setting, `snoops ${name} without a querier`, 'snooping'),
+        others: [],
+        onAir: fate === 'flood' ? flooded(segment, plan, model) : pruned(segment, assumed),
+        fix: `let ${querier === undefined ? 'one switch' : querier.name} query and another switch stand by, and write both under \`${protocol}: {querier: …}\` of VLAN ${setting.vlan.name}${querier?.from === undefined ? '' : `: {on: ${querier.name}, address: ${querier.from}}`}`,
+        touch: querier === undefined ? { kind: 'vlan', name: setting.vlan.name } : { kind: 'switch', name: querier.name },
+      };
+    }
+  },
+});
+
+function pruned(segment: GroupSegment, assumed: readonly Switch[]): string {
+  const silent = byLabel(assumed.map((one) => one.name), (one) => one);
+  const told = silent.length === 0 ? '' : ` (${listNames(silent, 3)} ${silent.length === 1 ? 'is' : 'are'} taken to forget groups then; \`noQuerier\` is not stated)`;
+  const far = new Set<string>();
+  const near = new Set<string>();
+  for (const { from, receivers } of segment.flows) for (const { node, leg } of receivers) (node === from ? near : far).add(receiverLegLabel(leg));
+  const names = byLabel([...far], (one) => one);
+  const cross = names.length === 0 ? [] : [`joins do not cross to another switch, so ${listNames(names, 4)} ${names.length === 1 ? 'gets' : 'get'} nothing from the start`];
+  const die = names.length > 0 && near.size === 0 ? [] : [
+    `${names.length === 0 ? 'every stream plays' : 'receivers on the sender\'s own switch play'} at first and ${names.length === 0 ? 'stops' : 'stop'} ${formatSeconds(segment.membershipS)} after the join; joining again helps for as long`,
+  ];
+  return `${[...cross, ...die].join('; ')}${told}`;
+}
+
+function flooded(segment: GroupSegment, plan: Plan, model: Model): string {
+  const wanted = new Map<Interface, Leg[]>();
+  for (const { leg, receivers } of segment.flows) {
+    for (const { interface: via } of receivers) {
+      const own = wanted.get(via) ?? [];
+      wanted.set(via, own);
+      own.push(leg);
+    }
+  }
+  const flood = floodOver(segment.sent, hostsIn(segment, plan, model.domains), wanted, (leg) => model.rates.onWire(leg)?.onPort);
+  const slowest = slowestWords(flood);
+  return `nothing stops, for its switches flood while nobody queries: every stream goes to every port${slowest === undefined ? '' : `; ${slowest}`}`;
+}
+
+/** The switch with most links in the segment, where a querier costs the least extra traffic; of equals the first by name. */
+function bestPlaced(segment: GroupSegment, model: Model): { readonly name: string; readonly from: string | undefined } | undefined {
+  const { ground } = segment;
+  if (ground === undefined) return undefined;
+  const links = (one: Switch): number => ground.segment.edgesAt[ground.segment.nodeOf.get(one) ?? -1]?.length ?? 0;
+  const [best] = byLabel(ground.segment.nodes, (one) => one.name).toSorted((a, b) => links(b) - links(a));
+  if (best === undefined) return undefined;
+  const held = segment.domain.vlans.flatMap((vlan) => addressesOn(best, vlan, segment.protocol, model.addressing));
+  return { name: best.name, from: held[0] === undefined ? undefined : formatAddress(held[0]) };
+}

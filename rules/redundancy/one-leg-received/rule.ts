@@ -1,0 +1,70 @@
+import {
+  byLabel, clause, commonPractice, defineRule, groupBy, inRig, legLabel, listNames, mark, otherPlaces,
+  type Domains, type Interface, type Leg, type Receiver,
+} from '../../../src/lint/rule.js';
+
+export default defineRule({
+  id: 'redundancy/one-leg-received',
+  summary: 'A receiver takes one leg of a stream though it could take both',
+  severity: 'warning',
+  sources: [
+    clause('ST 2022-7', '6'),
+    commonPractice('a device on both networks takes both legs'),
+  ],
+  needs: ['pairs', 'receivers'],
+  *check({ plan, model }) {
+    const half = plan.receivers.flatMap((receiver) => halfTaken(receiver, model.domains));
+    for (const [cause, list] of byLabel([...groupBy(half, causeOf)], ([key]) => key)) {
+      const sorted = byLabel(list, ({ receiver }) => receiver.label);
+      const [first] = sorted;
+      if (first === undefined) continue;
+      const names = sorted.map(({ receiver }) => receiver.label);
+      const left = byLabel([...new Set(sorted.map(({ other }) => other))], legLabel);
+      const free = byLabel([...new Set(sorted.map(({ via }) => via.name))], (name) => name);
+      const at = mark(first.receiver, `${first.receiver.label}: one leg`, placeKey(first.receiver));
+      yield {
+        subject: cause,
+        parties: [...names, ...left.map(legLabel)],
+        what: `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} one leg; ${listNames(left.map(legLabel), 4)} ${left.length === 1 ? 'is' : 'are'} in reach of ${listNames(free)} and not taken`,
+        at,
+        others: otherPlaces(at, sorted.slice(1).map(({ receiver }) => mark(receiver, `${receiver.label}: one leg`, placeKey(receiver)))),
+        onAir: `when anything on the way of the leg it takes fails, ${names.length === 1 ? 'this receiver goes' : 'these receivers go'} black, while others that take both legs show no fault`,
+        fix: `receive the second leg on ${listNames(free)}`,
+        touch: { kind: 'device', name: first.receiver.device.name },
+      };
+    }
+  },
+});
+
+interface HalfTaken {
+  readonly receiver: Receiver;
+  readonly other: Leg;
+  /** Interface that reaches the other leg. */
+  readonly via: Interface;
+}
+
+/** A receiver with a second leg that goes wrong is left to the rules on receivers and VLANs. */
+function halfTaken(receiver: Receiver, domains: Domains): readonly HalfTaken[] {
+  const [leg, ...more] = receiver.legs;
+  const { takes } = leg ?? {};
+  if (leg === undefined || takes === undefined || more.length > 0 || takes.sender.legs.length < 2) return [];
+  for (const other of takes.sender.legs) {
+    if (other === takes || (other.vlan === undefined && other.network === undefined)) continue;
+    const via = receiver.device.interfaces.find((one) => one !== leg.interface && stands(one, other, domains));
+    if (via !== undefined) return [{ receiver, other, via }];
+  }
+  return [];
+}
+
+function stands(via: Interface, leg: Leg, domains: Domains): boolean {
+  if (via.vlan === undefined && via.network === undefined) return false;
+  return via.vlan === leg.vlan ? via.network === leg.network : domains.reach(via) === domains.reach(leg);
+}
+
+function causeOf({ receiver: { device } }: HalfTaken): string {
+  return `${device.kind === undefined ? device.name : `kind ${device.kind.name}`}${inRig(device.rig)}`;
+}
+
+function placeKey({ origin }: Receiver): string {
+  return Object.hasOwn(origin.container, 'legs') ? 'legs' : 'interfaces';
+}

@@ -1,0 +1,69 @@
+import { meant } from '../lint/profile.js';
+import { createModel } from '../model/model.js';
+import { buildFailureTable, elementsOf } from '../model/network/failure-table.js';
+import type { Plan } from '../plan/types.js';
+import { escapeText } from '../report/escape.js';
+import { reportFailuresCsv } from '../report/failures-csv.js';
+import { reportFailuresJson } from '../report/failures-json.js';
+import type { FailuresResult } from '../report/failures-result.js';
+import { reportFailuresText } from '../report/failures-text.js';
+import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { packageVersion } from './package.js';
+import { answer, readPlan, type PlanOptions } from './plan-input.js';
+import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
+
+export interface FailuresCommandOptions extends PlanOptions {
+  readonly format: 'text' | 'json' | 'csv';
+  readonly all?: boolean;
+  readonly lose?: string;
+  readonly width?: number;
+  readonly colour: ColourChoice;
+}
+
+/** Prints what each single failure takes, or what one of them takes in full. */
+export function failuresCommand(paths: readonly string[], options: FailuresCommandOptions): ExitCode {
+  const loaded = readPlan(paths, options);
+  const result: FailuresResult = {
+    table: loaded.whole ? buildFailureTable(createModel(loaded.plan)) : undefined,
+    problems: loaded.problems,
+    asked: options.lose === undefined || !loaded.whole ? undefined : named(loaded.plan, options.lose),
+    all: options.all ?? false,
+  };
+  const version = packageVersion();
+  const text = (colour: boolean): string =>
+    reportFailuresText(result, { version, width: widthOf(options.width), colour });
+  if (options.format === 'csv' && loaded.problems.length > 0) {
+    // A table has no place for what could not be read.
+    process.stderr.write(
+      reportFailuresText({ ...result, table: undefined }, { version, width: widthOf(options.width), colour: false }),
+    );
+    if (!loaded.whole) return EXIT.unusable;
+  }
+  switch (options.format) {
+    case 'json':
+      return answer(reportFailuresJson(result, { version }), loaded, options);
+    case 'csv':
+      return answer(reportFailuresCsv(result), loaded, options);
+    case 'text':
+      return answer(
+        text(wantsColour(options.colour, options.output === undefined && process.stdout.isTTY)),
+        loaded,
+        options,
+      );
+  }
+}
+
+/** Elements of a name; `switch red-core` names one kind only. */
+function named(plan: Plan, name: string): FailuresResult['asked'] {
+  const elements = elementsOf(plan);
+  const found = elements.filter((one) => one.name === name || `${one.kind} ${one.name}` === name);
+  if (found.length > 0) return found;
+  throw new UsageError(
+    escapeText(
+      `nothing of the plan that can fail is called \`${name}\`${meant(
+        name,
+        elements.map((one) => one.name),
+      )}`,
+    ),
+  );
+}

@@ -1,0 +1,25 @@
+/** What commands about the network read: a plan without which nothing can be said. */
+import { loadPlan, type LoadedPlan } from '../lint/lint.js';
+import { readInputs } from '../read/files.js';
+import type { DocumentFormat } from '../source/document.js';
+import { EXIT, type ExitCode } from './exit.js';
+import { writeWhole } from './output.js';
+
+export interface PlanOptions {
+  readonly output?: string;
+  readonly force?: boolean;
+  readonly stdinFormat?: DocumentFormat;
+}
+
+/** Reads and resolves a plan in files and folders. */
+export function readPlan(paths: readonly string[], { stdinFormat }: PlanOptions): LoadedPlan {
+  const { inputs, problems } = readInputs(paths, stdinFormat);
+  return loadPlan(inputs, problems);
+}
+
+/** Writes an answer where it is wanted; an input that could not be read makes the exit code. */
+export function answer(text: string, { problems }: LoadedPlan, { output, force }: PlanOptions): ExitCode {
+  if (output === undefined) process.stdout.write(text);
+  else writeWhole(output, text, force ?? false);
+  return problems.length > 0 ? EXIT.unusable : EXIT.clean;
+}

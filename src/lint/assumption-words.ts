@@ -1,0 +1,31 @@
+/** What was assumed, one line a fact however many switches or VLANs it was assumed of. */
+import type { Assumption } from '../model/network/assumptions.js';
+import { byLabel } from './labels.js';
+import { protocolName } from './segment-words.js';
+import { listNames } from './words.js';
+
+/** `switches red-core and red-truck forget groups while no querier is heard (...)`, in the order given. */
+export function assumptionWords(assumptions: readonly Assumption[]): readonly string[] {
+  return assumptions.map(wordsOf);
+}
+
+function wordsOf(one: Assumption): string {
+  switch (one.fact) {
+    case 'snooping':
+      return `${named('VLAN', one.vlans)}: ${protocolName(one.protocol)} snooping is on; state \`${one.protocol}: {snooping: …}\` there.`;
+    case 'noQuerier':
+      return `${named('switch', one.switches)}: groups are forgotten while no querier is heard; state \`noQuerier\`.`;
+    case 'unregistered':
+      return `${named('switch', one.switches)}: groups nobody joined go to router ports only; state \`unregistered\`.`;
+    case 'snoopingKey':
+      return `${named('switch', one.switches)}: streams are forwarded by group; state \`snoopingKey\`.`;
+    case 'spanningTree':
+      return `${named('VLAN', one.vlans)}: the links make a loop, and the spanning tree's root is taken to be ${one.root}.`;
+  }
+}
+
+function named(what: 'VLAN' | 'switch', names: readonly string[]): string {
+  const sorted = byLabel(names, (name) => name);
+  const noun = names.length === 1 ? what : what === 'VLAN' ? 'VLANs' : 'switches';
+  return `${noun} ${listNames(sorted, 4)}`;
+}

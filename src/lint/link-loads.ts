@@ -1,0 +1,89 @@
+/** Findings on links that carry too much, alike for the crew's own links and for circuits. */
+import { formatRate } from '../values/quantity.js';
+import { burdensOf, type Burden } from '../model/network/burden.js';
+import { linkUses, type LinkUse } from '../model/network/link-use.js';
+import type { Model } from '../model/model.js';
+import { isCircuit, linkEnds, linkLabel } from '../model/trunks.js';
+import type { Plan } from '../plan/types.js';
+import { byLabel } from './labels.js';
+import { rateWords } from './rate-words.js';
+import { listNames } from './words.js';
+
+/** A link fuller than it should be. */
+export interface FullLink {
+  readonly use: LinkUse;
+  readonly burden: Burden;
+}
+
+/** Links, or circuits, that carry more than a percentage of their rate, by their names. */
+export function fullLinks(plan: Plan, model: Model, percent: number, circuits: boolean): readonly FullLink[] {
+  const full = linkUses(plan, model.network, model.load).filter(({ links, loadBps, rateBps }) => links.some(isCircuit) === circuits && loadBps > (rateBps * percent) / 100);
+  const burdens = burdensOf(model.network, ({ leg }) => model.rates.onWire(leg), new Map(full.map((use) => [use, use.spans])));
+  return byLabel(full, useSubject).flatMap((use) => {
+    const burden = burdens.get(use);
+    return burden === undefined ? [] : [{ use, burden }];
+  });
+}
+
+/** `link R02`, or `aggregate spine (R02 and R03)`. */
+export function useLabel({ links }: LinkUse): string {
+  const [first] = links;
+  if (links.length === 1) return `link ${linkLabel(first)}`;
+  return `aggregate ${first.aggregate ?? ''} (${listNames(byLabel(links.map(linkLabel), (name) => name))})`;
+}
+
+/** Stable key of a link, or of an aggregate between two switches. */
+export function useSubject({ links }: LinkUse): string {
+  const [first] = links;
+  if (links.length === 1 || first.aggregate === undefined) return linkEnds(first);
+  return `aggregate ${first.aggregate} between ${listNames(byLabel(first.ends.map((end) => end.switch?.name ?? end.text), (name) => name))}`;
+}
+
+/** `core-red to leaf-red`: the busier direction. */
+export function useDirection({ links: [first], from }: LinkUse): string {
+  const [a, b] = first.ends.map((end) => end.switch?.name ?? end.text);
+  return from === 0 ? `${a ?? ''} to ${b ?? ''}` : `${b ?? ''} to ${a ?? ''}`;
+}
+
+/** What fills the link: its largest senders, and what is on it only because of a querier, a router or flooding. */
+export function burdenWords(burden: Burden): string {
+  const { towardsBps, towards, floodedBps, floodedFor, senders, streams } = burden;
+  const parts = [`${streams} ${streams === 1 ? 'stream' : 'streams'} (${rateWords(senders)})`];
+  if (towardsBps > 0) {
+    parts.push(`${formatRate(towardsBps)} of it only because ${listNames(byLabel([...towards].map(({ name }) => name), (name) => name))}, which queries or routes, gets every stream`);
+  }
+  if (floodedBps > 0) parts.push(`${formatRate(floodedBps)} of it only because it is flooded (${listNames([...floodedFor].map(floodWords).sort())})`);
+  return parts.join('; ');
+}
+
+/** Why a stream is flooded, for people. */
+export function floodWords(reason: 'snooping off' | 'flooded address' | 'no querier' | 'unregistered'): string {
+  return FLOOD_WORDS[reason];
+}
+
+const FLOOD_WORDS = {
+  'snooping off': 'snooping is off',
+  'flooded address': 'groups with an address that switches always flood',
+  'no querier': 'no querier',
+  unregistered: 'streams nobody joined go everywhere',
+} as const;
+
+/** What to do about a full link: what does not belong there goes first. */
+export function reliefWords({ use, burden }: FullLink, percent: number): string {
+  const limit = (use.rateBps * percent) / 100;
+  const wanted = use.loadBps - burden.floodedBps;
+  if (burden.floodedBps > 0 && wanted <= limit) return `stop the flooding: the link then carries ${formatRate(wanted)}`;
+  if (burden.towardsBps > 0 && wanted - burden.towardsBps <= limit) {
+    return `let a switch on the other side of this link query and route, nearer to the senders: the link then carries ${formatRate(wanted - burden.towardsBps)}`;
+  }
+  const excess = use.loadBps - limit;
+  return `take ${formatRate(excess)} off it: move receivers or senders to the other side, or use a smaller format`;
+}
+
+/** Said where the way depends on the spanning tree. */
+export function loopWords({ looped, spans }: LinkUse): string {
+  if (!looped) return '';
+  const [span] = spans.filter(({ ground }) => ground.segment.looped);
+  const root = span?.ground.segment.nodes[span.ground.tree.order[0] ?? -1];
+  return `, if ${root?.name ?? 'the first switch'} is the root of the spanning tree`;
+}

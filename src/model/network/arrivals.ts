@@ -1,0 +1,53 @@
+/** What comes in at a few hosts, and what floods whole segments: one pass over the flows for all of them. */
+import type { Interface, Leg } from '../../plan/types.js';
+import type { FloodReason } from './conduct.js';
+import { isOwnPort, type Ground, type Network } from './flows.js';
+import type { RateOf } from './load.js';
+
+/** What reaches a host without being flooded. */
+export interface Arrivals {
+  /** Streams it takes or cannot be kept from, each with its rate in bit/s. */
+  readonly joined: ReadonlyMap<Leg, number>;
+  /** Streams it gets only as the querier or multicast router it is. */
+  readonly asRouterBps: number;
+}
+
+/** The arrivals at some hosts. */
+export function arrivalsAt(network: Network, rateOf: RateOf, hosts: ReadonlySet<Interface>): ReadonlyMap<Interface, Arrivals> {
+  const found = new Map<Interface, { readonly joined: Map<Leg, number>; asRouterBps: number }>();
+  for (const host of hosts) found.set(host, { joined: new Map(), asRouterBps: 0 });
+  if (hosts.size === 0) return found;
+  for (const flow of network.flows) {
+    const rate = rateOf(flow)?.onPort;
+    if (rate === undefined) continue;
+    for (const { interface: via } of flow.receivers) if (!isOwnPort(flow, via)) found.get(via)?.joined.set(flow.leg, rate);
+    if (flow.flood !== undefined) continue;
+    for (const { port } of flow.ground.sinks) {
+      const arrivals = port === undefined || isOwnPort(flow, port) ? undefined : found.get(port);
+      if (arrivals !== undefined && !arrivals.joined.has(flow.leg)) arrivals.asRouterBps += rate;
+    }
+  }
+  return found;
+}
+
+/** What a segment floods. */
+export interface Flooding {
+  readonly rateBps: number;
+  readonly streams: number;
+  readonly reasons: ReadonlySet<FloodReason>;
+}
+
+/** The flooding of every segment that floods. */
+export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<Ground, Flooding> {
+  const found = new Map<Ground, { rateBps: number; streams: number; readonly reasons: Set<FloodReason> }>();
+  for (const flow of network.flows) {
+    const rate = flow.flood === undefined ? undefined : rateOf(flow)?.onPort;
+    if (flow.flood === undefined || rate === undefined) continue;
+    let one = found.get(flow.ground);
+    if (one === undefined) found.set(flow.ground, (one = { rateBps: 0, streams: 0, reasons: new Set() }));
+    one.rateBps += rate;
+    one.streams++;
+    one.reasons.add(flow.flood);
+  }
+  return found;
+}

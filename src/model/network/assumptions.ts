@@ -1,0 +1,98 @@
+/**
+ * What the network model took for granted because the plan does not say, as far as it mattered for this plan: only in
+ * segments that carry streams, and only where another answer could have changed a judgement.
+ */
+import type { Address } from '../../values/address.js';
+import type { Switch } from '../../plan/types.js';
+import type { GroupIndex } from '../group-use.js';
+import { ethernetAddress } from '../multicast-space/ethernet.js';
+import { severalToldApart } from '../source-filter.js';
+import type { Ground, Network } from './flows.js';
+import { whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
+import { loneQuerier } from './lone-querier.js';
+
+/** One fact with everything it was assumed of. */
+export type Assumption =
+  | { readonly fact: 'snooping'; readonly protocol: Protocol; readonly vlans: readonly string[] }
+  | { readonly fact: 'noQuerier' | 'unregistered' | 'snoopingKey'; readonly switches: readonly string[] }
+  | { readonly fact: 'spanningTree'; readonly root: string; readonly vlans: readonly string[] };
+
+export function findAssumptions(segments: readonly GroupSegment[], network: Network, groups: GroupIndex): readonly Assumption[] {
+  const carrying = segments.filter(({ flows, ground }) => flows.length > 0 && ground !== undefined);
+  const snooped = carrying.filter(({ snooping }) => snooping !== false);
+  const shared = sharedGrounds(network, groups);
+  const found: Assumption[] = [];
+  for (const protocol of ['igmp', 'mld'] as const) {
+    const vlans = snooped.filter((one) => one.protocol === protocol && one.snooping === undefined).flatMap(namesOf);
+    if (vlans.length > 0) found.push({ fact: 'snooping', protocol, vlans: [...new Set(vlans)] });
+  }
+  const switches = {
+    noQuerier: snooped.filter(dependsOnQuerier).flatMap((one) => whileUnqueried(one).assumed),
+    unregistered: snooped.flatMap(silentOnUnregistered),
+    snoopingKey: snooped.filter((one) => one.ground !== undefined && (shared.has(one.ground) || hasAliases(one))).flatMap(silentOnKey),
+  };
+  for (const fact of ['noQuerier', 'unregistered', 'snoopingKey'] as const) {
+    const names = [...new Set(switches[fact])].map(({ name }) => name);
+    if (names.length > 0) found.push({ fact, switches: names });
+  }
+  for (const [root, vlans] of loops(carrying)) found.push({ fact: 'spanningTree', root, vlans: [...vlans] });
+  return found;
+}
+
+function namesOf({ domain }: GroupSegment): readonly string[] {
+  return domain.vlans.map(({ name }) => name);
+}
+
+/** Its switches hear no querier, or will not when the only one fails. */
+function dependsOnQuerier(segment: GroupSegment): boolean {
+  const { candidates, routed, snooping } = segment;
+  return candidates.length === 0 ? !routed && snooping === true : loneQuerier(segment) !== undefined;
+}
+
+/** Switches that decide about streams nobody takes, where neither they nor the VLAN say what they do. */
+function silentOnUnregistered({ flows, ground, settings }: GroupSegment): readonly Switch[] {
+  if (settings.some(({ management }) => management.unregistered !== undefined)) return [];
+  if (!flows.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined)) return [];
+  return ground?.segment.nodes.filter(({ unregistered }) => unregistered === undefined) ?? [];
+}
+
+function silentOnKey({ ground }: GroupSegment): readonly Switch[] {
+  return ground?.segment.nodes.filter(({ snoopingKey }) => snoopingKey === undefined) ?? [];
+}
+
+/** Segments in which senders of one group are to be told apart by source. */
+function sharedGrounds(network: Network, groups: GroupIndex): ReadonlySet<Ground> {
+  const found = new Set<Ground>();
+  for (const use of groups.shared) {
+    if (!severalToldApart(use)) continue;
+    for (const leg of use.legs) for (const { ground } of network.flowsOf(leg)) found.add(ground);
+  }
+  return found;
+}
+
+/** Whether two groups share an Ethernet address, which tables keyed by it cannot tell apart (RFC 1112 §6.4). */
+function hasAliases(segment: GroupSegment): boolean {
+  if (silentOnKey(segment).length === 0) return false;
+  const byEthernet = new Map<number, Address>();
+  for (const { leg } of segment.flows) {
+    if (leg.group === undefined) continue;
+    const key = ethernetAddress(leg.group);
+    const known = byEthernet.get(key);
+    if (known === undefined) byEthernet.set(key, leg.group);
+    else if (known !== leg.group) return true;
+  }
+  return false;
+}
+
+/** VLANs whose links make a loop, by the switch taken for the root of their spanning tree. */
+function loops(segments: readonly GroupSegment[]): ReadonlyMap<string, ReadonlySet<string>> {
+  const found = new Map<string, Set<string>>();
+  for (const one of segments) {
+    const root = one.ground?.segment.looped === true ? one.ground.segment.nodes[one.ground.tree.order[0] ?? 0] : undefined;
+    if (root === undefined) continue;
+    const vlans = found.get(root.name) ?? new Set<string>();
+    found.set(root.name, vlans);
+    for (const name of namesOf(one)) vlans.add(name);
+  }
+  return found;
+}

@@ -1,0 +1,151 @@
+/** What a few links carry, taken apart: for whom, and by what reason. One pass over the flows for all of them. */
+import type { Device, Leg, Switch } from '../../plan/types.js';
+import type { FloodReason } from './conduct.js';
+import type { Flow, Ground, Network } from './flows.js';
+import type { Span } from './link-use.js';
+import type { FlowRate, RateOf } from './load.js';
+
+/** The load of one direction of a link by its reasons, in bit/s. */
+export interface Burden {
+  /** For receivers that asked for it. */
+  readonly joinedBps: number;
+  /** Only because a querier or multicast router gets every stream (RFC 4541 §2.1.2 rule 1). */
+  readonly towardsBps: number;
+  readonly towards: ReadonlySet<Switch | Device>;
+  /** Only because the segment floods. */
+  readonly floodedBps: number;
+  readonly floodedFor: ReadonlySet<FloodReason>;
+  /** By sending device, or by stream where no device is known; the largest first. */
+  readonly senders: readonly (readonly [name: string, rateBps: number])[];
+  /** How many streams pass. */
+  readonly streams: number;
+}
+
+/** The burdens of some links, each given by its directed edges. */
+export function burdensOf<Key>(network: Network, rateOf: RateOf, watched: ReadonlyMap<Key, readonly Span[]>): ReadonlyMap<Key, Burden> {
+  const drafts = new Map<Key, Draft>();
+  const watch = new Map<Ground, Watch>();
+  for (const [key, spans] of watched) {
+    const draft = newDraft();
+    drafts.set(key, draft);
+    for (const { ground, edge, from } of spans) {
+      let own = watch.get(ground);
+      if (own === undefined) watch.set(ground, (own = { drafts: new Map(), floods: new Map() }));
+      own.drafts.set(sideKey(edge.id, from === edge.a), draft);
+    }
+  }
+  if (watch.size === 0) return new Map();
+  for (const flow of network.flows) {
+    const own = watch.get(flow.ground);
+    const rate = own === undefined ? undefined : rateOf(flow);
+    if (own === undefined || rate === undefined) continue;
+    walk(flow, rate, own);
+  }
+  for (const [ground, own] of watch) spreadFloods(ground, own);
+  return new Map([...drafts].map(([key, { senders, ...rest }]) => [key, { ...rest, senders: [...senders].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : a > b ? 1 : 0)) }]));
+}
+
+interface Draft {
+  joinedBps: number;
+  towardsBps: number;
+  readonly towards: Set<Switch | Device>;
+  floodedBps: number;
+  readonly floodedFor: Set<FloodReason>;
+  readonly senders: Map<string, number>;
+  streams: number;
+}
+
+interface Watch {
+  readonly drafts: Map<number, Draft>;
+  /** What floods from each node. */
+  readonly floods: Map<number, Flood>;
+}
+
+interface Flood {
+  rateBps: number;
+  streams: number;
+  readonly senders: Map<string, number>;
+  readonly reasons: Set<FloodReason>;
+}
+
+function newDraft(): Draft {
+  return { joinedBps: 0, towardsBps: 0, towards: new Set(), floodedBps: 0, floodedFor: new Set(), senders: new Map(), streams: 0 };
+}
+
+function sideKey(edge: number, fromA: boolean): number {
+  return edge * 2 + (fromA ? 0 : 1);
+}
+
+function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
+  const { tree, sinks } = flow.ground;
+  const seen = new Set<Draft>();
+  const pass = (to: number, count: (draft: Draft) => void): void => {
+    for (const step of tree.path(flow.from, to) ?? []) {
+      const draft = watch.drafts.get(sideKey(step.edge.id, step.from === step.edge.a));
+      if (draft === undefined || seen.has(draft)) continue;
+      seen.add(draft);
+      count(draft);
+      if (flow.flood !== undefined) continue;
+      draft.streams++;
+      addTo(draft.senders, senderName(flow.leg), onLink);
+    }
+  };
+  for (const { node } of flow.receivers) {
+    pass(node, (draft) => {
+      draft.joinedBps += onLink;
+      // The flood from this node is counted whole below.
+      if (flow.flood !== undefined) draft.floodedBps -= onLink;
+    });
+  }
+  if (flow.flood !== undefined) {
+    let flood = watch.floods.get(flow.from);
+    if (flood === undefined) watch.floods.set(flow.from, (flood = { rateBps: 0, streams: 0, senders: new Map(), reasons: new Set() }));
+    flood.rateBps += onLink;
+    flood.streams++;
+    flood.reasons.add(flow.flood);
+    addTo(flood.senders, senderName(flow.leg), onLink);
+    return;
+  }
+  for (const sink of sinks) {
+    pass(sink.node, (draft) => {
+      draft.towardsBps += onLink;
+      draft.towards.add(sink.on);
+    });
+  }
+}
+
+/** Over a watched edge of the tree goes what floods from the side it leaves. */
+function spreadFloods(ground: Ground, { drafts, floods }: Watch): void {
+  if (floods.size === 0) return;
+  const { tree, segment } = ground;
+  for (const edge of segment.edges) {
+    for (const fromA of [true, false]) {
+      const draft = drafts.get(sideKey(edge.id, fromA));
+      const child = tree.parentEdge[edge.a] === edge ? edge.a : tree.parentEdge[edge.b] === edge ? edge.b : undefined;
+      if (draft === undefined || child === undefined) continue;
+      const below = nodesBelow(ground, child);
+      const leavesBelow = (fromA ? edge.a : edge.b) === child;
+      for (const [node, flood] of floods) {
+        if (tree.component[node] !== tree.component[child] || (below[node] === 1) !== leavesBelow) continue;
+        draft.floodedBps += flood.rateBps;
+        draft.streams += flood.streams;
+        for (const reason of flood.reasons) draft.floodedFor.add(reason);
+        for (const [name, rate] of flood.senders) addTo(draft.senders, name, rate);
+      }
+    }
+  }
+}
+
+function nodesBelow({ tree }: Ground, top: number): Uint8Array {
+  const below = new Uint8Array(tree.parent.length);
+  for (const node of tree.order) if (node === top || below[tree.parent[node] ?? -1] === 1) below[node] = 1;
+  return below;
+}
+
+function senderName({ sender }: Leg): string {
+  return sender.device?.name ?? sender.label;
+}
+
+function addTo(map: Map<string, number>, key: string, value: number): void {
+  map.set(key, (map.get(key) ?? 0) + value);
+}

@@ -1,0 +1,78 @@
+/** What a flood puts on the ports of hosts that never asked for it. */
+import type { Interface, Leg } from '../../plan/types.js';
+import type { Load } from './load.js';
+
+export interface FloodedHost {
+  readonly host: Interface;
+  /** Line rate of its port, as far as known. */
+  readonly rateBps: number | undefined;
+  /** What reaches it without its asking, in bit/s on the wire. */
+  readonly floodBps: number;
+  /** Everything flooded that reaches it, asked for or not. */
+  readonly allBps: number;
+}
+
+export interface Flood {
+  readonly streams: readonly Leg[];
+  /** Streams whose rate is not known: every figure is that much too small. */
+  readonly unrated: number;
+  /** Hosts that get a stream they did not ask for. */
+  readonly hosts: readonly FloodedHost[];
+  /** Of those the slowest; of equals the one that gets most, then the first by name. */
+  readonly slowest: FloodedHost | undefined;
+}
+
+/** Streams that go to every host but their sender, and what each host asked for of them. */
+export function floodOver(
+  streams: readonly Leg[], hosts: readonly Interface[], wanted: ReadonlyMap<Interface, readonly Leg[]>, rateOf: (leg: Leg) => number | undefined,
+): Flood {
+  let total = 0;
+  let unrated = 0;
+  const own = new Map<Interface, { count: number; bps: number }>();
+  for (const leg of streams) {
+    const rate = rateOf(leg);
+    if (rate === undefined) unrated++;
+    total += rate ?? 0;
+    if (leg.interface === undefined) continue;
+    const sum = own.get(leg.interface) ?? { count: 0, bps: 0 };
+    own.set(leg.interface, { count: sum.count + 1, bps: sum.bps + (rate ?? 0) });
+  }
+  const set = new Set(streams);
+  const flooded = hosts.flatMap((host): FloodedHost[] => {
+    const asked = [...new Set(wanted.get(host) ?? [])].filter((leg) => set.has(leg) && leg.interface !== host);
+    const sends = own.get(host) ?? { count: 0, bps: 0 };
+    if (streams.length - sends.count - asked.length <= 0) return [];
+    const allBps = total - sends.bps;
+    return [{ host, rateBps: lineRate(host), allBps, floodBps: allBps - asked.reduce((sum, leg) => sum + (rateOf(leg) ?? 0), 0) }];
+  });
+  const [slowest] = flooded.filter(({ rateBps }) => rateBps !== undefined).sort(bySlowness);
+  return { streams, unrated, hosts: flooded, slowest };
+}
+
+function lineRate({ port, rateBps }: Interface): number | undefined {
+  return rateBps === undefined || port?.rateBps === undefined ? (rateBps ?? port?.rateBps) : Math.min(rateBps, port.rateBps);
+}
+
+function bySlowness(a: FloodedHost, b: FloodedHost): number {
+  return (a.rateBps ?? 0) - (b.rateBps ?? 0) || b.floodBps - a.floodBps || order(nameOf(a.host), nameOf(b.host));
+}
+
+function nameOf({ device, name }: Interface): string {
+  return `${device.name} ${name}`;
+}
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** Share of a port that streams may fill, in percent, unless a house says otherwise. */
+const FULL_PERCENT = 90;
+
+/** Whether flooding alone makes one of the hosts' ports too full: `capacity/port-overload` then speaks of the flooding. */
+export function floodFillsPorts(load: Load, hosts: readonly Interface[]): boolean {
+  return hosts.some((host) => {
+    const carried = host.port === undefined ? undefined : load.ports.get(host.port);
+    const limit = ((lineRate(host) ?? Infinity) * FULL_PERCENT) / 100;
+    return carried !== undefined && carried.toHost > limit && carried.toHost - carried.flooded <= limit;
+  });
+}

@@ -1,0 +1,170 @@
+/**
+ * IGMP and MLD by segment: for each switched domain, what its VLANs set, who queries and routes in it, and which groups
+ * it carries. The two protocols are one in all but names and version numbers, so what judges one judges the other.
+ */
+import { inPrefix, isIPv4, isMulticast, type Address } from '../../values/address.js';
+import type { Device, GroupManagement, Interface, Leg, Plan, Querier, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
+import { constantPrefix } from '../address-table.js';
+import type { Addressing } from '../addressing.js';
+import type { Domain, Domains } from '../domains.js';
+import { isInterface } from '../owners.js';
+import { isLinkLocal } from '../special-purpose.js';
+import type { Flow, Ground, Network } from './flows.js';
+import { membershipInterval } from './timers.js';
+
+export type Protocol = 'igmp' | 'mld';
+
+/** IGMP or MLD settings and the VLAN that states them. */
+export interface VlanSetting {
+  readonly vlan: Vlan;
+  readonly management: GroupManagement;
+}
+
+/** Somebody who sends queries in a segment: planned to, or because multicast routers do. */
+export interface Candidate {
+  readonly on: Switch | Device | undefined;
+  readonly vlan: Vlan;
+  /** As planned, else the lowest its box holds in the VLAN. */
+  readonly address: Address | undefined;
+  /** Absent for a router that nobody planned as querier. */
+  readonly querier: Querier | undefined;
+  /** The intended one of its VLAN: the first in the list. */
+  readonly intended: boolean;
+}
+
+export interface GroupSegment {
+  readonly protocol: Protocol;
+  readonly domain: Domain;
+  /** Absent where the plan puts no switch in it. */
+  readonly ground: Ground | undefined;
+  readonly settings: readonly VlanSetting[];
+  /** Off where any VLAN entry says so; undefined when none says. */
+  readonly snooping: boolean | undefined;
+  /** Queriers as planned, then routers that query because they route. */
+  readonly candidates: readonly Candidate[];
+  /** True where a multicast router queries too (RFC 3376 §1: queriers are multicast routers). */
+  readonly routed: boolean;
+  /** Legs sent from here to a group that snooping governs. */
+  readonly sent: readonly Leg[];
+  /** Receiver legs here that join such a group. */
+  readonly taken: readonly ReceiverLeg[];
+  /** What its switches carry of them, as far as ports are known. */
+  readonly flows: readonly Flow[];
+  /** Longest of its VLANs' membership intervals, in seconds. */
+  readonly membershipS: number;
+}
+
+export function buildGroupSegments(plan: Plan, domains: Domains, network: Network, addressing: Addressing): readonly GroupSegment[] {
+  const grounds = new Map(network.grounds.map((ground) => [ground.segment.domain, ground]));
+  const found = new Set<Domain>(grounds.keys());
+  for (const vlan of plan.vlans) found.add(domains.switched({ vlan, network: vlan.network }));
+  const drafts = new Map([...found].map((domain) => [domain, { igmp: draft(), mld: draft() }]));
+  const slot = (group: Address | undefined, domain: () => Domain): Draft | undefined =>
+    group === undefined || !isGoverned(group) ? undefined : drafts.get(domain())?.[isIPv4(group) ? 'igmp' : 'mld'];
+  for (const leg of plan.legs) if (leg.vlan !== undefined) slot(leg.group, () => domains.switched(leg))?.sent.push(leg);
+  for (const leg of plan.receiverLegs) if (leg.vlan !== undefined) slot(leg.group, () => domains.switched(leg))?.taken.push(leg);
+  for (const flow of network.flows) slot(flow.leg.group, () => flow.ground.segment.domain)?.flows.push(flow);
+  return [...drafts].flatMap(([domain, own]) =>
+    (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
+      const settings = domain.vlans.flatMap((vlan) => (vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }]));
+      return {
+        protocol,
+        domain,
+        ground: grounds.get(domain),
+        settings,
+        snooping: foldSnooping(settings),
+        candidates: candidatesIn(domain, protocol, addressing),
+        routed: domain.vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none'),
+        ...own[protocol],
+        membershipS: Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) || membershipInterval(undefined),
+      };
+    }),
+  );
+}
+
+interface Draft {
+  readonly sent: Leg[];
+  readonly taken: ReceiverLeg[];
+  readonly flows: Flow[];
+}
+
+function draft(): Draft {
+  return { sent: [], taken: [], flows: [] };
+}
+
+const LOCAL_CONTROL_4 = constantPrefix('224.0.0.0/24');
+const LINK_SCOPE_6 = constantPrefix('ff02::/16');
+
+/** Whether snooping decides where a group goes: not for what every switch floods (RFC 4541 §2.1.2 rule 2, §3). */
+function isGoverned(group: Address): boolean {
+  return isMulticast(group) && !inPrefix(group, isIPv4(group) ? LOCAL_CONTROL_4 : LINK_SCOPE_6);
+}
+
+function foldSnooping(settings: readonly VlanSetting[]): boolean | undefined {
+  const stated = settings.flatMap(({ management }) => management.snooping ?? []);
+  return stated.length === 0 ? undefined : !stated.includes(false);
+}
+
+function candidatesIn(domain: Domain, protocol: Protocol, addressing: Addressing): readonly Candidate[] {
+  const planned = domain.vlans.flatMap((vlan) =>
+    (vlan[protocol]?.queriers ?? []).map((querier, index): Candidate => {
+      const address = querier.address ?? lowest(addressesOn(querier.on, vlan, protocol, addressing));
+      return { on: querier.on, vlan, address, querier, intended: index === 0 };
+    }),
+  );
+  const named = new Set(planned.map(({ on }) => on));
+  const routers = domain.vlans.flatMap((vlan) =>
+    vlan.routing === undefined || vlan.routing.mode === 'none'
+      ? []
+      : vlan.routing.routers.map((on): Candidate => ({ on, vlan, address: lowest(addressesOn(on, vlan, protocol, addressing)), querier: undefined, intended: false })),
+  );
+  return [...planned, ...routers.filter(({ on }) => !named.has(on))];
+}
+
+/** Addresses a switch or device holds in a VLAN from which it can query: MLD queries come from link-local ones (RFC 3810 §5.1.14). */
+export function addressesOn(box: Switch | Device | undefined, vlan: Vlan, protocol: Protocol, addressing: Addressing): readonly Address[] {
+  return (addressing.byVlan.get(vlan) ?? [])
+    .filter(({ owner, address }) => (isInterface(owner) ? owner.device : owner.switch) === box && canQueryFrom(address, protocol))
+    .map(({ address }) => address);
+}
+
+function canQueryFrom(address: Address, protocol: Protocol): boolean {
+  return protocol === 'igmp' ? isIPv4(address) : !isIPv4(address) && isLinkLocal(address);
+}
+
+function lowest(addresses: readonly Address[]): Address | undefined {
+  return addresses.length === 0 ? undefined : addresses.reduce((best, one) => (one < best ? one : best));
+}
+
+/** Who wins the election among those whose address is known: the lowest (RFC 3376 §6.6.2, RFC 3810 §7.6.2); 0.0.0.0 never does (RFC 4541 §2.1.1). */
+export function electionWinner(candidates: readonly Candidate[], protocol: Protocol): Candidate | undefined {
+  let best: Candidate | undefined;
+  for (const one of candidates) {
+    if (one.address === undefined || BigInt(one.address) === 0n || !canQueryFrom(one.address, protocol)) continue;
+    if (best?.address === undefined || one.address < best.address) best = one;
+  }
+  return best;
+}
+
+/** What becomes of groups while nobody queries. */
+export interface Unqueried {
+  /** `flood`: every switch sends them everywhere. `prune`: they stop where a membership is forgotten. */
+  readonly fate: 'flood' | 'prune';
+  /** Switches that do not say, taken for pruning. */
+  readonly assumed: readonly Switch[];
+}
+
+/** A switch that floods what nobody joined floods a group once its members are forgotten, so it comes to the same. */
+export function whileUnqueried({ ground, settings }: GroupSegment): Unqueried {
+  const nodes = ground?.segment.nodes ?? [];
+  const ofVlan = settings.find(({ management }) => management.unregistered !== undefined)?.management.unregistered;
+  const floods = (one: Switch): boolean => one.noQuerier === 'flood' || (ofVlan ?? one.unregistered) === 'flood';
+  if (nodes.length > 0 && nodes.every(floods)) return { fate: 'flood', assumed: [] };
+  return { fate: 'prune', assumed: nodes.filter((one) => !floods(one) && one.noQuerier === undefined) };
+}
+
+/** Interfaces that stand in a segment. */
+export function hostsIn({ ground, domain }: GroupSegment, plan: Plan, domains: Domains): readonly Interface[] {
+  if (ground !== undefined) return ground.segment.hostsAt.flat();
+  return plan.interfaces.filter((one) => one.vlan !== undefined && domains.switched(one) === domain);
+}

@@ -1,0 +1,115 @@
+/** Each link, or all members of an aggregate together, against what it carries. */
+import type { Link, Plan } from '../../plan/types.js';
+import { linkLabel } from '../trunks.js';
+import type { Ground, Network } from './flows.js';
+import type { Load } from './load.js';
+import { linkRate, type Edge } from './segment.js';
+
+/** A link or an aggregate of links (IEEE 802.1AX) with its busier direction. */
+export interface LinkUse {
+  /** One link, or every member of the aggregate. */
+  readonly links: readonly [Link, ...Link[]];
+  /** Of all members together. */
+  readonly rateBps: number;
+  /** What the busier direction carries, on all members together. */
+  readonly loadBps: number;
+  /** Ends of the busier direction: indices into the ends of the first link. */
+  readonly from: 0 | 1;
+  /** Where it stands in the segments it carries, with the node its busier direction leaves. */
+  readonly spans: readonly Span[];
+  /** True where the way past it depends on which link the spanning tree blocks. */
+  readonly looped: boolean;
+}
+
+/** One direction of an edge of a segment. */
+export interface Span {
+  readonly ground: Ground;
+  readonly edge: Edge;
+  readonly from: number;
+}
+
+/** Every link with a rate, aggregates as one, in plan order. */
+export function linkUses(plan: Plan, network: Network, load: Load): readonly LinkUse[] {
+  const spans = spansOf(network);
+  return bundlesOf(plan).flatMap((links) => {
+    const [first] = links;
+    const rateBps = sum(links, linkRate);
+    if (rateBps === undefined) return [];
+    const turned = (link: Link): boolean => link.ends[0].switch !== first.ends[0].switch;
+    const there = sum(links, (link) => loadOf(link, load, turned(link))) ?? 0;
+    const back = sum(links, (link) => loadOf(link, load, !turned(link))) ?? 0;
+    const from = back > there ? 1 : 0;
+    const own = [...new Map(links.flatMap((link) => spans.get(link) ?? []).map((span) => [span.edge, span])).values()];
+    return [{
+      links,
+      rateBps,
+      loadBps: Math.max(there, back),
+      from,
+      spans: own.map(({ ground, edge }) => ({ ground, edge, from: nodeOf(ground, first, from) })),
+      looped: own.some(({ ground }) => ground.segment.looped),
+    }];
+  });
+}
+
+/** Edges of segments by the links they are made of. */
+function spansOf(network: Network): ReadonlyMap<Link, readonly { readonly ground: Ground; readonly edge: Edge }[]> {
+  const found = new Map<Link, { readonly ground: Ground; readonly edge: Edge }[]>();
+  for (const ground of network.grounds) {
+    for (const edge of ground.segment.edges) {
+      for (const link of edge.links) {
+        const list = found.get(link);
+        if (list === undefined) found.set(link, [{ ground, edge }]);
+        else list.push({ ground, edge });
+      }
+    }
+  }
+  return found;
+}
+
+/** Members of an aggregate between the same two switches together, every other link by itself. */
+function bundlesOf(plan: Plan): readonly (readonly [Link, ...Link[]])[] {
+  const bundles: [Link, ...Link[]][] = [];
+  const byName = new Map<string, [Link, ...Link[]][]>();
+  for (const link of plan.links) {
+    const [a, b] = link.ends.map((end) => end.switch);
+    if (a === undefined || b === undefined || a === b) continue;
+    if (link.aggregate === undefined) {
+      bundles.push([link]);
+      continue;
+    }
+    let named = byName.get(link.aggregate);
+    if (named === undefined) byName.set(link.aggregate, (named = []));
+    const same = named.find(([first]) => [a, b].every((one) => first.ends.some((end) => end.switch === one)));
+    if (same !== undefined) {
+      same.push(link);
+      continue;
+    }
+    const bundle: [Link] = [link];
+    named.push(bundle);
+    bundles.push(bundle);
+  }
+  // By name, so that nothing depends on the order of the plan.
+  for (const bundle of bundles) bundle.sort((x, y) => (linkLabel(x) < linkLabel(y) ? -1 : 1));
+  return bundles;
+}
+
+function loadOf(link: Link, load: Load, back: boolean): number {
+  const both = load.links.get(link);
+  return both === undefined ? 0 : back ? both.back : both.there;
+}
+
+function nodeOf(ground: Ground, link: Link, end: 0 | 1): number {
+  const one = link.ends[end].switch;
+  return one === undefined ? -1 : (ground.segment.nodeOf.get(one) ?? -1);
+}
+
+/** Undefined where any is. */
+function sum(links: readonly Link[], of: (link: Link) => number | undefined): number | undefined {
+  let total = 0;
+  for (const link of links) {
+    const value = of(link);
+    if (value === undefined) return undefined;
+    total += value;
+  }
+  return total;
+}

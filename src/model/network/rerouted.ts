@@ -1,0 +1,104 @@
+/** Links that the loss of another one overloads: members of an aggregate take over, or the spanning tree finds another way. */
+import type { Link, Plan } from '../../plan/types.js';
+import { linkEnds, linkLabel } from '../trunks.js';
+import type { Flow, Ground, Network } from './flows.js';
+import { linkUses, type LinkUse } from './link-use.js';
+import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
+import { linkRate, type Edge, type Segment } from './segment.js';
+import { buildTree } from './tree.js';
+
+/** A link, or an aggregate, that carries more than its rate once another link is lost. */
+export interface Rerouted {
+  /** What it carries while nothing has failed. */
+  readonly use: LinkUse;
+  /** Failures that overload it, the worst first. */
+  readonly after: readonly { readonly lost: Link; readonly loadBps: number; readonly rateBps: number }[];
+}
+
+/** Each try carries every stream of some segments anew: so many streams at most are carried, the fullest links first. */
+const MOST_CARRIED = 2_000_000;
+/** However many streams there are, so many links are tried. */
+const LEAST_TRIES = 8;
+
+/** Links that carry more than a percentage of their rate after the loss of one link, but not before. */
+export function rerouted(plan: Plan, network: Network, load: Load, rateOf: RateOf, percent: number): readonly Rerouted[] {
+  const uses = linkUses(plan, network, load);
+  const found = new Map<LinkUse, { lost: Link; loadBps: number; rateBps: number }[]>();
+  const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
+    if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
+    const list = found.get(use);
+    if (list === undefined) found.set(use, [{ lost, loadBps, rateBps }]);
+    else list.push({ lost, loadBps, rateBps });
+  };
+  for (const use of uses) {
+    const largest = use.links.reduce((most, link) => ((linkRate(link) ?? 0) > (linkRate(most) ?? 0) ? link : most));
+    if (use.links.length > 1) add(use, largest, use.loadBps, use.rateBps - (linkRate(largest) ?? 0));
+  }
+  const before = new Map<string, Load>();
+  for (const lost of tries(uses, network, rateOf, percent)) {
+    const [link] = lost.links;
+    const grounds = new Set(lost.spans.map(({ ground }) => ground));
+    const key = [...grounds].map((ground) => network.grounds.indexOf(ground)).join(' ');
+    let part = before.get(key);
+    if (part === undefined) before.set(key, (part = buildLoad(plan, only(network, new Map([...grounds].map((ground) => [ground, ground]))), rateOf)));
+    const rest = buildLoad(plan, only(network, new Map([...grounds].map((ground) => [ground, groundWithout(ground, link)]))), rateOf);
+    const then = new Map(linkUses(plan, network, { ...load, links: exchanged(load.links, part.links, rest.links) }).map((use) => [use.links[0], use]));
+    for (const use of uses) {
+      const after = then.get(use.links[0]);
+      if (use !== lost && after !== undefined) add(use, link, after.loadBps, after.rateBps);
+    }
+  }
+  return [...found].map(([use, after]) => ({ use, after: after.sort((a, b) => b.loadBps - a.loadBps || (linkLabel(a.lost) < linkLabel(b.lost) ? -1 : 1)) }));
+}
+
+/**
+ * Links that something else takes over from, in segments where any link has less room than all streams together need.
+ * A link without load counts too: its loss may turn the spanning tree, and with it the streams of other links.
+ */
+function tries(uses: readonly LinkUse[], network: Network, rateOf: RateOf, percent: number): readonly LinkUse[] {
+  const standby = uses.filter(({ links, spans }) => links.length === 1 && spans.some(({ ground, edge }) => edge.links[0] === links[0] && hasStandby(ground, edge)));
+  if (standby.length === 0) return [];
+  const total = new Map<Ground, number>();
+  for (const flow of network.flows) total.set(flow.ground, (total.get(flow.ground) ?? 0) + (rateOf(flow)?.onLink ?? 0));
+  const tight = new Set<Ground>();
+  for (const { loadBps, rateBps, spans } of uses) {
+    for (const { ground } of spans) if ((rateBps * percent) / 100 - loadBps < (total.get(ground) ?? 0)) tight.add(ground);
+  }
+  return standby
+    .filter(({ spans }) => spans.some(({ ground }) => tight.has(ground)))
+    .sort((a, b) => b.loadBps - a.loadBps || (linkEnds(a.links[0]) < linkEnds(b.links[0]) ? -1 : 1))
+    .slice(0, Math.max(LEAST_TRIES, Math.floor(MOST_CARRIED / Math.max(1, network.flows.length))));
+}
+
+/** In the tree, and not the only link of its pair of switches or the only way round. */
+function hasStandby({ segment, cuts, tree }: Ground, edge: Edge): boolean {
+  if (tree.parentEdge[edge.a] !== edge && tree.parentEdge[edge.b] !== edge) return false;
+  return edge.links.length > 1 || (segment.looped && !cuts.edgesBetween(edge.a, edge.b).includes(edge));
+}
+
+function exchanged(all: Load['links'], before: Load['links'], after: Load['links']): ReadonlyMap<Link, LinkLoad> {
+  return new Map([...all].map(([link, { there, back }]) => {
+    const old = before.get(link) ?? NOTHING;
+    const now = after.get(link) ?? NOTHING;
+    return [link, { there: there - old.there + now.there, back: back - old.back + now.back }];
+  }));
+}
+
+const NOTHING: LinkLoad = { there: 0, back: 0 };
+
+/** A part of the network, with some of its segments exchanged for others of the same shape. */
+function only(network: Network, exchange: ReadonlyMap<Ground, Ground>): Network {
+  const flows = network.flows.flatMap((flow): Flow[] => {
+    const ground = exchange.get(flow.ground);
+    return ground === undefined ? [] : [{ ...flow, ground }];
+  });
+  return { ...network, grounds: [...exchange.values()], flows };
+}
+
+function groundWithout(ground: Ground, lost: Link): Ground {
+  const edges = ground.segment.edges.map((edge): Edge => (edge.links.includes(lost) ? { ...edge, links: edge.links.filter((link) => link !== lost) } : edge));
+  const edgesAt = ground.segment.edgesAt.map((own) => own.map((edge) => edges[edge.id] ?? edge));
+  const segment: Segment = { ...ground.segment, edges, edgesAt };
+  const gone = new Set(edges.filter((edge) => edge.links.length === 0));
+  return { ...ground, segment, tree: buildTree(segment, ground.sinks.map((sink) => sink.node), { edges: gone }) };
+}

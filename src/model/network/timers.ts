@@ -1,0 +1,40 @@
+/** Timers of IGMP (RFC 3376 §8) and MLD (RFC 3810 §9), which share formulas and defaults; all in seconds. */
+import type { GroupManagement } from '../../plan/types.js';
+
+/** Settings with the defaults of RFC 3376 §8.1 to §8.3 and §8.8 for what is not stated. */
+export interface Timers {
+  readonly robustness: number;
+  readonly queryIntervalS: number;
+  readonly queryResponseIntervalS: number;
+  readonly lastMemberQueryIntervalS: number;
+}
+
+export const DEFAULT_TIMERS: Timers = { robustness: 2, queryIntervalS: 125, queryResponseIntervalS: 10, lastMemberQueryIntervalS: 1 };
+
+/** The timers a VLAN runs with. */
+export function timersOf(settings: GroupManagement | undefined): Timers {
+  return {
+    robustness: settings?.robustness ?? DEFAULT_TIMERS.robustness,
+    queryIntervalS: settings?.queryIntervalS ?? DEFAULT_TIMERS.queryIntervalS,
+    queryResponseIntervalS: settings?.queryResponseIntervalS ?? DEFAULT_TIMERS.queryResponseIntervalS,
+    lastMemberQueryIntervalS: settings?.lastMemberQueryIntervalS ?? DEFAULT_TIMERS.lastMemberQueryIntervalS,
+  };
+}
+
+/** Until a membership nobody renews is forgotten: RFC 3376 §8.4, RFC 3810 §9.4. 260 s with the defaults. */
+export function membershipInterval(settings: GroupManagement | undefined): number {
+  const { robustness, queryIntervalS, queryResponseIntervalS } = timersOf(settings);
+  return robustness * queryIntervalS + queryResponseIntervalS;
+}
+
+/** Until another querier takes over from one that fell silent: RFC 3376 §8.5, RFC 3810 §9.5. 255 s with the defaults. */
+export function otherQuerierPresentInterval(settings: GroupManagement | undefined): number {
+  const { robustness, queryIntervalS, queryResponseIntervalS } = timersOf(settings);
+  return robustness * queryIntervalS + queryResponseIntervalS / 2;
+}
+
+/** Longest query response interval a message can carry: 8 bits of tenths in IGMPv2 (RFC 2236 §2.2), 16 bits of ms in MLDv1 (RFC 2710 §3.4). */
+export const LONGEST_RESPONSE_S = { igmp: 25.5, mld: 65.535 } as const;
+
+/** Longest query interval a message can carry, IGMPv3 and MLDv2 alike: (15 | 16) << (7 + 3) (RFC 3376 §4.1.7, RFC 3810 §5.1.9). */
+export const LONGEST_QUERY_INTERVAL_S = 31744;

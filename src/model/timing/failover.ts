@@ -1,0 +1,139 @@
+/** What each single failure does to the clocks: the election held again without it, from an empty state. */
+import type { Device, Link, Plan, Switch } from '../../plan/types.js';
+import { linkLabel } from '../trunks.js';
+import { classesAfterLoss } from './clock-quality.js';
+import { isSwitch, type ClockOwner } from './clocks.js';
+import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';
+import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
+import { timingWithout } from './timing.js';
+
+/** `reference`: a clock keeps running, but has lost what it was locked to. */
+export type LossKind = 'device' | 'switch' | 'link' | 'reference' | 'risk' | 'power feed';
+
+export interface NamedLoss {
+  readonly kind: LossKind;
+  readonly name: string;
+  /** clockClass after a reference is lost. */
+  readonly clockClass: number | undefined;
+  readonly loss: Loss;
+}
+
+/** A grandmaster handed over, for some of its followers. */
+export interface Handover {
+  readonly domain: number;
+  readonly from: Clock;
+  readonly to: Clock;
+  readonly followers: readonly Clock[];
+  readonly times: TakeoverTimes;
+}
+
+export interface LossResult {
+  readonly lost: NamedLoss;
+  readonly handovers: readonly Handover[];
+  /** Same grandmaster, through another clock. */
+  readonly rerouted: readonly Clock[];
+  /** They followed, and now keep their own time, or none. */
+  readonly alone: readonly Clock[];
+  /** The election without what is lost. */
+  readonly state: TimingState;
+}
+
+/** Losses that change who follows whom, in this order: devices, references, switches, links, risks, power feeds. */
+export function buildFailover(plan: Plan, base: TimingBase, whole: TimingState): readonly LossResult[] {
+  return possibleLosses(plan, whole).flatMap((lost) => {
+    const result = loseNow(lost, base, whole);
+    return result.handovers.length + result.rerouted.length + result.alone.length === 0 ? [] : [result];
+  });
+}
+
+/** One loss, whether it changes anything or not. */
+export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): LossResult {
+  const state = timingWithout(base, lost.loss);
+  const moved = new Map<string, { readonly from: Clock; readonly to: Clock; readonly followers: Clock[] }>();
+  const rerouted: Clock[] = [];
+  const alone: Clock[] = [];
+  for (const clock of state.clocks) {
+    const before = beforeOf(clock, whole);
+    if (before?.parent === undefined) continue;
+    const after = state.outcomeOf(clock);
+    const leader = after?.grandmaster;
+    if (after === undefined || leader === undefined || (after.parent === undefined && state.standingOf(clock) !== 'leads')) {
+      alone.push(clock);
+    } else if (leader.owner !== before.grandmaster.owner) {
+      const key = `${keyOf(before.grandmaster)}\n${keyOf(leader)}`;
+      const known = moved.get(key);
+      if (known === undefined) moved.set(key, { from: before.grandmaster, to: leader, followers: [clock] });
+      else known.followers.push(clock);
+    } else if (after.parent?.clock.owner !== before.parent.clock.owner) {
+      rerouted.push(clock);
+    }
+  }
+  const timesOf = lost.kind === 'reference' ? overtakeTimes : takeoverTimes;
+  const handovers = [...moved.values()].map((one): Handover => ({ ...one, domain: one.to.domain, times: timesOf(one.to) }));
+  return { lost, handovers, rerouted, alone, state };
+}
+
+function beforeOf(clock: Clock, whole: TimingState): ReturnType<TimingState['outcomeOf']> {
+  const same = whole.clockOf(clock.owner);
+  return same === undefined ? undefined : whole.outcomeOf(same);
+}
+
+function keyOf({ name, rig }: Clock): string {
+  return `${name} ${rig.name}`;
+}
+
+/** Everything whose loss can change who follows whom; a device nobody follows changes nothing. */
+function possibleLosses(plan: Plan, whole: TimingState): readonly NamedLoss[] {
+  const followed = whole.clocks.filter((clock) => clock.meantToLead || whole.followersOf(clock).length > 0);
+  return [...lossesOf(followed), ...plan.switches.map(switchLoss), ...plan.links.map(linkLoss), ...sharedLosses(plan)];
+}
+
+/** Everything of a plan that can be lost to its clocks. */
+export function namedLosses(plan: Plan, whole: TimingState): readonly NamedLoss[] {
+  return [...lossesOf(whole.clocks), ...plan.switches.map(switchLoss), ...plan.links.map(linkLoss), ...sharedLosses(plan)];
+}
+
+function lossesOf(clocks: readonly Clock[]): readonly NamedLoss[] {
+  const devices = clocks.flatMap(({ owner }) => (isSwitch(owner) ? [] : [deviceLoss(owner)]));
+  return [...devices, ...clocks.flatMap(referenceLosses)];
+}
+
+function deviceLoss(one: Device): NamedLoss {
+  return { kind: 'device', name: one.name, clockClass: undefined, loss: { owners: new Set<ClockOwner>([one]) } };
+}
+
+function switchLoss(one: Switch): NamedLoss {
+  return { kind: 'switch', name: one.name, clockClass: undefined, loss: { owners: new Set<ClockOwner>([one]) } };
+}
+
+function linkLoss(one: Link): NamedLoss {
+  return { kind: 'link', name: linkLabel(one), clockClass: undefined, loss: { links: new Set([one]) } };
+}
+
+/** One for each class the clock steps down to. */
+function referenceLosses({ owner, name, quality, settings }: Clock): readonly NamedLoss[] {
+  return classesAfterLoss(quality.clockClass, settings.afterHoldover).map((clockClass) => ({
+    kind: 'reference', name, clockClass, loss: { classes: new Map<ClockOwner, number>([[owner, clockClass]]) },
+  }));
+}
+
+/** Several things that share one duct or one power feed. A box on two feeds survives the loss of one. */
+function sharedLosses(plan: Plan): readonly NamedLoss[] {
+  const risks = new Map<string, Set<Link>>();
+  for (const link of plan.links) for (const risk of link.risks) add(risks, risk, link);
+  const feeds = new Map<string, Set<ClockOwner>>();
+  for (const one of [...plan.switches, ...plan.devices]) {
+    const [only, ...others] = new Set(one.power);
+    if (only !== undefined && others.length === 0) add(feeds, only, one);
+  }
+  return [
+    ...[...risks].map(([name, links]): NamedLoss => ({ kind: 'risk', name, clockClass: undefined, loss: { links } })),
+    ...[...feeds].map(([name, owners]): NamedLoss => ({ kind: 'power feed', name, clockClass: undefined, loss: { owners } })),
+  ];
+}
+
+function add<K, V>(map: Map<K, Set<V>>, key: K, value: V): void {
+  const set = map.get(key);
+  if (set === undefined) map.set(key, new Set([value]));
+  else set.add(value);
+}

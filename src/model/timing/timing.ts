@@ -1,0 +1,158 @@
+/** Who leads each PTP domain of a plan, who follows through what, and what each loss changes. */
+import type { Link, Plan, PtpDomain, PtpTransport } from '../../plan/types.js';
+import type { Domains } from '../domains.js';
+import { clockFacts, type ClockFacts, type ClockOwner } from './clocks.js';
+import { elect, type ClockOutcome, type Election, type ElectionPort } from './election.js';
+import { followersOf, islandsOf, reasonOf, standingOf, type Reason, type Standing } from './standing.js';
+import { buildPtpGround, pathsWithout, type Footing, type Gone, type PtpGround } from './paths.js';
+
+/** A clock with the ports that stand. */
+export interface Clock extends Omit<ClockFacts, 'quality'> {
+  readonly quality: ClockFacts['quality'];
+  readonly ports: readonly ClockPort[];
+}
+
+export interface ClockPort extends ElectionPort {
+  readonly footing: Footing;
+}
+
+export type Outcome = ClockOutcome<Clock>;
+
+/** Clocks that hear each other's PTP at all: one domain number over one transport. */
+export interface TimingGroup {
+  readonly domain: number;
+  readonly transport: PtpTransport;
+  /** The plan's entries for the domain: one a rig. */
+  readonly planned: readonly PtpDomain[];
+  readonly election: Election<Clock>;
+  readonly islands: readonly Island[];
+}
+
+/** Clocks that some chain of paths joins. One grandmaster an island is what is wanted. */
+export interface Island {
+  readonly group: Pick<TimingGroup, 'domain' | 'transport' | 'planned'>;
+  readonly clocks: readonly Clock[];
+  /** Clocks that others follow and that follow nobody, most followers first. */
+  readonly leaders: readonly Leader[];
+}
+
+export interface Leader {
+  readonly clock: Clock;
+  readonly why: Reason<Clock> | undefined;
+  /** Clocks that keep its time, directly or through others. */
+  readonly followers: number;
+}
+
+/** One election over the plan, whole or with something gone. */
+export interface TimingState {
+  readonly groups: readonly TimingGroup[];
+  /** In plan order; transparent clocks are not among them. */
+  readonly clocks: readonly Clock[];
+  readonly clockOf: (owner: ClockOwner) => Clock | undefined;
+  readonly outcomeOf: (clock: Clock) => Outcome | undefined;
+  readonly standingOf: (clock: Clock) => Standing;
+  /** Who follows a clock directly. */
+  readonly followersOf: (clock: Clock) => readonly Outcome[];
+  readonly islandOf: (clock: Clock) => Island | undefined;
+}
+
+/** What an election goes without. `classes`: clocks that have lost their reference, and the class they fell to. */
+export interface Loss {
+  readonly owners?: ReadonlySet<ClockOwner>;
+  readonly links?: ReadonlySet<Link>;
+  readonly classes?: ReadonlyMap<ClockOwner, number>;
+}
+
+/** The part of the timing model that elections start from. */
+export interface TimingBase {
+  readonly facts: readonly ClockFacts[];
+  readonly ground: PtpGround;
+  readonly plannedFor: (domain: number) => readonly PtpDomain[];
+}
+
+export function buildTimingBase(plan: Plan, domains: Domains): TimingBase {
+  const facts = clockFacts(plan);
+  return {
+    facts,
+    ground: buildPtpGround(plan, domains, facts),
+    plannedFor: (domain) => plan.ptpDomains.filter((one) => one.number === domain),
+  };
+}
+
+export function timingWithout(base: TimingBase, loss: Loss = {}): TimingState {
+  const clocks = standingClocks(base, loss);
+  const groups = groupsOf(clocks, base);
+  const followers = new Map(groups.flatMap(({ election }) => [...followersOf(election)]));
+  const outcomes = new Map(groups.flatMap(({ election }) => [...election.outcomes]));
+  const islands = new Map(groups.flatMap((group) => group.islands.flatMap((island) => island.clocks.map((clock) => [clock, island] as const))));
+  const byOwner = new Map(clocks.map((clock) => [clock.owner, clock]));
+  return {
+    groups,
+    clocks,
+    clockOf: (owner) => byOwner.get(owner),
+    outcomeOf: (clock) => outcomes.get(clock),
+    standingOf: (clock) => {
+      const outcome = outcomes.get(clock);
+      return outcome === undefined ? 'off' : standingOf(outcome, followers.has(clock));
+    },
+    followersOf: (clock) => followers.get(clock) ?? [],
+    islandOf: (clock) => islands.get(clock),
+  };
+}
+
+const NOBODY: ReadonlySet<never> = new Set();
+
+function standingClocks({ facts, ground }: TimingBase, loss: Loss): readonly Clock[] {
+  const gone: Gone = { owners: loss.owners ?? NOBODY, links: loss.links ?? NOBODY };
+  const ports = new Map<ClockFacts, ClockPort[]>();
+  for (const [footing, path] of pathsWithout(ground, gone)) {
+    const port: ClockPort = { path, masterOnly: footing.masterOnly, footing };
+    const list = ports.get(footing.clock);
+    if (list === undefined) ports.set(footing.clock, [port]);
+    else list.push(port);
+  }
+  return facts.flatMap((one) => {
+    if (gone.owners.has(one.owner) || one.mode === 'e2e-transparent' || one.mode === 'p2p-transparent') return [];
+    const clockClass = loss.classes?.get(one.owner) ?? one.quality.clockClass;
+    return [{ ...one, quality: { ...one.quality, clockClass }, ports: ports.get(one) ?? [] }];
+  });
+}
+
+function groupsOf(clocks: readonly Clock[], base: TimingBase): readonly TimingGroup[] {
+  const byKey = new Map<string, Clock[]>();
+  for (const clock of clocks) {
+    const key = `${clock.domain} ${clock.transport}`;
+    const list = byKey.get(key);
+    if (list === undefined) byKey.set(key, [clock]);
+    else list.push(clock);
+  }
+  const groups = [...byKey.values()].flatMap((own) => {
+    const [first] = own;
+    return first === undefined ? [] : [groupOf(first, own, base.plannedFor(first.domain))];
+  });
+  return groups.sort((a, b) => a.domain - b.domain || (a.transport < b.transport ? -1 : 1));
+}
+
+function groupOf({ domain, transport }: Clock, clocks: readonly Clock[], planned: readonly PtpDomain[]): TimingGroup {
+  const election = elect(clocks);
+  const followers = followersOf(election);
+  const counts = countByGrandmaster(election);
+  const group = { domain, transport, planned };
+  const islands = islandsOf(clocks).map((island): Island => {
+    const leaders = island.flatMap((clock): readonly Leader[] => {
+      const outcome = election.outcomes.get(clock);
+      if (outcome === undefined || standingOf(outcome, followers.has(clock)) !== 'leads') return [];
+      return [{ clock, why: reasonOf(clock, island), followers: counts.get(clock) ?? 0 }];
+    });
+    return { group, clocks: island, leaders: leaders.sort((a, b) => b.followers - a.followers || (a.clock.name < b.clock.name ? -1 : 1)) };
+  });
+  return { ...group, election, islands };
+}
+
+function countByGrandmaster(election: Election<Clock>): ReadonlyMap<Clock, number> {
+  const counts = new Map<Clock, number>();
+  for (const { parent, grandmaster } of election.outcomes.values()) {
+    if (parent !== undefined) counts.set(grandmaster, (counts.get(grandmaster) ?? 0) + 1);
+  }
+  return counts;
+}
