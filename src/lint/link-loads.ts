@@ -17,6 +17,7 @@ export interface FullLink {
 
 /** Links, or circuits, that carry more than a percentage of their rate, by their names. */
 export function fullLinks(plan: Plan, model: Model, percent: number, circuits: boolean): readonly FullLink[] {
+  if (model.room.linksHoldAll(percent)) return [];
   const full = linkUses(plan, model.network, model.load).filter(({ links, loadBps, rateBps }) => links.some(isCircuit) === circuits && loadBps > (rateBps * percent) / 100);
   const burdens = burdensOf(model.network, ({ leg }) => model.rates.onWire(leg), new Map(full.map((use) => [use, use.spans])));
   return byLabel(full, useSubject).flatMap((use) => {

@@ -66,7 +66,6 @@ export const FACTS = {
   portRates: fact('rates of switch ports', 'give switch ports a `rate`', (plan) => plan.interfaces.some((one) => one.rateBps !== undefined || one.port?.rateBps !== undefined)),
   circuits: optional('circuits', 'give links over a provider a `rate` and a `delay`', (plan) => plan.links.some(isCircuit)),
   formats: fact('formats of streams', 'give senders a `format`', (plan) => plan.senders.some((sender) => sender.format !== undefined)),
-  packetLimits: optional('sizes of packets', 'give formats a `maxUdp`, or sound its channels and packet time', (plan) => plan.senders.some(({ format }) => format?.maxUdpOctets !== undefined || format?.channels !== undefined)),
   extendedPackets: optional('extended packet sizes', 'give formats with large packets a `maxUdp`', (plan) => plan.senders.some(({ format }) => format?.maxUdpOctets !== undefined)),
   groupTables: fact('sizes of group tables', 'give switches a `groupTableSize`', (plan) => plan.switches.some((one) => one.groupTableSize !== undefined)),
   houseGroups: fact('house group ranges', 'state `house: {groups: …}`', (plan) => plan.rigs.some((rig) => rig.house.groups.length > 0)),

@@ -14,6 +14,8 @@ import { buildFailures, type Failures } from './network/failures.js';
 import { buildNetwork, type Network } from './network/flows.js';
 import { buildGroupSegments, type GroupSegment } from './network/group-segments.js';
 import { buildLoad, type Load } from './network/load.js';
+import { legsKeptApart } from './network/kept-apart.js';
+import { buildRoom, type Room } from './network/room.js';
 import { createRates, type Rates } from './rates.js';
 import { createProposals, type Proposals } from './proposals.js';
 import { buildReception, type Reception } from './reception.js';
@@ -56,6 +58,10 @@ export interface Model {
   readonly groupSegments: readonly GroupSegment[];
   /** What each stream leg sends in a second. */
   readonly rates: Rates;
+  /** Bounds that tell without loads that no link or port can be too full. */
+  readonly room: Room;
+  /** True when no single failure can take two legs of one reception: a cheap look before `failures`. */
+  readonly keptApart: boolean;
   /** What each link and host port carries while nothing has failed. */
   readonly load: Load;
   /** What each single failure takes off air. */
@@ -81,6 +87,8 @@ export function createModel(plan: Plan): Model {
   const network = once(() => buildNetwork(plan, domains(), reception()));
   const groupSegments = once(() => buildGroupSegments(plan, domains(), network(), addressing()));
   const rates = once(createRates);
+  const room = once(() => buildRoom(plan, domains(), rates(), reception));
+  const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
   const failures = once(() => buildFailures(plan, network()));
   const timing = once(() => buildTiming(plan, domains()));
@@ -133,6 +141,12 @@ export function createModel(plan: Plan): Model {
     },
     get rates() {
       return rates();
+    },
+    get room() {
+      return room();
+    },
+    get keptApart() {
+      return keptApart();
     },
     get load() {
       return load();

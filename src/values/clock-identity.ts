@@ -17,7 +17,11 @@ export function parseClockIdentity(text: string): ClockIdentity | undefined {
 
 /** Upper case with hyphens, as session descriptions write it (RFC 7273 §4.8). */
 export function formatClockIdentity(identity: ClockIdentity): string {
-  return identity.toString(16).toUpperCase().padStart(16, '0').replace(/(..)(?!$)/g, '$1-');
+  return identity
+    .toString(16)
+    .toUpperCase()
+    .padStart(16, '0')
+    .replace(/(..)(?!$)/g, '$1-');
 }
 
 /** FF-FE between the two halves of the MAC (IEEE 1588-2008 §7.5.2.2.2, from memory). */

@@ -17,13 +17,13 @@ export default defineRule({
     const percent = threshold('percent');
     const full = tableUses(plan, model.network).filter(({ all, size }) => all * 100 > size * percent);
     for (const use of byLabel(full, (one) => one.switch.name)) {
-      const { switch: one, size, key, joined, all } = use;
+      const { switch: one, size, key, joined } = use;
       const certain = joined > size && key !== undefined;
       yield {
         subject: one.name,
         parties: [one.name],
         severity: certain ? 'error' : 'warning',
-        what: `${one.name} has room for ${size} ${entryWords(key)} and must hold ${joined}${all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : ''}, ${shareWords(all, size)}${key === undefined ? ' (counted by group, as the plan does not say how it keys its table)' : ''}`,
+        what: whatWords(use),
         at: mark(one, `${one.name}: ${size} entries`, 'groupTableSize'),
         others: [
           ...(one.snoopingKey === undefined ? [] : [mark(one, `${one.name}: keyed by ${one.snoopingKey}`, 'snoopingKey')]),
@@ -37,6 +37,12 @@ export default defineRule({
   },
 });
 
+function whatWords({ switch: one, size, key, joined, all }: TableUse): string {
+  const passing = all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : '';
+  const assumed = key === undefined ? ' (counted by group, as the plan does not say how it keys its table)' : '';
+  return `${one.name} has room for ${size} ${entryWords(key)} and must hold ${joined}${passing}, ${shareWords(all, size)}${assumed}`;
+}
+
 function entryWords(key: TableUse['key']): string {
   return key === 'mac' ? 'multicast Ethernet addresses' : key === 'source-group' ? 'pairs of source and group' : 'groups';
 }
@@ -48,7 +54,7 @@ function onAir({ switch: one, all, size }: TableUse): string {
       return `${when}, the switch floods what no longer fits to every port: slow ports are swamped, far from the stream that was one too many`;
     case 'drop':
       return `${when}, the switch drops what no longer fits: the next receiver to join gets nothing, whichever that is, and changes with every restart`;
-    default:
+    case undefined:
       return `${when}, the next streams are flooded to every port or reach nobody, whichever the switch does (\`tableFull\` is not stated)`;
   }
 }

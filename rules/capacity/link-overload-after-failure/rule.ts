@@ -1,6 +1,6 @@
 import {
   byLabel, clause, commonPractice, defineRule, formatRate, linkLabel, listNames, mark, rerouted, shareWords, useLabel, useSubject,
-  type Rerouted,
+  type Link, type LinkUse, type Rerouted,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -15,6 +15,7 @@ export default defineRule({
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   thresholds: { percent: { default: 100, what: 'share of a link that streams may fill after a failure, in percent' } },
   *check({ plan, model, threshold }) {
+    if (model.room.linksHoldAll(threshold('percent'))) return;
     const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), threshold('percent'));
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);
@@ -30,8 +31,8 @@ export default defineRule({
         what: what({ use, after }),
         at: mark(first, `link ${linkLabel(first)}: ${formatRate(use.rateBps / use.links.length)}`, 'rate'),
         others: [...rest.map((link) => mark(link, `link ${linkLabel(link)}`, 'rate')), ...lost.map((link) => mark(link, `link ${linkLabel(link)}: when this one is lost`))],
-        onAir: `when ${own ? 'one member' : listNames(lost.map((link) => `link ${linkLabel(link)}`), 3)} fails, ${own ? (use.links.length === 2 ? 'the other drops' : 'the others drop') : 'this one drops'} packets of every stream on ${own && use.links.length > 2 ? 'them' : 'it'}: the failure that was planned for takes the pictures with it all the same`,
-        fix: `${own ? `add a member or use faster ones, so that those left carry ${formatRate(worst.loadBps)}` : `give it room for ${formatRate(worst.loadBps)}`}, or take ${formatRate(worst.loadBps - worst.rateBps)} off it`,
+        onAir: `${failureWords(use, lost)} packets of every stream on ${own && use.links.length > 2 ? 'them' : 'it'}: the failure that was planned for takes the pictures with it all the same`,
+        fix: `${own ? 'add a member or use faster ones, so that those left carry' : 'give it room for'} ${formatRate(worst.loadBps)}, or take ${formatRate(worst.loadBps - worst.rateBps)} off it`,
         touch: { kind: 'link', name: linkLabel(first) },
       };
     }
@@ -39,6 +40,12 @@ export default defineRule({
 });
 
 const NEARLY_FULL = 0.9;
+
+/** Who fails and who then drops; nothing else lost means a member of its own. */
+function failureWords({ links }: LinkUse, lost: readonly Link[]): string {
+  if (lost.length === 0) return `when one member fails, ${links.length === 2 ? 'the other drops' : 'the others drop'}`;
+  return `when ${listNames(lost.map((link) => `link ${linkLabel(link)}`), 3)} fails, this one drops`;
+}
 
 function what({ use, after }: Rerouted): string {
   const [worst, ...others] = after;

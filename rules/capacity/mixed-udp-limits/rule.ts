@@ -45,7 +45,8 @@ function* receiverFindings(plan: Plan): Iterable<FindingDraft> {
     yield {
       subject: `${nameOf(sent)} taken as ${nameOf(expected)}${expected.name === undefined ? ` by ${first.label}` : ''}${inRig(first.rig)}`,
       parties: [...senders.map(({ label }) => label), ...receivers.map(({ label }) => label)],
-      what: `${listNames(receivers.map(({ label }) => label), 4)} ${receivers.length === 1 ? 'expects' : 'expect'} datagrams of up to ${limit} octets, and ${listNames(senders.map(({ label }) => label), 4)} ${senders.length === 1 ? 'sends' : 'send'} up to ${sent.maxUdpOctets ?? 0}`,
+      what: `${listNames(receivers.map(({ label }) => label), 4)} ${receivers.length === 1 ? 'expects' : 'expect'} datagrams of up to ${limit} octets, `
+        + `and ${listNames(senders.map(({ label }) => label), 4)} ${senders.length === 1 ? 'sends' : 'send'} up to ${sent.maxUdpOctets ?? 0}`,
       at,
       others: otherPlaces(at, [mark(sent, `${nameOf(sent)}: ${sent.maxUdpOctets ?? 0}`, 'maxUdp'), ...receivers.map((receiver) => mark(receiver, receiver.label, 'format'))]),
       onAir: 'the receiver throws the large packets away: no picture, though the stream reaches its port',

@@ -14,7 +14,7 @@ export default defineRule({
     clause('AES67-2018', '6.3'),
     clause('RFC 2923', '2.1'),
   ],
-  needs: ['packetLimits'],
+  needs: ['formats'],
   *check({ plan, model }) {
     const tooLarge: Leg[] = [];
     const large: Leg[] = [];
@@ -64,6 +64,8 @@ function* limitFinding(legs: readonly Leg[], model: Model): Iterable<FindingDraf
   };
 }
 
+/** RFC 791 §3.1. */
+const IP_HEADER_OCTETS = 20;
 /** UDP and RTP headers. */
 const UDP_AND_RTP_OCTETS = STANDARD_UDP_OCTETS - STANDARD_RTP_PAYLOAD_OCTETS;
 
@@ -101,24 +103,27 @@ function* mtuFindings(large: readonly Leg[], model: Model): Iterable<FindingDraf
     yield {
       subject,
       parties: [...new Set(sorted.map(({ sender }) => sender.label))],
+      // A size taken from common practice decides nothing for sure.
+      severity: sorted.some((leg) => model.rates.of(leg)?.rate?.basis === 'computed') ? 'error' : 'warning',
       what: `${formatName(first)} sends IP packets of up to ${octets} octets, and ${places.words}; ${streamsWords(sorted)}`,
       at,
       others: otherPlaces(at, [...others, mark(first.sender.format, `format ${formatName(first)}`, 'maxUdp'), ...sorted.map((leg) => mark(leg, legLabel(leg), 'group'))]),
       onAir: 'switches drop what is too large without a message, and senders must not break it up: no picture at all, while pings and small streams pass',
-      fix: `raise the MTU to ${octets} or more on every port on the way and in the plan, or let the format keep to ${STANDARD_UDP_OCTETS} octets of UDP`,
+      fix: `raise the MTU to ${octets} or more on every port on the way and in the plan, or let the format keep to ${Math.min(STANDARD_UDP_OCTETS, places.least - IP_HEADER_OCTETS)} octets of UDP`,
       touch: ports.size === 0 ? { kind: 'vlan', name: vlan.name } : { kind: 'switch', name: byLabel([...ports], portLabel)[0]?.switch.name ?? '' },
       sources: [clause('ST 2110-10', '6.3'), clause('ST 2110-10', '6.4'), clause('RFC 2923', '2.1')],
     };
   }
 }
 
-function placesOf(vlan: Vlan, ports: ReadonlySet<Port>): { readonly words: string; readonly marks: readonly Mark[] } {
-  if (ports.size === 0) return { words: `VLAN ${vlan.name} takes ${vlan.mtu ?? 0}`, marks: [mark(vlan, `VLAN ${vlan.name}: MTU ${vlan.mtu ?? 0}`, 'mtu')] };
+function placesOf(vlan: Vlan, ports: ReadonlySet<Port>): { readonly words: string; readonly least: number; readonly marks: readonly Mark[] } {
+  if (ports.size === 0) return { words: `VLAN ${vlan.name} takes ${vlan.mtu ?? 0}`, least: vlan.mtu ?? 0, marks: [mark(vlan, `VLAN ${vlan.name}: MTU ${vlan.mtu ?? 0}`, 'mtu')] };
   const sorted = byLabel([...ports], portLabel);
   const least = Math.min(...sorted.map((port) => port.mtu ?? Infinity));
   const names = [...groupBy(sorted, (port) => port.switch)].map(([one, own]) => `${one.name} (${portRanges(own.map((port) => port.name))})`);
   return {
     words: `ports on the way take less, down to ${least}: ${listNames(names)}`,
+    least,
     marks: sorted.map((port) => mark(Object.hasOwn(port.origin.container, 'mtu') ? port : port.switch, `${portLabel(port)}: MTU ${port.mtu ?? 0}`, 'mtu')),
   };
 }

@@ -17,6 +17,7 @@ export default defineRule({
   thresholds: { percent: { default: 90, what: 'share of a port that streams may fill, in percent' } },
   *check({ plan, model, threshold }) {
     const percent = threshold('percent');
+    if (model.room.portsHoldAll(percent)) return;
     const full = fullPorts(plan, model, percent);
     if (full.length === 0) return;
     const byFlood = full.filter((one) => one.flooded);
@@ -73,7 +74,8 @@ function floodFinding(ground: Ground, ports: readonly [FullPort, ...FullPort[]],
     subject: `flooding of ${domain.key}`,
     parties: ports.map(({ host }) => hostLabel(host)),
     severity: over ? 'error' : 'warning',
-    what: `${domain.title} floods ${formatRate(flooding?.rateBps ?? 0)} in ${flooding?.streams ?? 0} ${flooding?.streams === 1 ? 'stream' : 'streams'} (${listNames(reasons)}) to every port, too much for ${ports.length} of them, down to ${formatRate(slowest.rateBps)}: ${listNames(byLabel(places, (name) => name))}`,
+    what: `${domain.title} floods ${formatRate(flooding?.rateBps ?? 0)} in ${flooding?.streams ?? 0} ${flooding?.streams === 1 ? 'stream' : 'streams'} (${listNames(reasons)}) to every port, `
+      + `too much for ${ports.length} of them, down to ${formatRate(slowest.rateBps)}: ${listNames(byLabel(places, (name) => name))}`,
     at,
     others: otherPlaces(at, marks),
     onAir: over

@@ -14,6 +14,7 @@ export default defineRule({
   ],
   needs: ['pairs', 'switchPorts', 'queriers'],
   *check({ plan, model }) {
+    if (model.keptApart) return;
     const suspects = model.failures.ranked.filter(({ queriersLost }) => queriersLost.length > 1);
     if (suspects.length === 0) return;
     const groundOf = new Map(model.network.grounds.flatMap((ground) => ground.segment.domain.vlans.slice(0, 1).map((vlan) => [vlan, ground] as const)));
@@ -43,7 +44,7 @@ function groundPairs(plan: Plan, { network }: Model): readonly Pair[] {
     const [first, second] = sender.legs;
     if (first?.vlan === undefined || second?.vlan === undefined) continue;
     let others = found.get(first.vlan);
-    if (others === undefined) found.set(first.vlan, (others = new Map()));
+    if (others === undefined) found.set(first.vlan, (others = new Map<Vlan, Sender[]>()));
     const known = others.get(second.vlan);
     if (known !== undefined) {
       known.push(sender);

@@ -112,6 +112,7 @@ function inOneVlan([a, b]: readonly Leg[]): boolean {
 
 /** Switches, links, routers, risks and feeds that every leg crosses; elements that take the same receptions are one cause. */
 function* elementFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
+  if (model.keptApart) return;
   const fates = sharedByLegs(model.failures);
   if (fates.length === 0) return;
   const numbers = new Map(model.failures.receptions.map((one, index) => [one, index]));
@@ -162,7 +163,9 @@ function fixWords({ kind, name }: Element, all: string): string {
       return `put the switches of one network on another feed than ${name}, or give them a second one`;
     case 'device':
       return `route the second legs by another router than ${name}`;
-    default:
+    case 'switch':
+    case 'link':
+    case 'interface':
       return `patch and carry one leg of each by switches and links of the other network, past ${all}`;
   }
 }

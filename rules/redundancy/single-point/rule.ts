@@ -12,17 +12,17 @@ export default defineRule({
   thresholds: { streams: { default: 10, what: 'streams that one failure may take without a note' } },
   *check({ plan, model, threshold }) {
     const most = threshold('streams');
+    if (model.keptApart) return;
     for (const { fate, streams } of worst(singlePoints(model.failures), most)) {
       const { element, lost } = fate;
       const [at, ...others] = elementMarks(plan, element);
       if (at === undefined) continue;
       const names = byLabel(streams.map(({ label }) => label), (name) => name);
       const takers = new Set(lost.map(({ receiver }) => receiver)).size;
-      const halves = streams.filter(({ legs }) => legs.length > 1).length;
       yield {
         subject: elementSubject(element),
         parties: [elementLabel(element), ...names],
-        what: `${elementLabel(element)} alone carries ${names.length} streams to ${takers} ${takers === 1 ? 'receiver' : 'receivers'} that take one leg: ${listNames(names, 4)}${halves === 0 ? '' : `; ${halves === streams.length ? 'all' : halves} of them have a second leg that these receivers do not take`}`,
+        what: `${elementLabel(element)} alone carries ${names.length} streams to ${takers} ${takers === 1 ? 'receiver' : 'receivers'} that take one leg: ${listNames(names, 4)}${halfWords(streams)}`,
         at,
         others: otherPlaces(at, others),
         onAir: `when ${elementLabel(element)} fails these receivers are black until it is mended; the second network does not help them`,
@@ -32,6 +32,12 @@ export default defineRule({
     }
   },
 });
+
+function halfWords(streams: readonly Sender[]): string {
+  const halves = streams.filter(({ legs }) => legs.length > 1).length;
+  if (halves === 0) return '';
+  return `; ${halves === streams.length ? 'all' : halves} of them have a second leg that these receivers do not take`;
+}
 
 interface Worst {
   readonly fate: Fate;

@@ -63,6 +63,20 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception)
   const segments = buildSegments(plan, domains);
   const grounds = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
   const groundOf: Network['groundOf'] = (leg) => (leg.vlan === undefined ? undefined : grounds.get(domains.switched(leg)));
+  // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
+  let built: { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } | undefined;
+  const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } => (built ??= buildFlows(plan, groundOf, reception));
+  return {
+    grounds: [...grounds.values()],
+    groundOf,
+    get flows() {
+      return flowsNow().flows;
+    },
+    flowsOf: (leg) => flowsNow().byLeg.get(leg) ?? [],
+  };
+}
+
+function buildFlows(plan: Plan, groundOf: Network['groundOf'], reception: Reception): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
   const joined = joinersByGround(plan, groundOf, reception);
   const flows: Flow[] = [];
   const byLeg = new Map<Leg, Flow[]>();
@@ -85,7 +99,7 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception)
       if (router !== undefined) add(flowIn(leg, beyond, router.into, router.on, receivers));
     }
   }
-  return { grounds: [...grounds.values()], groundOf, flows, flowsOf: (leg) => byLeg.get(leg) ?? [] };
+  return { flows, byLeg };
 }
 
 function buildGround(segment: Segment, domains: Domains): Ground {
@@ -150,8 +164,8 @@ function routerBetween(ground: Ground, beyond: Ground): { readonly on: Switch | 
 /** Who asked for one key of a group table. */
 interface Asked {
   readonly all: Reached[];
-  /** Under undefined those who take any source. */
-  readonly bySource: Map<Address | undefined, Reached[]>;
+  /** Where sources are told apart; under undefined those who take any. */
+  readonly bySource: Map<Address | undefined, Reached[]> | undefined;
 }
 
 type Joined = (leg: Leg) => ReadonlyMap<Ground, readonly Reached[]>;
@@ -177,9 +191,9 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
     if (keys === undefined) byKey.set(ground, (keys = new Map<number | bigint, Asked>()));
     const key = keyIn(ground, group);
     let asked = keys.get(key);
-    if (asked === undefined) keys.set(key, (asked = { all: [], bySource: new Map() }));
+    if (asked === undefined) keys.set(key, (asked = { all: [], bySource: ground.conduct.keyedBySource ? new Map() : undefined }));
     asked.all.push(reached);
-    push(asked.bySource, joinedSource(receiverLeg), reached);
+    if (asked.bySource !== undefined) push(asked.bySource, joinedSource(receiverLeg), reached);
   }
   return (leg) => {
     const found = new Map<Ground, Reached[]>();
@@ -194,7 +208,7 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
     const home = groundOf(leg);
     const asked = home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
     if (home === undefined || asked === undefined) return found;
-    if (!home.conduct.keyedBySource || leg.source === undefined) {
+    if (asked.bySource === undefined || leg.source === undefined) {
       for (const reached of asked.all) add(reached);
     } else {
       for (const source of [leg.source, undefined]) for (const reached of asked.bySource.get(source) ?? []) add(reached);

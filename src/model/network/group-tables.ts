@@ -80,7 +80,7 @@ type Key = Address | string;
 /** One object a pair of source and group, made once. */
 function sourceKey(known: Map<Address, Map<Address | undefined, string>>, group: Address, source: Address | undefined): string {
   let bySource = known.get(group);
-  if (bySource === undefined) known.set(group, (bySource = new Map()));
+  if (bySource === undefined) known.set(group, (bySource = new Map<Address | undefined, string>()));
   let key = bySource.get(source);
   if (key === undefined) bySource.set(source, (key = `${String(group)} ${String(source)}`));
   return key;

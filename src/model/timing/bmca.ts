@@ -31,7 +31,16 @@ export interface DataSet {
 }
 
 /** What decides between two data sets, in the order in which it is asked. */
-export type Step = 'priority1' | 'clockClass' | 'clockAccuracy' | 'offsetScaledLogVariance' | 'priority2' | 'identity' | 'stepsRemoved' | 'sender' | 'receiver';
+export type Step =
+  | 'priority1'
+  | 'clockClass'
+  | 'clockAccuracy'
+  | 'offsetScaledLogVariance'
+  | 'priority2'
+  | 'identity'
+  | 'stepsRemoved'
+  | 'sender'
+  | 'receiver';
 
 export interface Comparison {
   /** The first is better, the second is, or they are the same message. */
@@ -51,7 +60,10 @@ export function compareDataSets(first: DataSet, second: DataSet): Comparison {
 }
 
 /** Two grandmasters: negative when the first is better. `stepsRemoved` plays no part between different ones. */
-export function compareQualities(first: ClockQuality, second: ClockQuality): { readonly order: number; readonly step: Step } {
+export function compareQualities(
+  first: ClockQuality,
+  second: ClockQuality,
+): { readonly order: number; readonly step: Step } {
   for (const step of QUALITIES) if (first[step] !== second[step]) return { order: first[step] - second[step], step };
   return { order: first.identity < second.identity ? -1 : first.identity > second.identity ? 1 : 0, step: 'identity' };
 }
@@ -94,7 +106,12 @@ export type Decision = 'M1' | 'M2' | 'M3' | 'P1' | 'P2' | 'S1';
  * What one port of a clock that may lead does (IEEE 1588-2008 Figure 26).
  * @param own D0. @param best Ebest: the best heard on any port. @param here Erbest: the best heard on this port.
  */
-export function decideState(own: DataSet, best: DataSet | undefined, here: DataSet | undefined, bestIsHere: boolean): Decision {
+export function decideState(
+  own: DataSet,
+  best: DataSet | undefined,
+  here: DataSet | undefined,
+  bestIsHere: boolean,
+): Decision {
   if (neverFollows(own.grandmaster.clockClass)) return beats(own, here) ? 'M1' : 'P1';
   if (best === undefined || beats(own, best)) return 'M2';
   if (bestIsHere) return 'S1';

@@ -27,22 +27,26 @@ export function buildClockLoads(state: TimingState): readonly ClockLoad[] {
     const followers = state.followersOf(clock);
     if (followers.length === 0) return [];
     const perPort = new Map<number, number>();
-    for (const { parent } of followers) if (parent !== undefined) perPort.set(parent.port, (perPort.get(parent.port) ?? 0) + 1);
+    for (const { parent } of followers)
+      if (parent !== undefined) perPort.set(parent.port, (perPort.get(parent.port) ?? 0) + 1);
     const ports = clock.ports.flatMap((port, index): readonly ClockPortLoad[] => {
       const count = perPort.get(index);
       return count === undefined ? [] : [{ port, followers: count, load: leaderLoad({ ...clock, followers: count }) }];
     });
     const delayRequestsPerSecond = followers.length * perSecond(clock.logMinDelayReqInterval);
     const { capacity, delayRequestCapacity } = clock.settings;
-    return [{
-      clock,
-      followers: followers.length,
-      delayRequestsPerSecond,
-      receivedPerSecond: sum(ports, ({ load }) => load.receivedPerSecond),
-      sentPerSecond: sum(ports, ({ load }) => load.sentPerSecond),
-      ports,
-      isOver: followers.length > (capacity ?? Infinity) || delayRequestsPerSecond > (delayRequestCapacity ?? Infinity),
-    }];
+    return [
+      {
+        clock,
+        followers: followers.length,
+        delayRequestsPerSecond,
+        receivedPerSecond: sum(ports, ({ load }) => load.receivedPerSecond),
+        sentPerSecond: sum(ports, ({ load }) => load.sentPerSecond),
+        ports,
+        isOver:
+          followers.length > (capacity ?? Infinity) || delayRequestsPerSecond > (delayRequestCapacity ?? Infinity),
+      },
+    ];
   });
 }
 

@@ -2,9 +2,26 @@
  * The clocks of a plan with everything an election asks of them. What a clock does not state it takes from its PTP
  * domain, then from the profile, then from IEEE 1588; `assumed` names what nobody stated.
  */
-import type { DelayMechanism, DelayRequests, Device, Plan, PtpDomain, PtpMode, PtpSettings, PtpTransport, Rig, Switch } from '../../plan/types.js';
+import type {
+  DelayMechanism,
+  DelayRequests,
+  Device,
+  Plan,
+  PtpDomain,
+  PtpMode,
+  PtpSettings,
+  PtpTransport,
+  Rig,
+  Switch,
+} from '../../plan/types.js';
 import { identityFromMac } from '../../values/clock-identity.js';
-import { DEFAULT_CLOCK_ACCURACY, DEFAULT_CLOCK_CLASS, DEFAULT_VARIANCE, LOCKED_CLASS, SLAVE_ONLY_CLASS } from './clock-quality.js';
+import {
+  DEFAULT_CLOCK_ACCURACY,
+  DEFAULT_CLOCK_CLASS,
+  DEFAULT_VARIANCE,
+  LOCKED_CLASS,
+  SLAVE_ONLY_CLASS,
+} from './clock-quality.js';
 import type { ClockQuality } from './bmca.js';
 import { PROFILES, profileNamed, type IntervalKey, type Profile } from './profiles.js';
 
@@ -52,25 +69,36 @@ export function clockFacts(plan: Plan): readonly ClockFacts[] {
   });
 }
 
-function factsOf(plan: Plan, owner: ClockOwner, settings: PtpSettings, unknown: ReadonlyMap<ClockOwner, bigint>): ClockFacts {
+function factsOf(
+  plan: Plan,
+  owner: ClockOwner,
+  settings: PtpSettings,
+  unknown: ReadonlyMap<ClockOwner, bigint>,
+): ClockFacts {
   const assumed = new Set<ClockFact>();
   const assume = <T>(fact: ClockFact, stated: T | undefined, otherwise: T): T => {
     if (stated === undefined) assumed.add(fact);
     return stated ?? otherwise;
   };
-  const mode = assume('mode', settings.mode === 'none' ? undefined : settings.mode, isSwitch(owner) ? 'boundary' : 'ordinary');
+  const mode = assume(
+    'mode',
+    settings.mode === 'none' ? undefined : settings.mode,
+    isSwitch(owner) ? 'boundary' : 'ordinary',
+  );
   const own = plan.ptpDomains.filter((one) => one.rig === owner.rig);
   const only = own.length === 1 ? own[0] : undefined;
   const ownProfile = settings.profile === undefined ? undefined : profileNamed(settings.profile);
   const stated = settings.domain ?? owner.rig.practice.ptpDomain ?? only?.number ?? ownProfile?.domain.default.value;
   const domain = assume('domain', stated, PROFILES['ieee1588-e2e'].domain.default.value);
   const planned = own.find((one) => one.number === domain);
-  const editionOf = settings.profile === undefined || settings.profile === planned?.profile ? planned?.edition : undefined;
+  const editionOf =
+    settings.profile === undefined || settings.profile === planned?.profile ? planned?.edition : undefined;
   const profileName = settings.profile ?? planned?.profile;
   const profile = profileName === undefined ? undefined : profileNamed(profileName, editionOf);
   const slaveOnly = settings.slaveOnly ?? settings.clockClass === SLAVE_ONLY_CLASS;
   const identity = settings.clockIdentity ?? identityFromInterfaces(owner);
-  const interval = (key: IntervalKey): number => assume(key, settings[key] ?? planned?.[key], profileDefault(profile, key));
+  const interval = (key: IntervalKey): number =>
+    assume(key, settings[key] ?? planned?.[key], profileDefault(profile, key));
   return {
     owner,
     name: owner.name,
@@ -78,7 +106,11 @@ function factsOf(plan: Plan, owner: ClockOwner, settings: PtpSettings, unknown: 
     settings,
     mode,
     domain,
-    transport: assume('transport', settings.transport ?? planned?.transport, profile?.transports.value[0] ?? 'udp-ipv4'),
+    transport: assume(
+      'transport',
+      settings.transport ?? planned?.transport,
+      profile?.transports.value[0] ?? 'udp-ipv4',
+    ),
     delayMechanism: settings.delayMechanism ?? planned?.delayMechanism ?? profile?.delayMechanisms.value[0] ?? 'e2e',
     delayRequests: settings.delayRequests ?? planned?.delayRequests ?? 'multicast',
     planned,
@@ -86,7 +118,9 @@ function factsOf(plan: Plan, owner: ClockOwner, settings: PtpSettings, unknown: 
     quality: {
       priority1: assume('priority1', settings.priority1, profile?.priority1.default.value ?? 128),
       // Slave-only is class 255 whatever is written (IEEE 1588-2008 §9.2.2).
-      clockClass: slaveOnly ? SLAVE_ONLY_CLASS : assume('clockClass', settings.clockClass, settings.traceable === true ? LOCKED_CLASS : DEFAULT_CLOCK_CLASS),
+      clockClass: slaveOnly
+        ? SLAVE_ONLY_CLASS
+        : assume('clockClass', settings.clockClass, settings.traceable === true ? LOCKED_CLASS : DEFAULT_CLOCK_CLASS),
       clockAccuracy: assume('clockAccuracy', settings.clockAccuracy, DEFAULT_CLOCK_ACCURACY),
       offsetScaledLogVariance: assume('offsetScaledLogVariance', settings.offsetScaledLogVariance, DEFAULT_VARIANCE),
       priority2: assume('priority2', settings.priority2, profile?.priority2.default.value ?? 128),
@@ -107,7 +141,12 @@ function factsOf(plan: Plan, owner: ClockOwner, settings: PtpSettings, unknown: 
 }
 
 function profileDefault(profile: Profile | undefined, key: IntervalKey): number {
-  return profile?.[key]?.default.value ?? PROFILES['ieee1588-e2e'][key]?.default.value ?? PROFILES['ieee1588-p2p'][key]?.default.value ?? 0;
+  return (
+    profile?.[key]?.default.value ??
+    PROFILES['ieee1588-e2e'][key]?.default.value ??
+    PROFILES['ieee1588-p2p'][key]?.default.value ??
+    0
+  );
 }
 
 export function isSwitch(owner: ClockOwner): owner is Switch {
@@ -125,7 +164,9 @@ function identityFromInterfaces(owner: ClockOwner): bigint | undefined {
  * a guess, so `assumed` has `identity`.
  */
 function unknownIdentities(owners: readonly ClockOwner[]): ReadonlyMap<ClockOwner, bigint> {
-  const unnamed = owners.filter((owner) => owner.ptp?.clockIdentity === undefined && identityFromInterfaces(owner) === undefined);
+  const unnamed = owners.filter(
+    (owner) => owner.ptp?.clockIdentity === undefined && identityFromInterfaces(owner) === undefined,
+  );
   const names = (one: ClockOwner): string => `${one.name}\n${one.rig.name}`;
   const ordered = [...unnamed].sort((a, b) => (names(a) < names(b) ? -1 : names(a) > names(b) ? 1 : 0));
   return new Map(ordered.map((owner, index) => [owner, (0xffff_ffffn << 32n) | BigInt(index)]));

@@ -9,7 +9,16 @@
  * them and announces itself on all, but never passes one network's time to another. Such clocks are the habit of the
  * trade; IEEE 1588 gives an ordinary clock one port.
  */
-import { compareDataSets, compareQualities, comparePorts, decideState, ownDataSet, type ClockQuality, type DataSet, type Decision } from './bmca.js';
+import {
+  compareDataSets,
+  compareQualities,
+  comparePorts,
+  decideState,
+  ownDataSet,
+  type ClockQuality,
+  type DataSet,
+  type Decision,
+} from './bmca.js';
 
 /** A clock as the election sees it. */
 export interface ElectionClock {
@@ -140,7 +149,11 @@ function listen<C extends ElectionClock>(voter: Voter<C>, heard: Heard<C>): Stat
   const { best } = hear(voter, heard);
   const outranks = best !== undefined && compareDataSets(voter.own, best.data).better === 'first';
   const decision: Decision = best === undefined || outranks ? 'M2' : 'S1';
-  return { clock: voter.clock, best: outranks ? undefined : best, decisions: voter.clock.ports.map((_, index) => (best?.through === index ? decision : undefined)) };
+  return {
+    clock: voter.clock,
+    best: outranks ? undefined : best,
+    decisions: voter.clock.ports.map((_, index) => (best?.through === index ? decision : undefined)),
+  };
 }
 
 interface Hearing<C extends ElectionClock> {
@@ -186,7 +199,11 @@ function announced<C extends ElectionClock>(states: ReadonlyMap<C, State<C>>): H
 }
 
 /** Keeps the best Announce and the best one of another clock, so that a path of thousands stays linear. */
-function keepBest<C extends ElectionClock>(paths: Map<number, Announce<C>[]>, path: number, announce: Announce<C>): void {
+function keepBest<C extends ElectionClock>(
+  paths: Map<number, Announce<C>[]>,
+  path: number,
+  announce: Announce<C>,
+): void {
   const kept = paths.get(path);
   if (kept === undefined) {
     paths.set(path, [announce]);
@@ -203,7 +220,8 @@ function keepBest<C extends ElectionClock>(paths: Map<number, Announce<C>[]>, pa
 
 /** The data set comparison for one listener, to whom the receiving port is the same. */
 function rank(first: Announce<ElectionClock>['data'], second: Announce<ElectionClock>['data']): number {
-  if (first.grandmaster.identity !== second.grandmaster.identity) return compareQualities(first.grandmaster, second.grandmaster).order;
+  if (first.grandmaster.identity !== second.grandmaster.identity)
+    return compareQualities(first.grandmaster, second.grandmaster).order;
   return first.stepsRemoved - second.stepsRemoved || comparePorts(first.sender, second.sender);
 }
 
@@ -211,11 +229,23 @@ function same<C extends ElectionClock>(before: State<C> | undefined, after: Stat
   if (before === undefined || after === undefined) return false;
   const a = before.best;
   const b = after.best;
-  if (a?.announce.from !== b?.announce.from || a?.announce.port !== b?.announce.port || a?.announce.source !== b?.announce.source) return false;
-  return a?.data.stepsRemoved === b?.data.stepsRemoved && a?.through === b?.through && before.decisions.every((one, index) => one === after.decisions[index]);
+  if (
+    a?.announce.from !== b?.announce.from ||
+    a?.announce.port !== b?.announce.port ||
+    a?.announce.source !== b?.announce.source
+  )
+    return false;
+  return (
+    a?.data.stepsRemoved === b?.data.stepsRemoved &&
+    a?.through === b?.through &&
+    before.decisions.every((one, index) => one === after.decisions[index])
+  );
 }
 
-function outcomesOf<C extends ElectionClock>(clocks: readonly C[], states: ReadonlyMap<C, State<C>>): ReadonlyMap<C, ClockOutcome<C>> {
+function outcomesOf<C extends ElectionClock>(
+  clocks: readonly C[],
+  states: ReadonlyMap<C, State<C>>,
+): ReadonlyMap<C, ClockOutcome<C>> {
   return new Map(
     clocks.map((clock) => {
       const state = states.get(clock);
@@ -225,15 +255,28 @@ function outcomesOf<C extends ElectionClock>(clocks: readonly C[], states: Reado
         if (clock.slaveOnly) return { state: best?.through === index ? 'slave' : 'listening', decision };
         return { state: decision === undefined ? 'passive' : STATES[decision], decision };
       });
-      return [clock, {
+      return [
         clock,
-        ports,
-        grandmaster: best?.announce.source ?? clock,
-        stepsRemoved: best === undefined ? 0 : best.data.stepsRemoved + 1,
-        parent: best === undefined ? undefined : { clock: best.announce.from, port: best.announce.port, through: best.through },
-      }];
+        {
+          clock,
+          ports,
+          grandmaster: best?.announce.source ?? clock,
+          stepsRemoved: best === undefined ? 0 : best.data.stepsRemoved + 1,
+          parent:
+            best === undefined
+              ? undefined
+              : { clock: best.announce.from, port: best.announce.port, through: best.through },
+        },
+      ];
     }),
   );
 }
 
-const STATES: Readonly<Record<Decision, PortState>> = { M1: 'master', M2: 'master', M3: 'master', P1: 'passive', P2: 'passive', S1: 'slave' };
+const STATES: Readonly<Record<Decision, PortState>> = {
+  M1: 'master',
+  M2: 'master',
+  M3: 'master',
+  P1: 'passive',
+  P2: 'passive',
+  S1: 'slave',
+};

@@ -57,7 +57,11 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): 
     if (before?.parent === undefined) continue;
     const after = state.outcomeOf(clock);
     const leader = after?.grandmaster;
-    if (after === undefined || leader === undefined || (after.parent === undefined && state.standingOf(clock) !== 'leads')) {
+    if (
+      after === undefined ||
+      leader === undefined ||
+      (after.parent === undefined && state.standingOf(clock) !== 'leads')
+    ) {
       alone.push(clock);
     } else if (leader.owner !== before.grandmaster.owner) {
       const key = `${keyOf(before.grandmaster)}\n${keyOf(leader)}`;
@@ -69,7 +73,11 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): 
     }
   }
   const timesOf = lost.kind === 'reference' ? overtakeTimes : takeoverTimes;
-  const handovers = [...moved.values()].map((one): Handover => ({ ...one, domain: one.to.domain, times: timesOf(one.to) }));
+  const handovers = [...moved.values()].map((one): Handover => ({
+    ...one,
+    domain: one.to.domain,
+    times: timesOf(one.to),
+  }));
   return { lost, handovers, rerouted, alone, state };
 }
 
@@ -90,7 +98,12 @@ function possibleLosses(plan: Plan, whole: TimingState): readonly NamedLoss[] {
 
 /** Everything of a plan that can be lost to its clocks. */
 export function namedLosses(plan: Plan, whole: TimingState): readonly NamedLoss[] {
-  return [...lossesOf(whole.clocks), ...plan.switches.map(switchLoss), ...plan.links.map(linkLoss), ...sharedLosses(plan)];
+  return [
+    ...lossesOf(whole.clocks),
+    ...plan.switches.map(switchLoss),
+    ...plan.links.map(linkLoss),
+    ...sharedLosses(plan),
+  ];
 }
 
 function lossesOf(clocks: readonly Clock[]): readonly NamedLoss[] {
@@ -113,7 +126,10 @@ function linkLoss(one: Link): NamedLoss {
 /** One for each class the clock steps down to. */
 function referenceLosses({ owner, name, quality, settings }: Clock): readonly NamedLoss[] {
   return classesAfterLoss(quality.clockClass, settings.afterHoldover).map((clockClass) => ({
-    kind: 'reference', name, clockClass, loss: { classes: new Map<ClockOwner, number>([[owner, clockClass]]) },
+    kind: 'reference',
+    name,
+    clockClass,
+    loss: { classes: new Map<ClockOwner, number>([[owner, clockClass]]) },
   }));
 }
 
@@ -128,7 +144,12 @@ function sharedLosses(plan: Plan): readonly NamedLoss[] {
   }
   return [
     ...[...risks].map(([name, links]): NamedLoss => ({ kind: 'risk', name, clockClass: undefined, loss: { links } })),
-    ...[...feeds].map(([name, owners]): NamedLoss => ({ kind: 'power feed', name, clockClass: undefined, loss: { owners } })),
+    ...[...feeds].map(([name, owners]): NamedLoss => ({
+      kind: 'power feed',
+      name,
+      clockClass: undefined,
+      loss: { owners },
+    })),
   ];
 }
 

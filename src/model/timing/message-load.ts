@@ -54,7 +54,12 @@ function broadcast({ logAnnounceInterval, logSyncInterval, twoStep }: MessageRat
 }
 
 function load(received: Counts, sent: Counts): MessageLoad {
-  return { receivedPerSecond: messages(received), sentPerSecond: messages(sent), receivedBps: bits(received), sentBps: bits(sent) };
+  return {
+    receivedPerSecond: messages(received),
+    sentPerSecond: messages(sent),
+    receivedBps: bits(received),
+    sentBps: bits(sent),
+  };
 }
 
 function messages(counts: Counts): number {

@@ -111,7 +111,8 @@ class Builder {
   build(): PtpGround {
     for (const clock of this.#clocks) if (!isSwitch(clock.owner)) this.#standDevice(clock, clock.owner);
     for (const segment of this.#segments.values()) for (const edge of segment.edges) this.#join(segment, edge);
-    for (const clock of this.#clocks) if (isSwitch(clock.owner) && clock.mode === 'ordinary') this.#standSwitch(clock, clock.owner);
+    for (const clock of this.#clocks)
+      if (isSwitch(clock.owner) && clock.mode === 'ordinary') this.#standSwitch(clock, clock.owner);
     return { footings: inPortOrder(this.#footings), joints: this.#joints };
   }
 
@@ -125,7 +126,15 @@ class Builder {
       if (isTransparent(clock)) continue;
       const { name, network } = one;
       const networks = setOf(network);
-      this.#footings.push({ clock, name, interface: one, towards: undefined, networks, masterOnly: masterOnly.includes(name), ...stood });
+      this.#footings.push({
+        clock,
+        name,
+        interface: one,
+        towards: undefined,
+        networks,
+        masterOnly: masterOnly.includes(name),
+        ...stood,
+      });
     }
     if (!isTransparent(clock)) return;
     const [first, ...others] = spots;
@@ -137,13 +146,23 @@ class Builder {
     const domain = this.#domains.switched(one);
     const { port } = one;
     if (port !== undefined && one.vlan !== undefined) {
-      return { spot: this.#spotAt(port, domain, one.network), placed: true, needs: { switches: [port.switch], links: [] } };
+      return {
+        spot: this.#spotAt(port, domain, one.network),
+        placed: true,
+        needs: { switches: [port.switch], links: [] },
+      };
     }
     const [first] = this.#segments.get(domain)?.nodes ?? [];
-    if (first === undefined) return { spot: kept(this.#loose, domain, () => spotOf(domain.title, networksOf(domain.vlans, one.network))), placed: true, needs: NOTHING };
+    if (first === undefined)
+      return {
+        spot: kept(this.#loose, domain, () => spotOf(domain.title, networksOf(domain.vlans, one.network))),
+        placed: true,
+        needs: NOTHING,
+      };
     const needs = { switches: [first], links: [] };
     const cutter = this.#cutter(first);
-    if (cutter === undefined || !runsOn(cutter, setOf(one.network))) return { spot: this.#plane(first, domain), placed: false, needs };
+    if (cutter === undefined || !runsOn(cutter, setOf(one.network)))
+      return { spot: this.#plane(first, domain), placed: false, needs };
     const spot = spotOf(`a port of ${first.name}`, setOf(one.network));
     this.#addCutterPort(cutter, spot, `port of ${one.device.name}`, undefined, setOf(one.network), false, needs);
     return { spot, placed: false, needs };
@@ -175,7 +194,10 @@ class Builder {
     } else if (atB !== undefined) {
       this.#addTrunk(atB, this.#plane(a, domain), b, a, edge.links, domain);
     } else {
-      this.#joints.push({ spots: [this.#plane(a, domain), this.#plane(b, domain)], needs: { switches: [a, b], links: edge.links } });
+      this.#joints.push({
+        spots: [this.#plane(a, domain), this.#plane(b, domain)],
+        needs: { switches: [a, b], links: edge.links },
+      });
     }
   }
 
@@ -183,7 +205,11 @@ class Builder {
   #joinCutters(a: Switch, b: Switch, atA: ClockFacts, atB: ClockFacts, links: readonly Link[], domain: Domain): void {
     const networks = networksOf(domain.vlans, undefined);
     const [first, second] = this.#rank(a) < this.#rank(b) ? [a, b] : [b, a];
-    const known = kept(kept(this.#trunks, first, () => new Map<Switch, Footing[]>()), second, (): Footing[] => []);
+    const known = kept(
+      kept(this.#trunks, first, () => new Map<Switch, Footing[]>()),
+      second,
+      (): Footing[] => [],
+    );
     if (known.length > 0) {
       for (const footing of known) {
         widen(footing.networks, networks);
@@ -202,11 +228,32 @@ class Builder {
 
   #addTrunk(clock: ClockFacts, spot: Spot, here: Switch, there: Switch, links: readonly Link[], domain: Domain): void {
     const networks = networksOf(domain.vlans, undefined);
-    this.#addCutterPort(clock, spot, portOn(here, links), there, networks, isMasterOnly(clock, here, links), { switches: [there], links });
+    this.#addCutterPort(clock, spot, portOn(here, links), there, networks, isMasterOnly(clock, here, links), {
+      switches: [there],
+      links,
+    });
   }
 
-  #addCutterPort(clock: ClockFacts, spot: Spot, name: string, towards: Switch | undefined, networks: ReadonlySet<Network>, masterOnly: boolean, needs: Needs): Footing {
-    const footing: Footing = { clock, spot, name, interface: undefined, towards, networks, masterOnly, placed: true, needs };
+  #addCutterPort(
+    clock: ClockFacts,
+    spot: Spot,
+    name: string,
+    towards: Switch | undefined,
+    networks: ReadonlySet<Network>,
+    masterOnly: boolean,
+    needs: Needs,
+  ): Footing {
+    const footing: Footing = {
+      clock,
+      spot,
+      name,
+      interface: undefined,
+      towards,
+      networks,
+      masterOnly,
+      placed: true,
+      needs,
+    };
     this.#footings.push(footing);
     return footing;
   }
@@ -218,7 +265,15 @@ class Builder {
       const domain = vlan === undefined ? undefined : this.#domains.onSwitch(owner, vlan);
       if (domain === undefined || vlan === undefined || stood.has(domain)) continue;
       stood.add(domain);
-      this.#addCutterPort(clock, this.#plane(owner, domain), vlan.name, undefined, networksOf([vlan], undefined), false, NOTHING);
+      this.#addCutterPort(
+        clock,
+        this.#plane(owner, domain),
+        vlan.name,
+        undefined,
+        networksOf([vlan], undefined),
+        false,
+        NOTHING,
+      );
     }
   }
 
@@ -281,7 +336,10 @@ function inPortOrder(footings: readonly Footing[]): readonly Footing[] {
     const known = kept(places, owner, () => new Map([...owner.ports.keys()].map((port, index) => [port, index])));
     return known.get(name) ?? known.size;
   };
-  return footings.map((footing) => ({ footing, at: rank(footing) })).sort((a, b) => a.at - b.at).map(({ footing }) => footing);
+  return footings
+    .map((footing) => ({ footing, at: rank(footing) }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ footing }) => footing);
 }
 
 function spotOf(title: string, networks: ReadonlySet<Network>): Spot {

@@ -29,7 +29,8 @@ export interface SettingOverSync {
   readonly range: Omit<Sourced<unknown>, 'value'>;
 }
 
-export type ProfileKey = 'ieee1588-e2e' | 'ieee1588-p2p' | 'st2059-2:2015' | 'st2059-2:2021' | 'st2059-2:draft' | 'aes67' | 'aes-r16';
+export type ProfileKey =
+  'ieee1588-e2e' | 'ieee1588-p2p' | 'st2059-2:2015' | 'st2059-2:2021' | 'st2059-2:draft' | 'aes67' | 'aes-r16';
 
 /** Intervals are log2 of seconds. */
 export interface Profile {
@@ -75,7 +76,10 @@ const LINUXPTP = read('IEEE 1588-2008 J.3 and J.4, as linuxptp configs/default.c
 const RANGE_1588 = remembered('IEEE 1588-2008 J.3 and J.4');
 const TRADE_TABLE = read('media profile table of a switch manual');
 
-const IEEE1588: Omit<Profile, 'key' | 'title' | 'identifier' | 'logMinDelayReqInterval' | 'logMinPdelayReqInterval' | 'delayMechanisms'> = {
+const IEEE1588: Omit<
+  Profile,
+  'key' | 'title' | 'identifier' | 'logMinDelayReqInterval' | 'logMinPdelayReqInterval' | 'delayMechanisms'
+> = {
   domain: setting(0, LINUXPTP, 0, 127, RANGE_1588),
   priority1: setting(128, LINUXPTP, 0, 255),
   priority2: setting(128, LINUXPTP, 0, 255),
@@ -104,7 +108,17 @@ const ST2059_BOTH_DELAYS = {
   delayMechanisms: { value: ['e2e', 'p2p'], ...remembered('SMPTE ST 2059-2:2015') },
 } as const;
 
-const AES67: Omit<Profile, 'key' | 'title' | 'identifier' | 'logMinPdelayReqInterval' | 'logMinDelayReqInterval' | 'delayMechanisms' | 'logAnnounceInterval' | 'logSyncInterval'> = {
+const AES67: Omit<
+  Profile,
+  | 'key'
+  | 'title'
+  | 'identifier'
+  | 'logMinPdelayReqInterval'
+  | 'logMinDelayReqInterval'
+  | 'delayMechanisms'
+  | 'logAnnounceInterval'
+  | 'logSyncInterval'
+> = {
   domain: setting(0, read('AES67-2018 Annex A, as a digest and a switch manual give it'), 0, 127),
   priority1: setting(128, TRADE_TABLE, 0, 255),
   priority2: setting(128, TRADE_TABLE, 0, 255),
@@ -187,7 +201,9 @@ export function profileNamed(name: string, edition?: string): Profile | undefine
   const plain = name.toLowerCase().replace(/[^a-z0-9]/g, '');
   if (/^(smpte)?(st)?20592/.test(plain)) {
     const said = `${edition ?? ''} ${plain.replace(/^(smpte)?(st)?20592/, '')}`;
-    return PROFILES[said.includes('2015') ? 'st2059-2:2015' : /draft|2025|2026/.test(said) ? 'st2059-2:draft' : 'st2059-2:2021'];
+    return PROFILES[
+      said.includes('2015') ? 'st2059-2:2015' : /draft|2025|2026/.test(said) ? 'st2059-2:draft' : 'st2059-2:2021'
+    ];
   }
   if (/^aesr16/.test(plain) || plain === 'aes67st20592') return PROFILES['aes-r16'];
   if (/^aes67/.test(plain)) return PROFILES.aes67;
@@ -196,12 +212,22 @@ export function profileNamed(name: string, edition?: string): Profile | undefine
 }
 
 /** Least and most a setting may be, under a sync interval where it hangs on that. */
-export function settingRange(one: Setting | SettingOverSync, logSyncInterval: number): { readonly least: number; readonly most: number } {
-  return 'least' in one ? { least: one.least, most: one.most } : { least: logSyncInterval + one.leastOverSync, most: logSyncInterval + one.mostOverSync };
+export function settingRange(
+  one: Setting | SettingOverSync,
+  logSyncInterval: number,
+): { readonly least: number; readonly most: number } {
+  return 'least' in one
+    ? { least: one.least, most: one.most }
+    : { least: logSyncInterval + one.leastOverSync, most: logSyncInterval + one.mostOverSync };
 }
 
 /** Names of the settings that have a range. */
-export type IntervalKey = 'logAnnounceInterval' | 'logSyncInterval' | 'logMinDelayReqInterval' | 'logMinPdelayReqInterval' | 'announceReceiptTimeout';
+export type IntervalKey =
+  | 'logAnnounceInterval'
+  | 'logSyncInterval'
+  | 'logMinDelayReqInterval'
+  | 'logMinPdelayReqInterval'
+  | 'announceReceiptTimeout';
 
 export type Intervals = Readonly<Partial<Record<IntervalKey, number>>>;
 
@@ -218,7 +244,13 @@ export interface OutOfProfile {
 /** Which of the intervals given the profile does not admit. */
 export function outOfProfile(profile: Profile, intervals: Intervals): readonly OutOfProfile[] {
   const logSync = intervals.logSyncInterval ?? profile.logSyncInterval.default.value;
-  const keys: readonly IntervalKey[] = ['logAnnounceInterval', 'logSyncInterval', 'logMinDelayReqInterval', 'logMinPdelayReqInterval', 'announceReceiptTimeout'];
+  const keys: readonly IntervalKey[] = [
+    'logAnnounceInterval',
+    'logSyncInterval',
+    'logMinDelayReqInterval',
+    'logMinPdelayReqInterval',
+    'announceReceiptTimeout',
+  ];
   return keys.flatMap((key) => {
     const value = intervals[key];
     const admitted = profile[key];
@@ -229,7 +261,11 @@ export function outOfProfile(profile: Profile, intervals: Intervals): readonly O
 }
 
 /** Intervals that every one of the profiles admits, under one sync interval; undefined where they have none in common. */
-export function sharedRange(profiles: readonly Profile[], key: IntervalKey, logSyncInterval: number): { readonly least: number; readonly most: number } | undefined {
+export function sharedRange(
+  profiles: readonly Profile[],
+  key: IntervalKey,
+  logSyncInterval: number,
+): { readonly least: number; readonly most: number } | undefined {
   const ranges = profiles.flatMap((profile) => {
     const one = profile[key];
     return one === undefined ? [] : [settingRange(one, logSyncInterval)];
@@ -250,7 +286,25 @@ export interface PtpAddresses {
 
 /** UDP ports: event for Sync and delay requests, general for the rest (IEEE 1588-2008 Annex D.2, E.2). */
 export const PTP_ADDRESSES: Readonly<Record<PtpTransport, PtpAddresses>> = {
-  'udp-ipv4': { primary: '224.0.1.129', peerDelay: '224.0.0.107', eventPort: 319, generalPort: 320, cites: 'IANA IPv4 multicast registry; IEEE 1588-2008 Annex D' },
-  'udp-ipv6': { primary: 'ff0e::181', peerDelay: 'ff02::6b', eventPort: 319, generalPort: 320, cites: 'IANA IPv6 multicast registry; IEEE 1588-2008 Annex E' },
-  ethernet: { primary: '01-1B-19-00-00-00', peerDelay: '01-80-C2-00-00-0E', eventPort: undefined, generalPort: undefined, cites: 'IEEE 1588-2008 Annex F' },
+  'udp-ipv4': {
+    primary: '224.0.1.129',
+    peerDelay: '224.0.0.107',
+    eventPort: 319,
+    generalPort: 320,
+    cites: 'IANA IPv4 multicast registry; IEEE 1588-2008 Annex D',
+  },
+  'udp-ipv6': {
+    primary: 'ff0e::181',
+    peerDelay: 'ff02::6b',
+    eventPort: 319,
+    generalPort: 320,
+    cites: 'IANA IPv6 multicast registry; IEEE 1588-2008 Annex E',
+  },
+  ethernet: {
+    primary: '01-1B-19-00-00-00',
+    peerDelay: '01-80-C2-00-00-0E',
+    eventPort: undefined,
+    generalPort: undefined,
+    cites: 'IEEE 1588-2008 Annex F',
+  },
 };

@@ -10,7 +10,9 @@ import type { ClockOutcome, Election, ElectionClock } from './election.js';
 export type Standing = 'leads' | 'follows' | 'passive' | 'alone' | 'waits' | 'outranks' | 'off';
 
 /** Who follows each clock directly. */
-export function followersOf<C extends ElectionClock>(election: Election<C>): ReadonlyMap<C, readonly ClockOutcome<C>[]> {
+export function followersOf<C extends ElectionClock>(
+  election: Election<C>,
+): ReadonlyMap<C, readonly ClockOutcome<C>[]> {
   const found = new Map<C, ClockOutcome<C>[]>();
   for (const outcome of election.outcomes.values()) {
     const parent = outcome.parent?.clock;

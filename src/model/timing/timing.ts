@@ -84,7 +84,11 @@ export function timingWithout(base: TimingBase, loss: Loss = {}): TimingState {
   const groups = groupsOf(clocks, base);
   const followers = new Map(groups.flatMap(({ election }) => [...followersOf(election)]));
   const outcomes = new Map(groups.flatMap(({ election }) => [...election.outcomes]));
-  const islands = new Map(groups.flatMap((group) => group.islands.flatMap((island) => island.clocks.map((clock) => [clock, island] as const))));
+  const islands = new Map(
+    groups.flatMap((group) =>
+      group.islands.flatMap((island) => island.clocks.map((clock) => [clock, island] as const)),
+    ),
+  );
   const byOwner = new Map(clocks.map((clock) => [clock.owner, clock]));
   return {
     groups,
@@ -144,7 +148,11 @@ function groupOf({ domain, transport }: Clock, clocks: readonly Clock[], planned
       if (outcome === undefined || standingOf(outcome, followers.has(clock)) !== 'leads') return [];
       return [{ clock, why: reasonOf(clock, island), followers: counts.get(clock) ?? 0 }];
     });
-    return { group, clocks: island, leaders: leaders.sort((a, b) => b.followers - a.followers || (a.clock.name < b.clock.name ? -1 : 1)) };
+    return {
+      group,
+      clocks: island,
+      leaders: leaders.sort((a, b) => b.followers - a.followers || (a.clock.name < b.clock.name ? -1 : 1)),
+    };
   });
   return { ...group, election, islands };
 }

@@ -35,7 +35,10 @@ export interface PtpBase {
 
 /** The settings a device or switch states, over those of its kind. */
 export function resolvePtp(
-  document: Document, own: RawPtp | undefined, kind: PtpBase | undefined, parts: PtpParts,
+  document: Document,
+  own: RawPtp | undefined,
+  kind: PtpBase | undefined,
+  parts: PtpParts,
 ): PtpSettings | undefined {
   const below = kind === undefined ? undefined : originOf(kind.document, kind.raw);
   const origin = own === undefined ? below : originOf(document, own, below);
@@ -65,7 +68,12 @@ export function resolvePtp(
   };
 }
 
-function partNames(origin: Origin, key: string, texts: readonly (string | number)[], parts: PtpParts): readonly string[] {
+function partNames(
+  origin: Origin,
+  key: string,
+  texts: readonly (string | number)[],
+  parts: PtpParts,
+): readonly string[] {
   const list = listOrigin(origin, key);
   return texts.flatMap((text, index) => {
     const written = String(text);
@@ -99,16 +107,25 @@ export interface PtpDomainScopes {
 
 /** The PTP domains of all documents. */
 export function resolvePtpDomains(
-  documents: readonly Document[], rigs: Rigs, scopes: PtpDomainScopes, context: ResolveContext,
+  documents: readonly Document[],
+  rigs: Rigs,
+  scopes: PtpDomainScopes,
+  context: ResolveContext,
 ): readonly PtpDomain[] {
   return documents.flatMap((document) => {
     const rig = rigs.of(document);
-    return (rawPlan(document).timing?.domains ?? []).map((raw) => resolvePtpDomain(document, raw, rig, scopes, context));
+    return (rawPlan(document).timing?.domains ?? []).map((raw) =>
+      resolvePtpDomain(document, raw, rig, scopes, context),
+    );
   });
 }
 
 function resolvePtpDomain(
-  document: Document, raw: RawPtpDomain, rig: Rig, scopes: PtpDomainScopes, context: ResolveContext,
+  document: Document,
+  raw: RawPtpDomain,
+  rig: Rig,
+  scopes: PtpDomainScopes,
+  context: ResolveContext,
 ): PtpDomain {
   const origin = originOf(document, raw);
   const by = `PTP domain ${raw.name ?? raw.number ?? ''}`.trimEnd();
