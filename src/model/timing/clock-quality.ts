@@ -63,7 +63,7 @@ export function classesAfterLoss(clockClass: number, afterHoldover: number | und
   return clockClass === 14 ? [last] : [];
 }
 
-/** clockAccuracy codes and the nanoseconds they promise (IEEE 1588-2019 §7.6.2.6 Table 5, as the same module has it). */
+/** clockAccuracy codes and the nanoseconds they promise (IEEE 1588-2019 §7.6.2.6 Table 5, read in the same module). */
 export const CLOCK_ACCURACY_NS: ReadonlyMap<number, number> = new Map([
   [0x17, 0.001],
   [0x18, 0.0025],

@@ -153,15 +153,15 @@ export function isSwitch(owner: ClockOwner): owner is Switch {
   return 'ports' in owner;
 }
 
-/** The lowest MAC as EUI-64 (IEEE 1588-2008 §7.5.2.2.2, from memory: which interface gives it is the maker's choice). */
+/** The lowest MAC as EUI-64 (IEEE 1588-2008 §7.5.2.2.2, from memory; the maker chooses the interface). */
 function identityFromInterfaces(owner: ClockOwner): bigint | undefined {
   const macs = (isSwitch(owner) ? owner.addresses : owner.interfaces).flatMap(({ mac }) => mac ?? []);
   return macs.length === 0 ? undefined : identityFromMac(Math.min(...macs));
 }
 
 /**
- * Clocks of which no identity is known lose every tie with a known one, and among themselves in the order of their names:
- * a guess, so `assumed` has `identity`.
+ * Clocks of which no identity is known lose every tie with a known one, and are ordered by name among themselves: a
+ * guess, so `assumed` has `identity`.
  */
 function unknownIdentities(owners: readonly ClockOwner[]): ReadonlyMap<ClockOwner, bigint> {
   const unnamed = owners.filter(

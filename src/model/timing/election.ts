@@ -2,8 +2,8 @@
  * Who leads: the best master clock algorithm run by every clock at once, from an empty state to a fixed point.
  *
  * Each round every clock hears what the master ports on its communication paths announced in the round before, and
- * decides its port states (IEEE 1588-2008 §9.3). Starting empty matters: a state carried over from before a failure would
- * keep a dead grandmaster's Announces circling between boundary clocks.
+ * decides its port states (IEEE 1588-2008 §9.3). Starting empty matters: a state carried over from before a failure
+ * would keep a dead grandmaster's Announces circling between boundary clocks.
  *
  * An ordinary clock with several ports is one clock with a foot on each leg: it follows the best one hears on any of
  * them and announces itself on all, but never passes one network's time to another. Such clocks are the habit of the

@@ -5,7 +5,7 @@ import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
 import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
-import { timingWithout } from './timing.js';
+import { once, timingWithout } from './timing.js';
 
 /** `reference`: a clock keeps running, but has lost what it was locked to. */
 export type LossKind = 'device' | 'switch' | 'link' | 'reference' | 'risk' | 'power feed';
@@ -25,6 +25,8 @@ export interface Handover {
   readonly to: Clock;
   readonly followers: readonly Clock[];
   readonly times: TakeoverTimes;
+  /** The old grandmaster still leads others: two times in one domain. */
+  readonly stillLeads: boolean;
 }
 
 export interface LossResult {
@@ -46,44 +48,47 @@ export function buildFailover(plan: Plan, base: TimingBase, whole: TimingState):
   });
 }
 
-/** One loss, whether it changes anything or not. */
+/** One loss, whether it changes anything or not. The clocks it names are those of the whole plan. */
 export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): LossResult {
-  const state = timingWithout(base, lost.loss);
+  const state = timingWithout(base, lost.loss, whole);
   const moved = new Map<string, { readonly from: Clock; readonly to: Clock; readonly followers: Clock[] }>();
   const rerouted: Clock[] = [];
   const alone: Clock[] = [];
-  for (const clock of state.clocks) {
-    const before = beforeOf(clock, whole);
+  const wholeClock = (clock: Clock): Clock => whole.clockOf(clock.owner) ?? clock;
+  for (const standing of state.clocks) {
+    const clock = wholeClock(standing);
+    const before = whole.outcomeOf(clock);
     if (before?.parent === undefined) continue;
-    const after = state.outcomeOf(clock);
-    const leader = after?.grandmaster;
-    if (
-      after === undefined ||
-      leader === undefined ||
-      (after.parent === undefined && state.standingOf(clock) !== 'leads')
-    ) {
+    const after = state.outcomeOf(standing);
+    if (after === undefined || (after.parent === undefined && state.standingOf(standing) !== 'leads')) {
       alone.push(clock);
-    } else if (leader.owner !== before.grandmaster.owner) {
-      const key = `${keyOf(before.grandmaster)}\n${keyOf(leader)}`;
+    } else if (after.grandmaster.owner !== before.grandmaster.owner) {
+      const to = wholeClock(after.grandmaster);
+      const key = `${keyOf(before.grandmaster)}\n${keyOf(to)}`;
       const known = moved.get(key);
-      if (known === undefined) moved.set(key, { from: before.grandmaster, to: leader, followers: [clock] });
+      if (known === undefined) moved.set(key, { from: before.grandmaster, to, followers: [clock] });
       else known.followers.push(clock);
     } else if (after.parent?.clock.owner !== before.parent.clock.owner) {
       rerouted.push(clock);
     }
   }
   const timesOf = lost.kind === 'reference' ? overtakeTimes : takeoverTimes;
-  const handovers = [...moved.values()].map((one): Handover => ({
-    ...one,
-    domain: one.to.domain,
-    times: timesOf(one.to),
-  }));
-  return { lost, handovers, rerouted, alone, state };
-}
-
-function beforeOf(clock: Clock, whole: TimingState): ReturnType<TimingState['outcomeOf']> {
-  const same = whole.clockOf(clock.owner);
-  return same === undefined ? undefined : whole.outcomeOf(same);
+  const handovers = [...moved.values()].map((one): Handover => {
+    const still = state.clocks.find((clock) => clock.owner === one.from.owner);
+    const stillLeads = still !== undefined && state.standingOf(still) === 'leads';
+    return { ...one, domain: one.to.domain, times: timesOf(one.to), stillLeads };
+  });
+  // Hundreds of elections are not kept: one that is asked for again is held again.
+  const again = once(() => timingWithout(base, lost.loss, whole));
+  return {
+    lost,
+    handovers,
+    rerouted,
+    alone,
+    get state() {
+      return again();
+    },
+  };
 }
 
 function keyOf({ name, rig }: Clock): string {

@@ -5,7 +5,7 @@ import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
 import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
-import { buildTimingBase, timingWithout, type Clock, type TimingState } from './timing.js';
+import { buildTimingBase, once, timingWithout, type Clock, type TimingState } from './timing.js';
 
 export interface Timing extends TimingState {
   /** Every device and switch that states PTP, transparent clocks too. */
@@ -64,9 +64,4 @@ function pairsOf(state: TimingState): readonly FollowerPair[] {
     const parent = state.outcomeOf(follower)?.parent?.clock;
     return parent === undefined ? [] : [{ follower, parent }];
   });
-}
-
-function once<T>(build: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: build() }).value;
 }

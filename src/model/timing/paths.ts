@@ -1,8 +1,8 @@
 /**
  * Communication paths: what hears what without a boundary clock between (IEEE 1588-2008 §3.1.5).
  *
- * A switched domain is one path. A switch that does not know PTP, or is a transparent clock, adds its ports to the path;
- * a switch that is a boundary clock ends it at each of its ports. Decided here, because plans are silent about it:
+ * A switched domain is one path. A switch that does not know PTP, or is a transparent clock, adds its ports to it; a
+ * switch that is a boundary clock ends it at each of its ports. Decided here, because plans are silent about it:
  * - a boundary clock keeps PTP of every domain number from passing, its own or not;
  * - between two boundary clocks runs one path, whatever VLANs and however many links join them;
  * - towards any other switch a boundary clock has one PTP port in each VLAN the link carries;
@@ -63,7 +63,7 @@ export interface Gone {
   readonly links: ReadonlySet<Link>;
 }
 
-/** The path each standing port is on, as a number. */
+/** The path each standing port is on, as a number; a path that loses nothing keeps its own. */
 export function pathsWithout(ground: PtpGround, gone: Gone): ReadonlyMap<Footing, number> {
   const holds = ({ switches, links }: Needs): boolean =>
     !switches.some((one) => gone.owners.has(one)) && (links.length === 0 || links.some((one) => !gone.links.has(one)));
@@ -71,13 +71,13 @@ export function pathsWithout(ground: PtpGround, gone: Gone): ReadonlyMap<Footing
   for (const { spots, needs } of ground.joints) if (holds(needs)) union.union(...spots);
   const numbers = new Map<Spot, number>();
   const paths = new Map<Footing, number>();
-  for (const footing of ground.footings) {
+  for (const [index, footing] of ground.footings.entries()) {
     if (gone.owners.has(footing.clock.owner) || !holds(footing.needs)) continue;
     const root = union.find(footing.spot);
-    const known = numbers.get(root);
-    const number = known ?? numbers.size;
-    if (known === undefined) numbers.set(root, number);
-    paths.set(footing, number);
+    paths.set(
+      footing,
+      kept(numbers, root, () => index),
+    );
   }
   return paths;
 }

@@ -260,7 +260,7 @@ export function outOfProfile(profile: Profile, intervals: Intervals): readonly O
   });
 }
 
-/** Intervals that every one of the profiles admits, under one sync interval; undefined where they have none in common. */
+/** Intervals that every one of the profiles admits, under one sync interval; undefined where they share none. */
 export function sharedRange(
   profiles: readonly Profile[],
   key: IntervalKey,

@@ -5,7 +5,7 @@ import type { ClockOutcome, Election, ElectionClock } from './election.js';
 /**
  * `leads`: others keep its time. `follows`: it keeps another's. `passive`: it hears a better clock and may not follow
  * it, so it keeps its own time. `alone`: it would lead, and nobody follows. `waits`: it only follows, and hears nobody.
- * `outranks`: it only follows, but its own values beat whatever it hears, so it never does. `off`: no way to it is left.
+ * `outranks`: it only follows, but its own values beat whatever it hears, so it never does. `off`: it is cut off.
  */
 export type Standing = 'leads' | 'follows' | 'passive' | 'alone' | 'waits' | 'outranks' | 'off';
 

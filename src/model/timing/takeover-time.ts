@@ -18,8 +18,8 @@ export interface TakeoverTimes {
 }
 
 /**
- * N to N + 1 announce intervals, N being announceReceiptTimeout: clocks draw a random part of the last one, so that they
- * do not all speak at once (linuxptp `port_set_announce_tmo`). A follower believes a new leader at its second Announce.
+ * N to N + 1 announce intervals, N being announceReceiptTimeout: clocks draw a random part of the last one, so that
+ * they do not all speak at once (linuxptp `port_set_announce_tmo`). A follower believes a new leader at its second Announce.
  */
 export function takeoverTimes({ logAnnounceInterval, announceReceiptTimeout }: AnnounceSettings): TakeoverTimes {
   const interval = 2 ** logAnnounceInterval;

@@ -79,34 +79,42 @@ export function buildTimingBase(plan: Plan, domains: Domains): TimingBase {
   };
 }
 
-export function timingWithout(base: TimingBase, loss: Loss = {}): TimingState {
-  const clocks = standingClocks(base, loss);
+/** Elects from an empty state. Clocks whose ports stand as in `like` are the same objects. */
+export function timingWithout(base: TimingBase, loss: Loss = {}, like?: TimingState): TimingState {
+  const clocks = standingClocks(base, loss, like);
   const groups = groupsOf(clocks, base);
-  const followers = new Map(groups.flatMap(({ election }) => [...followersOf(election)]));
-  const outcomes = new Map(groups.flatMap(({ election }) => [...election.outcomes]));
-  const islands = new Map(
-    groups.flatMap((group) =>
-      group.islands.flatMap((island) => island.clocks.map((clock) => [clock, island] as const)),
-    ),
-  );
-  const byOwner = new Map(clocks.map((clock) => [clock.owner, clock]));
+  const outcomes = groups.map(({ election }) => election.outcomes);
+  const outcomeOf = (clock: Clock): Outcome | undefined => {
+    for (const one of outcomes) {
+      const found = one.get(clock);
+      if (found !== undefined) return found;
+    }
+    return undefined;
+  };
+  const followers = once(() => new Map(groups.flatMap(({ election }) => [...followersOf(election)])));
+  const islands = once(() => new Map(groups.flatMap((group) => group.islands).flatMap(clocksWithIsland)));
+  const byOwner = once(() => new Map(clocks.map((clock) => [clock.owner, clock])));
   return {
     groups,
     clocks,
-    clockOf: (owner) => byOwner.get(owner),
-    outcomeOf: (clock) => outcomes.get(clock),
+    clockOf: (owner) => byOwner().get(owner),
+    outcomeOf,
     standingOf: (clock) => {
-      const outcome = outcomes.get(clock);
-      return outcome === undefined ? 'off' : standingOf(outcome, followers.has(clock));
+      const outcome = outcomeOf(clock);
+      return outcome === undefined ? 'off' : standingOf(outcome, followers().has(clock));
     },
-    followersOf: (clock) => followers.get(clock) ?? [],
-    islandOf: (clock) => islands.get(clock),
+    followersOf: (clock) => followers().get(clock) ?? [],
+    islandOf: (clock) => islands().get(clock),
   };
+}
+
+function clocksWithIsland(island: Island): readonly (readonly [Clock, Island])[] {
+  return island.clocks.map((clock) => [clock, island]);
 }
 
 const NOBODY: ReadonlySet<never> = new Set();
 
-function standingClocks({ facts, ground }: TimingBase, loss: Loss): readonly Clock[] {
+function standingClocks({ facts, ground }: TimingBase, loss: Loss, like: TimingState | undefined): readonly Clock[] {
   const gone: Gone = { owners: loss.owners ?? NOBODY, links: loss.links ?? NOBODY };
   const ports = new Map<ClockFacts, ClockPort[]>();
   for (const [footing, path] of pathsWithout(ground, gone)) {
@@ -118,8 +126,17 @@ function standingClocks({ facts, ground }: TimingBase, loss: Loss): readonly Clo
   return facts.flatMap((one) => {
     if (gone.owners.has(one.owner) || one.mode === 'e2e-transparent' || one.mode === 'p2p-transparent') return [];
     const clockClass = loss.classes?.get(one.owner) ?? one.quality.clockClass;
-    return [{ ...one, quality: { ...one.quality, clockClass }, ports: ports.get(one) ?? [] }];
+    const own = ports.get(one) ?? [];
+    const before = like?.clockOf(one.owner);
+    if (before !== undefined && before.quality.clockClass === clockClass && samePorts(before.ports, own))
+      return [before];
+    return [{ ...one, quality: { ...one.quality, clockClass }, ports: own }];
   });
+}
+
+function samePorts(before: readonly ClockPort[], now: readonly ClockPort[]): boolean {
+  if (before.length !== now.length) return false;
+  return before.every((port, index) => port.path === now[index]?.path && port.footing === now[index].footing);
 }
 
 function groupsOf(clocks: readonly Clock[], base: TimingBase): readonly TimingGroup[] {
@@ -139,22 +156,29 @@ function groupsOf(clocks: readonly Clock[], base: TimingBase): readonly TimingGr
 
 function groupOf({ domain, transport }: Clock, clocks: readonly Clock[], planned: readonly PtpDomain[]): TimingGroup {
   const election = elect(clocks);
+  const group = { domain, transport, planned, election };
+  const islands = once(() => islandsIn(group, clocks));
+  return {
+    ...group,
+    get islands() {
+      return islands();
+    },
+  };
+}
+
+function islandsIn(group: Omit<TimingGroup, 'islands'>, clocks: readonly Clock[]): readonly Island[] {
+  const { election } = group;
   const followers = followersOf(election);
   const counts = countByGrandmaster(election);
-  const group = { domain, transport, planned };
-  const islands = islandsOf(clocks).map((island): Island => {
+  return islandsOf(clocks).map((island): Island => {
     const leaders = island.flatMap((clock): readonly Leader[] => {
       const outcome = election.outcomes.get(clock);
       if (outcome === undefined || standingOf(outcome, followers.has(clock)) !== 'leads') return [];
       return [{ clock, why: reasonOf(clock, island), followers: counts.get(clock) ?? 0 }];
     });
-    return {
-      group,
-      clocks: island,
-      leaders: leaders.sort((a, b) => b.followers - a.followers || (a.clock.name < b.clock.name ? -1 : 1)),
-    };
+    leaders.sort((a, b) => b.followers - a.followers || (a.clock.name < b.clock.name ? -1 : 1));
+    return { group, clocks: island, leaders };
   });
-  return { ...group, election, islands };
 }
 
 function countByGrandmaster(election: Election<Clock>): ReadonlyMap<Clock, number> {
@@ -163,4 +187,10 @@ function countByGrandmaster(election: Election<Clock>): ReadonlyMap<Clock, numbe
     if (parent !== undefined) counts.set(grandmaster, (counts.get(grandmaster) ?? 0) + 1);
   }
   return counts;
+}
+
+/** Makes a part on first use. */
+export function once<T>(build: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => (made ??= { value: build() }).value;
 }
