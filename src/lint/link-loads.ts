@@ -6,6 +6,7 @@ import type { Model } from '../model/model.js';
 import { isCircuit, linkEnds, linkLabel } from '../model/trunks.js';
 import type { Plan } from '../plan/types.js';
 import { byLabel } from './labels.js';
+import { inRig } from './leg-sets.js';
 import { rateWords } from './rate-words.js';
 import { listNames } from './words.js';
 
@@ -33,10 +34,10 @@ export function useLabel({ links }: LinkUse): string {
   return `aggregate ${first.aggregate ?? ''} (${listNames(byLabel(links.map(linkLabel), (name) => name))})`;
 }
 
-/** Stable key of a link, or of an aggregate between two switches. */
+/** Stable key of a link, by its own name or else its two ports, or of an aggregate between two switches. */
 export function useSubject({ links }: LinkUse): string {
   const [first] = links;
-  if (links.length === 1 || first.aggregate === undefined) return linkEnds(first);
+  if (links.length === 1 || first.aggregate === undefined) return first.name === undefined ? linkEnds(first) : `link ${first.name}${inRig(first.rig)}`;
   return `aggregate ${first.aggregate} between ${listNames(byLabel(first.ends.map((end) => end.switch?.name ?? end.text), (name) => name))}`;
 }
 
@@ -69,17 +70,45 @@ const FLOOD_WORDS = {
   unregistered: 'streams nobody joined go everywhere',
 } as const;
 
-/** What to do about a full link: what does not belong there goes first. */
-export function reliefWords({ use, burden }: FullLink, percent: number): string {
+/** What to do about a full link of the crew's own: what does not belong there goes first. */
+export function reliefWords(full: FullLink, percent: number): string {
+  return strayWords(full, percent) ?? `take ${formatRate(excessBps(full, percent))} off it: move receivers or senders to the other side, or use a smaller format`;
+}
+
+/** By how much a link is fuller than it should be. */
+export function excessBps({ use }: FullLink, percent: number): number {
+  return use.loadBps - (use.rateBps * percent) / 100;
+}
+
+/** What to do where the link holds all that belongs there; undefined where it does not. */
+export function strayWords({ use, burden }: FullLink, percent: number): string | undefined {
   const limit = (use.rateBps * percent) / 100;
   const wanted = use.loadBps - burden.floodedBps;
   if (burden.floodedBps > 0 && wanted <= limit) return `stop the flooding: the link then carries ${formatRate(wanted)}`;
   if (burden.towardsBps > 0 && wanted - burden.towardsBps <= limit) {
     return `let a switch on the other side of this link query and route, nearer to the senders: the link then carries ${formatRate(wanted - burden.towardsBps)}`;
   }
-  const excess = use.loadBps - limit;
-  return `take ${formatRate(excess)} off it: move receivers or senders to the other side, or use a smaller format`;
+  return undefined;
 }
+
+/** `give it more room, 12.38 Gbit/s or more: 25 Gbit/s is the next common port rate`. */
+export function roomWords({ links, loadBps, rateBps }: LinkUse, percent: number): string {
+  const neededBps = (loadBps * 100) / percent;
+  const members = links.length;
+  const next = nextPortRate(neededBps / members);
+  const room = `give it more room, ${formatRate(neededBps)} or more`;
+  if (members === 1) return next === undefined ? `${room}, which takes an aggregate` : `${room}: ${formatRate(next)} is the next common port rate`;
+  const count = Math.ceil((neededBps * members) / rateBps);
+  return `${room}: ${count} members of ${formatRate(rateBps / members)}${next === undefined ? '' : `, or ${members} of ${formatRate(next)}`}`;
+}
+
+/** The slowest common port rate that holds this; undefined above the fastest. */
+export function nextPortRate(neededBps: number): number | undefined {
+  return PORT_RATES_BPS.find((rate) => rate >= neededBps);
+}
+
+/** Common rates of Ethernet ports (IEEE 802.3-2022). */
+const PORT_RATES_BPS = [1e9, 10e9, 25e9, 40e9, 100e9, 200e9, 400e9];
 
 /** Said where the way depends on the spanning tree. */
 export function loopWords({ looped, spans }: LinkUse): string {

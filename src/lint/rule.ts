@@ -71,7 +71,7 @@ export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.j
 export { rateWords, shareWords } from './rate-words.js';
 export { listNames, nothingOf } from './words.js';
 export * from './segment-words.js';
-export { burdenWords, floodWords, fullLinks, loopWords, reliefWords, useDirection, useLabel, useSubject, type FullLink } from './link-loads.js';
+export { burdenWords, excessBps, floodWords, fullLinks, loopWords, nextPortRate, reliefWords, roomWords, strayWords, useDirection, useLabel, useSubject, type FullLink } from './link-loads.js';
 export type { LinkUse } from '../model/network/link-use.js';
 export type { FloodReason } from '../model/network/conduct.js';
 export type { Ground } from '../model/network/flows.js';

@@ -5,13 +5,40 @@ import type { Device, Interface, Switch, Vlan } from '../plan/types.js';
 import type { Candidate, GroupSegment, Protocol, VlanSetting } from '../model/network/group-segments.js';
 import type { Flood } from '../model/network/flood.js';
 import { portLabel } from '../model/trunks.js';
+import type { Citation } from './citation.js';
 import type { Mark, Touch } from './finding.js';
 import { byLabel, mark } from './labels.js';
+import { listNames } from './words.js';
 
 /** `IGMP` or `MLD`. */
 export function protocolName(protocol: Protocol): string {
   return protocol === 'igmp' ? 'IGMP' : 'MLD';
 }
+
+/** Those of a rule's sources that bear on one protocol: the documents of the other are left out. */
+export function citedFor(protocol: Protocol, sources: readonly Citation[]): readonly Citation[] {
+  const other = DOCUMENTS[protocol === 'igmp' ? 'mld' : 'igmp'];
+  return sources.filter((one) => !('document' in one) || !other.includes(one.document));
+}
+
+/** The documents that define each protocol. */
+const DOCUMENTS: Readonly<Record<Protocol, readonly string[]>> = { igmp: ['RFC 2236', 'RFC 3376'], mld: ['RFC 2710', 'RFC 3810'] };
+
+/** `carries` of one VLAN, `carry` of several that are joined. */
+export function verbOf({ vlans }: { readonly vlans: readonly Vlan[] }, one: string, several: string): string {
+  return vlans.length > 1 ? several : one;
+}
+
+/** `turn snooping on in VLAN red-video, where red-core is planned to query`. */
+export function snoopingWords(vlans: readonly string[], queriers: readonly string[], routed: boolean): string {
+  const where = `turn snooping on in ${vlans.length === 1 ? 'VLAN' : 'VLANs'} ${listNames(vlans)}`;
+  const names = byLabel([...new Set(queriers)], (name) => name);
+  if (names.length > 0) return `${where}, where ${listNames(names, 3)} ${names.length === 1 ? 'is' : 'are'} planned to query`;
+  return routed ? `${where}, where a multicast router queries` : `${where}, and ${QUERIER_WANTED}`;
+}
+
+/** What a VLAN without queriers needs, said alike by every rule. */
+export const QUERIER_WANTED = 'let one switch query and another stand by';
 
 /** `IGMP in red-video`. */
 export function segmentSubject({ protocol, domain }: GroupSegment): string {

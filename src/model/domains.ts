@@ -18,7 +18,7 @@ import { saysVlans, tagged, tagOf, untagged } from './trunks.js';
 import { UnionFind } from './union-find.js';
 
 export interface Domain {
-  /** For people: `VLAN red-video`, `VLANs red-audio and red-video (joined by routing)`, `network red`, `first legs`. */
+  /** For people: `VLAN red-video`, `VLANs red-audio and red-video (joined by routing)`, `network red`, `the first legs`. */
   readonly title: string;
   /** Short name for subject keys: a network's or VLAN's, with the rig's where rigs share it; parts of a VLAN share one. */
   readonly key: string;
@@ -492,7 +492,7 @@ function describe(own: readonly Node[], joined: string): Domain {
 function nameless(node: Node | undefined): { readonly title: string; readonly key: string } {
   if (node?.network !== undefined) return { title: `network ${node.network.name}`, key: node.network.name };
   const number = (node?.path ?? 0) + 1;
-  return { title: ['', 'first legs', 'second legs'][number] ?? `legs ${number}`, key: `path ${number}` };
+  return { title: ['', 'the first legs', 'the second legs'][number] ?? `legs ${number}`, key: `path ${number}` };
 }
 
 function maybe<T>(thing: T | undefined): readonly T[] {

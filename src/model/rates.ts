@@ -17,7 +17,7 @@ export function createRates(): Rates {
     const { format } = leg.sender;
     if (format === undefined) return undefined;
     let byTime = known.get(format);
-    if (byTime === undefined) known.set(format, (byTime = new Map()));
+    if (byTime === undefined) known.set(format, (byTime = new Map<number | undefined, { readonly result: RateResult; readonly onWire: FlowRate | undefined }>()));
     const { packetTimeNs } = leg;
     let found = byTime.get(packetTimeNs);
     if (found === undefined) {

@@ -29,7 +29,7 @@ export function summarise(
     ...rows('Looked at', [lookedAt(result, folder)]),
     ...rows('Accepted', [prose(accepted(result))]),
     ...rows('Outdated', outdated(result)),
-    ...rows('Not judged', capped(result.notJudged.map(notJudged))),
+    ...rows('Not judged', notJudged(result.notJudged)),
     ...rows('Assumed', capped(result.assumptions.map(prose))),
     ...rows('Stopped', result.crashed.map(stopped)),
     ...rows('Caution', [prose(CAUTION)]),
@@ -97,8 +97,16 @@ function outdated(result: LintResult): readonly (readonly Piece[])[] {
   ];
 }
 
-function notJudged({ area, missing, write, rules }: LintResult['notJudged'][number]): readonly Piece[] {
-  return prose(`${area}: no ${missing} in the plan (${count(rules.length, 'rule')}). To have it judged, ${write}.`);
+/** Facts that would let most rules judge, first: nobody reads a long list of what is not there. */
+const MOST_MISSING = 5;
+
+function notJudged(missing: LintResult['notJudged']): readonly (readonly Piece[])[] {
+  const sorted = [...missing].sort((a, b) => b.rules.length - a.rules.length);
+  const entries = sorted.slice(0, MOST_MISSING).map(({ area, missing: fact, write, rules }) =>
+    prose(`no ${fact}: ${write} (${count(rules.length, 'rule')}: ${area})`),
+  );
+  const left = sorted.length - entries.length;
+  return left <= 0 ? entries : [...entries, prose(`and ${count(left, 'more fact')}, all in the JSON report`)];
 }
 
 function stopped({ rule, message }: LintResult['crashed'][number]): readonly Piece[] {

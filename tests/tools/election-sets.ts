@@ -48,7 +48,14 @@ export function clocksOf(wishes: Readonly<Record<string, Wish>>): readonly Made[
 
 /** Two to seven clocks on up to four paths, ordinary, slave-only and boundary, of any rank; some in a ring. */
 export const RANDOM_SET: fc.Arbitrary<Readonly<Record<string, Wish>>> = fc
-  .record({ ring: fc.boolean(), chain: fc.integer({ min: 0, max: 3 }), ids: fc.shuffledSubarray(Array.from({ length: 40 }, (_, index) => index + 1), { minLength: 12, maxLength: 12 }) })
+  .record({
+    ring: fc.boolean(),
+    chain: fc.integer({ min: 0, max: 3 }),
+    ids: fc.shuffledSubarray(
+      Array.from({ length: 40 }, (_, index) => index + 1),
+      { minLength: 12, maxLength: 12 },
+    ),
+  })
   .chain(({ chain, ids, ring }) => {
     const rank = {
       priority1: fc.constantFrom(10, 127, 128, 128, 128),
@@ -59,19 +66,39 @@ export const RANDOM_SET: fc.Arbitrary<Readonly<Record<string, Wish>>> = fc
     };
     const ordinary = fc.record({ ...rank, at: fc.nat(ring && chain > 1 ? chain - 1 : chain), slaveOnly: fc.boolean() });
     const boundary = fc.record(rank);
-    return fc.record({
-      boundaries: fc.array(boundary, { minLength: chain, maxLength: chain }),
-      ordinaries: fc.array(ordinary, { minLength: 2, maxLength: 4 }),
-    }).map(({ boundaries, ordinaries }) => Object.fromEntries([
-      ...boundaries.map((one, index) => [`bc${index}`, { ...one, id: ids[index] ?? 0, boundary: true, on: [`p${index}`, ring && chain > 1 && index === chain - 1 ? 'p0' : `p${index + 1}`] }] as const),
-      ...ordinaries.map(({ at, slaveOnly, ...one }, index) => [`oc${index}`, { ...one, slaveOnly, id: ids[chain + index] ?? 0, on: [`p${at}`] }] as const),
-    ]));
+    return fc
+      .record({
+        boundaries: fc.array(boundary, { minLength: chain, maxLength: chain }),
+        ordinaries: fc.array(ordinary, { minLength: 2, maxLength: 4 }),
+      })
+      .map(({ boundaries, ordinaries }): Readonly<Record<string, Wish>> => {
+        const end = (index: number): string => (ring && chain > 1 && index === chain - 1 ? 'p0' : `p${index + 1}`);
+        const made: readonly (readonly [string, Wish])[] = [
+          ...boundaries.map(
+            (one, index) =>
+              [`bc${index}`, { ...one, id: ids[index] ?? 0, boundary: true, on: [`p${index}`, end(index)] }] as const,
+          ),
+          ...ordinaries.map(
+            ({ at, ...one }, index) => [`oc${index}`, { ...one, id: ids[chain + index] ?? 0, on: [`p${at}`] }] as const,
+          ),
+        ];
+        return Object.fromEntries(made);
+      });
   });
 
 /** Each clock's parent and port states, short enough to compare by eye: `follows g, steps 2, slave master`. */
-export function told(outcomes: Iterable<{ readonly clock: Made; readonly parent: { readonly clock: Made } | undefined; readonly stepsRemoved: number; readonly ports: readonly { readonly state: string }[] }>): Readonly<Record<string, string>> {
-  return Object.fromEntries([...outcomes].map(({ clock, parent, stepsRemoved, ports }) => {
-    const states = ports.map((port) => port.state).join(' ');
-    return [clock.name, parent === undefined ? states : `${parent.clock.name} ${stepsRemoved}: ${states}`];
-  }));
+export function told(
+  outcomes: Iterable<{
+    readonly clock: Made;
+    readonly parent: { readonly clock: Made } | undefined;
+    readonly stepsRemoved: number;
+    readonly ports: readonly { readonly state: string }[];
+  }>,
+): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    [...outcomes].map(({ clock, parent, stepsRemoved, ports }) => {
+      const states = ports.map((port) => port.state).join(' ');
+      return [clock.name, parent === undefined ? states : `${parent.clock.name} ${stepsRemoved}: ${states}`];
+    }),
+  );
 }

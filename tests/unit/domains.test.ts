@@ -214,7 +214,7 @@ devices:
 `);
     expect(at('cam')).toBe('red-video');
     expect(at('desk')).toBe('ctl');
-    expect(domains.switched({ vlan: undefined, network: undefined, index: 1 }).title).toBe('second legs');
+    expect(domains.switched({ vlan: undefined, network: undefined, index: 1 }).title).toBe('the second legs');
     expect(domains.switched({ vlan: undefined, network: undefined })).toBe(
       domains.switched({ vlan: undefined, network: undefined, index: 0 }),
     );

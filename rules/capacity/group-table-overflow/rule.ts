@@ -23,24 +23,24 @@ export default defineRule({
         subject: one.name,
         parties: [one.name],
         severity: certain ? 'error' : 'warning',
-        what: whatWords(use),
+        what: whatWords(use, percent),
         at: mark(one, `${one.name}: ${size} entries`, 'groupTableSize'),
         others: [
           ...(one.snoopingKey === undefined ? [] : [mark(one, `${one.name}: keyed by ${one.snoopingKey}`, 'snoopingKey')]),
           ...(one.tableFull === undefined ? [] : [mark(one, `${one.name}: when full, ${one.tableFull}`, 'tableFull')]),
         ],
         onAir: onAir(use),
-        fix: `keep to ${Math.floor((size * percent) / 100)} entries: split the VLANs so that fewer groups are joined through ${one.name}, join fewer, or use a switch with a larger table`,
+        fix: `keep to ${Math.floor((size * percent) / 100)} entries, ${percent} % of ${size}, so that the rest stays free for clocks and discovery: split the VLANs so that fewer groups are joined through ${one.name}, join fewer, or use a switch with a larger table`,
         touch: { kind: 'switch', name: one.name },
       };
     }
   },
 });
 
-function whatWords({ switch: one, size, key, joined, all }: TableUse): string {
+function whatWords({ switch: one, size, key, joined, all }: TableUse, percent: number): string {
   const passing = all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : '';
   const assumed = key === undefined ? ' (counted by group, as the plan does not say how it keys its table)' : '';
-  return `${one.name} has room for ${size} ${entryWords(key)} and must hold ${joined}${passing}, ${shareWords(all, size)}${assumed}`;
+  return `${one.name} has room for ${size} ${entryWords(key)}, of which ${100 - percent} % are to stay free, and must hold ${joined}${passing}, ${shareWords(all, size)}${assumed}`;
 }
 
 function entryWords(key: TableUse['key']): string {

@@ -1,5 +1,5 @@
 import {
-  burdenWords, clause, commonPractice, defineRule, formatRate, fullLinks, linkLabel, loopWords, mark, reliefWords, shareWords, useDirection, useLabel,
+  burdenWords, clause, commonPractice, defineRule, formatRate, fullLinks, linkLabel, loopWords, mark, reliefWords, roomWords, shareWords, useDirection, useLabel,
   useSubject,
 } from '../../../src/lint/rule.js';
 
@@ -30,7 +30,7 @@ export default defineRule({
         onAir: over
           ? `from the moment all of it is sent the link drops packets of every stream alike: pictures break up and sound clicks everywhere behind it`
           : `nothing while every sender is even; senders that send in bursts, or one stream more, and it drops packets of every stream on it`,
-        fix: `${reliefWords(full, percent)}; or give it more room, ${formatRate((use.loadBps * 100) / percent)} or more`,
+        fix: `${reliefWords(full, percent)}; or ${roomWords(use, percent)}`,
         touch: { kind: 'link', name: linkLabel(first) },
       };
     }

@@ -1,6 +1,6 @@
 import {
   arrivalsAt, byLabel, clause, commonPractice, defineRule, floodings, floodWords, formatRate, groupBy, legLabel, listNames, mark, otherPlaces,
-  portLabel, portRanges, rateWords, shareWords,
+  portLabel, portRanges, QUERIER_WANTED, rateWords, shareWords, snoopingWords, verbOf,
   type Arrivals, type Flooding, type FindingDraft, type FloodReason, type Ground, type Interface, type Model, type Plan, type Port, type PortLoad,
 } from '../../../src/lint/rule.js';
 
@@ -74,22 +74,26 @@ function floodFinding(ground: Ground, ports: readonly [FullPort, ...FullPort[]],
     subject: `flooding of ${domain.key}`,
     parties: ports.map(({ host }) => hostLabel(host)),
     severity: over ? 'error' : 'warning',
-    what: `${domain.title} floods ${formatRate(flooding?.rateBps ?? 0)} in ${flooding?.streams ?? 0} ${flooding?.streams === 1 ? 'stream' : 'streams'} (${listNames(reasons)}) to every port, `
+    what: `${domain.title} ${verbOf(domain, 'floods', 'flood')} ${formatRate(flooding?.rateBps ?? 0)} in ${flooding?.streams ?? 0} ${flooding?.streams === 1 ? 'stream' : 'streams'} (${listNames(reasons)}) to every port, `
       + `too much for ${ports.length} of them, down to ${formatRate(slowest.rateBps)}: ${listNames(byLabel(places, (name) => name))}`,
     at,
     others: otherPlaces(at, marks),
     onAir: over
       ? 'these ports drop packets of everything, clocks and control too, from the moment the streams start: pictures break up and devices fall off control that take none of these streams'
       : 'these ports have no room left: bursts, or one stream more, and they drop packets of what their hosts do need',
-    fix: listNames([...(flooding?.reasons ?? [])].map((reason) => MENDS[reason]).sort()),
+    fix: [...(flooding?.reasons ?? [])].map((reason) => mendWords(reason, ground)).sort().join('; '),
     touch: vlan === undefined ? { kind: 'switch', name: slowest.port.switch.name } : { kind: 'vlan', name: vlan.name },
   };
 }
 
-const MENDS: Readonly<Record<FloodReason, string>> = {
-  'snooping off': 'turn snooping on, with a querier',
+function mendWords(reason: FloodReason, { segment, conduct }: Ground): string {
+  if (reason !== 'snooping off') return MENDS[reason];
+  return snoopingWords(segment.domain.vlans.map(({ name }) => name), conduct.queriers.flatMap(({ on }) => on?.name ?? []), conduct.routed);
+}
+
+const MENDS: Readonly<Record<Exclude<FloodReason, 'snooping off'>, string>> = {
   'flooded address': 'move the streams to groups whose Ethernet address switches do not flood',
-  'no querier': 'name a querier',
+  'no querier': QUERIER_WANTED,
   unregistered: 'let the switches drop what nobody joined',
 };
 

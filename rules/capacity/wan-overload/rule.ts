@@ -1,6 +1,7 @@
 import {
-  burdenWords, clause, commonPractice, defineRule, formatRate, fullLinks, linkLabel, loopWords, mark, reliefWords, shareWords, useDirection, useLabel,
+  burdenWords, clause, commonPractice, defineRule, excessBps, formatRate, fullLinks, linkLabel, loopWords, mark, shareWords, strayWords, useDirection, useLabel,
   useSubject,
+  type FullLink,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -29,9 +30,17 @@ export default defineRule({
         onAir: over
           ? 'the provider drops what exceeds the bought rate, from any stream and without a message: what goes home breaks up as soon as all of it is sent'
           : 'nothing while every sender is even; bursts above the bought rate are cut by the provider, and then any stream on it breaks up',
-        fix: `${reliefWords(full, percent)}; or buy ${formatRate((use.loadBps * 100) / percent)} or more`,
+        fix: fixWords(full, percent),
         touch: { kind: 'link', name: linkLabel(first) },
       };
     }
   },
 });
+
+/** Nobody moves a receiver across a circuit: what does not belong on it goes first, else it is a matter of money or of bits. */
+function fixWords(full: FullLink, percent: number): string {
+  const { use } = full;
+  const more = `buy ${formatRate((use.loadBps * 100) / percent)} or more`;
+  const stray = strayWords(full, percent);
+  return stray === undefined ? `${more}, or send ${formatRate(excessBps(full, percent))} less: compress more, or send fewer streams` : `${stray}; or ${more}`;
+}

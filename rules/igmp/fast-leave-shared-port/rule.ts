@@ -1,14 +1,16 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, legLabel, linkLabel, listNames, mark, protocolName, segmentSubject, settingMark,
+  byLabel, citedFor, clause, defineRule, formatAddress, groupBy, legLabel, linkLabel, listNames, mark, protocolName, segmentSubject, settingMark,
   settingWith,
   type Edge, type Flow, type GroupSegment, type Interface,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 9166', 'leaf fast-leave'), clause('RFC 3376', '6.4.2'), clause('RFC 3810', '7.4.2')];
 
 export default defineRule({
   id: 'igmp/fast-leave-shared-port',
   summary: 'Fast leave is on where one port serves several receivers of a stream',
   severity: 'error',
-  sources: [clause('RFC 9166', 'leaf fast-leave'), clause('RFC 3376', '6.4.2')],
+  sources: SOURCES,
   needs: ['groups', 'receivers', 'fastLeave', 'links', 'switchPorts'],
   *check({ model }) {
     for (const segment of model.groupSegments) {
@@ -29,6 +31,7 @@ export default defineRule({
         onAir: `the first of ${listNames(hosts, 4)} that leaves ${legLabel(first.flow.leg)} takes it from the ${hosts.length === 2 ? 'other' : 'others'} at once: black or silent until the next query is answered`,
         fix: `switch fast leave off in VLAN ${setting.vlan.name}, or on every port towards another switch`,
         touch: { kind: 'vlan', name: setting.vlan.name },
+        sources: citedFor(segment.protocol, SOURCES),
       };
     }
   },

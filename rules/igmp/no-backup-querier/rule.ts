@@ -1,14 +1,16 @@
 import {
-  boxTouch, byLabel, clause, defineRule, formatSeconds, groupBy, listNames, loneQuerier, mark, otherQuerierPresentInterval, protocolName, segmentSubject,
+  boxTouch, byLabel, citedFor, clause, defineRule, formatSeconds, groupBy, listNames, loneQuerier, mark, otherQuerierPresentInterval, protocolName, segmentSubject,
   streamsWords, whileUnqueried,
   type GroupSegment, type Sender,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 3376', '8.4'), clause('RFC 3376', '8.5'), clause('RFC 3810', '9')];
 
 export default defineRule({
   id: 'igmp/no-backup-querier',
   summary: 'A redundancy leg has one querier and none to take over',
   severity: 'warning',
-  sources: [clause('RFC 3376', '8.4'), clause('RFC 3376', '8.5'), clause('RFC 3810', '9')],
+  sources: SOURCES,
   needs: ['groups', 'queriers', 'switchPorts'],
   *check({ model }) {
     const alsoElsewhere = servingOtherLegs(model.groupSegments);
@@ -33,6 +35,7 @@ export default defineRule({
           + (names.length === 0 || fate === 'flood' ? '' : ` (${listNames(names, 3)} ${names.length === 1 ? 'is' : 'are'} taken to forget groups then; \`noQuerier\` is not stated)`),
         fix: `let a second switch query in ${domain.title}, from a higher address, and write it after ${only.on?.name ?? 'the first'} under \`querier\``,
         touch: boxTouch(only.on, only.vlan),
+        sources: citedFor(segment.protocol, SOURCES),
       };
     }
   },

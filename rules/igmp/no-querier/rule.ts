@@ -1,14 +1,16 @@
 import {
-  byLabel, clause, defineRule, floodFillsPorts, floodOver, formatAddress, formatSeconds, hostsIn, listNames, protocolName, receiverLegLabel, segmentSubject,
-  settingMark, settingWith, slowestWords, whileUnqueried, addressesOn,
-  type GroupSegment, type Interface, type Leg, type Model, type Plan, type Switch,
+  byLabel, citedFor, clause, defineRule, floodFillsPorts, floodOver, formatAddress, formatSeconds, hostsIn, listNames, protocolName, receiverLegLabel, segmentSubject,
+  settingMark, settingWith, slowestWords, whileUnqueried, addressesOn, QUERIER_WANTED, verbOf,
+  type Address, type GroupSegment, type Interface, type Leg, type Model, type Plan, type Protocol, type Switch,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 3376', '8.4'), clause('RFC 3810', '9.4'), clause('RFC 4541', '2.1.1')];
 
 export default defineRule({
   id: 'igmp/no-querier',
   summary: 'Switches snoop, but nobody queries',
   severity: 'error',
-  sources: [clause('RFC 3376', '8.4'), clause('RFC 3810', '9.4'), clause('RFC 4541', '2.1.1')],
+  sources: SOURCES,
   needs: ['groups', 'snooping'],
   *check({ plan, model }) {
     for (const segment of model.groupSegments) {
@@ -16,7 +18,7 @@ export default defineRule({
       if (snooping !== true || candidates.length > 0 || routed || sent.length + taken.length === 0) continue;
       const setting = settingWith(segment, ({ management }) => management.snooping === true);
       if (setting === undefined) continue;
-      const querier = bestPlaced(segment, model);
+      const [querier, backup] = bestPlaced(segment, model);
       const name = protocolName(protocol);
       const { fate, assumed } = whileUnqueried(segment);
       if (fate === 'flood' && floodFillsPorts(model.load, hostsIn(segment, plan, model.domains))) continue;
@@ -24,12 +26,13 @@ export default defineRule({
         subject: segmentSubject(segment),
         parties: segment.domain.vlans.map((vlan) => vlan.name),
         severity: fate === 'flood' ? 'warning' : 'error',
-        what: `${segment.domain.title} carries groups and its switches snoop, but no querier and no multicast router is planned there`,
+        what: `${segment.domain.title} ${verbOf(segment.domain, 'carries', 'carry')} groups and ${verbOf(segment.domain, 'its', 'their')} switches snoop, but no querier and no multicast router is planned there`,
         at: settingMark(setting, `snoops ${name} without a querier`, 'snooping'),
         others: [],
         onAir: fate === 'flood' ? flooded(segment, plan, model) : pruned(segment, assumed),
-        fix: `let ${querier === undefined ? 'one switch' : querier.name} query and another switch stand by, and write both under \`${protocol}: {querier: …}\` of VLAN ${setting.vlan.name}${querier?.from === undefined ? '' : `: {on: ${querier.name}, address: ${querier.from}}`}`,
+        fix: fixWords(protocol, setting.vlan.name, querier, backup),
         touch: querier === undefined ? { kind: 'vlan', name: setting.vlan.name } : { kind: 'switch', name: querier.name },
+        sources: citedFor(protocol, SOURCES),
       };
     }
   },
@@ -63,13 +66,37 @@ function flooded(segment: GroupSegment, plan: Plan, model: Model): string {
   return `nothing stops, for its switches flood while nobody queries: every stream goes to every port${slowest === undefined ? '' : `; ${slowest}`}`;
 }
 
-/** The switch with most links in the segment, where a querier costs the least extra traffic; of equals the first by name. */
-function bestPlaced(segment: GroupSegment, model: Model): { readonly name: string; readonly from: string | undefined } | undefined {
+interface Placed {
+  readonly name: string;
+  /** An address it holds there and can query from, the lowest. */
+  readonly from: Address | undefined;
+}
+
+/** The two switches with most links in the segment, where a querier costs the least extra traffic; a known and lower address first, as it wins. */
+function bestPlaced(segment: GroupSegment, model: Model): readonly Placed[] {
   const { ground } = segment;
-  if (ground === undefined) return undefined;
+  if (ground === undefined) return [];
   const links = (one: Switch): number => ground.segment.edgesAt[ground.segment.nodeOf.get(one) ?? -1]?.length ?? 0;
-  const [best] = byLabel(ground.segment.nodes, (one) => one.name).toSorted((a, b) => links(b) - links(a));
-  if (best === undefined) return undefined;
-  const held = segment.domain.vlans.flatMap((vlan) => addressesOn(best, vlan, segment.protocol, model.addressing));
-  return { name: best.name, from: held[0] === undefined ? undefined : formatAddress(held[0]) };
+  const best = byLabel(ground.segment.nodes, (one) => one.name).toSorted((a, b) => links(b) - links(a)).slice(0, 2);
+  const placed = best.map((one): Placed => {
+    const held = segment.domain.vlans.flatMap((vlan) => addressesOn(one, vlan, segment.protocol, model.addressing));
+    return { name: one.name, from: held.toSorted((a, b) => (a < b ? -1 : 1))[0] };
+  });
+  return placed.toSorted((a, b) => (a.from === undefined || b.from === undefined ? Number(a.from === undefined) - Number(b.from === undefined) : a.from < b.from ? -1 : 1));
+}
+
+/** One querier and, where there is a second switch, a backup. */
+function fixWords(protocol: Protocol, vlan: string, querier: Placed | undefined, backup: Placed | undefined): string {
+  if (querier === undefined) return `${QUERIER_WANTED}, and write both under \`${protocol}: {querier: …}\` of VLAN ${vlan}`;
+  const placed = backup === undefined ? [querier] : [querier, backup];
+  const entries = placed.map(({ name, from }) => `{on: ${name}${from === undefined ? '' : `, address: ${formatAddress(from)}`}}`);
+  const roles = backup === undefined ? `let ${querier.name} query` : `let ${querier.name} query and ${backup.name} stand by`;
+  return `${roles}: write \`${protocol}: {querier: [${entries.join(', ')}]}\` in VLAN ${vlan}${addressWords(querier, backup)}`;
+}
+
+/** What is left to decide where the plan gives a switch no address in the VLAN. */
+function addressWords(querier: Placed, backup: Placed | undefined): string {
+  if (backup === undefined) return querier.from === undefined ? ', from an address of its own there' : '';
+  if (backup.from !== undefined) return '';
+  return querier.from === undefined ? `, each from an address of its own there, ${querier.name} from the lower one` : `, ${backup.name} from a higher address`;
 }

@@ -1,14 +1,16 @@
 import {
-  addressesOn, boxTouch, byLabel, clause, defineRule, formatAddress, formatPrefix, inPrefix, isInterface, isIPv4, isLinkLocal, listNames, mark,
+  addressesOn, boxTouch, byLabel, citedFor, clause, defineRule, formatAddress, formatPrefix, inPrefix, isInterface, isIPv4, isLinkLocal, listNames, mark,
   protocolName, subnetFor, vlanSubject, heldLabel,
   type Address, type Held, type Model, type Protocol, type Querier, type Severity, type Vlan,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 4541', '2.1.1'), clause('RFC 3376', '6.6.2'), clause('RFC 3810', '5.1.14')];
 
 export default defineRule({
   id: 'igmp/querier-address',
   summary: 'A querier has no address, or not one it can query from',
   severity: 'error',
-  sources: [clause('RFC 4541', '2.1.1'), clause('RFC 3376', '6.6.2'), clause('RFC 3810', '5.1.14')],
+  sources: SOURCES,
   needs: ['queriers'],
   *check({ plan, model }) {
     for (const vlan of plan.vlans) {
@@ -28,6 +30,7 @@ export default defineRule({
             onAir: fault.onAir,
             fix: fault.fix,
             touch: boxTouch(querier.on, vlan),
+            sources: citedFor(protocol, SOURCES),
           };
         }
       }

@@ -1,13 +1,15 @@
 import {
-  byLabel, clause, defineRule, formatSeconds, listNames, protocolName, segmentSubject, settingMark,
+  byLabel, citedFor, clause, defineRule, formatSeconds, listNames, protocolName, segmentSubject, settingMark,
   type GroupManagement, type VlanSetting,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 3376', '8'), clause('RFC 3376', '7.3.1'), clause('RFC 3810', '9')];
 
 export default defineRule({
   id: 'igmp/settings-differ',
   summary: 'Two VLAN entries are one VLAN on the network, but their IGMP or MLD settings differ',
   severity: 'error',
-  sources: [clause('RFC 3376', '8'), clause('RFC 3376', '7.3.1'), clause('RFC 3810', '9')],
+  sources: SOURCES,
   needs: ['groupManagement'],
   *check({ model }) {
     for (const segment of model.groupSegments) {
@@ -33,6 +35,7 @@ export default defineRule({
         onAir: worst.onAir,
         fix: `write one value in both, and set it on every switch of the VLAN: ${listNames(differing.map(({ words }) => words))}`,
         touch: { kind: 'vlan', name: first.vlan.name },
+        sources: citedFor(segment.protocol, SOURCES),
       };
     }
   },

@@ -46,7 +46,7 @@ interface Fault {
 }
 
 function faultsOf(management: GroupManagement, protocol: Protocol): readonly Fault[] {
-  return [responseFault(management, protocol), robustnessFault(management), intervalFault(management, protocol)].flatMap((fault) => fault ?? []);
+  return [responseFault(management, protocol), robustnessFault(management, protocol), intervalFault(management, protocol)].flatMap((fault) => fault ?? []);
 }
 
 function responseFault(management: GroupManagement, protocol: Protocol): Fault | undefined {
@@ -74,14 +74,14 @@ function responseFault(management: GroupManagement, protocol: Protocol): Fault |
   };
 }
 
-function robustnessFault(management: GroupManagement): Fault | undefined {
+function robustnessFault(management: GroupManagement, protocol: Protocol): Fault | undefined {
   if (management.robustness !== 1) return undefined;
   return {
     about: 'robustness', key: 'robustness', severity: 'warning',
     what: 'robustness 1 does not survive a single lost query or answer',
     onAir: `one lost packet is enough: the group is forgotten after ${formatSeconds(membershipInterval(management))} and its stream stops until the next query, up to ${formatSeconds(timersOf(management).queryIntervalS)} later`,
     fix: 'set it to 2, the default, or more where links lose packets',
-    sources: [clause('RFC 3376', '8.1'), clause('RFC 3810', '9')],
+    sources: [protocol === 'igmp' ? clause('RFC 3376', '8.1') : clause('RFC 3810', '9')],
   };
 }
 

@@ -1,5 +1,5 @@
 import {
-  byLabel, clause, defineRule, floodFillsPorts, floodOver, formatRate, hostPortWords, hostsIn, legLabel, listNames, mark, segmentSubject, streamsWords,
+  byLabel, clause, defineRule, floodFillsPorts, floodOver, formatRate, hostPortWords, hostsIn, legLabel, listNames, mark, segmentSubject, streamsWords, verbOf,
   type GroupSegment, type Mark,
 } from '../../../src/lint/rule.js';
 
@@ -26,7 +26,7 @@ export default defineRule({
       yield {
         subject: segmentSubject(segment),
         parties: [...domain.vlans.map(({ name }) => name), ...names],
-        what: `${domain.title} floods groups nobody joined: ${formatRate(slowest.floodBps)} of ${streamsWords(streams.length)} nobody takes (${listNames(names, 3)})`
+        what: `${domain.title} ${verbOf(domain, 'floods', 'flood')} groups nobody joined: ${formatRate(slowest.floodBps)} of ${streamsWords(streams.length)} nobody takes (${listNames(names, 3)})`
           + ` ${streams.length === 1 ? 'reaches' : 'reach'} every host port, ${share} % of the slowest, ${hostPortWords(slowest.host, slowest.rateBps)}`,
         at: where.mark,
         others: [...rest.map((one) => one.mark), ...byLabel(streams, legLabel).map((leg) => mark(leg, `${legLabel(leg)}: nobody takes it`, 'group'))],

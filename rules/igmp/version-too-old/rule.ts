@@ -1,14 +1,16 @@
 import {
-  byLabel, clause, defineRule, FILTERING_VERSION, formatAddress, hasSourceSpecificGroup, legLabel, listNames, mark, oldVersions, protocolName,
-  receiverLegLabel, segmentSubject, settingMark,
+  byLabel, citedFor, clause, defineRule, FILTERING_VERSION, formatAddress, hasSourceSpecificGroup, legLabel, listNames, mark, oldVersions, protocolName,
+  receiverLegLabel, segmentSubject, settingMark, verbOf,
   type Leg, type ReceiverLeg,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 4604', '2.2.3'), clause('RFC 4607', '5.2'), clause('RFC 3376', '7.2.1'), clause('RFC 3810', '8.2.1')];
 
 export default defineRule({
   id: 'igmp/version-too-old',
   summary: 'Source-specific joins are planned where the IGMP or MLD version knows no sources',
   severity: 'error',
-  sources: [clause('RFC 4604', '2.2.3'), clause('RFC 4607', '5.2'), clause('RFC 3376', '7.2.1'), clause('RFC 3810', '8.2.1')],
+  sources: SOURCES,
   needs: ['groups', 'groupVersions'],
   *check({ model }) {
     for (const { segment, ...found } of oldVersions(model.groupSegments, model.domains, model.groups)) {
@@ -24,7 +26,7 @@ export default defineRule({
         subject: segmentSubject(segment),
         parties: [...old.map(({ vlan }) => vlan.name), ...legs.map(legLabel), ...receivers.map(receiverLegLabel)],
         severity: worse ? 'error' : 'warning',
-        what: `${segment.domain.title} runs ${name} ${first.management.version ?? ''}, which cannot ask for a source, but ${uses(legs, receivers)}`,
+        what: `${segment.domain.title} ${verbOf(segment.domain, 'runs', 'run')} ${name} ${first.management.version ?? ''}, which cannot ask for a source, but ${uses(legs, receivers)}`,
         at: settingMark(first, `${name} ${first.management.version ?? ''}`, 'version'),
         others: [
           ...rest.map((one) => settingMark(one, `${name} ${one.management.version ?? ''}`, 'version')),
@@ -36,6 +38,7 @@ export default defineRule({
           : 'the source is dropped from the joins: anything else sent to the group arrives too, and a second sender breaks the picture up',
         fix: `run ${name} ${needed} in ${listNames(old.map(({ vlan }) => `VLAN ${vlan.name}`))}, on every querier and switch, or use any-source groups there`,
         touch: { kind: 'vlan', name: first.vlan.name },
+        sources: citedFor(segment.protocol, SOURCES),
       };
     }
   },
@@ -48,6 +51,7 @@ function uses(legs: readonly Leg[], receivers: readonly ReceiverLeg[]): string {
 }
 
 function groupsOf(legs: readonly Leg[]): string {
-  const groups = [...new Set(legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)])))];
+  const inOrder = [...new Set(legs.flatMap(({ group }) => group ?? []))].sort((a, b) => (a < b ? -1 : 1));
+  const groups = inOrder.map(formatAddress);
   return `${groups.length === 1 ? 'group' : 'groups'} ${listNames(groups, 3)}`;
 }

@@ -1,14 +1,16 @@
 import {
-  boxTouch, byLabel, candidateLabel, clause, defineRule, electionWinner, formatAddress, formatRate, inPrefix, isLinkLocal, listNames, mark, protocolName,
+  boxTouch, byLabel, candidateLabel, citedFor, clause, defineRule, electionWinner, formatAddress, formatRate, inPrefix, isLinkLocal, listNames, mark, protocolName,
   segmentSubject, streamsWords, subnetFor,
   type Candidate, type GroupSegment, type Model,
 } from '../../../src/lint/rule.js';
+
+const SOURCES = [clause('RFC 3376', '6.6.2'), clause('RFC 3810', '7.6.2'), clause('RFC 4541', '2.1.1')];
 
 export default defineRule({
   id: 'igmp/wrong-querier-wins',
   summary: 'Another querier than the intended one wins the election',
   severity: 'warning',
-  sources: [clause('RFC 3376', '6.6.2'), clause('RFC 3810', '7.6.2'), clause('RFC 4541', '2.1.1')],
+  sources: SOURCES,
   needs: ['queriers'],
   *check({ model }) {
     for (const segment of model.groupSegments) {
@@ -28,12 +30,19 @@ export default defineRule({
           ? (winner.vlan.routing === undefined ? [] : [mark(winner.vlan.routing, `${candidateLabel(winner)}: routes, so it queries`, 'routers')])
           : [mark(winner.querier, `${candidateLabel(winner)}: wins`, 'address')],
         onAir: `router ports point to ${winner.on?.name ?? 'the winner'}: ${moved(segment, model)} carried there whether anybody wants ${streamsOf(segment) === 1 ? 'it' : 'them'} or not, and the links on that way fill first`,
-        fix: `let ${intended.on?.name ?? 'the intended querier'} query from an address below ${winner.address === undefined ? 'all others' : formatAddress(winner.address)}, or plan ${winner.on?.name ?? 'the winner'} as the first querier`,
+        fix: `write ${entryOf(winner)} first in \`${segment.protocol}: {querier: …}\` of VLAN ${intended.vlan.name}, as it queries anyway; or, to have ${intended.on?.name ?? 'the intended one'} query, give it an address below ${winner.address === undefined ? 'all others' : formatAddress(winner.address)}`,
         touch: boxTouch(intended.on, intended.vlan),
+        sources: citedFor(segment.protocol, SOURCES),
       };
     }
   },
 });
+
+/** The winner as an entry of the VLAN's queriers. */
+function entryOf({ on, address }: Candidate): string {
+  const parts = [...(on === undefined ? [] : [`on: ${on.name}`]), ...(address === undefined ? [] : [`address: ${formatAddress(address)}`])];
+  return `\`{${parts.join(', ')}}\``;
+}
 
 function moved(segment: GroupSegment, model: Model): string {
   const count = streamsOf(segment);

@@ -1,6 +1,6 @@
 import {
   byLabel, clause, commonPractice, defineRule, elementLabel, elementMarks, elementSubject, elementTouch, groupBy, imageOf, inRig, kindThatWrites, listNames,
-  mark, otherPlaces, sharedByLegs, streamsOf,
+  mark, nothingOf, otherPlaces, sharedByLegs, streamsOf,
   type Element, type Fate, type FindingDraft, type Leg, type Mark, type Model, type Plan, type ReceiverLeg, type Sender, type Vlan,
 } from '../../../src/lint/rule.js';
 
@@ -24,11 +24,12 @@ export default defineRule({
 /** A sender or receiver with both legs on one interface although its device has another for media. */
 function* interfaceFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
   const doubled: Doubled[] = [];
-  for (const { device, label, legs } of plan.senders) {
-    if (device !== undefined && legs.length > 1 && onOneInterface(legs) && !breaksPromise(legs, model)) doubled.push({ label, device, leg: legs[1] });
+  for (const sender of plan.senders) {
+    const { device, label, legs } = sender;
+    if (device !== undefined && legs.length > 1 && onOneInterface(legs) && !breaksPromise(legs, model)) doubled.push({ label, device, leg: legs[1], stream: sender });
   }
-  for (const { device, label, legs } of plan.receivers) {
-    if (legs.length > 1 && onOneInterface(legs) && legs[0]?.takes !== legs[1]?.takes) doubled.push({ label, device, leg: legs[1] });
+  for (const { device, label, legs, takes, format } of plan.receivers) {
+    if (legs.length > 1 && onOneInterface(legs) && legs[0]?.takes !== legs[1]?.takes) doubled.push({ label, device, leg: legs[1], stream: takes ?? { essence: undefined, format } });
   }
   for (const [cause, list] of byLabel([...groupBy(doubled, causeOf)], ([key]) => key)) {
     const sorted = byLabel(list, ({ label }) => label);
@@ -44,7 +45,7 @@ function* interfaceFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
       what: `both legs of ${listNames(names)} are on interface ${via.name}`,
       at,
       others: otherPlaces(at, sorted.flatMap(({ label, leg }) => (leg === undefined ? [] : [mark(leg, `${label} leg ${leg.index + 1}`, 'interface')]))),
-      onAir: 'nothing until the cable or port of this interface fails; then both copies are gone at once and the output is black',
+      onAir: `nothing until the cable or port of this interface fails; then both copies are gone at once: ${nothingOf(sorted.map(({ stream }) => stream))}`,
       fix: `put leg ${first.leg.index + 1} on ${listNames(free)}`,
       touch: { kind: 'device', name: first.device.name },
     };
@@ -55,6 +56,7 @@ interface Doubled {
   readonly label: string;
   readonly device: NonNullable<Sender['device']>;
   readonly leg: Leg | ReceiverLeg | undefined;
+  readonly stream: Pick<Sender, 'essence' | 'format'>;
 }
 
 function causeOf({ leg, device }: Doubled): string | undefined {
@@ -147,7 +149,7 @@ function elementFinding(plan: Plan, { element, lost }: Fate, elements: readonly 
     what: `both legs of ${listNames(names, 5)} depend on ${listNames(elements.map(elementLabel), 5)} on the way to ${listNames(takers, 5)}`,
     at,
     others: otherPlaces(at, [...others, ...legs]),
-    onAir: `nothing until ${elements.length === 1 ? elementLabel(element) : 'one of them'} fails; then ${names.length === 1 ? 'this stream is' : `these ${names.length} streams are`} black in spite of two legs`,
+    onAir: `nothing until ${elements.length === 1 ? elementLabel(element) : 'one of them'} fails; then ${nothingOf(streams)} of ${names.length === 1 ? 'this stream' : `these ${names.length} streams`} arrives, in spite of two legs`,
     fix: fixWords(element, listNames(elements.map(elementLabel), 5)),
     touch: elementTouch(plan, element),
   };

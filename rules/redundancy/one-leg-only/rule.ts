@@ -1,6 +1,6 @@
 import {
-  byLabel, clause, commonPractice, defineRule, groupBy, inRig, listNames, mark, otherPlaces, pairedNetworks,
-  type Essence, type FindingDraft, type Interface, type Kind, type Network, type Plan, type Rig, type Sender,
+  byLabel, clause, commonPractice, defineRule, groupBy, inRig, kindThatWrites, listNames, mark, otherPlaces, pairedNetworks, touchOf, touchOfKind,
+  type Essence, type FindingDraft, type Interface, type Kind, type Mark, type Network, type Plan, type Rig, type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -77,24 +77,38 @@ function spareInterface({ device, legs: [leg] }: Sender, paired: ReadonlyMap<Net
   return others === undefined ? undefined : device?.interfaces.find(({ network }) => network !== undefined && others.has(network));
 }
 
-function causeOf({ sender: { device, rig } }: Forgotten): string {
-  return `${device?.kind === undefined ? (device?.name ?? '') : `kind ${device.kind.name}`}${inRig(rig)}`;
+function causeOf({ sender }: Forgotten): string {
+  const kind = kindOfFault(sender);
+  return `${kind === undefined ? (sender.device?.name ?? '') : `kind ${kind.name}`}${inRig(sender.rig)}`;
+}
+
+/** The kind that writes the one leg for all its devices; undefined where the device's own entry does. */
+function kindOfFault({ device, legs: [leg] }: Sender): Kind | undefined {
+  return leg === undefined ? undefined : kindThatWrites(leg, device, 'interface');
+}
+
+/** Where the one leg is written: in the kind, or as the list of the sender itself. */
+function markOf({ sender }: Forgotten): Mark {
+  const [leg] = sender.legs;
+  const label = `${sender.label}: one leg`;
+  return leg === undefined || kindOfFault(sender) === undefined ? mark(sender, label, 'legs') : mark(leg, label, 'interface');
 }
 
 function finding(cause: string, list: readonly [Forgotten, ...Forgotten[]]): FindingDraft {
   const [first] = list;
+  const kind = kindOfFault(first.sender);
   const names = list.map(({ sender }) => sender.label);
   const spares = byLabel([...new Set(list.flatMap(({ spare }) => spare?.name ?? []))], (name) => name);
   const reasons = byLabel([...new Set(list.map(({ why }) => why))], (why) => why);
-  const at = mark(first.sender, `${first.sender.label}: one leg`, 'legs');
+  const at = markOf(first);
   return {
-    subject: cause,
+    subject: kind === undefined && list.length === 1 ? `${first.sender.label}${inRig(first.sender.rig)}` : cause,
     parties: names,
     what: `${listNames(names)} ${names.length === 1 ? 'has' : 'have'} one leg, while ${listNames(reasons, 3)}`,
     at,
-    others: otherPlaces(at, list.slice(1).map(({ sender }) => mark(sender, `${sender.label}: one leg`, 'legs'))),
+    others: otherPlaces(at, list.slice(1).map(markOf)),
     onAir: `the first cable, switch or feed that fails on its way takes ${names.length === 1 ? 'this stream' : 'these streams'} off air, and only ${names.length === 1 ? 'this one' : 'these'}: everybody takes it for protected like the rest`,
     fix: spares.length === 0 ? 'add a second leg on an interface in the other network, or accept it with a waiver' : `add a second leg on ${listNames(spares)}, or accept it with a waiver`,
-    touch: { kind: 'device', name: first.sender.device?.name ?? first.sender.label },
+    touch: kind === undefined ? touchOf(first.sender) : touchOfKind(kind),
   };
 }

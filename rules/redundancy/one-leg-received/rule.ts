@@ -1,6 +1,6 @@
 import {
-  byLabel, clause, commonPractice, defineRule, groupBy, inRig, legLabel, listNames, mark, otherPlaces,
-  type Domains, type Interface, type Leg, type Receiver,
+  byLabel, clause, commonPractice, defineRule, groupBy, inRig, kindThatWrites, legLabel, listNames, mark, nothingOf, otherPlaces, touchOfKind,
+  type Domains, type Interface, type Kind, type Leg, type Mark, type Receiver,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -18,19 +18,20 @@ export default defineRule({
       const sorted = byLabel(list, ({ receiver }) => receiver.label);
       const [first] = sorted;
       if (first === undefined) continue;
+      const kind = kindOfFault(first.receiver);
       const names = sorted.map(({ receiver }) => receiver.label);
       const left = byLabel([...new Set(sorted.map(({ other }) => other))], legLabel);
       const free = byLabel([...new Set(sorted.map(({ via }) => via.name))], (name) => name);
-      const at = mark(first.receiver, `${first.receiver.label}: one leg`, placeKey(first.receiver));
+      const at = markOf(first.receiver);
       yield {
         subject: cause,
         parties: [...names, ...left.map(legLabel)],
         what: `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} one leg; ${listNames(left.map(legLabel), 4)} ${left.length === 1 ? 'is' : 'are'} in reach of ${listNames(free)} and not taken`,
         at,
-        others: otherPlaces(at, sorted.slice(1).map(({ receiver }) => mark(receiver, `${receiver.label}: one leg`, placeKey(receiver)))),
-        onAir: `when anything on the way of the leg it takes fails, ${names.length === 1 ? 'this receiver goes' : 'these receivers go'} black, while others that take both legs show no fault`,
+        others: otherPlaces(at, sorted.slice(1).map(({ receiver }) => markOf(receiver))),
+        onAir: `when anything on the way of the leg it takes fails, ${names.length === 1 ? 'this receiver gets' : 'these receivers get'} ${nothingOf(sorted.map(({ other }) => other.sender))}, while others that take both legs show no fault`,
         fix: `receive the second leg on ${listNames(free)}`,
-        touch: { kind: 'device', name: first.receiver.device.name },
+        touch: kind === undefined ? { kind: 'device', name: first.receiver.device.name } : touchOfKind(kind),
       };
     }
   },
@@ -61,10 +62,27 @@ function stands(via: Interface, leg: Leg, domains: Domains): boolean {
   return via.vlan === leg.vlan ? via.network === leg.network : domains.reach(via) === domains.reach(leg);
 }
 
-function causeOf({ receiver: { device } }: HalfTaken): string {
-  return `${device.kind === undefined ? device.name : `kind ${device.kind.name}`}${inRig(device.rig)}`;
+function causeOf({ receiver }: HalfTaken): string {
+  const kind = kindOfFault(receiver);
+  return `${kind === undefined ? receiver.device.name : `kind ${kind.name}`}${inRig(receiver.device.rig)}`;
 }
 
-function placeKey({ origin }: Receiver): string {
-  return Object.hasOwn(origin.container, 'legs') ? 'legs' : 'interfaces';
+/** The kind that writes the one leg for all its devices; undefined where the device's own entry does. */
+function kindOfFault(receiver: Receiver): Kind | undefined {
+  const [leg] = receiver.legs;
+  if (leg === undefined) return undefined;
+  return placeKey(receiver) === 'legs' ? kindThatWrites(leg, receiver.device, 'interface') : kindThatWrites(receiver, receiver.device, 'interfaces');
+}
+
+/** Where the one leg is written: in the kind, or as the list of the receiver itself. */
+function markOf(receiver: Receiver): Mark {
+  const [leg] = receiver.legs;
+  const key = placeKey(receiver);
+  const label = `${receiver.label}: one leg`;
+  return leg !== undefined && key === 'legs' && kindOfFault(receiver) !== undefined ? mark(leg, label, 'interface') : mark(receiver, label, key);
+}
+
+/** A leg that is not written out stands where its receiver does. */
+function placeKey({ origin, legs: [leg] }: Receiver): 'legs' | 'interfaces' {
+  return leg !== undefined && leg.origin.container !== origin.container ? 'legs' : 'interfaces';
 }

@@ -97,7 +97,10 @@ interface Voter<C extends ElectionClock> {
   readonly repeated: ReadonlySet<number>;
 }
 
+const NONE_REPEATED: ReadonlySet<number> = new Set();
+
 function voterOf<C extends ElectionClock>(clock: C): Voter<C> {
+  if (clock.ports.length < 2) return { clock, own: ownDataSet(clock.quality), repeated: NONE_REPEATED };
   const paths = new Set<number>();
   const repeated = new Set<number>();
   clock.ports.forEach(({ path }, index) => {

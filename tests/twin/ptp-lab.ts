@@ -1,0 +1,198 @@
+/**
+ * A lab of linuxptp daemons: each path is a Linux bridge, each PTP port a veth pair into one, all in one network
+ * namespace. PTP runs straight over Ethernet, so that the daemons need neither addresses nor namespaces of their own.
+ */
+import { execFile, execFileSync, spawn, spawnSync, type ChildProcess } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import type { Wish } from '../tools/election-sets.js';
+
+const run = promisify(execFile);
+
+/** A clock in a lab: it may be in a domain of its own, and measure delay its own way. */
+export type LabWish = Wish & { readonly domain?: number; readonly delayMechanism?: 'E2E' | 'P2P' };
+
+/** A set of clocks in a lab. */
+export type LabSet = Readonly<Record<string, LabWish>>;
+
+/** What a daemon says of itself. */
+export interface Seen {
+  readonly states: readonly string[];
+  /** Identity of the parent; the clock's own where it follows nobody. */
+  readonly parent: string;
+  readonly grandmaster: string;
+  readonly stepsRemoved: number;
+}
+
+/** Why no lab can be built here; undefined when one can. */
+export function labMissing(): string | undefined {
+  for (const [tool, flag] of [
+    ['ptp4l', '-v'],
+    ['pmc', '-v'],
+    ['ip', '-V'],
+  ] as const) {
+    if (spawnSync(tool, [flag]).error !== undefined) return `${tool} is not installed`;
+  }
+  const name = `rigproof-try-${process.pid}`;
+  const made = spawnSync('ip', ['netns', 'add', name]);
+  if (made.status !== 0) return 'network namespaces are not permitted';
+  const joined = spawnSync('ip', ['-n', name, 'link', 'add', 'name', 'try0', 'type', 'veth', 'peer', 'name', 'try1']);
+  const bridged = spawnSync('ip', ['-n', name, 'link', 'add', 'name', 'try2', 'type', 'bridge']);
+  spawnSync('ip', ['netns', 'del', name]);
+  return joined.status === 0 && bridged.status === 0 ? undefined : 'veth pairs or bridges are not permitted';
+}
+
+/** Announces eight times a second, given up after three. */
+const ANNOUNCE = [
+  'logAnnounceInterval -3',
+  'announceReceiptTimeout 3',
+  'logSyncInterval 0',
+  'logMinDelayReqInterval 0',
+];
+
+export class Lab {
+  readonly #space: string;
+  readonly #folder = mkdtempSync(join(tmpdir(), 'rigproof-ptp-'));
+  readonly #daemons = new Map<string, ChildProcess>();
+  readonly #sets: readonly LabSet[];
+
+  constructor(sets: readonly LabSet[], number: number) {
+    this.#space = `rigproof-ptp-${process.pid}-${number}`;
+    this.#sets = sets;
+    execFileSync('ip', ['netns', 'add', this.#space]);
+    const lines: string[] = [];
+    sets.forEach((set, number) => {
+      const paths = new Map<string, string>();
+      for (const wish of Object.values(set)) {
+        for (const text of wish.on) {
+          const path = text.replace(/!$/, '');
+          if (paths.has(path)) continue;
+          const bridge = `b${number}x${paths.size}`;
+          paths.set(path, bridge);
+          lines.push(`link add name ${bridge} type bridge mcast_snooping 0`, `link set ${bridge} up`);
+        }
+      }
+      Object.values(set).forEach((wish, clock) => {
+        wish.on.forEach((text, port) => {
+          const near = portName(number, clock, port);
+          // The first port's MAC makes the identity.
+          const mac = `02:00:00:${hex(port)}:00:${hex(wish.id)}`;
+          lines.push(
+            `link add name ${near} address ${mac} type veth peer name ${near}p`,
+            `link set ${near}p master ${paths.get(text.replace(/!$/, '')) ?? ''}`,
+            `link set ${near}p up`,
+            `link set ${near} up`,
+          );
+        });
+      });
+    });
+    const batch = join(this.#folder, 'links');
+    writeFileSync(batch, `${lines.join('\n')}\n`);
+    execFileSync('ip', ['-n', this.#space, '-batch', batch]);
+  }
+
+  start(): void {
+    this.#sets.forEach((set, number) => {
+      Object.entries(set).forEach(([name, wish], clock) => {
+        const config = join(this.#folder, `${number}-${name}.cfg`);
+        writeFileSync(
+          config,
+          configOf(
+            wish,
+            wish.on.map((_, port) => portName(number, clock, port)),
+            this.#socket(number, name),
+          ),
+        );
+        const daemon = spawn('ip', ['netns', 'exec', this.#space, 'ptp4l', '-f', config], { stdio: 'ignore' });
+        this.#daemons.set(`${number} ${name}`, daemon);
+      });
+    });
+  }
+
+  kill(set: number, name: string): void {
+    this.#daemons.get(`${set} ${name}`)?.kill('SIGKILL');
+    this.#daemons.delete(`${set} ${name}`);
+  }
+
+  /** What every running daemon of a set says, a few at a time; undefined for one that does not answer. */
+  async read(set: number): Promise<Readonly<Record<string, Seen | undefined>>> {
+    const clocks = Object.entries(this.#sets[set] ?? {}).filter(([name]) => this.#daemons.has(`${set} ${name}`));
+    return Object.fromEntries(
+      await Promise.all(
+        clocks.map(async ([name, { domain = 0 }]) => [name, await this.#ask(set, name, domain)] as const),
+      ),
+    );
+  }
+
+  close(): void {
+    for (const daemon of this.#daemons.values()) daemon.kill('SIGKILL');
+    execFileSync('ip', ['netns', 'del', this.#space]);
+    rmSync(this.#folder, { recursive: true, force: true });
+  }
+
+  async #ask(set: number, name: string, domain: number): Promise<Seen | undefined> {
+    const own = join(this.#folder, `pmc-${set}-${name}`);
+    const queries = ['GET PORT_DATA_SET', 'GET PARENT_DATA_SET', 'GET CURRENT_DATA_SET'];
+    try {
+      const { stdout } = await run(
+        'pmc',
+        ['-u', '-s', this.#socket(set, name), '-i', own, '-d', String(domain), '-b', '0', ...queries],
+        { timeout: 3000 },
+      );
+      return seenIn(stdout);
+    } catch {
+      return undefined;
+    }
+  }
+
+  #socket(set: number, name: string): string {
+    return join(this.#folder, `${set}-${name}`);
+  }
+}
+
+function portName(set: number, clock: number, port: number): string {
+  return `v${set}x${clock}x${port}`;
+}
+
+function hex(value: number): string {
+  return value.toString(16).padStart(2, '0');
+}
+
+function configOf(wish: LabWish, ports: readonly string[], socket: string): string {
+  return [
+    '[global]',
+    'network_transport L2',
+    'time_stamping software',
+    'free_running 1',
+    'use_syslog 0',
+    'verbose 0',
+    'logging_level 0',
+    'tx_timestamp_timeout 200',
+    ...ANNOUNCE,
+    `uds_address ${socket}`,
+    `domainNumber ${wish.domain ?? 0}`,
+    `delay_mechanism ${wish.delayMechanism ?? 'E2E'}`,
+    `priority1 ${wish.priority1 ?? 128}`,
+    `priority2 ${wish.priority2 ?? 128}`,
+    `clockClass ${wish.clockClass ?? 248}`,
+    `clockAccuracy 0x${hex(wish.clockAccuracy ?? 0xfe)}`,
+    `offsetScaledLogVariance 0x${(wish.offsetScaledLogVariance ?? 0xffff).toString(16)}`,
+    `slaveOnly ${wish.slaveOnly === true ? 1 : 0}`,
+    ...ports.flatMap((port, index) => [`[${port}]`, `masterOnly ${wish.on[index]?.endsWith('!') === true ? 1 : 0}`]),
+    '',
+  ].join('\n');
+}
+
+function seenIn(text: string): Seen | undefined {
+  const states = [...text.matchAll(/portIdentity\s+\S+-(\d+)[\s\S]*?portState\s+(\w+)/g)]
+    .sort((a, b) => Number(a[1]) - Number(b[1]))
+    .map((match) => match[2] ?? '');
+  const parent = /parentPortIdentity\s+(\S+)-\d+/.exec(text)?.[1];
+  const grandmaster = /grandmasterIdentity\s+(\S+)/.exec(text)?.[1];
+  const stepsRemoved = /stepsRemoved\s+(\d+)/.exec(text)?.[1];
+  if (states.length === 0 || parent === undefined || grandmaster === undefined || stepsRemoved === undefined)
+    return undefined;
+  return { states, parent, grandmaster, stepsRemoved: Number(stepsRemoved) };
+}

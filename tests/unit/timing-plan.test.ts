@@ -1,0 +1,414 @@
+/** Clocks of a plan: what they take from where, what hears what, what each loss changes, what they serve. */
+import { describe, expect, it } from 'vitest';
+import fc from 'fast-check';
+import { fileURLToPath } from 'node:url';
+import { loadPlan } from '../../src/lint/lint.js';
+import { createModel, type Model } from '../../src/model/model.js';
+import type { Timing } from '../../src/model/timing/index.js';
+import type { TimingState } from '../../src/model/timing/timing.js';
+import { placeOf } from '../../src/plan/place.js';
+import { readInputs } from '../../src/read/files.js';
+import { formatClockIdentity } from '../../src/values/clock-identity.js';
+import { modelOf } from '../tools/network-plans.js';
+
+/** Who follows whom: `cam: leaf-a`, or what became of a clock that follows nobody. */
+function tree(state: TimingState): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    state.clocks.map((clock) => [clock.name, state.outcomeOf(clock)?.parent?.clock.name ?? state.standingOf(clock)]),
+  );
+}
+
+function timingOf(text: string): Timing {
+  return modelOf(text).timing;
+}
+
+const GM = 'mode: ordinary, clockClass: 6, grandmaster: true';
+const CAM = 'mode: ordinary, slaveOnly: true';
+
+/** A switch between two clocks; `ptp` is what it says of itself. */
+function aroundSwitch(ptp: string, more = ''): string {
+  return `
+vlans: [{name: red-video, id: 10}, {name: red-audio, id: 20}]
+switches:
+  - name: leaf
+    ports: [{name: 1-4, access: red-video}, {name: 5-8, access: red-audio}]
+    ${ptp}
+devices:
+  - {name: clock, ptp: {${GM}, clockIdentity: 00-00-00-FF-FE-00-00-01}, interfaces: [{name: e1, port: leaf/1, mac: '02:00:00:00:00:01'}]}
+  - {name: cam, ptp: {${CAM}, clockIdentity: 00-00-00-FF-FE-00-00-02}, interfaces: [{name: e1, port: leaf/2, mac: '02:00:00:00:00:02'}]}
+  - {name: desk, ptp: {${CAM}, clockIdentity: 00-00-00-FF-FE-00-00-03}, interfaces: [{name: e1, port: leaf/5, mac: '02:00:00:00:00:03'}]}
+${more}`;
+}
+
+describe('communication paths', () => {
+  it('a switch that says nothing of PTP joins the ports of a VLAN and no others', () => {
+    expect(tree(timingOf(aroundSwitch('')))).toEqual({ clock: 'leads', cam: 'clock', desk: 'waits' });
+  });
+
+  it('a switch that takes no part is the same', () => {
+    expect(tree(timingOf(aroundSwitch('ptp: {mode: none}')))).toEqual({ clock: 'leads', cam: 'clock', desk: 'waits' });
+    expect(tree(timingOf(aroundSwitch('ptp: {mode: e2e-transparent}')))).toEqual({
+      clock: 'leads',
+      cam: 'clock',
+      desk: 'waits',
+    });
+  });
+
+  it('a boundary clock ends the path at every port and serves every VLAN', () => {
+    expect(tree(timingOf(aroundSwitch('ptp: {mode: boundary}')))).toEqual({
+      clock: 'leads',
+      leaf: 'clock',
+      cam: 'leaf',
+      desk: 'leaf',
+    });
+  });
+
+  it('ports on which a boundary clock takes no part are plain ones', () => {
+    expect(tree(timingOf(aroundSwitch('ptp: {mode: boundary, interfaces: [5-8]}')))).toEqual({
+      clock: 'leads',
+      cam: 'clock',
+      leaf: 'leads',
+      desk: 'leaf',
+    });
+  });
+
+  it('a boundary clock of another domain lets no PTP through', () => {
+    expect(tree(timingOf(aroundSwitch('ptp: {mode: boundary, domain: 5}')))).toEqual({
+      clock: 'alone',
+      cam: 'waits',
+      desk: 'waits',
+      leaf: 'alone',
+    });
+  });
+
+  it('a port that only leads follows nobody', () => {
+    expect(tree(timingOf(aroundSwitch('ptp: {mode: boundary, masterOnly: [1]}')))).toEqual({
+      clock: 'alone',
+      leaf: 'leads',
+      cam: 'leaf',
+      desk: 'leaf',
+    });
+  });
+
+  it('other transports and other domains are other elections', () => {
+    const other = timingOf(
+      aroundSwitch(
+        '',
+        `  - {name: box, ptp: {${CAM}, transport: udp-ipv6}, interfaces: [{name: e1, port: leaf/3, mac: '02:00:00:00:00:04'}]}
+  - {name: far, ptp: {${CAM}, domain: 9}, interfaces: [{name: e1, port: leaf/4, mac: '02:00:00:00:00:05'}]}`,
+      ),
+    );
+    expect(tree(other)).toMatchObject({ cam: 'clock', box: 'waits', far: 'waits' });
+    expect(other.groups.map((group) => [group.domain, group.transport])).toEqual([
+      [0, 'udp-ipv4'],
+      [0, 'udp-ipv6'],
+      [9, 'udp-ipv4'],
+    ]);
+  });
+
+  const TWO = (left: string, right: string, link: string): string => `
+networks: [{name: red}, {name: control}]
+vlans: [{name: video, id: 10, network: red}, {name: audio, id: 20, network: red}, {name: admin, id: 30, network: control}]
+switches:
+  - {name: left, ports: [{name: 1-4, access: video}, {name: 5, access: audio}, {name: 9, trunk: [video, audio, admin]}, {name: 10, trunk: [video, audio, admin]}], ptp: {${left}}}
+  - {name: right, ports: [{name: 1-4, access: video}, {name: 5, access: audio}, {name: 9, trunk: [video, audio, admin]}, {name: 10, trunk: [video, audio, admin]}], ptp: {${right}}}
+links: ${link}
+devices:
+  - {name: clock, ptp: {${GM}, clockIdentity: 00-00-00-FF-FE-00-00-01}, interfaces: [{name: e1, port: left/1}]}
+  - {name: cam, ptp: {${CAM}, clockIdentity: 00-00-00-FF-FE-00-00-02}, interfaces: [{name: e1, port: right/2}]}
+  - {name: desk, ptp: {${CAM}, clockIdentity: 00-00-00-FF-FE-00-00-03}, interfaces: [{name: e1, port: right/5}]}
+`;
+  const ONE_LINK = '[{name: L1, ends: [left/9, right/9]}]';
+  const BOTH_LINKS = '[{name: L1, ends: [left/9, right/9]}, {name: L2, ends: [left/10, right/10]}]';
+
+  it('two boundary clocks share one path, whatever VLANs join them', () => {
+    const timing = timingOf(TWO('mode: boundary', 'mode: boundary', ONE_LINK));
+    expect(tree(timing)).toEqual({ clock: 'leads', cam: 'right', desk: 'right', left: 'clock', right: 'left' });
+    expect(timing.clocks.find((one) => one.name === 'left')?.ports).toHaveLength(2);
+  });
+
+  it('a boundary clock serves each VLAN of a plain switch behind it', () => {
+    const timing = timingOf(TWO('mode: boundary', 'mode: none', ONE_LINK));
+    expect(tree(timing)).toEqual({ clock: 'leads', cam: 'left', desk: 'left', left: 'clock' });
+  });
+
+  it('without a boundary clock each VLAN is a path of its own', () => {
+    expect(tree(timingOf(TWO('mode: none', 'mode: none', ONE_LINK)))).toEqual({
+      clock: 'leads',
+      cam: 'clock',
+      desk: 'waits',
+    });
+  });
+
+  it('holds while one of two parallel links stands', () => {
+    const both = timingOf(TWO('mode: boundary', 'mode: boundary', BOTH_LINKS));
+    expect(both.failover.filter((one) => one.lost.kind === 'link')).toEqual([]);
+    const one = timingOf(TWO('mode: boundary', 'mode: boundary', ONE_LINK));
+    const lost = one.failover.find((loss) => loss.lost.kind === 'link');
+    expect(lost?.lost.name).toBe('L1');
+    expect(
+      lost?.handovers.map(({ from, to, followers }) => [from.name, to.name, followers.map((clock) => clock.name)]),
+    ).toEqual([['clock', 'right', ['cam', 'desk', 'right']]]);
+  });
+
+  it('a domain that states its networks stays off the others', () => {
+    const domains = 'timing: {domains: [{number: 0, networks: [control]}]}';
+    const timing = timingOf(`${TWO('mode: boundary', 'mode: boundary', ONE_LINK)}${domains}`);
+    expect(tree(timing)).toEqual({ clock: 'off', cam: 'off', desk: 'off', left: 'leads', right: 'left' });
+  });
+});
+
+describe('facts of a clock', () => {
+  const text = `
+practice: {ptpDomain: 10}
+timing:
+  domains:
+    - {name: media, number: 10, profile: ST 2059-2, edition: '2015', logAnnounceInterval: 0, grandmasters: [sky]}
+kinds:
+  - {name: clock, ptp: {clockClass: 6, priority1: 5, clockIdentity: 02-00-00-FF-FE-00-00-99}}
+devices:
+  - {name: sky, kind: clock, ptp: {priority1: 1}, interfaces: [{name: a, mac: '02:00:00:00:00:0a'}, {name: b, mac: '02:00:00:00:00:05'}]}
+  - {name: plain, ptp: {}, interfaces: [{name: a, mac: '02:00:00:00:00:0a'}, {name: b, mac: '02:00:00:00:00:05'}]}
+  - {name: bare, ptp: {logSyncInterval: -4}, interfaces: [{name: a}]}
+`;
+
+  it('come from the clock, its kind, its domain, the profile, then IEEE 1588', () => {
+    const facts = new Map(timingOf(text).facts.map((one) => [one.name, one]));
+    const sky = facts.get('sky');
+    expect(sky).toMatchObject({
+      domain: 10,
+      mode: 'ordinary',
+      meantToLead: true,
+      logAnnounceInterval: 0,
+      logSyncInterval: -3,
+      transport: 'udp-ipv4',
+      quality: { priority1: 1, clockClass: 6, clockAccuracy: 0xfe, offsetScaledLogVariance: 0xffff, priority2: 128 },
+    });
+    expect(sky?.profile?.key).toBe('st2059-2:2015');
+    expect(formatClockIdentity(sky?.quality.identity ?? 0n)).toBe('02-00-00-FF-FE-00-00-99');
+    expect(sky?.assumed.has('priority1')).toBe(false);
+    expect(sky?.assumed.has('priority2')).toBe(true);
+    // The lowest MAC of its interfaces as EUI-64.
+    expect(formatClockIdentity(facts.get('plain')?.quality.identity ?? 0n)).toBe('02-00-00-FF-FE-00-00-05');
+    expect(facts.get('bare')?.assumed.has('identity')).toBe(true);
+    expect(facts.get('bare')?.logSyncInterval).toBe(-4);
+  });
+
+  it('point to where they were written, the kind included', () => {
+    const model = modelOf(text);
+    const sky = model.plan.devices[0]?.ptp;
+    if (sky === undefined) throw new Error('the clock has no settings');
+    expect(placeOf(sky, 'clockClass').container).toEqual({
+      clockClass: 6,
+      priority1: 5,
+      clockIdentity: '02-00-00-FF-FE-00-00-99',
+    });
+    expect(placeOf(sky, 'priority1').container).toEqual({ priority1: 1 });
+  });
+
+  it('clockClass 255 or slaveOnly make a clock that only follows', () => {
+    const facts = timingOf(
+      'devices: [{name: a, ptp: {clockClass: 255}}, {name: b, ptp: {slaveOnly: true, clockClass: 6}}, {name: c, ptp: {traceable: true}}]',
+    ).facts;
+    expect(facts.map((one) => [one.slaveOnly, one.quality.clockClass])).toEqual([
+      [true, 255],
+      [true, 255],
+      [false, 6],
+    ]);
+  });
+
+  it('names that lead nowhere are reported, and identities that can not be read', () => {
+    const lost = loadPlan([
+      {
+        name: 'plan.yaml',
+        text: `
+switches: [{name: leaf, ports: [{name: 1-4}], ptp: {masterOnly: [2-3, 9]}}]
+timing: {domains: [{number: 1, grandmasters: [gone], networks: [nowhere]}]}
+devices: [{name: cam, ptp: {interfaces: [redd]}, interfaces: [{name: red}]}]`,
+      },
+    ]);
+    expect(lost.plan.unresolved.map((one) => [one.by, one.wanted, one.text])).toEqual([
+      ['switch leaf', 'port of switch leaf', '9'],
+      ['cam', 'interface of cam', 'redd'],
+      ['PTP domain 1', 'device', 'gone'],
+      ['PTP domain 1', 'network', 'nowhere'],
+    ]);
+    expect(lost.plan.switches[0]?.ptp?.masterOnly).toEqual(['2', '3']);
+    const unread = loadPlan([{ name: 'plan.yaml', text: 'devices: [{name: cam, ptp: {clockIdentity: 02-00}}]' }]);
+    expect(unread.problems.map((one) => one.what)).toEqual(['`02-00` is not a clock identity']);
+  });
+});
+
+describe('Kestrel Bay', () => {
+  const modelAt = (name: string): Model => {
+    const { inputs, problems } = readInputs([
+      fileURLToPath(new URL(`../../examples/kestrel-bay/${name}`, import.meta.url)),
+    ]);
+    const { plan, problems: unread } = loadPlan(inputs, problems);
+    expect(unread).toEqual([]);
+    return createModel(plan);
+  };
+
+  it.each([
+    ['heron', 'clock-201', 'clock-202', 'red-core', 'blue-core'],
+    ['osprey', 'clock-18', 'clock-19', 'fly-red-1', 'fly-blue-1'],
+  ])('%s follows its first clock on red and on blue, then its second', (rig, first, second, red, blue) => {
+    const { timing } = modelAt(rig);
+    expect(timing.groups).toHaveLength(1);
+    const [island, ...others] = timing.groups[0]?.islands ?? [];
+    expect(others).toEqual([]);
+    expect(island?.leaders.map((one) => [one.clock.name, one.why?.rival.name, one.why?.step])).toEqual([
+      [first, second, 'priority2'],
+    ]);
+    const shape = tree(timing);
+    expect(shape).toMatchObject({ [red]: first, [blue]: first, [second]: 'passive' });
+    expect(
+      Object.values(shape).filter((one) => one === 'alone' || one === 'waits' || one === 'off' || one === 'outranks'),
+    ).toEqual([]);
+    for (const { followers, clock } of timing.loads)
+      expect(followers).toBeLessThanOrEqual(clock.settings.capacity ?? 0);
+    const gone = timing.failover.filter((one) => one.lost.name === first);
+    expect(
+      gone.map((one) => [one.lost.kind, one.lost.clockClass, one.handovers.map(({ to }) => to.name), one.alone]),
+    ).toEqual([
+      ['device', undefined, [second], []],
+      ['reference', 7, [second], []],
+      ['reference', 52, [second], []],
+    ]);
+    expect(timing.impatient).toEqual([]);
+    expect(timing.delayMismatches).toEqual([]);
+  });
+});
+
+describe('what followers put up with', () => {
+  it('an announce interval they can not wait for, another delay mechanism, and more followers than fit', () => {
+    const timing = timingOf(`
+vlans: [{name: red}]
+devices:
+  - {name: clock, ptp: {${GM}, clockIdentity: 00-00-00-00-00-00-00-01, logAnnounceInterval: 1, logMinDelayReqInterval: -3, capacity: 2, delayRequestCapacity: 100}, interfaces: [{name: e1, vlan: red}]}
+  - {name: quick, ptp: {${CAM}, logAnnounceInterval: -2, announceReceiptTimeout: 3}, interfaces: [{name: e1, vlan: red}]}
+  - {name: tight, ptp: {${CAM}, logAnnounceInterval: 0, announceReceiptTimeout: 3}, interfaces: [{name: e1, vlan: red}]}
+  - {name: other, ptp: {${CAM}, delayMechanism: p2p}, interfaces: [{name: e1, vlan: red}]}
+`);
+    expect(timing.impatient.map((one) => [one.follower.name, one.parent.name, one.tolerance])).toEqual([
+      ['quick', 'clock', 'expires'],
+      ['tight', 'clock', 'no spare'],
+    ]);
+    expect(timing.delayMismatches.map((one) => one.follower.name)).toEqual(['other']);
+    expect(timing.loads).toMatchObject([
+      { followers: 3, delayRequestsPerSecond: 24, receivedPerSecond: 24, sentPerSecond: 0.5 + 2 + 24, isOver: true },
+    ]);
+  });
+});
+
+interface RandomClocks {
+  readonly switches: readonly ('boundary' | 'none')[];
+  readonly links: readonly { readonly a: number; readonly b: number }[];
+  readonly clocks: readonly {
+    readonly at: readonly number[];
+    readonly priority1: number;
+    readonly clockClass: number;
+    readonly slaveOnly: boolean;
+  }[];
+}
+
+const RANDOM_CLOCKS: fc.Arbitrary<RandomClocks> = fc.integer({ min: 1, max: 5 }).chain((count) => {
+  const node = fc.nat(count - 1);
+  return fc.record({
+    switches: fc.array(fc.constantFrom('boundary' as const, 'boundary' as const, 'none' as const), {
+      minLength: count,
+      maxLength: count,
+    }),
+    links: fc
+      .array(fc.record({ a: node, b: node }), { maxLength: 6 })
+      .map((links) => links.filter(({ a, b }) => a !== b)),
+    clocks: fc.array(
+      fc.record({
+        at: fc.array(node, { minLength: 1, maxLength: 2 }),
+        priority1: fc.constantFrom(10, 128, 128),
+        clockClass: fc.constantFrom(6, 7, 187, 248, 248),
+        slaveOnly: fc.boolean(),
+      }),
+      { minLength: 1, maxLength: 5 },
+    ),
+  });
+});
+
+/** A tree in which it is one whether a clock without partners has a port left. */
+function plainTree(state: TimingState): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    Object.entries(tree(state)).map(([name, word]) => [name, word === 'off' || word === 'waits' ? 'alone' : word]),
+  );
+}
+
+/** The plan, with an element left out of it and everything patched to it unpatched. */
+function planWithout(rig: RandomClocks, gone: string | undefined): string {
+  const stands = (name: string): boolean => name !== gone;
+  const port = (index: number): string => `p${index}`;
+  const devices = rig.clocks
+    .map((clock, index) => ({
+      name: `clock-${index}`,
+      ptp: {
+        mode: 'ordinary',
+        priority1: clock.priority1,
+        clockClass: clock.slaveOnly ? 255 : clock.clockClass,
+        slaveOnly: clock.slaveOnly,
+        clockIdentity: `00000000000000${(index + 1).toString(16).padStart(2, '0')}`,
+      },
+      interfaces: clock.at.flatMap((at, leg) =>
+        stands(`sw-${at}`) ? [{ name: `e${leg}`, port: `sw-${at}/${port(index * 2 + leg)}` }] : [],
+      ),
+    }))
+    .filter((one) => stands(one.name));
+  const links = rig.links.flatMap(({ a, b }, index) => {
+    const name = `link-${index}`;
+    return stands(name) && stands(`sw-${a}`) && stands(`sw-${b}`)
+      ? [{ name, ends: [`sw-${a}/t${index}`, `sw-${b}/t${index}`] }]
+      : [];
+  });
+  const switches = rig.switches
+    .map((mode, index) => ({
+      name: `sw-${index}`,
+      ptp: { mode, clockIdentity: `00000000000001${(index + 1).toString(16).padStart(2, '0')}` },
+      ports: [
+        ...Array.from({ length: rig.clocks.length * 2 }, (_, number) => ({ name: port(number), access: 'red' })),
+        ...rig.links.map((_, number) => ({ name: `t${number}`, trunk: ['red'] })),
+      ],
+    }))
+    .filter((one) => stands(one.name));
+  return JSON.stringify({ vlans: [{ name: 'red', id: 10 }], switches, links, devices });
+}
+
+describe('a loss', () => {
+  it('leaves what a plan without the thing would have', () => {
+    fc.assert(
+      fc.property(RANDOM_CLOCKS, (rig) => {
+        const model = modelOf(planWithout(rig, undefined), 'plan.json');
+        const { timing } = model;
+        const losses = new Map(
+          timing.failover.filter((one) => one.lost.kind !== 'reference').map((one) => [one.lost.name, one]),
+        );
+        const names = [
+          ...rig.switches.map((_, index) => `sw-${index}`),
+          ...rig.links.map((_, index) => `link-${index}`),
+          ...rig.clocks.map((_, index) => `clock-${index}`),
+        ];
+        for (const name of names) {
+          const bare = loadPlan([{ name: 'plan.json', text: planWithout(rig, name) }]);
+          const after = plainTree(createModel(bare.plan).timing);
+          const found = losses.get(name);
+          if (found !== undefined) expect(plainTree(found.state), name).toEqual(after);
+          else {
+            // Not listed: nobody that follows changes whom, and nobody that followed stops.
+            const before = plainTree(timing);
+            for (const [clock, parent] of Object.entries(after)) {
+              const earlier = before[clock] ?? '';
+              if (/^(clock|sw)-/.test(earlier)) expect(parent, `${clock} without ${name}`).toBe(earlier);
+            }
+          }
+        }
+      }),
+      { numRuns: 150 },
+    );
+  });
+});
