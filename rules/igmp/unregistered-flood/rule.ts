@@ -12,9 +12,10 @@ export default defineRule({
   thresholds: { percent: { default: 10, what: 'share of the slowest flooded port that unwanted streams may take, in percent' } },
   *check({ plan, model, threshold }) {
     for (const segment of model.groupSegments) {
-      const { domain, flows, ground } = segment;
-      const streams = flows.filter(({ flood }) => flood === 'unregistered').map(({ leg }) => leg);
-      const [where, ...rest] = ground === undefined ? [] : placesOf(segment);
+      const { domain, ground } = segment;
+      if (ground?.conduct.unregistered !== 'flood') continue; // flows are costly to ask for
+      const streams = segment.flows.filter(({ flood }) => flood === 'unregistered').map(({ leg }) => leg);
+      const [where, ...rest] = placesOf(segment);
       if (streams.length === 0 || where === undefined) continue;
       const hosts = hostsIn(segment, plan, model.domains);
       if (floodFillsPorts(model.load, hosts)) continue;

@@ -18,7 +18,7 @@ export type Assumption =
   | { readonly fact: 'spanningTree'; readonly root: string; readonly vlans: readonly string[] };
 
 export function findAssumptions(segments: readonly GroupSegment[], network: Network, groups: GroupIndex): readonly Assumption[] {
-  const carrying = segments.filter(({ flows, ground }) => flows.length > 0 && ground !== undefined);
+  const carrying = segments.filter(({ sent, taken, ground }) => sent.length + taken.length > 0 && ground !== undefined);
   const snooped = carrying.filter(({ snooping }) => snooping !== false);
   const shared = sharedGrounds(network, groups);
   const found: Assumption[] = [];
@@ -50,10 +50,11 @@ function dependsOnQuerier(segment: GroupSegment): boolean {
 }
 
 /** Switches that decide about streams nobody takes, where neither they nor the VLAN say what they do. */
-function silentOnUnregistered({ flows, ground, settings }: GroupSegment): readonly Switch[] {
-  if (settings.some(({ management }) => management.unregistered !== undefined)) return [];
-  if (!flows.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined)) return [];
-  return ground?.segment.nodes.filter(({ unregistered }) => unregistered === undefined) ?? [];
+function silentOnUnregistered(segment: GroupSegment): readonly Switch[] {
+  if (segment.settings.some(({ management }) => management.unregistered !== undefined)) return [];
+  const silent = segment.ground?.segment.nodes.filter(({ unregistered }) => unregistered === undefined) ?? [];
+  if (silent.length === 0) return [];
+  return segment.flows.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined) ? silent : [];
 }
 
 function silentOnKey({ ground }: GroupSegment): readonly Switch[] {

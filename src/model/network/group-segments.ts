@@ -59,11 +59,17 @@ export function buildGroupSegments(plan: Plan, domains: Domains, network: Networ
   const found = new Set<Domain>(grounds.keys());
   for (const vlan of plan.vlans) found.add(domains.switched({ vlan, network: vlan.network }));
   const drafts = new Map([...found].map((domain) => [domain, { igmp: draft(), mld: draft() }]));
-  const slot = (group: Address | undefined, domain: () => Domain): Draft | undefined =>
-    group === undefined || !isGoverned(group) ? undefined : drafts.get(domain())?.[isIPv4(group) ? 'igmp' : 'mld'];
-  for (const leg of plan.legs) if (leg.vlan !== undefined) slot(leg.group, () => domains.switched(leg))?.sent.push(leg);
-  for (const leg of plan.receiverLegs) if (leg.vlan !== undefined) slot(leg.group, () => domains.switched(leg))?.taken.push(leg);
-  for (const flow of network.flows) slot(flow.leg.group, () => flow.ground.segment.domain)?.flows.push(flow);
+  for (const leg of plan.legs) {
+    const { group } = leg;
+    if (leg.vlan !== undefined && group !== undefined && isGoverned(group)) drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].sent.push(leg);
+  }
+  for (const leg of plan.receiverLegs) {
+    const { group } = leg;
+    if (leg.vlan !== undefined && group !== undefined && isGoverned(group)) drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].taken.push(leg);
+  }
+  // Few rules ask for flows, and only of segments that look wrong already: they are sorted when the first one does.
+  let sorted: ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> | undefined;
+  const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] => (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
   return [...drafts].flatMap(([domain, own]) =>
     (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
       const settings = domain.vlans.flatMap((vlan) => (vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }]));
@@ -76,6 +82,9 @@ export function buildGroupSegments(plan: Plan, domains: Domains, network: Networ
         candidates: candidatesIn(domain, protocol, addressing),
         routed: domain.vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none'),
         ...own[protocol],
+        get flows() {
+          return flowsIn(domain, protocol);
+        },
         membershipS: Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) || membershipInterval(undefined),
       };
     }),
@@ -85,19 +94,33 @@ export function buildGroupSegments(plan: Plan, domains: Domains, network: Networ
 interface Draft {
   readonly sent: Leg[];
   readonly taken: ReceiverLeg[];
-  readonly flows: Flow[];
 }
 
 function draft(): Draft {
-  return { sent: [], taken: [], flows: [] };
+  return { sent: [], taken: [] };
 }
 
-const LOCAL_CONTROL_4 = constantPrefix('224.0.0.0/24');
+function flowsByDomain(network: Network): ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> {
+  const found = new Map<Domain, Record<Protocol, Flow[]>>();
+  for (const flow of network.flows) {
+    const { group } = flow.leg;
+    if (group === undefined || !isGoverned(group)) continue;
+    const { domain } = flow.ground.segment;
+    let own = found.get(domain);
+    if (own === undefined) found.set(domain, (own = { igmp: [], mld: [] }));
+    own[isIPv4(group) ? 'igmp' : 'mld'].push(flow);
+  }
+  return found;
+}
+
+/** 224.0.0.0/24 (RFC 5771 §4), as group >>> 8. */
+const LOCAL_CONTROL_4 = 0xe00000;
 const LINK_SCOPE_6 = constantPrefix('ff02::/16');
 
 /** Whether snooping decides where a group goes: not for what every switch floods (RFC 4541 §2.1.2 rule 2, §3). */
 function isGoverned(group: Address): boolean {
-  return isMulticast(group) && !inPrefix(group, isIPv4(group) ? LOCAL_CONTROL_4 : LINK_SCOPE_6);
+  if (isIPv4(group)) return group >>> 28 === 14 && group >>> 8 !== LOCAL_CONTROL_4;
+  return isMulticast(group) && !inPrefix(group, LINK_SCOPE_6);
 }
 
 function foldSnooping(settings: readonly VlanSetting[]): boolean | undefined {

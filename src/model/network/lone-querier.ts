@@ -11,9 +11,9 @@ export interface LoneQuerier {
 
 /** The only querier of a leg's segment, where its failure leaves streams to be forgotten; undefined where there is none or a second. */
 export function loneQuerier(segment: GroupSegment): LoneQuerier | undefined {
-  const { candidates, flows, snooping } = segment;
+  const { candidates, snooping } = segment;
   const [querier] = candidates;
-  if (querier?.querier === undefined || candidates.length > 1 || snooping === false || flows.length === 0 || !isLeg(segment)) return undefined;
+  if (querier?.querier === undefined || candidates.length > 1 || snooping === false || segment.flows.length === 0 || !isLeg(segment)) return undefined;
   const survivors = survivorsOf(segment, querier);
   return survivors === 0 ? undefined : { querier, survivors };
 }
