@@ -7,6 +7,11 @@ import capacityMixedUdpLimits from './capacity/mixed-udp-limits/rule.js';
 import capacityPacketOverMtu from './capacity/packet-over-mtu/rule.js';
 import capacityPortOverload from './capacity/port-overload/rule.js';
 import capacityWanOverload from './capacity/wan-overload/rule.js';
+import delayFrameRateFamilies from './delay/frame-rate-families/rule.js';
+import delayLinkOffsetTooShort from './delay/link-offset-too-short/rule.js';
+import delayLipSync from './delay/lip-sync/rule.js';
+import delayReferenceClocksDiffer from './delay/reference-clocks-differ/rule.js';
+import delayRoundTrip from './delay/round-trip/rule.js';
 import groupsAssigned from './groups/assigned/rule.js';
 import groupsDocumentation from './groups/documentation/rule.js';
 import groupsEthernetAlias from './groups/ethernet-alias/rule.js';
@@ -102,6 +107,24 @@ import subnetsGatewayTaken from './subnets/gateway-taken/rule.js';
 import subnetsNearlyFull from './subnets/nearly-full/rule.js';
 import subnetsOverlap from './subnets/overlap/rule.js';
 import subnetsWrongFamily from './subnets/wrong-family/rule.js';
+import timingClockUnawareSwitch from './timing/clock-unaware-switch/rule.js';
+import timingDelayMechanismMixed from './timing/delay-mechanism-mixed/rule.js';
+import timingDifferentGrandmasters from './timing/different-grandmasters/rule.js';
+import timingDomainDiffers from './timing/domain-differs/rule.js';
+import timingEndDeviceCouldWin from './timing/end-device-could-win/rule.js';
+import timingEqualPriorities from './timing/equal-priorities/rule.js';
+import timingFailoverSlow from './timing/failover-slow/rule.js';
+import timingFollowerOutranks from './timing/follower-outranks/rule.js';
+import timingFollowersOverCapacity from './timing/followers-over-capacity/rule.js';
+import timingGroupBlocked from './timing/group-blocked/rule.js';
+import timingIntervalOutOfProfile from './timing/interval-out-of-profile/rule.js';
+import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
+import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
+import timingOverWan from './timing/over-wan/rule.js';
+import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
+import timingTransportMixed from './timing/transport-mixed/rule.js';
+import timingWorseBackup from './timing/worse-backup/rule.js';
+import timingWrongGrandmasterWins from './timing/wrong-grandmaster-wins/rule.js';
 import vlansIdOutOfRange from './vlans/id-out-of-range/rule.js';
 import vlansIdTwice from './vlans/id-twice/rule.js';
 import vlansNoPath from './vlans/no-path/rule.js';
@@ -115,6 +138,11 @@ export const RULES: readonly Rule[] = [
   capacityPacketOverMtu,
   capacityPortOverload,
   capacityWanOverload,
+  delayFrameRateFamilies,
+  delayLinkOffsetTooShort,
+  delayLipSync,
+  delayReferenceClocksDiffer,
+  delayRoundTrip,
   groupsAssigned,
   groupsDocumentation,
   groupsEthernetAlias,
@@ -210,6 +238,24 @@ export const RULES: readonly Rule[] = [
   subnetsNearlyFull,
   subnetsOverlap,
   subnetsWrongFamily,
+  timingClockUnawareSwitch,
+  timingDelayMechanismMixed,
+  timingDifferentGrandmasters,
+  timingDomainDiffers,
+  timingEndDeviceCouldWin,
+  timingEqualPriorities,
+  timingFailoverSlow,
+  timingFollowerOutranks,
+  timingFollowersOverCapacity,
+  timingGroupBlocked,
+  timingIntervalOutOfProfile,
+  timingIntervalsDiffer,
+  timingNoGrandmaster,
+  timingOverWan,
+  timingSingleGrandmaster,
+  timingTransportMixed,
+  timingWorseBackup,
+  timingWrongGrandmasterWins,
   vlansIdOutOfRange,
   vlansIdTwice,
   vlansNoPath,

@@ -1,6 +1,7 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import type { ClocksCommandOptions } from './clocks-command.js';
+import type { DelayCommandOptions } from './delay-command.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
@@ -143,6 +144,23 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .action(async (paths: readonly string[], options: ClocksCommandOptions) => {
       const { clocksCommand } = await import('./clocks-command.js');
       end(clocksCommand(paths, options));
+    });
+
+  program
+    .command('delay')
+    .description('Add up what each stream waits on its way, hold sound against picture, and speech out and back.')
+    .argument('<plan...>', 'plan files or folders as for lint')
+    .option('--stream <name>', 'one stream, part by part, at each of its receivers: cam-11/video')
+    .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
+    .option('--all', 'list every reception')
+    .addOption(stdinFormat())
+    .option('--output <file>', 'write the answer to a file')
+    .option('--force', 'overwrite a file that exists')
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .addOption(colour())
+    .action(async (paths: readonly string[], options: DelayCommandOptions) => {
+      const { delayCommand } = await import('./delay-command.js');
+      end(delayCommand(paths, options));
     });
 
   return program;

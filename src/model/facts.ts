@@ -2,7 +2,7 @@
  * Facts a plan may or may not state. A rule lists the facts it needs; where a plan lacks one, the summary says which
  * area could not be judged and what to write so that it can.
  */
-import type { GroupManagement, Plan, Port, Switch } from '../plan/types.js';
+import type { GroupManagement, Plan, Port, PtpSettings, Switch } from '../plan/types.js';
 import { linkRate } from './network/segment.js';
 import { isCircuit } from './trunks.js';
 import { usedFormats, usedNetworks, usedVlans } from './usage.js';
@@ -68,14 +68,30 @@ export const FACTS = {
   formats: fact('formats of streams', 'give senders a `format`', (plan) => plan.senders.some((sender) => sender.format !== undefined)),
   extendedPackets: optional('extended packet sizes', 'give formats with large packets a `maxUdp`', (plan) => plan.senders.some(({ format }) => format?.maxUdpOctets !== undefined)),
   groupTables: fact('sizes of group tables', 'give switches a `groupTableSize`', (plan) => plan.switches.some((one) => one.groupTableSize !== undefined)),
+  clocks: fact('PTP settings', 'give devices and switches their `ptp`: `{domain: 127, priority1: 128, slaveOnly: true}`', (plan) => someClock(plan, () => true)),
+  // Without clocks there is nobody to be meant: then `clocks` alone is missing.
+  grandmasters: fact('the clocks meant to lead', 'name them: `timing: {domains: [{number: 127, grandmasters: […]}]}`', (plan) => !someClock(plan, () => true) || someClock(plan, (one) => one.grandmaster === true) || plan.ptpDomains.some((one) => one.grandmasters.length > 0)),
+  ptpProfiles: optional('PTP profiles', 'give PTP domains a `profile`', (plan) => plan.ptpDomains.some((one) => one.profile !== undefined) || someClock(plan, (one) => one.profile !== undefined)),
+  clockCapacities: optional('how many followers clocks can serve', 'give clocks a `capacity`', (plan) => someClock(plan, (one) => one.capacity !== undefined || one.delayRequestCapacity !== undefined)),
   houseGroups: fact('house group ranges', 'state `house: {groups: …}`', (plan) => plan.rigs.some((rig) => rig.house.groups.length > 0)),
   houseLegMap: fact('house leg-to-leg mapping', 'state `house: {legMap: …}`', (plan) => plan.rigs.some((rig) => rig.house.groupMap.length > 0 || rig.house.sourceMap.length > 0 || rig.house.portOffset !== undefined)),
+  linkOffset: optional('link offsets', 'state `timing: {linkOffset: …}`', (plan) => plan.mediaTimings.some((one) => one.linkOffsetNs !== undefined)),
+  lipSync: optional('pictures with their sound', 'list `lipSync` in `timing`', (plan) => plan.lipSyncs.length > 0),
+  roundTrips: optional('round trips of speech', 'list `roundTrips` in `timing`', (plan) => plan.roundTrips.length > 0),
+  referenceClocks: optional('reference clocks of streams', 'give sender legs a `referenceClock`', (plan) => plan.legs.some((leg) => leg.referenceClock !== undefined)),
+  frameRates: optional('frame rates', 'give formats of pictures a `frameRate`', (plan) => plan.senders.some(({ format }) => format?.frameRate !== undefined)),
 } as const;
 
 export type FactKey = keyof typeof FACTS;
 
 function someManagement(plan: Plan, test: (one: GroupManagement) => boolean): boolean {
   return plan.vlans.some(({ igmp, mld }) => (igmp !== undefined && test(igmp)) || (mld !== undefined && test(mld)));
+}
+
+function someClock(plan: Plan, test: (one: PtpSettings) => boolean): boolean {
+  const holds = ({ ptp }: { readonly ptp: PtpSettings | undefined }): boolean =>
+    ptp !== undefined && ptp.mode !== 'none' && test(ptp);
+  return plan.devices.some(holds) || plan.switches.some(holds);
 }
 
 function anyPort({ ports }: Switch, test: (port: Port) => boolean): boolean {

@@ -10,6 +10,7 @@ import { buildGroupIndex, type GroupIndex } from './group-use.js';
 import { buildMisplaced, type Misplacement } from './group-standing.js';
 import { buildHeldTo } from './house-groups.js';
 import { buildOwners, type Owners } from './owners.js';
+import { buildDelays, type Delays } from './delay/index.js';
 import { buildFailures, type Failures } from './network/failures.js';
 import { buildNetwork, type Network } from './network/flows.js';
 import { buildGroupSegments, type GroupSegment } from './network/group-segments.js';
@@ -68,6 +69,8 @@ export interface Model {
   readonly failures: Failures;
   /** Who leads each PTP domain, who follows whom, and what each loss changes. */
   readonly timing: Timing;
+  /** How long streams take, part by part; lip sync and round trips. */
+  readonly delays: Delays;
 }
 
 export function createModel(plan: Plan): Model {
@@ -91,6 +94,7 @@ export function createModel(plan: Plan): Model {
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
   const failures = once(() => buildFailures(plan, network()));
+  const delays = once(() => buildDelays(plan, network()));
   const timing = once(() => buildTiming(plan, domains()));
   return {
     plan,
@@ -153,6 +157,9 @@ export function createModel(plan: Plan): Model {
     },
     get failures() {
       return failures();
+    },
+    get delays() {
+      return delays();
     },
     get timing() {
       return timing();

@@ -271,6 +271,9 @@ export interface Leg extends Entity {
   readonly packetTimeNs: number | undefined;
   readonly ttl: number | undefined;
   readonly dscp: number | undefined;
+  /** Reference and media clock as SDP writes them (RFC 7273 §4, §5). */
+  readonly referenceClock: string | undefined;
+  readonly mediaClock: string | undefined;
 }
 
 export interface Sender extends Named {
@@ -284,6 +287,8 @@ export interface Sender extends Named {
   readonly legs: readonly Leg[];
   /** Media of one session description share this value: RFC 8866 §5.7 lets them share a group on purpose. */
   readonly session: string | undefined;
+  /** From what it captures or takes in until its packets leave, as stated for this stream. */
+  readonly delayNs: number | undefined;
 }
 
 export interface ReceiverLeg extends Entity {
@@ -312,6 +317,8 @@ export interface Receiver extends Named {
   readonly takes: Sender | undefined;
   readonly format: Format | undefined;
   readonly legs: readonly ReceiverLeg[];
+  /** How long it holds a stream after it has arrived. */
+  readonly bufferNs: number | undefined;
 }
 
 export interface Device extends Named {
@@ -324,6 +331,8 @@ export interface Device extends Named {
   readonly interfaces: readonly Interface[];
   readonly senders: readonly Sender[];
   readonly receivers: readonly Receiver[];
+  /** From input to output, what an input holds included. */
+  readonly delayNs: number | undefined;
   readonly ptp: PtpSettings | undefined;
 }
 
@@ -384,6 +393,30 @@ export interface PtpDomain extends Entity, PtpTimings {
   readonly networks: readonly Network[] | undefined;
 }
 
+/** What a document states of media clocks for its rig. */
+export interface MediaTiming extends Entity {
+  readonly rig: Rig;
+  /** Link offset receivers of sound are set to (AES67 §7.5). */
+  readonly linkOffsetNs: number | undefined;
+  readonly mediaClock: string | undefined;
+}
+
+/** A picture and its sound as the streams they pass, up to the device where they are together. */
+export interface LipSync extends Named {
+  readonly rig: Rig;
+  readonly at: Device | undefined;
+  readonly picture: readonly Sender[];
+  readonly sound: readonly Sender[];
+}
+
+/** Speech there and back, each way as the streams it passes. */
+export interface RoundTrip extends Named {
+  readonly rig: Rig;
+  readonly kind: 'intercom' | 'own-voice';
+  readonly there: readonly Sender[];
+  readonly back: readonly Sender[];
+}
+
 export interface Waiver extends Entity {
   readonly rule: string;
   /** Subject key of the accepted finding, as reports print it. */
@@ -441,6 +474,9 @@ export interface Plan {
   readonly receivers: readonly Receiver[];
   readonly receiverLegs: readonly ReceiverLeg[];
   readonly ptpDomains: readonly PtpDomain[];
+  readonly mediaTimings: readonly MediaTiming[];
+  readonly lipSyncs: readonly LipSync[];
+  readonly roundTrips: readonly RoundTrip[];
   readonly waivers: readonly Waiver[];
   readonly unresolved: readonly Unresolved[];
   readonly repeatedPorts: readonly RepeatedPort[];

@@ -156,12 +156,15 @@ export interface RawSenderLeg {
   readonly packetTime?: string;
   readonly ttl?: number;
   readonly dscp?: number;
+  readonly referenceClock?: string;
+  readonly mediaClock?: string;
 }
 
 export interface RawSender extends RawNamed {
   readonly essence?: 'video' | 'audio' | 'data';
   readonly format?: string | RawFormat;
   readonly legs?: readonly RawSenderLeg[];
+  readonly delay?: string;
   readonly session?: string;
 }
 
@@ -181,6 +184,7 @@ export interface RawReceiver extends RawNamed {
   readonly format?: string | RawFormat;
   readonly interfaces?: readonly string[];
   readonly legs?: readonly RawReceiverLeg[];
+  readonly delay?: string;
 }
 
 export interface RawDevice extends RawNamed {
@@ -188,6 +192,7 @@ export interface RawDevice extends RawNamed {
   readonly area?: string;
   readonly routes?: boolean;
   readonly power?: readonly string[];
+  readonly delay?: string;
   readonly ptp?: RawPtp;
   readonly interfaces?: readonly RawInterface[];
   readonly senders?: readonly RawSender[];
@@ -218,6 +223,26 @@ export interface RawPractice {
   readonly ptpDomain?: number;
 }
 
+export interface RawLipSync extends RawNamed {
+  readonly at: string;
+  readonly picture: readonly string[];
+  readonly sound: readonly string[];
+}
+
+export interface RawRoundTrip extends RawNamed {
+  readonly kind?: 'intercom' | 'own-voice';
+  readonly there: readonly string[];
+  readonly back: readonly string[];
+}
+
+export interface RawTiming {
+  readonly domains?: readonly RawPtpDomain[];
+  readonly mediaClock?: string;
+  readonly linkOffset?: string;
+  readonly lipSync?: readonly RawLipSync[];
+  readonly roundTrips?: readonly RawRoundTrip[];
+}
+
 export interface RawWaiver {
   readonly rule: string;
   readonly about: string;
@@ -238,6 +263,6 @@ export interface RawPlan {
   readonly kinds?: readonly RawDevice[];
   readonly devices?: readonly RawDevice[];
   readonly streams?: readonly RawSender[];
-  readonly timing?: { readonly domains?: readonly RawPtpDomain[] };
+  readonly timing?: RawTiming;
   readonly waivers?: readonly RawWaiver[];
 }

@@ -200,13 +200,13 @@ describe('reports', () => {
   });
 });
 
-describe('trace and failures', () => {
+describe('trace, failures and delay', () => {
   const heron = join(ROOT, 'examples/kestrel-bay/heron');
   const validator = (name: string): ReturnType<Ajv['compile']> =>
     new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(JSON.parse(readFileSync(join(ROOT, `schemas/${name}.schema.json`), 'utf8')) as object);
 
   it('0 with an answer that ends in the caution', () => {
-    for (const words of [['trace', heron, 'cam-11/video'], ['failures', heron], ['failures', heron, '--lose', 'red-core']]) {
+    for (const words of [['trace', heron, 'cam-11/video'], ['failures', heron], ['failures', heron, '--lose', 'red-core'], ['delay', heron], ['delay', heron, '--stream', 'cam-11/video']]) {
       const { status, stdout, stderr } = run(words);
       expect([status, stderr]).toEqual([0, '']);
       expect(stdout.replace(/\s+/g, ' ')).toMatch(/local codes and competent testing\. $/);
@@ -218,7 +218,10 @@ describe('trace and failures', () => {
     expect(trace(JSON.parse(run(['trace', heron, 'cam-11/video', '--format', 'json']).stdout)), JSON.stringify(trace.errors)).toBe(true);
     const failures = validator('failures');
     expect(failures(JSON.parse(run(['failures', heron, '--all', '--format', 'json']).stdout)), JSON.stringify(failures.errors)).toBe(true);
+    const delay = validator('delay');
+    expect(delay(JSON.parse(run(['delay', heron, '--format', 'json']).stdout)), JSON.stringify(delay.errors)).toBe(true);
     file('broken.yaml', 'devices: 3\n');
+    expect(delay(JSON.parse(run(['delay', 'broken.yaml', '--format', 'json']).stdout)), JSON.stringify(delay.errors)).toBe(true);
     expect(trace(JSON.parse(run(['trace', 'broken.yaml', 'x', '--format', 'json']).stdout)), JSON.stringify(trace.errors)).toBe(true);
     expect(failures(JSON.parse(run(['failures', 'broken.yaml', '--format', 'json']).stdout)), JSON.stringify(failures.errors)).toBe(true);
   });
@@ -226,6 +229,7 @@ describe('trace and failures', () => {
   it.each([
     ['an unknown stream', ['trace', heron, 'cam-11/vidoe'], 'cam-11/video'],
     ['no stream', ['trace', heron], 'name the plan and then the stream'],
+    ['an unknown stream of a delay', ['delay', heron, '--stream', 'cam-11/vidoe'], 'cam-11/video'],
     ['an unknown element', ['failures', heron, '--lose', 'red-cor'], 'red-core'],
     ['an unknown format', ['failures', heron, '--format', 'sarif'], 'csv'],
     ['a format of another command', ['trace', heron, 'cam-11/video', '--format', 'csv'], 'json'],
@@ -239,7 +243,7 @@ describe('trace and failures', () => {
   it('2 for a plan that can not be read, named as lint names it', () => {
     file('broken.yaml', 'devices: 3\n');
     const [first] = run(['lint', 'broken.yaml']).stdout.split('SUMMARY');
-    for (const words of [['trace', 'broken.yaml', 'cam-1/video'], ['failures', 'broken.yaml']]) {
+    for (const words of [['trace', 'broken.yaml', 'cam-1/video'], ['failures', 'broken.yaml'], ['delay', 'broken.yaml']]) {
       const { status, stdout } = run(words);
       expect(status).toBe(2);
       expect(stdout.startsWith(first ?? 'nothing')).toBe(true);

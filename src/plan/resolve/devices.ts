@@ -83,8 +83,10 @@ function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scop
     interfaces: NONE,
     senders: NONE,
     receivers: NONE,
+    delayNs: undefined,
     ptp: undefined,
   };
+  device.delayNs = context.quantity(device.origin, 'delay', raw.delay ?? base?.delay, parseTime);
   device.interfaces = mapPairs(raw.interfaces, base?.interfaces, (own, inherited) => resolveInterface(document, known, own, inherited, device, input));
   const kindPtp = known?.raw.ptp === undefined ? undefined : { document: known.document, raw: known.raw.ptp };
   device.ptp = resolvePtp(document, raw.ptp, kindPtp, { ...partsOfDevice(device), context });
@@ -184,7 +186,8 @@ export function resolveSender(one: SenderInput, input: DeviceInput): Sender {
   const below = inherited?.legs;
   const count = Math.max(own?.length ?? 0, below?.length ?? 0);
   const legs = new Array<Leg>(count);
-  const sender = new ResolvedSender(origin, rig, device, name, format, raw?.essence ?? inherited?.essence ?? format?.essence, legs, raw?.session);
+  const delayNs = context.quantity(origin, 'delay', raw?.delay ?? inherited?.delay, parseTime);
+  const sender = new ResolvedSender(origin, rig, device, name, format, raw?.essence ?? inherited?.essence ?? format?.essence, legs, raw?.session, delayNs);
   for (let index = 0; index < count; index++) legs[index] = resolveLeg(one, own?.[index], below?.[index], sender, index, input);
   return sender;
 }

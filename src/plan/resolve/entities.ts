@@ -31,8 +31,12 @@ export class ResolvedSender extends Written implements Sender {
   readonly essence: Essence | undefined;
   readonly legs: readonly Leg[];
   readonly session: string | undefined;
+  readonly delayNs: number | undefined;
 
-  constructor(at: Origin, rig: Rig, device: Device | undefined, name: string, format: Format | undefined, essence: Essence | undefined, legs: readonly Leg[], session: string | undefined) {
+  constructor(
+    at: Origin, rig: Rig, device: Device | undefined, name: string, format: Format | undefined, essence: Essence | undefined, legs: readonly Leg[],
+    session: string | undefined, delayNs: number | undefined,
+  ) {
     super(at);
     this.rig = rig;
     this.device = device;
@@ -41,6 +45,7 @@ export class ResolvedSender extends Written implements Sender {
     this.essence = essence;
     this.legs = legs;
     this.session = session;
+    this.delayNs = delayNs;
   }
 
   get label(): string {
@@ -95,6 +100,14 @@ export class ResolvedLeg extends Written implements Leg {
 
   get dscp(): number | undefined {
     return (this.container as RawSenderLeg).dscp ?? this.below?.dscp;
+  }
+
+  get referenceClock(): string | undefined {
+    return (this.container as RawSenderLeg).referenceClock ?? this.below?.referenceClock;
+  }
+
+  get mediaClock(): string | undefined {
+    return (this.container as RawSenderLeg).mediaClock ?? this.below?.mediaClock;
   }
 
   get packetTimeNs(): number | undefined {

@@ -4,6 +4,7 @@ import { locateAll } from '../../source/locate.js';
 import type { Problem } from '../../source/problem.js';
 import type { Plan, Waiver } from '../types.js';
 import { originOf, ResolveContext } from './context.js';
+import { resolveDelays } from './delays.js';
 import { resolveDevices } from './devices.js';
 import { resolveFormats } from './formats.js';
 import { bindRouting, resolveInfrastructure, resolveLinks } from './infrastructure.js';
@@ -52,6 +53,7 @@ export function resolvePlan(documents: readonly Document[]): Resolved {
     receivers,
     receiverLegs: gather(receivers, (receiver) => receiver.legs),
     ptpDomains: resolvePtpDomains(documents, rigs, { devices: scope, switches: known.switchScope, networks: known.networkScope }, context),
+    ...resolveDelays(documents, rigs, scope, streams.scope, context),
     waivers: documents.flatMap(waivers),
     unresolved: context.unresolved,
     repeatedPorts: context.repeatedPorts,

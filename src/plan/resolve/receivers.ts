@@ -1,6 +1,7 @@
 /** Receivers, bound to the senders they take. */
 import type { RawDevice, RawReceiver, RawReceiverLeg } from '../../read/raw-plan.js';
-import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Sender } from '../types.js';
+import { parseTime } from '../../values/quantity.js';
+import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Rig, Sender } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { findInterface, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';
 import { ResolvedReceiverLeg } from './entities.js';
@@ -28,7 +29,7 @@ function resolveReceiver(
   const name = own?.name ?? inherited?.name ?? '';
   const label = `${device.name}/${name}`;
   const takesText = own?.takes ?? inherited?.takes;
-  const takes = takesText === undefined ? undefined : findSender(device, origin, takesText, label, scope, streams, context);
+  const takes = takesText === undefined ? undefined : findSender(device.rig, origin, 'takes', takesText, label, scope, streams, context);
   const receiver: Draft<Receiver> = {
     origin,
     rig: device.rig,
@@ -38,6 +39,7 @@ function resolveReceiver(
     takes,
     format: formatOf(own?.format !== undefined || base === undefined ? document : base.document, own?.format ?? inherited?.format, input.formats, device.rig, origin, label, context),
     legs: [],
+    bufferNs: context.quantity(origin, 'delay', own?.delay ?? inherited?.delay, parseTime),
   };
   const rawLegs = own?.legs;
   const belowLegs = inherited?.legs;
@@ -91,14 +93,16 @@ function resolveLeg(receiver: Receiver, base: Base | undefined, own: RawReceiver
 }
 
 /** `device/sender`, or the name of a stream known by description only. */
-function findSender(device: Device, origin: Origin, text: string, by: string, scope: Scope<Device>, streams: Scope<Sender>, context: ResolveContext): Sender | undefined {
+export function findSender(
+  rig: Rig, origin: Origin, key: string | number, text: string, by: string, scope: Scope<Device>, streams: Scope<Sender>, context: ResolveContext,
+): Sender | undefined {
   const slash = text.indexOf('/');
-  if (slash < 0) return context.find(streams, device.rig, origin, 'takes', text, by);
-  const owner = context.find(scope, device.rig, origin, 'takes', text.slice(0, slash), by);
+  if (slash < 0) return context.find(streams, rig, origin, key, text, by);
+  const owner = context.find(scope, rig, origin, key, text.slice(0, slash), by);
   if (owner === undefined) return undefined;
   const name = text.slice(slash + 1);
   const found = owner.senders.find((sender) => sender.name === name);
-  if (found === undefined) context.lost(origin, 'takes', `sender of ${owner.name}`, name, by, () => owner.senders.map((sender) => sender.name));
+  if (found === undefined) context.lost(origin, key, `sender of ${owner.name}`, name, by, () => owner.senders.map((sender) => sender.name));
   return found;
 }
 
