@@ -17,7 +17,11 @@ import type { Input } from './read/index.js';
 import type { Problem } from './source/problem.js';
 
 /** Lints inputs with the built-in rules, or with `rules`. */
-export function lint(inputs: readonly Input[], options: LintOptions & { readonly rules?: readonly Rule[] }, problems: readonly Problem[] = []): LintResult {
+export function lint(
+  inputs: readonly Input[],
+  options: LintOptions & { readonly rules?: readonly Rule[] },
+  problems: readonly Problem[] = [],
+): LintResult {
   return lintInputs(inputs, options.rules ?? RULES, options, problems);
 }
 

@@ -20,11 +20,23 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   plan: { parts: ['source', 'values', 'read'], why: 'resolving sees trees and gives a plan' },
   media: { parts: ['plan', 'source', 'values'], why: 'what a format sends is known from the format alone' },
   model: { parts: ['plan', 'values', 'media'], why: 'the model is a pure function of the plan' },
-  lint: { parts: ['source', 'values', 'read', 'plan', 'model'], why: 'the engine runs the rules it is given and never names one' },
+  lint: {
+    parts: ['source', 'values', 'read', 'plan', 'model'],
+    why: 'the engine runs the rules it is given and never names one',
+  },
   rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
-  report: { parts: ['lint', 'source', 'model', 'plan', 'values'], why: 'reporters are pure functions of a result, or of what the model says of one stream or failure' },
-  cli: { parts: ['lint', 'read', 'plan', 'values', 'media', 'model', 'report', 'source', 'rules'], why: 'the command line may use everything and is used by nothing' },
-  index: { parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules'], why: 'the library entry may use everything but the command line' },
+  report: {
+    parts: ['lint', 'source', 'model', 'plan', 'values'],
+    why: 'reporters are pure functions of a result, or of what the model says of one stream or failure',
+  },
+  cli: {
+    parts: ['lint', 'read', 'plan', 'values', 'media', 'model', 'report', 'source', 'rules'],
+    why: 'the command line may use everything and is used by nothing',
+  },
+  index: {
+    parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules'],
+    why: 'the library entry may use everything but the command line',
+  },
 };
 
 /** Parts and modules that may use packages or Node's own modules with effects; everything else is pure. */
@@ -33,7 +45,16 @@ const OUTSIDE: Readonly<Record<string, readonly string[]>> = {
   'src/read/plan-schema.ts': ['node:fs', 'node:module', 'node:url', 'ajv'],
   'src/read/compile-plan-schema.ts': ['node:fs', 'ajv', 'ajv/dist/standalone/index.js'],
 };
-const PURE_PACKAGES = ['ajv', 'js-yaml', 'ip-address', 'csv-parse/sync', 'csv-parse', 'node:crypto', 'node:util', 'node:path'];
+const PURE_PACKAGES = [
+  'ajv',
+  'js-yaml',
+  'ip-address',
+  'csv-parse/sync',
+  'csv-parse',
+  'node:crypto',
+  'node:util',
+  'node:path',
+];
 
 interface Module {
   readonly path: string;
@@ -52,7 +73,10 @@ describe('imports', () => {
       const part = partOf(target);
       if (part === module.part) continue;
       expect(allowed?.parts, `${module.path} imports ${target}: ${allowed?.why ?? ''}`).toContain(part);
-      if (module.part === 'rules') expect(target, 'rules import only src/lint/rule.ts').toBe(module.path === 'rules/index.ts' ? target : 'src/lint/rule.ts');
+      if (module.part === 'rules')
+        expect(target, 'rules import only src/lint/rule.ts').toBe(
+          module.path === 'rules/index.ts' ? target : 'src/lint/rule.ts',
+        );
     }
   });
 
@@ -70,7 +94,7 @@ describe('imports', () => {
     expect(circles).toEqual([]);
   });
 
-  it('reach the outside world only where that is a module\'s purpose', () => {
+  it("reach the outside world only where that is a module's purpose", () => {
     for (const module of MODULES) {
       if (module.part === 'cli') continue;
       const allowed = [...PURE_PACKAGES, ...(OUTSIDE[module.path] ?? [])];
@@ -82,7 +106,9 @@ describe('imports', () => {
     for (const module of MODULES) {
       if (module.part === 'cli' || OUTSIDE[module.path] !== undefined) continue;
       const code = readFileSync(join(ROOT, module.path), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*/g, '');
-      expect(code, module.path).not.toMatch(/\b(Date\.now|new Date\(\)|Math\.random|fetch\(|eval\(|new Function|process\.|import\()/);
+      expect(code, module.path).not.toMatch(
+        /\b(Date\.now|new Date\(\)|Math\.random|fetch\(|eval\(|new Function|process\.|import\()/,
+      );
     }
   });
 });
@@ -103,14 +129,20 @@ function modulesBelow(folder: string): readonly Module[] {
     .map((name) => {
       const path = join(folder, name);
       const names = importsOf(readFileSync(join(ROOT, path), 'utf8'));
-      const local = names.filter((one) => one.startsWith('.')).map((one) => relative(ROOT, resolve(dirname(join(ROOT, path)), one.replace(/\.js$/, '.ts'))));
+      const local = names
+        .filter((one) => one.startsWith('.'))
+        .map((one) => relative(ROOT, resolve(dirname(join(ROOT, path)), one.replace(/\.js$/, '.ts'))));
       return { path, part: partOf(path), imports: names.filter((one) => !one.startsWith('.')), local };
     });
 }
 
 /** Types too: a type that points the wrong way is a wrong direction. */
 function importsOf(text: string): readonly string[] {
-  const patterns = [/^(?:import|export)\s[^;'"]*?\sfrom\s+['"]([^'"]+)['"]/gm, /^import\s+['"]([^'"]+)['"]/gm, /\bimport\(['"]([^'"]+)['"]\)/g];
+  const patterns = [
+    /^(?:import|export)\s[^;'"]*?\sfrom\s+['"]([^'"]+)['"]/gm,
+    /^import\s+['"]([^'"]+)['"]/gm,
+    /\bimport\(['"]([^'"]+)['"]\)/g,
+  ];
   return patterns.flatMap((pattern) => [...text.matchAll(pattern)].map((match) => match[1] ?? ''));
 }
 

@@ -18,7 +18,11 @@ describe('README', () => {
   it('shows what the program prints', () => {
     const text = readFileSync(README, 'utf8');
     expect([...text.matchAll(BLOCK)].length).toBeGreaterThan(0);
-    const fresh = text.replace(BLOCK, (_, open: string, lines: string, line: string, words: string, __: string, close: string) => `${open}${line}${shortened(printed(words.split(' ')), lines)}${close}`);
+    const fresh = text.replace(
+      BLOCK,
+      (_, open: string, lines: string, line: string, words: string, __: string, close: string) =>
+        `${open}${line}${shortened(printed(words.split(' ')), lines)}${close}`,
+    );
     if (process.env['UPDATE'] !== undefined) writeFileSync(README, fresh);
     expect(readFileSync(README, 'utf8')).toBe(fresh);
   });
@@ -26,7 +30,9 @@ describe('README', () => {
   it('shows a plan that is one, and clean', () => {
     const plan = /## The plan[\s\S]*?```yaml\n([\s\S]*?)```/.exec(readFileSync(README, 'utf8'))?.[1] ?? '';
     expect(load(plan)).toHaveProperty('devices');
-    const result = lintInputs([{ name: 'readme.yaml', text: plan.replace(/\nwaivers:[\s\S]*/, '\n') }], RULES, { today: '2026-06-01' });
+    const result = lintInputs([{ name: 'readme.yaml', text: plan.replace(/\nwaivers:[\s\S]*/, '\n') }], RULES, {
+      today: '2026-06-01',
+    });
     expect(result.problems).toEqual([]);
     expect(result.findings.map((one) => `${one.rule} ${one.what}`)).toEqual([]);
   });
@@ -35,7 +41,9 @@ describe('README', () => {
     const ids = new Set(RULES.map((rule) => rule.id));
     const families = new Set(RULES.map((rule) => rule.id.split('/')[0]));
     for (const page of ['README.md', 'DEVELOPERS.md']) {
-      const named = [...readFileSync(join(ROOT, page), 'utf8').matchAll(/\b([a-z]+)\/([a-z]+(?:-[a-z]+)+)\b(?!\.)/g)].filter(([, family = '']) => families.has(family));
+      const named = [
+        ...readFileSync(join(ROOT, page), 'utf8').matchAll(/\b([a-z]+)\/([a-z]+(?:-[a-z]+)+)\b(?!\.)/g),
+      ].filter(([, family = '']) => families.has(family));
       for (const [id] of named) expect(ids, `${page} names ${id}`).toContain(id);
     }
   });

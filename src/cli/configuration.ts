@@ -15,15 +15,24 @@ export function loadProfile(path: string | undefined): Profile {
   if (path === undefined) return NO_PROFILE;
   const profile = readProfile(loadValue(path));
   if (typeof profile === 'string') throw new UsageError(`${path}: ${profile}`);
-  return { ...profile, houseRules: profile.houseRules.map((one) => (isAbsolute(one) ? one : resolve(dirname(path), one))) };
+  return {
+    ...profile,
+    houseRules: profile.houseRules.map((one) => (isAbsolute(one) ? one : resolve(dirname(path), one))),
+  };
 }
 
 /** Built-in rules and the house's own; the profile's names are checked against all of them. */
-export async function loadRules(builtIn: readonly Rule[], profile: Profile, profilePath: string | undefined, paths: readonly string[]): Promise<readonly Rule[]> {
+export async function loadRules(
+  builtIn: readonly Rule[],
+  profile: Profile,
+  profilePath: string | undefined,
+  paths: readonly string[],
+): Promise<readonly Rule[]> {
   const rules = [...builtIn];
   for (const path of [...profile.houseRules, ...paths.map((one) => resolve(one))]) {
     for (const rule of await importRules(path)) {
-      if (rules.some((known) => known.id === rule.id)) throw new UsageError(`${path}: a rule called \`${rule.id}\` exists already; give yours another name`);
+      if (rules.some((known) => known.id === rule.id))
+        throw new UsageError(`${path}: a rule called \`${rule.id}\` exists already; give yours another name`);
       rules.push(rule);
     }
   }
@@ -48,7 +57,11 @@ function loadValue(path: string): unknown {
   const read = path.toLowerCase().endsWith('.json') ? readJson(path, text) : readYaml(path, text);
   if (read.document !== undefined) return read.document.value;
   const [problem] = read.problems;
-  throw new UsageError(problem === undefined ? `${path} can't be read` : `${path} line ${problem.at.line}, column ${problem.at.column}: ${problem.what}; ${problem.instead}`);
+  throw new UsageError(
+    problem === undefined
+      ? `${path} can't be read`
+      : `${path} line ${problem.at.line}, column ${problem.at.column}: ${problem.what}; ${problem.instead}`,
+  );
 }
 
 async function importRules(path: string): Promise<readonly Rule[]> {
@@ -56,12 +69,17 @@ async function importRules(path: string): Promise<readonly Rule[]> {
   try {
     module = (await import(pathToFileURL(path).href)) as { readonly default?: unknown };
   } catch (error) {
-    throw new UsageError(`${path}: this house rule file can't be loaded (${error instanceof Error ? error.message : String(error)})`);
+    throw new UsageError(
+      `${path}: this house rule file can't be loaded (${error instanceof Error ? error.message : String(error)})`,
+    );
   }
   const rules: readonly unknown[] = Array.isArray(module.default) ? module.default : [module.default];
   for (const rule of rules) {
     const wrong = faultOfRule(rule);
-    if (wrong !== undefined) throw new UsageError(`${path}: ${wrong}; export a rule, or a list of rules, as default (DEVELOPERS.md shows one)`);
+    if (wrong !== undefined)
+      throw new UsageError(
+        `${path}: ${wrong}; export a rule, or a list of rules, as default (DEVELOPERS.md shows one)`,
+      );
   }
   return rules as readonly Rule[];
 }
@@ -70,9 +88,11 @@ async function importRules(path: string): Promise<readonly Rule[]> {
 function faultOfRule(rule: unknown): string | undefined {
   if (typeof rule !== 'object' || rule === null) return 'the default export is not a rule';
   const { id, summary, severity, sources, needs, check } = rule as Readonly<Record<string, unknown>>;
-  if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id)) return 'the `id` of a rule is `family/fault` in small letters';
+  if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id))
+    return 'the `id` of a rule is `family/fault` in small letters';
   if (typeof summary !== 'string') return `\`${id}\` has no \`summary\``;
-  if (!SEVERITIES.some((known) => known === severity)) return `the \`severity\` of \`${id}\` is not one of ${SEVERITIES.join(', ')}`;
+  if (!SEVERITIES.some((known) => known === severity))
+    return `the \`severity\` of \`${id}\` is not one of ${SEVERITIES.join(', ')}`;
   if (!Array.isArray(sources)) return `\`${id}\` has no list of \`sources\``;
   if (!Array.isArray(needs)) return `\`${id}\` has no list of \`needs\` (it may be empty)`;
   const strange = (needs as readonly unknown[]).find((need) => typeof need !== 'string' || !Object.hasOwn(FACTS, need));

@@ -44,8 +44,13 @@ export async function lintCommand(paths: readonly string[], options: LintCommand
   if (options.output === undefined) process.stdout.write(text);
   else writeWhole(options.output, text, options.force ?? false);
   if (options.writeBaseline !== undefined) {
-    if (result.problems.length > 0 || result.crashed.length > 0) throw new UsageError('no baseline is written from a plan that could not be judged whole');
-    writeWhole(options.writeBaseline, formatBaseline(baselineOf([...result.findings, ...result.known])), options.force ?? false);
+    if (result.problems.length > 0 || result.crashed.length > 0)
+      throw new UsageError('no baseline is written from a plan that could not be judged whole');
+    writeWhole(
+      options.writeBaseline,
+      formatBaseline(baselineOf([...result.findings, ...result.known])),
+      options.force ?? false,
+    );
     return EXIT.clean;
   }
   return exitCode(result, options.failAt);

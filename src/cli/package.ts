@@ -14,6 +14,8 @@ export function packageFolder(): string {
 }
 
 export function packageVersion(): string {
-  const { version } = JSON.parse(readFileSync(join(packageFolder(), 'package.json'), 'utf8')) as { readonly version: string };
+  const { version } = JSON.parse(readFileSync(join(packageFolder(), 'package.json'), 'utf8')) as {
+    readonly version: string;
+  };
   return version;
 }

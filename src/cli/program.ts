@@ -34,7 +34,9 @@ export async function runProgram(words: readonly string[]): Promise<ExitCode> {
       process.stderr.write(`rigproof: ${error.message}\n`);
       return EXIT.unusable;
     }
-    process.stderr.write(`rigproof failed: ${error instanceof Error ? error.message : String(error)}\nThis is a fault of the program, not of the plan.\n`);
+    process.stderr.write(
+      `rigproof failed: ${error instanceof Error ? error.message : String(error)}\nThis is a fault of the program, not of the plan.\n`,
+    );
     return EXIT.failed;
   }
 }
@@ -50,16 +52,30 @@ function buildProgram(end: (code: ExitCode) => void): Command {
   program
     .command('lint')
     .description('Judge one rig, in one file or several, or several rigs joined.')
-    .argument('<plan...>', 'plan files (.yaml, .json), stream lists (.csv), session descriptions (.sdp), or folders of them; - for standard input')
+    .argument(
+      '<plan...>',
+      'plan files (.yaml, .json), stream lists (.csv), session descriptions (.sdp), or folders of them; - for standard input',
+    )
     .addOption(new Option('--format <name>', 'how to report').choices(['text', 'json', 'sarif']).default('text'))
-    .addOption(new Option('--fail-at <severity>', 'least severity that makes the exit code 1').choices(['error', 'warning', 'note']).default('error'))
+    .addOption(
+      new Option('--fail-at <severity>', 'least severity that makes the exit code 1')
+        .choices(['error', 'warning', 'note'])
+        .default('error'),
+    )
     .option('--profile <file>', 'house profile: severities, thresholds, house rules')
     .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
     .option('--baseline <file>', 'report only findings this file does not accept')
-    .option('--write-baseline <file>', 'accept all of today\'s findings into a file')
+    .option('--write-baseline <file>', "accept all of today's findings into a file")
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
-    .addOption(new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices(['yaml', 'json', 'csv', 'sdp']))
+    .addOption(
+      new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices([
+        'yaml',
+        'json',
+        'csv',
+        'sdp',
+      ]),
+    )
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--width <columns>', 'columns to wrap text at', widthArgument)
     .addOption(new Option('--colour <when>', 'colour in text').choices(['auto', 'always', 'never']).default('auto'))
@@ -89,7 +105,11 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .command('rate')
     .description('Say what one stream of a format puts on the wire; without a format, how formats are said.')
     .argument('[format...]', 'format in words: "1080p50", "L24 8ch 125us", "1080p50 jpegxs 3bpp"')
-    .option('--headroom <percent>', 'part of a port to keep free, 10 when not given (common practice keeps 10 to 20)', headroomArgument)
+    .option(
+      '--headroom <percent>',
+      'part of a port to keep free, 10 when not given (common practice keeps 10 to 20)',
+      headroomArgument,
+    )
     .option('--json', 'as JSON')
     .action(async (words: readonly string[], options: RateCommandOptions) => {
       const { rateCommand } = await import('./rate-command.js');
@@ -114,7 +134,9 @@ function buildProgram(end: (code: ExitCode) => void): Command {
 
   program
     .command('failures')
-    .description('Rank what each single failure takes off air: switches, links, devices, interfaces, shared risks, power feeds.')
+    .description(
+      'Rank what each single failure takes off air: switches, links, devices, interfaces, shared risks, power feeds.',
+    )
     .argument('<plan...>', 'plan files or folders as for lint')
     .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json', 'csv']).default('text'))
     .option('--all', 'show too what takes nothing off air and only weakens')
@@ -135,7 +157,10 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .argument('<plan...>', 'plan files or folders as for lint')
     .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
     .option('--all', 'name every follower, and losses that change only the way')
-    .option('--lose <name>', 'elect again without a clock, switch, link, risk or power feed; "reference NAME" for what a clock is locked to')
+    .option(
+      '--lose <name>',
+      'elect again without a clock, switch, link, risk or power feed; "reference NAME" for what a clock is locked to',
+    )
     .addOption(stdinFormat())
     .option('--output <file>', 'write the answer to a file')
     .option('--force', 'overwrite a file that exists')
@@ -167,7 +192,12 @@ function buildProgram(end: (code: ExitCode) => void): Command {
 }
 
 function stdinFormat(): Option {
-  return new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices(['yaml', 'json', 'csv', 'sdp']);
+  return new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices([
+    'yaml',
+    'json',
+    'csv',
+    'sdp',
+  ]);
 }
 
 function colour(): Option {
@@ -186,7 +216,8 @@ function dateArgument(value: string): string {
 
 function widthArgument(value: string): number {
   const columns = Number(value);
-  if (!Number.isInteger(columns) || columns < 40 || columns > 1000) throw new InvalidArgumentError('Write a number of columns from 40 to 1000.');
+  if (!Number.isInteger(columns) || columns < 40 || columns > 1000)
+    throw new InvalidArgumentError('Write a number of columns from 40 to 1000.');
   return columns;
 }
 

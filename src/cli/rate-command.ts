@@ -26,7 +26,10 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
   if (rate === undefined) throw new UsageError(escapeText(`\`${text}\` has no rate without ${missing.join(', ')}`));
   const reason = options.headroom === undefined ? [HEADROOM_REASON] : [];
   const answer: Answer = {
-    text, rate, isJpegXs: said.format.coding === 'st2110-22', headroomPercent: options.headroom ?? HEADROOM_PERCENT,
+    text,
+    rate,
+    isJpegXs: said.format.coding === 'st2110-22',
+    headroomPercent: options.headroom ?? HEADROOM_PERCENT,
     assumptions: [...said.assumptions, ...rate.assumptions, ...reason],
   };
   process.stdout.write(json ? `${safeJson(toJson(answer))}\n` : page(answer));

@@ -26,7 +26,13 @@ export function rulesCommand(): ExitCode {
 /** Prints the page of one rule, with what its code alone knows. */
 export function explainCommand(id: string): ExitCode {
   const rule = RULES.find((one) => one.id === id);
-  if (rule === undefined) throw new UsageError(`no rule is called \`${id}\`${meant(id, RULES.map((one) => one.id))} \`rigproof rules\` lists them`);
+  if (rule === undefined)
+    throw new UsageError(
+      `no rule is called \`${id}\`${meant(
+        id,
+        RULES.map((one) => one.id),
+      )} \`rigproof rules\` lists them`,
+    );
   process.stdout.write(`${pageOf(rule)}\n${factsOf(rule)}`);
   return EXIT.clean;
 }
@@ -39,7 +45,10 @@ function pageOf(rule: Rule): string {
 
 function factsOf(rule: Rule): string {
   const needs = rule.needs.map((need) => `- ${FACTS[need].title}: ${FACTS[need].write}`);
-  const thresholds = Object.entries(rule.thresholds ?? {}).map(([name, one]) => `- \`${rule.id}.${name}\`: ${one.what}; ${one.default} unless the house or a profile says otherwise`);
+  const thresholds = Object.entries(rule.thresholds ?? {}).map(
+    ([name, one]) =>
+      `- \`${rule.id}.${name}\`: ${one.what}; ${one.default} unless the house or a profile says otherwise`,
+  );
   return [
     '## In short',
     '',

@@ -45,7 +45,11 @@ export interface BaselineOutcome {
 }
 
 /** Splits findings into new and accepted ones. Entries of rules that did not run are not called stale. */
-export function applyBaseline(findings: readonly Finding[], baseline: Baseline, ran: ReadonlySet<string>): BaselineOutcome {
+export function applyBaseline(
+  findings: readonly Finding[],
+  baseline: Baseline,
+  ran: ReadonlySet<string>,
+): BaselineOutcome {
   const entries = new Map(baseline.findings.map((entry) => [keyOf(entry), entry]));
   const matched = new Set<string>();
   const fresh: Finding[] = [];
@@ -57,7 +61,9 @@ export function applyBaseline(findings: readonly Finding[], baseline: Baseline, 
     if (entry !== undefined && covers(entry.parties, finding.parties)) known.push(finding);
     else fresh.push(finding);
   }
-  const stale = [...entries].filter(([key, entry]) => !matched.has(key) && ran.has(entry.rule)).map(([, entry]) => entry);
+  const stale = [...entries]
+    .filter(([key, entry]) => !matched.has(key) && ran.has(entry.rule))
+    .map(([, entry]) => entry);
   return { fresh, known, stale };
 }
 

@@ -1,7 +1,5 @@
 /** Where a rule comes from: a clause of a published document, or the trade's habit. */
-export type Citation =
-  | { readonly document: string; readonly clause: string }
-  | { readonly practice: string };
+export type Citation = { readonly document: string; readonly clause: string } | { readonly practice: string };
 
 /** A clause: `clause('RFC 1112', '6.4')`. */
 export function clause(document: string, where: string): Citation {

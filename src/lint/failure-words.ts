@@ -19,16 +19,33 @@ export function elementSubject(element: Element): string {
 /** Where an element stands in the plan: itself, or everything that states the risk or hangs on the feed. */
 export function elementMarks(plan: Plan, element: Element): readonly Mark[] {
   const { kind, name, thing } = element;
-  if (kind === 'risk') return byLabel(atRisk(plan, name).map((link) => mark(link, `link ${linkLabel(link)}: ${name}`, 'risks')), ({ label }) => label);
-  if (kind === 'power feed') return byLabel(fedOnlyBy(plan, name).map((one) => mark(one, `switch ${one.name}: ${name} alone`, 'power')), ({ label }) => label);
+  if (kind === 'risk')
+    return byLabel(
+      atRisk(plan, name).map((link) => mark(link, `link ${linkLabel(link)}: ${name}`, 'risks')),
+      ({ label }) => label,
+    );
+  if (kind === 'power feed')
+    return byLabel(
+      fedOnlyBy(plan, name).map((one) => mark(one, `switch ${one.name}: ${name} alone`, 'power')),
+      ({ label }) => label,
+    );
   return thing === undefined ? [] : [mark(thing, elementLabel(element), isLink(element) ? 'ends' : 'name')];
 }
 
 /** What the crew touches for it. */
 export function elementTouch(plan: Plan, element: Element): Touch {
   const { kind, name } = element;
-  if (kind === 'risk') return { kind: 'link', name: byLabel(atRisk(plan, name).map(linkLabel), (label) => label)[0] ?? name };
-  if (kind === 'power feed') return { kind: 'switch', name: byLabel(fedOnlyBy(plan, name).map((one) => one.name), (label) => label)[0] ?? name };
+  if (kind === 'risk')
+    return { kind: 'link', name: byLabel(atRisk(plan, name).map(linkLabel), (label) => label)[0] ?? name };
+  if (kind === 'power feed')
+    return {
+      kind: 'switch',
+      name:
+        byLabel(
+          fedOnlyBy(plan, name).map((one) => one.name),
+          (label) => label,
+        )[0] ?? name,
+    };
   return { kind: kind === 'link' ? 'link' : kind === 'switch' ? 'switch' : 'device', name };
 }
 

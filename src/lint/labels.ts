@@ -14,7 +14,9 @@ export function mark(entity: Entity, label: string, key?: string, item?: number)
  * (cam-2 before cam-10).
  */
 export function byLabel<T>(items: readonly T[], label: (item: T) => string): readonly T[] {
-  return items.length < 2 ? items : [...items].sort((a, b) => COLLATOR.compare(label(a), label(b)) || order(label(a), label(b)));
+  return items.length < 2
+    ? items
+    : [...items].sort((a, b) => COLLATOR.compare(label(a), label(b)) || order(label(a), label(b)));
 }
 
 const COLLATOR = new Intl.Collator('en', { numeric: true });
@@ -42,7 +44,9 @@ export function sourceMark(leg: Leg, label: string): Mark {
 
 /** What the crew touches to change a stream: its device, or the stream itself when no device is known. */
 export function touchOf(sender: Sender): Touch {
-  return sender.device === undefined ? { kind: 'stream', name: sender.label } : { kind: 'device', name: sender.device.name };
+  return sender.device === undefined
+    ? { kind: 'stream', name: sender.label }
+    : { kind: 'device', name: sender.device.name };
 }
 
 /** `red-video (id 210)`. */

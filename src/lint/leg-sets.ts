@@ -59,5 +59,7 @@ export function groupWords(legs: readonly Leg[]): string {
 
 /** `239.20.0.0-239.20.255.255 or 239.30.0.0-239.30.0.255`. */
 export function rangeWords(ranges: readonly AddressRange[]): string {
-  return ranges.map((range) => (range.first === range.last ? formatAddress(range.first) : formatRange(range))).join(' or ');
+  return ranges
+    .map((range) => (range.first === range.last ? formatAddress(range.first) : formatRange(range)))
+    .join(' or ');
 }

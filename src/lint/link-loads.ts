@@ -19,8 +19,14 @@ export interface FullLink {
 /** Links, or circuits, that carry more than a percentage of their rate, by their names. */
 export function fullLinks(plan: Plan, model: Model, percent: number, circuits: boolean): readonly FullLink[] {
   if (model.room.linksHoldAll(percent)) return [];
-  const full = linkUses(plan, model.network, model.load).filter(({ links, loadBps, rateBps }) => links.some(isCircuit) === circuits && loadBps > (rateBps * percent) / 100);
-  const burdens = burdensOf(model.network, ({ leg }) => model.rates.onWire(leg), new Map(full.map((use) => [use, use.spans])));
+  const full = linkUses(plan, model.network, model.load).filter(
+    ({ links, loadBps, rateBps }) => links.some(isCircuit) === circuits && loadBps > (rateBps * percent) / 100,
+  );
+  const burdens = burdensOf(
+    model.network,
+    ({ leg }) => model.rates.onWire(leg),
+    new Map(full.map((use) => [use, use.spans])),
+  );
   return byLabel(full, useSubject).flatMap((use) => {
     const burden = burdens.get(use);
     return burden === undefined ? [] : [{ use, burden }];
@@ -37,8 +43,14 @@ export function useLabel({ links }: LinkUse): string {
 /** Stable key of a link, by its own name or else its two ports, or of an aggregate between two switches. */
 export function useSubject({ links }: LinkUse): string {
   const [first] = links;
-  if (links.length === 1 || first.aggregate === undefined) return first.name === undefined ? linkEnds(first) : `link ${first.name}${inRig(first.rig)}`;
-  return `aggregate ${first.aggregate} between ${listNames(byLabel(first.ends.map((end) => end.switch?.name ?? end.text), (name) => name))}`;
+  if (links.length === 1 || first.aggregate === undefined)
+    return first.name === undefined ? linkEnds(first) : `link ${first.name}${inRig(first.rig)}`;
+  return `aggregate ${first.aggregate} between ${listNames(
+    byLabel(
+      first.ends.map((end) => end.switch?.name ?? end.text),
+      (name) => name,
+    ),
+  )}`;
 }
 
 /** `core-red to leaf-red`: the busier direction. */
@@ -52,9 +64,19 @@ export function burdenWords(burden: Burden): string {
   const { towardsBps, towards, floodedBps, floodedFor, senders, streams } = burden;
   const parts = [`${streams} ${streams === 1 ? 'stream' : 'streams'} (${rateWords(senders)})`];
   if (towardsBps > 0) {
-    parts.push(`${formatRate(towardsBps)} of it only because ${listNames(byLabel([...towards].map(({ name }) => name), (name) => name))}, which queries or routes, gets every stream`);
+    parts.push(
+      `${formatRate(towardsBps)} of it only because ${listNames(
+        byLabel(
+          [...towards].map(({ name }) => name),
+          (name) => name,
+        ),
+      )}, which queries or routes, gets every stream`,
+    );
   }
-  if (floodedBps > 0) parts.push(`${formatRate(floodedBps)} of it only because it is flooded (${listNames([...floodedFor].map(floodWords).sort())})`);
+  if (floodedBps > 0)
+    parts.push(
+      `${formatRate(floodedBps)} of it only because it is flooded (${listNames([...floodedFor].map(floodWords).sort())})`,
+    );
   return parts.join('; ');
 }
 
@@ -72,7 +94,10 @@ const FLOOD_WORDS = {
 
 /** What to do about a full link of the crew's own: what does not belong there goes first. */
 export function reliefWords(full: FullLink, percent: number): string {
-  return strayWords(full, percent) ?? `take ${formatRate(excessBps(full, percent))} off it: move receivers or senders to the other side, or use a smaller format`;
+  return (
+    strayWords(full, percent) ??
+    `take ${formatRate(excessBps(full, percent))} off it: move receivers or senders to the other side, or use a smaller format`
+  );
 }
 
 /** By how much a link is fuller than it should be. */
@@ -97,7 +122,10 @@ export function roomWords({ links, loadBps, rateBps }: LinkUse, percent: number)
   const members = links.length;
   const next = nextPortRate(neededBps / members);
   const room = `give it more room, ${formatRate(neededBps)} or more`;
-  if (members === 1) return next === undefined ? `${room}, which takes an aggregate` : `${room}: ${formatRate(next)} is the next common port rate`;
+  if (members === 1)
+    return next === undefined
+      ? `${room}, which takes an aggregate`
+      : `${room}: ${formatRate(next)} is the next common port rate`;
   const count = Math.ceil((neededBps * members) / rateBps);
   return `${room}: ${count} members of ${formatRate(rateBps / members)}${next === undefined ? '' : `, or ${members} of ${formatRate(next)}`}`;
 }

@@ -12,7 +12,12 @@ import { lintPlan, type LintOptions } from './run.js';
  * Lints inputs as one rig, or as several joined. Where a plan or stream list can't be read the rest is not judged,
  * because a plan with a part missing would raise false alarms; an SDP file that can't be read is left out instead.
  */
-export function lintInputs(inputs: readonly Input[], rules: readonly Rule[], options: LintOptions, earlier: readonly Problem[] = []): LintResult {
+export function lintInputs(
+  inputs: readonly Input[],
+  rules: readonly Rule[],
+  options: LintOptions,
+  earlier: readonly Problem[] = [],
+): LintResult {
   const { plan, problems, whole } = loadPlan(inputs, earlier);
   return lintPlan(plan, rules, whole ? options : { ...options, incomplete: true }, problems);
 }
@@ -38,5 +43,9 @@ export function loadPlan(inputs: readonly Input[], earlier: readonly Problem[] =
     }
   }
   const resolved = resolvePlan(documents);
-  return { plan: resolved.plan, problems: [...problems, ...resolved.problems], whole: whole && resolved.problems.length === 0 };
+  return {
+    plan: resolved.plan,
+    problems: [...problems, ...resolved.problems],
+    whole: whole && resolved.problems.length === 0,
+  };
 }

@@ -18,25 +18,31 @@ export const NO_PROFILE: Profile = { severity: {}, thresholds: {}, houseRules: [
 export function readProfile(value: unknown): Profile | string {
   if (!isRecord(value)) return 'a profile is a mapping with `severity`, `thresholds` and `houseRules`';
   const keys = ['severity', 'thresholds', 'houseRules'];
-  for (const key of Object.keys(value)) if (!keys.includes(key)) return `unknown key \`${key}\` in the profile${meant(key, keys)}`;
+  for (const key of Object.keys(value))
+    if (!keys.includes(key)) return `unknown key \`${key}\` in the profile${meant(key, keys)}`;
   const { severity = {}, thresholds = {}, houseRules = [] } = value;
   if (!isRecord(severity)) return '`severity` maps rule names to error, warning, note or off';
   const levels = [...SEVERITIES, 'off'];
   for (const [rule, level] of Object.entries(severity)) {
-    if (typeof level !== 'string' || !levels.includes(level)) return `the severity of \`${rule}\` is ${JSON.stringify(level)}; write error, warning, note or off`;
+    if (typeof level !== 'string' || !levels.includes(level))
+      return `the severity of \`${rule}\` is ${JSON.stringify(level)}; write error, warning, note or off`;
   }
   if (!isRecord(thresholds)) return '`thresholds` maps `family/fault.name` to numbers';
-  for (const [name, number] of Object.entries(thresholds)) if (typeof number !== 'number') return `the threshold \`${name}\` is ${JSON.stringify(number)}; write a number`;
-  if (!Array.isArray(houseRules) || !houseRules.every((one) => typeof one === 'string')) return '`houseRules` is a list of JavaScript files';
+  for (const [name, number] of Object.entries(thresholds))
+    if (typeof number !== 'number') return `the threshold \`${name}\` is ${JSON.stringify(number)}; write a number`;
+  if (!Array.isArray(houseRules) || !houseRules.every((one) => typeof one === 'string'))
+    return '`houseRules` is a list of JavaScript files';
   return { severity: severity as Profile['severity'], thresholds: thresholds as Profile['thresholds'], houseRules };
 }
 
 /** Names in a profile that no rule has; undefined when all are known. */
 export function checkProfile(profile: Profile, rules: readonly Rule[]): string | undefined {
   const ids = rules.map((rule) => rule.id);
-  for (const id of Object.keys(profile.severity)) if (!ids.includes(id)) return `unknown rule \`${id}\` in the profile${meant(id, ids)}`;
+  for (const id of Object.keys(profile.severity))
+    if (!ids.includes(id)) return `unknown rule \`${id}\` in the profile${meant(id, ids)}`;
   const thresholds = thresholdNames(rules);
-  for (const name of Object.keys(profile.thresholds)) if (!thresholds.includes(name)) return `unknown threshold \`${name}\` in the profile${meant(name, thresholds)}`;
+  for (const name of Object.keys(profile.thresholds))
+    if (!thresholds.includes(name)) return `unknown threshold \`${name}\` in the profile${meant(name, thresholds)}`;
   return undefined;
 }
 

@@ -22,7 +22,13 @@ export { portRanges } from '../model/port-ranges.js';
 export { kindOf } from '../model/kind-entries.js';
 export { likelyMeant, usedFormats, usedNetworks, usedVlans } from '../model/usage.js';
 export type { GroupUse } from '../model/group-use.js';
-export { formFaults6, groupStanding, scopeFaults6, type GroupStanding, type Misplacement } from '../model/group-standing.js';
+export {
+  formFaults6,
+  groupStanding,
+  scopeFaults6,
+  type GroupStanding,
+  type Misplacement,
+} from '../model/group-standing.js';
 export { commonRanges, keepsPromise } from '../model/house-groups.js';
 export type { Proposals } from '../model/proposals.js';
 export type { StrayKind, Strays, StrayVlan } from '../model/strays.js';
@@ -43,10 +49,22 @@ export { imageOf, preimageOf } from '../model/leg-map.js';
 export { receiverClashes, type ReceiverClash } from '../model/receiver-clash.js';
 export type { Reception } from '../model/reception.js';
 export { whyNoSource } from '../model/source-address.js';
-export { FILTERING_VERSION, filtersSources, isSourceSpecificFor, severalToldApart, toldApartBySource } from '../model/source-filter.js';
+export {
+  FILTERING_VERSION,
+  filtersSources,
+  isSourceSpecificFor,
+  severalToldApart,
+  toldApartBySource,
+} from '../model/source-filter.js';
 export * from '../model/timing/profiles.js';
 export * from '../model/timing/clock-quality.js';
-export { announceTolerance, takeoverTimes, type AnnounceTolerance, type Span, type TakeoverTimes } from '../model/timing/takeover-time.js';
+export {
+  announceTolerance,
+  takeoverTimes,
+  type AnnounceTolerance,
+  type Span,
+  type TakeoverTimes,
+} from '../model/timing/takeover-time.js';
 export { followerLoad, leaderLoad, type MessageLoad, type MessageRates } from '../model/timing/message-load.js';
 export type { ClockLoad, ClockPortLoad } from '../model/timing/clock-load.js';
 export type { ClockFact, ClockFacts, ClockOwner } from '../model/timing/clocks.js';
@@ -62,15 +80,35 @@ export * from '../model/delay/limits.js';
 export { frameFamilies, type FrameFamily } from '../model/delay/frame-families.js';
 export { packetTimeNs } from '../model/delay/packing.js';
 export { parseReferenceClock, type ReferenceClock } from '../model/delay/reference-clock.js';
-export { formatClockIdentity, identityFromMac, parseClockIdentity, type ClockIdentity } from '../values/clock-identity.js';
+export {
+  formatClockIdentity,
+  identityFromMac,
+  parseClockIdentity,
+  type ClockIdentity,
+} from '../values/clock-identity.js';
 export { compareQualities, type Step } from '../model/timing/bmca.js';
 export { isSwitch as isSwitchClock } from '../model/timing/clocks.js';
 export * from '../model/timing/intent.js';
-export { ptpHostsIn, splitByTransport, unawareSwitches, type TransportSplit, type Unaware } from '../model/timing/ways.js';
+export {
+  ptpHostsIn,
+  splitByTransport,
+  unawareSwitches,
+  type TransportSplit,
+  type Unaware,
+} from '../model/timing/ways.js';
 export * from './clock-words.js';
 export type { UnusualNumbers } from '../model/unusual-legs.js';
 export { kindThatWrites, writtenOnce, type WrittenOnce } from '../model/written-once.js';
-export { addressesOn, electionWinner, hostsIn, whileUnqueried, type Candidate, type GroupSegment, type Protocol, type VlanSetting } from '../model/network/group-segments.js';
+export {
+  addressesOn,
+  electionWinner,
+  hostsIn,
+  whileUnqueried,
+  type Candidate,
+  type GroupSegment,
+  type Protocol,
+  type VlanSetting,
+} from '../model/network/group-segments.js';
 export * from '../model/network/timers.js';
 export { crossingsOf, type Crossing } from '../model/network/crossings.js';
 export { hasSourceSpecificGroup, oldVersions } from '../model/network/old-versions.js';
@@ -83,7 +121,21 @@ export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.j
 export { rateWords, shareWords } from './rate-words.js';
 export { listNames, nothingOf } from './words.js';
 export * from './segment-words.js';
-export { burdenWords, excessBps, floodWords, fullLinks, loopWords, nextPortRate, reliefWords, roomWords, strayWords, useDirection, useLabel, useSubject, type FullLink } from './link-loads.js';
+export {
+  burdenWords,
+  excessBps,
+  floodWords,
+  fullLinks,
+  loopWords,
+  nextPortRate,
+  reliefWords,
+  roomWords,
+  strayWords,
+  useDirection,
+  useLabel,
+  useSubject,
+  type FullLink,
+} from './link-loads.js';
 export type { LinkUse } from '../model/network/link-use.js';
 export type { FloodReason } from '../model/network/conduct.js';
 export type { Ground } from '../model/network/flows.js';
@@ -97,7 +149,18 @@ export { pairedNetworks } from '../model/paired-networks.js';
 export { portsOnWay } from '../model/network/packet-path.js';
 export { rerouted, type Rerouted } from '../model/network/rerouted.js';
 export { channelsThatFit, isExtended, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS } from '../model/datagrams.js';
-export { byLabel, legLabel, mark, otherPlaces, receiverLegLabel, sourceMark, touchOf, touchOfCause, touchOfKind, withId } from './labels.js';
+export {
+  byLabel,
+  legLabel,
+  mark,
+  otherPlaces,
+  receiverLegLabel,
+  sourceMark,
+  touchOf,
+  touchOfCause,
+  touchOfKind,
+  withId,
+} from './labels.js';
 export { groupsOf, groupWords, inRig, legSets, otherMarks, rangeWords, type LegSet } from './leg-sets.js';
 export { freeMoves, moveWords, whereTo } from './where-to.js';
 

@@ -25,26 +25,47 @@ export interface LintOptions {
 }
 
 /** Lints a plan. `problems` are those of inputs that could not be read; they are passed through to the report. */
-export function lintPlan(plan: Plan, rules: readonly Rule[], options: LintOptions, problems: readonly Problem[] = []): LintResult {
+export function lintPlan(
+  plan: Plan,
+  rules: readonly Rule[],
+  options: LintOptions,
+  problems: readonly Problem[] = [],
+): LintResult {
   const profile = options.profile ?? NO_PROFILE;
   const active = options.incomplete === true ? [] : rules.filter((rule) => profile.severity[rule.id] !== 'off');
   const stated = statedFacts(plan);
   const ready = active.filter((rule) => rule.needs.every((need) => stated(need)));
   const context: RuleContext = { plan, model: createModel(plan), threshold: () => Number.NaN, waivers: [] };
 
-  const first = runRules(ready.filter((rule) => rule.stage === undefined), context, profile, plan);
+  const first = runRules(
+    ready.filter((rule) => rule.stage === undefined),
+    context,
+    profile,
+    plan,
+  );
   const ran = new Set(ready.map((rule) => rule.id).filter((id) => !first.crashed.some((crash) => crash.rule === id)));
   const outcome = applyWaivers(first.findings, plan.waivers, options.today);
   // A waiver of a rule that could not judge this plan is not idle: nobody can tell.
   const uses = outcome.uses.filter(({ waiver, state }) => state !== 'idle' || ran.has(waiver.rule));
-  const second = runRules(ready.filter((rule) => rule.stage === 'waivers'), { ...context, waivers: uses }, profile, plan);
+  const second = runRules(
+    ready.filter((rule) => rule.stage === 'waivers'),
+    { ...context, waivers: uses },
+    profile,
+    plan,
+  );
 
   const all = sorted([...outcome.findings, ...second.findings], plan);
-  const compared = options.baseline === undefined ? { fresh: all, known: [], stale: [] } : applyBaseline(all, options.baseline, ran);
+  const compared =
+    options.baseline === undefined ? { fresh: all, known: [], stale: [] } : applyBaseline(all, options.baseline, ran);
   return {
     files: plan.documents.map(({ name, format }) => ({ name, format })),
     counts: countsOf(plan),
-    rulesRun: ready.map((rule) => ({ id: rule.id, summary: rule.summary, severity: severityOf(rule, undefined, profile), sources: rule.sources })),
+    rulesRun: ready.map((rule) => ({
+      id: rule.id,
+      summary: rule.summary,
+      severity: severityOf(rule, undefined, profile),
+      sources: rule.sources,
+    })),
     findings: compared.fresh,
     waived: outcome.waived,
     baselineUsed: options.baseline !== undefined,
@@ -74,13 +95,16 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
   for (const rule of rules) {
     try {
       const own: FindingDraft[] = [];
-      for (const draft of rule.check({ ...context, threshold: (name) => thresholdOf(rule, name, profile, plan) })) own.push(draft);
+      for (const draft of rule.check({ ...context, threshold: (name) => thresholdOf(rule, name, profile, plan) }))
+        own.push(draft);
       for (const draft of toldApart(own)) drafts.push({ rule, draft });
     } catch (error) {
       crashed.push({ rule: rule.id, message: error instanceof Error ? error.message : String(error) });
     }
   }
-  const at = locateAll(drafts.flatMap(({ draft }) => [draft.at.place, ...(draft.others ?? []).map((mark) => mark.place)]));
+  const at = locateAll(
+    drafts.flatMap(({ draft }) => [draft.at.place, ...(draft.others ?? []).map((mark) => mark.place)]),
+  );
   const place = (mark: Mark): Finding['at'] => ({ ...at(mark.place), label: mark.label });
   const findings = drafts.map(({ rule, draft }): Finding => ({
     rule: rule.id,
@@ -164,12 +188,21 @@ function nameProblems(plan: Plan, rules: readonly Rule[]): readonly Problem[] {
   const thresholds = thresholdNames(rules);
   const faults = plan.waivers
     .filter((waiver) => !known.has(waiver.rule))
-    .map((waiver) => ({ place: placeOf(waiver, 'rule'), what: `no rule is called \`${waiver.rule}\`${meant(waiver.rule, ids)}`, instead: '`rigproof rules` lists the rules' }));
+    .map((waiver) => ({
+      place: placeOf(waiver, 'rule'),
+      what: `no rule is called \`${waiver.rule}\`${meant(waiver.rule, ids)}`,
+      instead: '`rigproof rules` lists the rules',
+    }));
   for (const document of plan.documents) {
-    const house = (document.value as { readonly house?: { readonly thresholds?: Readonly<Record<string, number>> } }).house?.thresholds;
+    const house = (document.value as { readonly house?: { readonly thresholds?: Readonly<Record<string, number>> } })
+      .house?.thresholds;
     for (const name of Object.keys(house ?? {})) {
       if (house === undefined || thresholds.includes(name)) continue;
-      faults.push({ place: { document, container: house, key: name, onKey: true }, what: `no rule has a threshold \`${name}\`${meant(name, thresholds)}`, instead: '`rigproof explain RULE` lists the thresholds of a rule' });
+      faults.push({
+        place: { document, container: house, key: name, onKey: true },
+        what: `no rule has a threshold \`${name}\`${meant(name, thresholds)}`,
+        instead: '`rigproof explain RULE` lists the thresholds of a rule',
+      });
     }
   }
   const at = locateAll(faults.map((fault) => fault.place));
@@ -206,4 +239,3 @@ function countsOf(plan: Plan): PlanCounts {
 function byCodeUnit(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
-

@@ -22,7 +22,10 @@ export function citedFor(protocol: Protocol, sources: readonly Citation[]): read
 }
 
 /** The documents that define each protocol. */
-const DOCUMENTS: Readonly<Record<Protocol, readonly string[]>> = { igmp: ['RFC 2236', 'RFC 3376'], mld: ['RFC 2710', 'RFC 3810'] };
+const DOCUMENTS: Readonly<Record<Protocol, readonly string[]>> = {
+  igmp: ['RFC 2236', 'RFC 3376'],
+  mld: ['RFC 2710', 'RFC 3810'],
+};
 
 /** `carries` of one VLAN, `carry` of several that are joined. */
 export function verbOf({ vlans }: { readonly vlans: readonly Vlan[] }, one: string, several: string): string {
@@ -33,7 +36,8 @@ export function verbOf({ vlans }: { readonly vlans: readonly Vlan[] }, one: stri
 export function snoopingWords(vlans: readonly string[], queriers: readonly string[], routed: boolean): string {
   const where = `turn snooping on in ${vlans.length === 1 ? 'VLAN' : 'VLANs'} ${listNames(vlans)}`;
   const names = byLabel([...new Set(queriers)], (name) => name);
-  if (names.length > 0) return `${where}, where ${listNames(names, 3)} ${names.length === 1 ? 'is' : 'are'} planned to query`;
+  if (names.length > 0)
+    return `${where}, where ${listNames(names, 3)} ${names.length === 1 ? 'is' : 'are'} planned to query`;
   return routed ? `${where}, where a multicast router queries` : `${where}, and ${QUERIER_WANTED}`;
 }
 
@@ -46,7 +50,10 @@ export function segmentSubject({ protocol, domain }: GroupSegment): string {
 }
 
 /** The first of a segment's VLAN entries that states a key, else the first with settings. */
-export function settingWith({ settings }: GroupSegment, states: (setting: VlanSetting) => boolean): VlanSetting | undefined {
+export function settingWith(
+  { settings }: GroupSegment,
+  states: (setting: VlanSetting) => boolean,
+): VlanSetting | undefined {
   const sorted = byLabel(settings, ({ vlan }) => vlan.name);
   return sorted.find(states) ?? sorted[0];
 }

@@ -24,13 +24,18 @@ export function applyWaivers(findings: readonly Finding[], waivers: readonly Wai
   const kept: Finding[] = [];
   const waived: WaivedFinding[] = [];
   for (const finding of findings) {
-    const fitting = (byKey.get(`${finding.rule}\n${finding.subject}`) ?? []).filter((waiver) => waiver.parties === undefined || covers(waiver.parties, finding.parties));
+    const fitting = (byKey.get(`${finding.rule}\n${finding.subject}`) ?? []).filter(
+      (waiver) => waiver.parties === undefined || covers(waiver.parties, finding.parties),
+    );
     for (const waiver of fitting) matched.add(waiver);
     const holding = fitting.find((waiver) => !expired(waiver, today));
     if (holding === undefined) kept.push(finding);
     else waived.push({ finding, reason: holding.reason, until: holding.until });
   }
-  const uses = waivers.map((waiver): WaiverUse => ({ waiver, state: !matched.has(waiver) ? 'idle' : expired(waiver, today) ? 'expired' : 'used' }));
+  const uses = waivers.map((waiver): WaiverUse => ({
+    waiver,
+    state: !matched.has(waiver) ? 'idle' : expired(waiver, today) ? 'expired' : 'used',
+  }));
   return { findings: kept, waived, uses };
 }
 

@@ -1,4 +1,12 @@
-import { formatAddress, formatPrefix, inPrefix, isIPv4, rangeOf, type Address, type AddressRange } from '../values/address.js';
+import {
+  formatAddress,
+  formatPrefix,
+  inPrefix,
+  isIPv4,
+  rangeOf,
+  type Address,
+  type AddressRange,
+} from '../values/address.js';
 import { groupBy } from '../model/group-by.js';
 import { groupStanding } from '../model/group-standing.js';
 import { commonRanges } from '../model/house-groups.js';
@@ -17,7 +25,10 @@ import { listNames } from './words.js';
 export function whereTo(model: Model, legs: readonly Leg[]): string {
   const byPlace = groupBy(legs, (leg) => placeFor(model, leg).words);
   if (byPlace.size === 1) return [...byPlace.keys()].join('');
-  return listNames([...byPlace].map(([place, own]) => `${place} for ${listNames(own.map(legLabel), 2)}`), 3);
+  return listNames(
+    [...byPlace].map(([place, own]) => `${place} for ${listNames(own.map(legLabel), 2)}`),
+    3,
+  );
 }
 
 /**
@@ -46,9 +57,14 @@ export function moveWords(model: Model, legs: readonly Leg[], verb: 'move' | 'gi
  */
 export function freeMoves(model: Model, legs: readonly Leg[], but: string): string {
   if (legs.length > MOST_MOVES) return `${moveWords(model, legs)}${but}`;
-  const moves = legs.map((leg) => ({ leg, to: model.proposals.mappedGroup(leg) ?? model.proposals.group(leg.sender.rig, placeFor(model, leg).ranges) }));
+  const moves = legs.map((leg) => ({
+    leg,
+    to: model.proposals.mappedGroup(leg) ?? model.proposals.group(leg.sender.rig, placeFor(model, leg).ranges),
+  }));
   const known = moves.flatMap(({ leg, to }) => (to === undefined ? [] : [`${legLabel(leg)} to ${formatAddress(to)}`]));
-  return known.length < moves.length ? `move ${legs.length > 1 ? 'each' : 'it'} to a free group in ${whereTo(model, legs)}${but}` : `move ${listNames(known)}, free in this plan`;
+  return known.length < moves.length
+    ? `move ${legs.length > 1 ? 'each' : 'it'} to a free group in ${whereTo(model, legs)}${but}`
+    : `move ${listNames(known)}, free in this plan`;
 }
 
 const MOST_MOVES = 6;
@@ -65,7 +81,13 @@ function placeFor(model: Model, leg: Leg): PlaceFor {
   const { groupRanges, sourceSpecific } = leg.sender.rig.practice;
   const family = groupRanges.filter(({ network }) => typeof network === typeof like);
   const own = isSourceSpecific(like, sourceSpecific) && isSourceSpecific(like);
-  const [block, words] = isIPv4(like) ? (own ? SOURCE_SPECIFIC_4 : ORGANIZATION_LOCAL_4) : own ? SOURCE_SPECIFIC_6 : ORGANIZATION_LOCAL_6;
+  const [block, words] = isIPv4(like)
+    ? own
+      ? SOURCE_SPECIFIC_4
+      : ORGANIZATION_LOCAL_4
+    : own
+      ? SOURCE_SPECIFIC_6
+      : ORGANIZATION_LOCAL_6;
   if (family.length === 0 || family.some((prefix) => inPrefix(block.first, prefix))) return { words, ranges: [block] };
   return { words: listNames(family.map(formatPrefix), 3), ranges: family.map(rangeOf) };
 }
@@ -73,12 +95,26 @@ function placeFor(model: Model, leg: Leg): PlaceFor {
 /** Ranges all promises agree on, but for those where the house itself has put its groups out of bounds. */
 function houseRanges(model: Model, leg: Leg, like: Address): readonly AddressRange[] {
   const { house, practice } = leg.sender.rig;
-  return commonRanges(model.heldTo(leg), like).filter(({ first, last }) => [first, last].every((end) => groupStanding(end, house, practice) === 'usable'));
+  return commonRanges(model.heldTo(leg), like).filter(({ first, last }) =>
+    [first, last].every((end) => groupStanding(end, house, practice) === 'usable'),
+  );
 }
 
 /** RFC 2365 §6.2; for IPv6 the organization-local scope of RFC 7346 §2 with flag T set, dynamic ids of RFC 3307 §4.3. */
-const ORGANIZATION_LOCAL_4 = [rangeOf(constantPrefix('239.192.0.0/14')), '239.192.0.0/14 (the Organization Local Scope)'] as const;
-const ORGANIZATION_LOCAL_6 = [{ first: constantAddress6('ff18::8000:0'), last: constantAddress6('ff18::ffff:ffff') }, 'ff18::/16 (organization-local scope)'] as const;
+const ORGANIZATION_LOCAL_4 = [
+  rangeOf(constantPrefix('239.192.0.0/14')),
+  '239.192.0.0/14 (the Organization Local Scope)',
+] as const;
+const ORGANIZATION_LOCAL_6 = [
+  { first: constantAddress6('ff18::8000:0'), last: constantAddress6('ff18::ffff:ffff') },
+  'ff18::/16 (organization-local scope)',
+] as const;
 /** Free groups of RFC 4607 §4.3, those of IPv4 without the ones whose Ethernet address is flooded or a clock's. */
-const SOURCE_SPECIFIC_4 = [{ first: constantAddress4('232.1.0.0'), last: constantAddress4('232.127.255.255') }, '232.1.0.0-232.127.255.255 (source-specific)'] as const;
-const SOURCE_SPECIFIC_6 = [{ first: constantAddress6('ff38::8000:0'), last: constantAddress6('ff38::ffff:ffff') }, 'ff38::8000:0-ff38::ffff:ffff (source-specific)'] as const;
+const SOURCE_SPECIFIC_4 = [
+  { first: constantAddress4('232.1.0.0'), last: constantAddress4('232.127.255.255') },
+  '232.1.0.0-232.127.255.255 (source-specific)',
+] as const;
+const SOURCE_SPECIFIC_6 = [
+  { first: constantAddress6('ff38::8000:0'), last: constantAddress6('ff38::ffff:ffff') },
+  'ff38::8000:0-ff38::ffff:ffff (source-specific)',
+] as const;

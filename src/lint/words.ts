@@ -3,12 +3,17 @@ import type { Format, Sender } from '../plan/types.js';
 /** `no picture`, `no sound`, `no data (tally)`: what is missing when these streams are. */
 export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]): string {
   const essences = new Set(streams.map(({ essence, format }) => essence ?? format?.essence));
-  const has = (essence: Format['essence']): boolean => essences.has(essence) || essences.has(undefined) || essences.size === 0;
+  const has = (essence: Format['essence']): boolean =>
+    essences.has(essence) || essences.has(undefined) || essences.size === 0;
   if (essences.size === 1 && essences.has('data')) {
     const names = [...new Set(streams.map(({ format }) => format?.name))].sort();
     return `no data${names.length > 3 || names.includes(undefined) ? '' : ` (${names.join(', ')})`}`;
   }
-  const parts = [has('video') ? ['picture'] : [], has('audio') ? ['sound'] : [], essences.has('data') ? ['data'] : []].flat();
+  const parts = [
+    has('video') ? ['picture'] : [],
+    has('audio') ? ['sound'] : [],
+    essences.has('data') ? ['data'] : [],
+  ].flat();
   return `no ${parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} or ${parts.at(-1) ?? ''}`}`;
 }
 

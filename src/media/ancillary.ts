@@ -1,6 +1,12 @@
 /** ST 2110-40: ancillary data. No plan says what a camera inserts, so this estimate says what it counts. */
 import {
-  BITS, IP_OCTETS, ratesOf, ratesPerPeriod, RTP_UDP_IP_OCTETS, STANDARD_UDP_OCTETS, type Rates,
+  BITS,
+  IP_OCTETS,
+  ratesOf,
+  ratesPerPeriod,
+  RTP_UDP_IP_OCTETS,
+  STANDARD_UDP_OCTETS,
+  type Rates,
 } from './packet.js';
 import { frameRateOf, partCount, scanAssumptions } from './picture.js';
 import { add, ceiling, divide, multiply, stated, type Ratio } from './ratio.js';
@@ -22,7 +28,9 @@ export function ancillaryPacketOctets(userWords: number): number {
 export function ancillaryRates(partsPerSecond: Ratio, userWords: readonly number[]): Rates<Ratio> {
   const essenceOctets = userWords.reduce((total, words) => total + ancillaryPacketOctets(words), 0);
   return ratesPerPeriod(partsPerSecond, {
-    packets: 1, essenceOctets, ipOctets: essenceOctets + ANCILLARY_HEADER_OCTETS + RTP_UDP_IP_OCTETS,
+    packets: 1,
+    essenceOctets,
+    ipOctets: essenceOctets + ANCILLARY_HEADER_OCTETS + RTP_UDP_IP_OCTETS,
   });
 }
 
@@ -33,9 +41,10 @@ export function ancillaryRate(format: FormatFacts): RateResult {
   const partsPerSecond = multiply(frameRate, partCount(format));
   const ipBps = stated(format.rateBps);
   const packets = ipBps === undefined ? 1 : ceiling(divide(ipBps, multiply(partsPerSecond, BITS * FULL_IP_OCTETS)));
-  const exact = ipBps === undefined
-    ? ancillaryRates(partsPerSecond, ASSUMED_USER_WORDS)
-    : statedRates(ipBps, multiply(partsPerSecond, packets));
+  const exact =
+    ipBps === undefined
+      ? ancillaryRates(partsPerSecond, ASSUMED_USER_WORDS)
+      : statedRates(ipBps, multiply(partsPerSecond, packets));
   if (exact === undefined) return lacking('a rate above that of empty packets');
   const largestIpOctets = packets > 1 ? FULL_IP_OCTETS : ceiling(divide(exact.ipBps, multiply(partsPerSecond, BITS)));
   return known(exact, {

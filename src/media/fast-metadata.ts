@@ -1,6 +1,11 @@
 /** ST 2110-41: metadata of any content, known only by a stated rate. */
 import {
-  BITS, IP_OCTETS, ratesOf, RTP_UDP_IP_OCTETS, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS,
+  BITS,
+  IP_OCTETS,
+  ratesOf,
+  RTP_UDP_IP_OCTETS,
+  STANDARD_RTP_PAYLOAD_OCTETS,
+  STANDARD_UDP_OCTETS,
 } from './packet.js';
 import { add, ceiling, divide, greater, multiply, ratio, stated } from './ratio.js';
 import { known, lacking, type FormatFacts, type RateResult } from './types.js';

@@ -60,7 +60,11 @@ const SPACED_UNIT = /(\d) +(ns|us|µs|ms|s|ch|channels?|bpp|bits?|k?hz|[kmg](?:b
 
 /** A number and its unit are one word however they are spaced; the Greek letter mu is the micro sign. */
 function split(text: string): readonly string[] {
-  return text.replace(/\u03bc/g, '\u00b5').replace(SPACED_UNIT, '$1$2').split(/[\s,;]+/).filter((word) => word !== '');
+  return text
+    .replace(/\u03bc/g, '\u00b5')
+    .replace(SPACED_UNIT, '$1$2')
+    .split(/[\s,;]+/)
+    .filter((word) => word !== '');
 }
 
 function readWord(word: string): Partial<WordFacts> | string {
@@ -76,17 +80,44 @@ function unknownWord(word: string): string {
 }
 
 const CODING_WORDS: Readonly<Record<string, Coding>> = {
-  'st2110-20': 'st2110-20', '2110-20': 'st2110-20', raw: 'st2110-20', uncompressed: 'st2110-20',
-  'st2110-22': 'st2110-22', '2110-22': 'st2110-22',
-  jpegxs: 'st2110-22', 'jpeg-xs': 'st2110-22', jxs: 'st2110-22', jxsv: 'st2110-22',
-  'st2110-30': 'st2110-30', '2110-30': 'st2110-30', aes67: 'aes67',
-  'st2110-31': 'st2110-31', '2110-31': 'st2110-31', am824: 'st2110-31',
-  'st2110-40': 'st2110-40', '2110-40': 'st2110-40', anc: 'st2110-40', smpte291: 'st2110-40',
-  'st2110-41': 'st2110-41', '2110-41': 'st2110-41',
-  'st2022-6': 'st2022-6', '2022-6': 'st2022-6',
-  ts: 'mpeg2-ts', mp2t: 'mpeg2-ts', mpegts: 'mpeg2-ts', 'mpeg-ts': 'mpeg2-ts', 'mpeg2-ts': 'mpeg2-ts',
-  j2k: 'jpeg2000', jpeg2000: 'jpeg2000',
-  h264: 'h264', 'h.264': 'h264', avc: 'h264', h265: 'h265', 'h.265': 'h265', hevc: 'h265', mjpeg: 'mjpeg',
+  'st2110-20': 'st2110-20',
+  '2110-20': 'st2110-20',
+  raw: 'st2110-20',
+  uncompressed: 'st2110-20',
+  'st2110-22': 'st2110-22',
+  '2110-22': 'st2110-22',
+  jpegxs: 'st2110-22',
+  'jpeg-xs': 'st2110-22',
+  jxs: 'st2110-22',
+  jxsv: 'st2110-22',
+  'st2110-30': 'st2110-30',
+  '2110-30': 'st2110-30',
+  aes67: 'aes67',
+  'st2110-31': 'st2110-31',
+  '2110-31': 'st2110-31',
+  am824: 'st2110-31',
+  'st2110-40': 'st2110-40',
+  '2110-40': 'st2110-40',
+  anc: 'st2110-40',
+  smpte291: 'st2110-40',
+  'st2110-41': 'st2110-41',
+  '2110-41': 'st2110-41',
+  'st2022-6': 'st2022-6',
+  '2022-6': 'st2022-6',
+  ts: 'mpeg2-ts',
+  mp2t: 'mpeg2-ts',
+  mpegts: 'mpeg2-ts',
+  'mpeg-ts': 'mpeg2-ts',
+  'mpeg2-ts': 'mpeg2-ts',
+  j2k: 'jpeg2000',
+  jpeg2000: 'jpeg2000',
+  h264: 'h264',
+  'h.264': 'h264',
+  avc: 'h264',
+  h265: 'h265',
+  'h.265': 'h265',
+  hevc: 'h265',
+  mjpeg: 'mjpeg',
 };
 
 const PLAIN_WORDS: ReadonlyMap<string, Partial<WordFacts>> = new Map<string, Partial<WordFacts>>([
@@ -97,7 +128,8 @@ const PLAIN_WORDS: ReadonlyMap<string, Partial<WordFacts>> = new Map<string, Par
   ['4:2:0', { sampling: 'YCbCr-4:2:0' }],
   ...['8', '10', '12', '16', '16f'].map((depth): [string, Partial<WordFacts>] => [depth, { depth }]),
   ...['8', '10', '12', '16', '24'].flatMap((depth): [string, Partial<WordFacts>][] =>
-    ['bit', '-bit', 'bits'].map((unit) => [depth + unit, { depth }])),
+    ['bit', '-bit', 'bits'].map((unit) => [depth + unit, { depth }]),
+  ),
   ['l16', { sampleBits: 16 }],
   ['l24', { sampleBits: 24 }],
   ['mono', { channels: 1 }],
@@ -110,16 +142,44 @@ const PLAIN_WORDS: ReadonlyMap<string, Partial<WordFacts>> = new Map<string, Par
 
 /** Words with numbers in them that a slip of the pen is held against. */
 const COMMON_WORDS = [
-  '1080p50', '1080i50', '1080p59.94', '1080i59.94', '1080p25', '1080p29.97',
-  '720p50', '720p59.94', '2160p50', '2160p59.94',
-  '2ch', '8ch', '16ch', '64ch', '125us', '250us', '1ms', '4ms', '48k', '96k', '44.1k',
-  '2bpp', '3bpp', '4bpp', 'maxudp=8960',
+  '1080p50',
+  '1080i50',
+  '1080p59.94',
+  '1080i59.94',
+  '1080p25',
+  '1080p29.97',
+  '720p50',
+  '720p59.94',
+  '2160p50',
+  '2160p59.94',
+  '2ch',
+  '8ch',
+  '16ch',
+  '64ch',
+  '125us',
+  '250us',
+  '1ms',
+  '4ms',
+  '48k',
+  '96k',
+  '44.1k',
+  '2bpp',
+  '3bpp',
+  '4bpp',
+  'maxudp=8960',
 ];
 
 /** Rasters people name by their lines (BT.601, BT.709, BT.2020; 525 and 625 have the active lines of RP 2110-24). */
 const RASTERS: Readonly<Record<string, readonly [number, number]>> = {
-  480: [720, 480], 486: [720, 486], 525: [720, 486], 576: [720, 576], 625: [720, 576],
-  720: [1280, 720], 1080: [1920, 1080], 2160: [3840, 2160], 4320: [7680, 4320],
+  480: [720, 480],
+  486: [720, 486],
+  525: [720, 486],
+  576: [720, 576],
+  625: [720, 576],
+  720: [1280, 720],
+  1080: [1920, 1080],
+  2160: [3840, 2160],
+  4320: [7680, 4320],
 };
 
 const SCANS: Readonly<Record<string, FormatFacts['scan']>> = { p: 'progressive', i: 'interlaced', psf: 'psf' };
@@ -150,7 +210,9 @@ function readPicture(lower: string, word: string): Partial<WordFacts> | string |
   const countsFields = scan === 'interlaced' && rate > MOST_FRAMES_INTERLACED;
   return {
     picture: {
-      width: raster[0], height: raster[1], scan,
+      width: raster[0],
+      height: raster[1],
+      scan,
       frameRate: countsFields ? halved(numerator, denominator) : [numerator, denominator],
       countsFrames: scan === 'interlaced' && !countsFields,
     },

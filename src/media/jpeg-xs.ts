@@ -1,6 +1,12 @@
 /** ST 2110-22 with JPEG XS: a constant number of packets in every frame (ST 2110-22 §5.3, RFC 9134 §4.1). */
 import {
-  BITS, IP_OCTETS, ratesOf, ratesPerPeriod, RTP_UDP_IP_OCTETS, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS,
+  BITS,
+  IP_OCTETS,
+  ratesOf,
+  ratesPerPeriod,
+  RTP_UDP_IP_OCTETS,
+  STANDARD_RTP_PAYLOAD_OCTETS,
+  STANDARD_UDP_OCTETS,
   type Rates,
 } from './packet.js';
 import { frameRateOf, partCount, scanAssumptions } from './picture.js';
@@ -48,7 +54,9 @@ export function jpegXsRate(format: FormatFacts): RateResult {
 export function codestreamRates(partsPerSecond: Ratio, octetsPerPart: number): Rates<Ratio> {
   const packets = Math.ceil(octetsPerPart / CODESTREAM_PER_PACKET_OCTETS);
   return ratesPerPeriod(partsPerSecond, {
-    packets, essenceOctets: octetsPerPart, ipOctets: octetsPerPart + packets * HEADER_OCTETS,
+    packets,
+    essenceOctets: octetsPerPart,
+    ipOctets: octetsPerPart + packets * HEADER_OCTETS,
   });
 }
 

@@ -54,7 +54,12 @@ export function ratesOf(packetsPerSecond: Ratio, essenceBps: Ratio, ipBps: Ratio
   const ethernetBps = add(padded, perPacket(ETHERNET_HEADER_OCTETS + ETHERNET_CHECK_OCTETS));
   const wireBps = add(ethernetBps, perPacket(PREAMBLE_OCTETS + GAP_OCTETS));
   return {
-    packetsPerSecond, essenceBps, ipBps, ethernetBps, wireBps, wireTaggedBps: add(wireBps, perPacket(TAG_OCTETS)),
+    packetsPerSecond,
+    essenceBps,
+    ipBps,
+    ethernetBps,
+    wireBps,
+    wireTaggedBps: add(wireBps, perPacket(TAG_OCTETS)),
   };
 }
 

@@ -64,7 +64,10 @@ function readUncompressed(facts: Partial<WordFacts>): SaidFormat | SayingProblem
   return {
     format: {
       ...pictureFormat(picture, 'st2110-20'),
-      sampling: sampling ?? 'YCbCr-4:2:2', depth: depth ?? '10', packing, maxUdpOctets,
+      sampling: sampling ?? 'YCbCr-4:2:2',
+      depth: depth ?? '10',
+      packing,
+      maxUdpOctets,
     },
     options: { generalPacking },
     assumptions: [
@@ -110,8 +113,11 @@ function readSound(facts: Partial<WordFacts>, coding: Coding): SaidFormat | Sayi
   const rateHz = sampleRateHz ?? thousands;
   return {
     format: {
-      ...NOTHING, essence: 'audio', coding, channels,
-      sampleBits: isAm824 ? undefined : sampleBits ?? 24,
+      ...NOTHING,
+      essence: 'audio',
+      coding,
+      channels,
+      sampleBits: isAm824 ? undefined : (sampleBits ?? 24),
       sampleRateHz: rateHz ?? 48_000,
       packetTimeNs: packetTimeNs ?? 1_000_000,
     },
@@ -160,11 +166,15 @@ const PCM: readonly Fact[] = ['sampleBits', 'depth', ...AM824];
 
 const FAMILIES: Readonly<Record<Coding, Family>> = {
   'st2110-20': {
-    title: 'uncompressed video', write: '`1080p50 4:2:2 10`', read: readUncompressed,
+    title: 'uncompressed video',
+    write: '`1080p50 4:2:2 10`',
+    read: readUncompressed,
     takes: ['picture', 'sampling', 'depth', 'packing', 'generalPacking', 'maxUdpOctets'],
   },
   'st2110-22': {
-    title: 'JPEG XS', write: '`1080p50 jpegxs 3bpp`', read: readJpegXs,
+    title: 'JPEG XS',
+    write: '`1080p50 jpegxs 3bpp`',
+    read: readJpegXs,
     takes: ['picture', 'sampling', 'depth', 'bitsPerPixel', ...RATE],
   },
   'st2110-30': { title: 'ST 2110-30 sound', write: '`L24 8ch 125us`', takes: PCM, read: readSound },
@@ -182,11 +192,22 @@ const FAMILIES: Readonly<Record<Coding, Family>> = {
 };
 
 const NOTHING: FormatFacts = {
-  name: undefined, essence: undefined, coding: undefined,
-  width: undefined, height: undefined, frameRate: undefined, scan: undefined,
-  sampling: undefined, depth: undefined, packing: undefined,
-  channels: undefined, sampleRateHz: undefined, sampleBits: undefined,
-  packetTimeNs: undefined, maxUdpOctets: undefined, rateBps: undefined,
+  name: undefined,
+  essence: undefined,
+  coding: undefined,
+  width: undefined,
+  height: undefined,
+  frameRate: undefined,
+  scan: undefined,
+  sampling: undefined,
+  depth: undefined,
+  packing: undefined,
+  channels: undefined,
+  sampleRateHz: undefined,
+  sampleBits: undefined,
+  packetTimeNs: undefined,
+  maxUdpOctets: undefined,
+  rateBps: undefined,
 };
 
 function pictureFormat({ width, height, scan, frameRate }: PictureWord, coding: Coding): FormatFacts {

@@ -27,7 +27,9 @@ export const HEADROOM_PERCENT = 10;
  * preamble and gap with them, because the speed of a port counts them too.
  */
 export function streamsPerPort(
-  rate: Pick<StreamRate, 'exact'>, portBps: number, headroomPercent = HEADROOM_PERCENT,
+  rate: Pick<StreamRate, 'exact'>,
+  portBps: number,
+  headroomPercent = HEADROOM_PERCENT,
 ): number {
   const usable = multiply(ratio(portBps), ratio(Math.round((100 - headroomPercent) * 1000), 100_000));
   return floor(divide(usable, rate.exact.wireTaggedBps));

@@ -17,7 +17,8 @@ export function ratio(numerator: number | bigint, denominator: number | bigint =
 /** Sum of the parts. */
 export function add(...parts: readonly Ratio[]): Ratio {
   return parts.reduce((sum, part) =>
-    reduce(sum.numerator * part.denominator + part.numerator * sum.denominator, sum.denominator * part.denominator));
+    reduce(sum.numerator * part.denominator + part.numerator * sum.denominator, sum.denominator * part.denominator),
+  );
 }
 
 /** Product of the factors, which may be whole numbers. */

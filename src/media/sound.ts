@@ -1,6 +1,10 @@
 /** Sound: AES67 and ST 2110-30 (linear PCM), ST 2110-31 (AM824). Every packet holds the same number of samples. */
 import {
-  IP_OCTETS, ratesPerPeriod, RTP_UDP_IP_OCTETS, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS,
+  IP_OCTETS,
+  ratesPerPeriod,
+  RTP_UDP_IP_OCTETS,
+  STANDARD_RTP_PAYLOAD_OCTETS,
+  STANDARD_UDP_OCTETS,
 } from './packet.js';
 import { samplesPerPacket } from './packet-time.js';
 import { divide, stated } from './ratio.js';

@@ -1,7 +1,13 @@
 /** ST 2110-20: uncompressed video in RFC 4175 packets. */
 import { IP_OCTETS, ratesPerPeriod, RTP_UDP_IP_OCTETS, STANDARD_UDP_OCTETS } from './packet.js';
 import {
-  packBlocks, packByLine, packFull, SEGMENT_HEADER_OCTETS, SEQUENCE_OCTETS, type Lines, type Packed,
+  packBlocks,
+  packByLine,
+  packFull,
+  SEGMENT_HEADER_OCTETS,
+  SEQUENCE_OCTETS,
+  type Lines,
+  type Packed,
 } from './packing.js';
 import { frameRateOf, partsOf, scanAssumptions } from './picture.js';
 import { isSampling, pixelGroup, type PixelGroup } from './pixel-groups.js';

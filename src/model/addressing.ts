@@ -96,7 +96,11 @@ function fitOf(subnet: Prefix, draft: FitDraft): SubnetFit {
     if (vote.held.length < 2 || vote.held.length * 2 <= fitting + other.length) continue;
     const silent = other.filter((one) => one.prefixLength === undefined && inPrefix(one.address, vote.prefix));
     const convinced = new Set([...vote.held, ...silent]);
-    return { ...shared, outvotedBy: { prefix: vote.prefix, held: vote.held }, odd: other.filter((one) => !convinced.has(one)) };
+    return {
+      ...shared,
+      outvotedBy: { prefix: vote.prefix, held: vote.held },
+      odd: other.filter((one) => !convinced.has(one)),
+    };
   }
   return { ...shared, outvotedBy: undefined, odd: other };
 }
@@ -159,7 +163,9 @@ export function holderLabel(owner: Owner): string {
 
 /** The address in a subnet that a switch, or else a router, of the VLAN holds, the lowest of several: the likely gateway. */
 export function routerAddress(vlan: Vlan, subnet: Prefix, addressing: Addressing): Held | undefined {
-  const held = (addressing.byVlan.get(vlan) ?? []).filter((one) => forwards(one.owner) && inPrefix(one.address, subnet) && typeof one.address === typeof subnet.network);
+  const held = (addressing.byVlan.get(vlan) ?? []).filter(
+    (one) => forwards(one.owner) && inPrefix(one.address, subnet) && typeof one.address === typeof subnet.network,
+  );
   const switches = held.filter((one) => !isInterface(one.owner));
   const [first, ...rest] = switches.length > 0 ? switches : held;
   return first === undefined ? undefined : rest.reduce((low, one) => (one.address < low.address ? one : low), first);

@@ -333,7 +333,11 @@ function vlansOn(one: Switch): ReadonlySet<Vlan> {
  * The VLANs a switch knows, which are what `trunk: all` carries: those the plan puts on it, and those that get to it
  * over other trunks. An id that arrives under two names is known by the switch's own, else by the first.
  */
-function knownVlans(plan: Plan, stated: StatedVlans, clusterOf: (one: Switch) => Switch): (owner: Switch) => readonly Vlan[] {
+function knownVlans(
+  plan: Plan,
+  stated: StatedVlans,
+  clusterOf: (one: Switch) => Switch,
+): (owner: Switch) => readonly Vlan[] {
   const known = new Map<Switch, Map<number | Vlan, Vlan>>();
   const queue: { readonly at: Switch; readonly vlan: Vlan }[] = [];
   const learn = (one: Switch, vlan: Vlan): void => {
@@ -440,7 +444,9 @@ function describeAll(union: UnionFind<Node>, nodes: Nodes, joined: string): Map<
   });
   const bySwitch = apart(byRig, ({ domain }) => onSwitches(domain));
   // Keys stay as they are where a link fault elsewhere splits a VLAN.
-  return new Map(bySwitch.map(({ root, domain }, index) => [root, { ...domain, key: byRig[index]?.domain.key ?? domain.key }]));
+  return new Map(
+    bySwitch.map(({ root, domain }, index) => [root, { ...domain, key: byRig[index]?.domain.key ?? domain.key }]),
+  );
 }
 
 interface NamedDomain {

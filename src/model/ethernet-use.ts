@@ -21,7 +21,12 @@ export interface SharedEthernet {
  * Every Ethernet address that several of the given legs' groups share where they meet: in the switched domain they are
  * sent in, or in one that routing brings them to for a receiver.
  */
-export function sharedEthernet(plan: Plan, domains: Domains, repeats: GroupRepeats, counts: (leg: Leg) => boolean): readonly SharedEthernet[] {
+export function sharedEthernet(
+  plan: Plan,
+  domains: Domains,
+  repeats: GroupRepeats,
+  counts: (leg: Leg) => boolean,
+): readonly SharedEthernet[] {
   const shared = repeats.sharedEthernet;
   if (shared.size === 0) return [];
   const byMac = new Map<Mac, Leg[]>();
@@ -49,7 +54,12 @@ function routedTo(plan: Plan, domains: Domains, shared: ReadonlySet<Mac>): Reado
   return routed;
 }
 
-function meetings(mac: Mac, legs: readonly Leg[], domains: Domains, routed: ReadonlyMap<Leg, ReadonlySet<Domain>>): readonly SharedEthernet[] {
+function meetings(
+  mac: Mac,
+  legs: readonly Leg[],
+  domains: Domains,
+  routed: ReadonlyMap<Leg, ReadonlySet<Domain>>,
+): readonly SharedEthernet[] {
   const byDomain = new Map<Domain, Leg[]>();
   for (const leg of legs) {
     append(byDomain, domains.switched(leg), leg);
@@ -76,7 +86,8 @@ export function macKeyedSwitches(plan: Plan, domains: Domains): ReadonlyMap<Doma
     if (one.snoopingKey !== 'mac') continue;
     const vlans = new Set<Vlan>();
     for (const port of one.ports.values()) {
-      for (const vlan of port.trunk === 'all' ? plan.vlans.filter(({ rig }) => rig === one.rig) : vlansOfPort(port)) vlans.add(vlan);
+      for (const vlan of port.trunk === 'all' ? plan.vlans.filter(({ rig }) => rig === one.rig) : vlansOfPort(port))
+        vlans.add(vlan);
     }
     for (const held of one.addresses) if (held.vlan !== undefined) vlans.add(held.vlan);
     const here = new Set<Domain>();

@@ -48,19 +48,32 @@ interface Member {
 
 const MEMBERS: readonly Member[] = [
   { member: 'essence', title: 'essence', show: ({ essence }) => essence },
-  { member: 'coding', title: 'coding', show: ({ coding }) => (coding === 'other' ? undefined : coding), same: (a, b) => family(a.coding) === family(b.coding) },
+  {
+    member: 'coding',
+    title: 'coding',
+    show: ({ coding }) => (coding === 'other' ? undefined : coding),
+    same: (a, b) => family(a.coding) === family(b.coding),
+  },
   { member: 'width', title: 'width', show: ({ width }) => unit(width, 'pixels') },
   { member: 'height', title: 'height', show: ({ height }) => unit(height, 'lines') },
   {
     member: 'frameRate',
     title: 'frame rate',
-    show: ({ frameRate }) => (frameRate === undefined ? undefined : `${frameRate[0]}${frameRate[1] === 1 ? '' : `/${frameRate[1]}`} frames/s`),
-    same: (a, b) => a.frameRate !== undefined && b.frameRate !== undefined && a.frameRate[0] * b.frameRate[1] === b.frameRate[0] * a.frameRate[1],
+    show: ({ frameRate }) =>
+      frameRate === undefined ? undefined : `${frameRate[0]}${frameRate[1] === 1 ? '' : `/${frameRate[1]}`} frames/s`,
+    same: (a, b) =>
+      a.frameRate !== undefined &&
+      b.frameRate !== undefined &&
+      a.frameRate[0] * b.frameRate[1] === b.frameRate[0] * a.frameRate[1],
   },
   { member: 'scan', title: 'scan', show: ({ scan }) => scan },
   { member: 'sampling', title: 'sampling', show: ({ sampling }) => sampling },
   { member: 'depth', title: 'depth', show: ({ depth }) => (depth === undefined ? undefined : `${depth} bit`) },
-  { member: 'channels', title: 'channels', show: ({ channels }) => unit(channels, channels === 1 ? 'channel' : 'channels') },
+  {
+    member: 'channels',
+    title: 'channels',
+    show: ({ channels }) => unit(channels, channels === 1 ? 'channel' : 'channels'),
+  },
   { member: 'sampleRateHz', title: 'sample rate', show: ({ sampleRateHz }) => unit(sampleRateHz, 'Hz') },
   { member: 'sampleBits', title: 'sample size', show: ({ sampleBits }) => unit(sampleBits, 'bit') },
 ];
@@ -73,4 +86,3 @@ function family(coding: Coding | undefined): Coding | undefined {
 function unit(value: number | undefined, name: string): string | undefined {
   return value === undefined ? undefined : `${value} ${name}`;
 }
-

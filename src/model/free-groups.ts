@@ -11,7 +11,10 @@ const MOST_TRIES = 100_000;
  * the plan shares, so that a mend makes no new fault. Undefined when the ranges hold none. What it hands out it adds to
  * `offered`, and keeps off what others put there.
  */
-export function freeGroups(plan: Plan, offered: Set<Address>): (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined {
+export function freeGroups(
+  plan: Plan,
+  offered: Set<Address>,
+): (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined {
   let taken: Set<number> | undefined;
   const cursors = new Map<string, Address>();
   return (rig, ranges) => {

@@ -62,7 +62,10 @@ export function formFaults6(group: bigint): readonly GroupProblem6[] {
 }
 
 const SCOPE_FAULTS: ReadonlySet<GroupProblemKind6> = new Set(['reserved-scope', 'interface-local-scope'] as const);
-const SOURCE_SPECIFIC_FAULTS: ReadonlySet<GroupProblemKind6> = new Set(['source-specific-invalid', 'source-specific-reserved'] as const);
+const SOURCE_SPECIFIC_FAULTS: ReadonlySet<GroupProblemKind6> = new Set([
+  'source-specific-invalid',
+  'source-specific-reserved',
+] as const);
 
 const ADMINISTRATIVELY_SCOPED = 0xef;
 /** Top /24 of the Local Scope and of the Organization Local Scope (RFC 2365 §9), as group >>> 8. */

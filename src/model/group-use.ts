@@ -39,7 +39,8 @@ export function buildGroupIndex(plan: Plan, domains: Domains, repeats: GroupRepe
   const all = (group: Address): readonly GroupUse[] => {
     if (!complete) {
       complete = true;
-      for (const leg of plan.legs) if (leg.group !== undefined && !repeats.mayRepeat(leg.group)) byGroup.set(leg.group, leg);
+      for (const leg of plan.legs)
+        if (leg.group !== undefined && !repeats.mayRepeat(leg.group)) byGroup.set(leg.group, leg);
     }
     const known = byGroup.get(group);
     if (known === undefined) return [];

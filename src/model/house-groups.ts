@@ -4,7 +4,9 @@ import type { HouseGroups, Leg, Plan, Rig } from '../plan/types.js';
 /** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */
 export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
   const lost = new Set(plan.unresolved.map((one) => one.origin.container));
-  const promises = new Map(plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]));
+  const promises = new Map(
+    plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]),
+  );
   const known = new Map<Rig, Map<string, PromisesByPlace>>();
   // Mostly the leg asked about next is of the same rig and essence: then one look-up is enough.
   let last: { readonly rig: Rig; readonly essence: string; readonly byPlace: PromisesByPlace } | undefined;
@@ -48,7 +50,9 @@ export function keepsPromise(group: Address, promise: HouseGroups): boolean {
 
 /** What all the promises leave over, one family, in address order; empty when they contradict each other. */
 export function commonRanges(promises: readonly HouseGroups[], like: Address): readonly AddressRange[] {
-  const lists = promises.map(({ ranges }) => ranges.filter(({ first }) => typeof first === typeof like && isMulticast(first))).filter((list) => list.length > 0);
+  const lists = promises
+    .map(({ ranges }) => ranges.filter(({ first }) => typeof first === typeof like && isMulticast(first)))
+    .filter((list) => list.length > 0);
   const [start, ...others] = lists;
   let common: readonly AddressRange[] = start ?? [];
   for (const list of others) {

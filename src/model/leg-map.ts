@@ -24,7 +24,9 @@ function narrowest(address: Address, map: readonly LegMapEntry[], side: 'first' 
 }
 
 function moved(address: Address, from: Prefix, to: Prefix): Address | undefined {
-  if (typeof address === 'number' && typeof from.network === 'number' && typeof to.network === 'number') return to.network + (address - from.network);
-  if (typeof address === 'bigint' && typeof from.network === 'bigint' && typeof to.network === 'bigint') return to.network + (address - from.network);
+  if (typeof address === 'number' && typeof from.network === 'number' && typeof to.network === 'number')
+    return to.network + (address - from.network);
+  if (typeof address === 'bigint' && typeof from.network === 'bigint' && typeof to.network === 'bigint')
+    return to.network + (address - from.network);
   return undefined;
 }

@@ -84,7 +84,9 @@ export function createModel(plan: Plan): Model {
   const strays = once(() => buildStrays(plan, heldTo()));
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
-  const proposals = once(() => createProposals({ plan, groups: groups(), heldTo: heldTo(), owners: owners(), strays: strays() }));
+  const proposals = once(() =>
+    createProposals({ plan, groups: groups(), heldTo: heldTo(), owners: owners(), strays: strays() }),
+  );
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
   const reception = once(() => buildReception(plan, domains(), groups()));
   const network = once(() => buildNetwork(plan, domains(), reception()));

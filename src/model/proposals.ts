@@ -50,7 +50,8 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
   function claim(group: Address, leg: Leg, promises = heldTo(leg)): boolean {
     const { house, practice } = leg.sender.rig;
     if (offered.has(group) || groups.usesOf(group).length > 0) return false;
-    if (groupStanding(group, house, practice) !== 'usable' || !promises.every((one) => keepsPromise(group, one))) return false;
+    if (groupStanding(group, house, practice) !== 'usable' || !promises.every((one) => keepsPromise(group, one)))
+      return false;
     offered.add(group);
     return true;
   }
@@ -59,7 +60,8 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
     const { legs, rig } = leg.sender;
     const other = legs[1 - leg.index];
     if (other?.group === undefined || rig.house.groupMap.length === 0 || !isSound(other, other.group)) return undefined;
-    const group = leg.index === 1 ? imageOf(other.group, rig.house.groupMap) : preimageOf(other.group, rig.house.groupMap);
+    const group =
+      leg.index === 1 ? imageOf(other.group, rig.house.groupMap) : preimageOf(other.group, rig.house.groupMap);
     return group !== undefined && claim(group, leg) ? group : undefined;
   }
 
@@ -74,7 +76,8 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
   return {
     group,
     groupFor: (leg, newFirst) => {
-      const image = newFirst === undefined || leg.index !== 1 ? undefined : imageOf(newFirst, leg.sender.rig.house.groupMap);
+      const image =
+        newFirst === undefined || leg.index !== 1 ? undefined : imageOf(newFirst, leg.sender.rig.house.groupMap);
       if (image !== undefined && claim(image, leg)) return image;
       const ranges = commonRanges(heldTo(leg), leg.group ?? 0);
       return mappedGroup(leg) ?? group(leg.sender.rig, withImages(leg, ranges)) ?? group(leg.sender.rig, ranges);
@@ -82,7 +85,10 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
     mappedGroup,
     claim,
     port: (owner, fits) => {
-      used ??= new Set([...plan.interfaces.map((one) => one.port), ...plan.links.flatMap((link) => link.ends.map((end) => end.port))]);
+      used ??= new Set([
+        ...plan.interfaces.map((one) => one.port),
+        ...plan.links.flatMap((link) => link.ends.map((end) => end.port)),
+      ]);
       let free = freePorts.get(owner);
       if (free === undefined) freePorts.set(owner, (free = inOrder(owner, used)));
       const at = free.findIndex(fits);
@@ -90,7 +96,8 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
     },
     address: (vlan, near, owner) => {
       const subnet = vlan === undefined ? undefined : subnetFor(vlan, near);
-      const unit = subnet === undefined || owner === undefined || !isInterface(owner) ? undefined : unitAddress(owner, subnet);
+      const unit =
+        subnet === undefined || owner === undefined || !isInterface(owner) ? undefined : unitAddress(owner, subnet);
       return nextAddress(vlan, near, unit);
     },
   };
@@ -99,11 +106,13 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
 /** The parts of the ranges whose groups the house maps to a second leg, where a pair needs one. */
 function withImages({ index, sender }: Leg, ranges: readonly AddressRange[]): readonly AddressRange[] {
   if (index !== 0 || sender.legs.length < 2) return [];
-  return sender.rig.house.groupMap.flatMap(({ first: block }) => ranges.flatMap((range): AddressRange[] => {
-    const { first, last } = rangeOf(block);
-    if (typeof first !== typeof range.first || first > range.last || last < range.first) return [];
-    return [{ first: first > range.first ? first : range.first, last: last < range.last ? last : range.last }];
-  }));
+  return sender.rig.house.groupMap.flatMap(({ first: block }) =>
+    ranges.flatMap((range): AddressRange[] => {
+      const { first, last } = rangeOf(block);
+      if (typeof first !== typeof range.first || first > range.last || last < range.first) return [];
+      return [{ first: first > range.first ? first : range.first, last: last < range.last ? last : range.last }];
+    }),
+  );
 }
 
 /** The address in a subnet with the last number that most of the device's other interfaces have. */
@@ -117,7 +126,8 @@ function unitAddress(via: Interface, { network, length }: Prefix): Address | und
   const [best] = [...counts].sort(([a, x], [b, y]) => y - x || a - b);
   if (best === undefined) return undefined;
   // In a wide subnet the third number stays that of the address that has to go.
-  const third = typeof via.address === 'number' && networkOf(via.address, length) === network ? via.address & 0xff00 : 0;
+  const third =
+    typeof via.address === 'number' && networkOf(via.address, length) === network ? via.address & 0xff00 : 0;
   return length === 24 ? network + best[0] : ((network | third) >>> 0) + best[0];
 }
 

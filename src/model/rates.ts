@@ -12,17 +12,30 @@ export interface Rates {
 
 /** Rates by format and packet time, each computed once: thousands of streams share a few formats. */
 export function createRates(): Rates {
-  const known = new Map<Format, Map<number | undefined, { readonly result: RateResult; readonly onWire: FlowRate | undefined }>>();
+  const known = new Map<
+    Format,
+    Map<number | undefined, { readonly result: RateResult; readonly onWire: FlowRate | undefined }>
+  >();
   const find = (leg: Leg): { readonly result: RateResult; readonly onWire: FlowRate | undefined } | undefined => {
     const { format } = leg.sender;
     if (format === undefined) return undefined;
     let byTime = known.get(format);
-    if (byTime === undefined) known.set(format, (byTime = new Map<number | undefined, { readonly result: RateResult; readonly onWire: FlowRate | undefined }>()));
+    if (byTime === undefined)
+      known.set(
+        format,
+        (byTime = new Map<
+          number | undefined,
+          { readonly result: RateResult; readonly onWire: FlowRate | undefined }
+        >()),
+      );
     const { packetTimeNs } = leg;
     let found = byTime.get(packetTimeNs);
     if (found === undefined) {
       const result = streamRate(format, { packetTimeNs });
-      byTime.set(packetTimeNs, (found = { result, onWire: result.rate === undefined ? undefined : wireOf(result.rate) }));
+      byTime.set(
+        packetTimeNs,
+        (found = { result, onWire: result.rate === undefined ? undefined : wireOf(result.rate) }),
+      );
     }
     return found;
   };

@@ -19,7 +19,11 @@ export interface ReceiverClash {
  * that states it. Silent where a leg
  * heard does not state its number, and where a receiver joins another group than the leg it takes: that is the cause.
  */
-export function receiverClashes(plan: Plan, reception: Reception, key: 'port' | 'payloadType'): readonly ReceiverClash[] {
+export function receiverClashes(
+  plan: Plan,
+  reception: Reception,
+  key: 'port' | 'payloadType',
+): readonly ReceiverClash[] {
   const numberOf = (leg: Leg | ReceiverLeg): number | undefined => leg[key];
   const numbers = new Map<readonly Leg[], ReadonlySet<number | undefined>>();
   const numbersOf = (heard: readonly Leg[]): ReadonlySet<number | undefined> => {

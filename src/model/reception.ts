@@ -34,7 +34,10 @@ export function buildReception(plan: Plan, domains: Domains, groups: GroupIndex)
   const from = (use: GroupUse, source: Address): readonly Leg[] => {
     const byAddress = answers.get(use) ?? new Map<Address, readonly Leg[]>();
     answers.set(use, byAddress);
-    const legs = byAddress.get(source) ?? [...(legsBySource(use).get(source) ?? []), ...(legsBySource(use).get(undefined) ?? [])];
+    const legs = byAddress.get(source) ?? [
+      ...(legsBySource(use).get(source) ?? []),
+      ...(legsBySource(use).get(undefined) ?? []),
+    ];
     byAddress.set(source, legs);
     return legs;
   };
@@ -70,7 +73,10 @@ function groupBySource(use: GroupUse): ReadonlyMap<Address | undefined, readonly
   return found;
 }
 
-function joinersOf(plan: Plan, useOf: (leg: ReceiverLeg) => GroupUse | undefined): ReadonlyMap<GroupUse, readonly ReceiverLeg[]> {
+function joinersOf(
+  plan: Plan,
+  useOf: (leg: ReceiverLeg) => GroupUse | undefined,
+): ReadonlyMap<GroupUse, readonly ReceiverLeg[]> {
   const found = new Map<GroupUse, ReceiverLeg[]>();
   for (const leg of plan.receiverLegs) {
     const use = useOf(leg);

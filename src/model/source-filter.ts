@@ -18,8 +18,10 @@ export function isSourceSpecificFor(rig: Rig, group: Address): boolean {
 export function toldApartBySource(use: GroupUse): boolean {
   const sources = new Set(use.legs.map((leg) => leg.source));
   if (sources.has(undefined) || sources.size < use.legs.length) return false;
-  return use.legs.every((leg) => isSourceSpecificFor(leg.sender.rig, use.group))
-    || use.legs.every((leg) => leg.sourceStated && filtersSources(leg.vlan, use.group) !== undefined);
+  return (
+    use.legs.every((leg) => isSourceSpecificFor(leg.sender.rig, use.group)) ||
+    use.legs.every((leg) => leg.sourceStated && filtersSources(leg.vlan, use.group) !== undefined)
+  );
 }
 
 /** Whether hosts of a VLAN can join a single source of a group; undefined when the plan states no version. */

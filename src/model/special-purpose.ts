@@ -84,13 +84,9 @@ const PRIVATE_USE = ['10.0.0.0/8', '172.16.0.0/12', '192.168.0.0/16', 'fc00::/7'
 const LINK_LOCAL_4 = 0xa9fe;
 const LINK_LOCAL_6 = constantPrefix('fe80::/10');
 const LOOPBACK = ['127.0.0.0/8', '::1/128'].map(constantPrefix);
-const DOCUMENTATION = [
-  '192.0.2.0/24',
-  '198.51.100.0/24',
-  '203.0.113.0/24',
-  '2001:db8::/32',
-  '3fff::/20',
-].map(constantPrefix);
+const DOCUMENTATION = ['192.0.2.0/24', '198.51.100.0/24', '203.0.113.0/24', '2001:db8::/32', '3fff::/20'].map(
+  constantPrefix,
+);
 const SHARED = constantPrefix('100.64.0.0/10');
 const GLOBAL_UNICAST_6 = constantPrefix('2000::/3');
 

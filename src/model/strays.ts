@@ -93,9 +93,12 @@ function strayVlans(plan: Plan, all: readonly Leg[], heldTo: HeldTo): readonly S
   for (const [vlan, legs] of found) if (legs.length < FEWEST_OF_VLAN) found.delete(vlan);
   if (found.size === 0) return [];
   for (const leg of plan.legs) {
-    if (leg.vlan !== undefined && found.has(leg.vlan) && breaksNetworkPromise(leg, heldTo) === false) found.delete(leg.vlan);
+    if (leg.vlan !== undefined && found.has(leg.vlan) && breaksNetworkPromise(leg, heldTo) === false)
+      found.delete(leg.vlan);
   }
-  return [...found].flatMap(([vlan, legs]) => (vlan.network === undefined ? [] : [{ vlan, network: vlan.network, legs }]));
+  return [...found].flatMap(([vlan, legs]) =>
+    vlan.network === undefined ? [] : [{ vlan, network: vlan.network, legs }],
+  );
 }
 
 /** Undefined where no promise for the leg's network tells. */
@@ -136,7 +139,9 @@ function strayKinds(plan: Plan, left: readonly Leg[], heldTo: HeldTo): readonly 
   const wholly = [...tallies.values()].filter(({ legs, judged }) => {
     return legs.length === judged && new Set(legs.map(({ sender }) => sender.device)).size >= FEWEST_OF_KIND;
   });
-  for (const { kind, fact, legs } of wholly.sort((a, b) => b.legs.length - a.legs.length || RANK[a.fact.key] - RANK[b.fact.key])) {
+  for (const { kind, fact, legs } of wholly.sort(
+    (a, b) => b.legs.length - a.legs.length || RANK[a.fact.key] - RANK[b.fact.key],
+  )) {
     const own = byKind.get(kind) ?? { facts: [], legs: new Set<Leg>() };
     byKind.set(kind, own);
     if (legs.every((leg) => own.legs.has(leg))) continue;
@@ -157,7 +162,8 @@ function inheritedFacts(leg: Leg): readonly { readonly kind: Kind; readonly fact
   const facts: { kind: Kind; fact: StrayFact; at: object }[] = [];
   for (const key of ['group', 'interface'] as const) {
     if (key === 'group' || leg.interface !== undefined) {
-      if (kindThatWrites(leg, device, key) !== undefined) facts.push({ kind, fact: { key, leg }, at: placeOf(leg, key).container });
+      if (kindThatWrites(leg, device, key) !== undefined)
+        facts.push({ kind, fact: { key, leg }, at: placeOf(leg, key).container });
     }
   }
   const via = leg.interface;

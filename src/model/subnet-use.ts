@@ -28,7 +28,10 @@ const GATEWAYS = 2;
 
 /** Counts for one VLAN; `held` and `interfaces` are those of the VLAN, of the latter at least those without an address. */
 export function subnetUse4(
-  vlan: Vlan, subnet: Prefix, held: readonly Held[], interfaces: readonly Interface[],
+  vlan: Vlan,
+  subnet: Prefix,
+  held: readonly Held[],
+  interfaces: readonly Interface[],
 ): SubnetUse {
   const range = vlan.dhcp !== undefined && isIPv4(vlan.dhcp.first) ? vlan.dhcp : undefined;
   const fixed = new Set<Address>();
@@ -47,7 +50,13 @@ export function subnetUse4(
     else unnumbered++;
   }
   const dhcp = Math.max(range === undefined ? 0 : shared(range, hostRange(subnet)), asking);
-  return { usable: hostsPerSubnet4(subnet.length), fixed: fixed.size, dhcp, unnumbered, used: fixed.size + dhcp + unnumbered };
+  return {
+    usable: hostsPerSubnet4(subnet.length),
+    fixed: fixed.size,
+    dhcp,
+    unnumbered,
+    used: fixed.size + dhcp + unnumbered,
+  };
 }
 
 /** How many addresses two IPv4 ranges share. */

@@ -26,7 +26,9 @@ export function buildUnicastReach(plan: Plan, domains: Domains, owners: Owners):
     unseen.set(rig, known);
     return known;
   };
-  for (const { vlans: [a, b] } of domains.joins) {
+  for (const {
+    vlans: [a, b],
+  } of domains.joins) {
     wire.union(a, b);
     joined.union(a, b);
   }

@@ -73,7 +73,5 @@ export function usedFormats(plan: Plan): ReadonlySet<Format> {
 
 /** Names that a reference which leads nowhere most likely meant, by the kind of thing wanted. */
 export function likelyMeant(unresolved: readonly Unresolved[], wanted: string): ReadonlySet<string> {
-  return new Set(
-    unresolved.flatMap((lost) => (lost.wanted === wanted ? lost.suggestions : [])),
-  );
+  return new Set(unresolved.flatMap((lost) => (lost.wanted === wanted ? lost.suggestions : [])));
 }

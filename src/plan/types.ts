@@ -154,8 +154,20 @@ export interface Link extends Entity {
 
 export type Essence = 'video' | 'audio' | 'data';
 export type Coding =
-  | 'st2110-20' | 'st2110-22' | 'st2110-30' | 'st2110-31' | 'st2110-40' | 'st2110-41' | 'st2022-6'
-  | 'aes67' | 'jpeg2000' | 'mpeg2-ts' | 'h264' | 'h265' | 'mjpeg' | 'other';
+  | 'st2110-20'
+  | 'st2110-22'
+  | 'st2110-30'
+  | 'st2110-31'
+  | 'st2110-40'
+  | 'st2110-41'
+  | 'st2022-6'
+  | 'aes67'
+  | 'jpeg2000'
+  | 'mpeg2-ts'
+  | 'h264'
+  | 'h265'
+  | 'mjpeg'
+  | 'other';
 
 /** Essence format. Whatever is absent was not stated. */
 export interface Format extends Entity {

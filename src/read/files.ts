@@ -37,7 +37,8 @@ function filesBehind(path: string, problems: Problem[]): readonly string[] {
   try {
     if (!statSync(path).isDirectory()) return [path];
     const files = below(path);
-    if (files.length === 0) problems.push(fileProblem(path, 'there is no plan in this folder', 'put .yaml, .json, .csv or .sdp files in it'));
+    if (files.length === 0)
+      problems.push(fileProblem(path, 'there is no plan in this folder', 'put .yaml, .json, .csv or .sdp files in it'));
     return files;
   } catch (error) {
     problems.push(fileProblem(path, reason(error), 'check the path'));

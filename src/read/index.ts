@@ -15,7 +15,14 @@ export interface Input {
   readonly format?: DocumentFormat | undefined;
 }
 
-const ENDINGS: Readonly<Record<string, DocumentFormat>> = { yaml: 'yaml', yml: 'yaml', json: 'json', csv: 'csv', tsv: 'csv', sdp: 'sdp' };
+const ENDINGS: Readonly<Record<string, DocumentFormat>> = {
+  yaml: 'yaml',
+  yml: 'yaml',
+  json: 'json',
+  csv: 'csv',
+  tsv: 'csv',
+  sdp: 'sdp',
+};
 
 const READERS: Readonly<Record<DocumentFormat, (name: string, text: string) => ReadResult>> = {
   yaml: readYaml,

@@ -32,8 +32,15 @@ interface Fault {
 }
 
 function fault(name: string, text: string, found: Fault | undefined): ReadResult {
-  const { offset, what, instead } = found ?? { offset: 0, what: 'this is not valid JSON', instead: 'check the file with a JSON editor' };
-  return { document: undefined, problems: [{ at: toLocation(name, new LineIndex(text), { start: offset, end: offset }), what, instead }] };
+  const { offset, what, instead } = found ?? {
+    offset: 0,
+    what: 'this is not valid JSON',
+    instead: 'check the file with a JSON editor',
+  };
+  return {
+    document: undefined,
+    problems: [{ at: toLocation(name, new LineIndex(text), { start: offset, end: offset }), what, instead }],
+  };
 }
 
 function countKeys(root: unknown): number {
@@ -103,7 +110,8 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
   try {
     scanValue(root, 0);
     skipSpace();
-    if (position < text.length) stop('there is text after the end of the plan', 'delete it, or put it in a file of its own');
+    if (position < text.length)
+      stop('there is text after the end of the plan', 'delete it, or put it in a file of its own');
     return { found, fault: undefined };
   } catch (error) {
     if (error instanceof ScanFault) return { found, fault: error.fault };
@@ -126,7 +134,8 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
     skipSpace();
     const start = position;
     const code = text.charCodeAt(position);
-    if (depth > MOST_DEPTH) stop(`this file is nested more than ${MOST_DEPTH} levels deep`, 'keep the plan flat, as the schema shows');
+    if (depth > MOST_DEPTH)
+      stop(`this file is nested more than ${MOST_DEPTH} levels deep`, 'keep the plan flat, as the schema shows');
     if (code === 123) scanMapping(value, depth);
     else if (code === 91) scanSequence(value, depth);
     else if (code === 34) scanString();
@@ -145,16 +154,27 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
     const raw = text.slice(start + 1, end);
     // RFC 8259 §7 forbids exactly these inside a string.
     const control = /[\u0000-\u001f]/.exec(raw);
-    if (control !== null) stop('a line break or control character stands inside a text', 'close the quote, or write it as an escape such as `\\n`', start + 1 + control.index);
+    if (control !== null)
+      stop(
+        'a line break or control character stands inside a text',
+        'close the quote, or write it as an escape such as `\\n`',
+        start + 1 + control.index,
+      );
     const escape = /\\(?!["\\/bfnrt]|u[0-9a-fA-F]{4})/.exec(raw.replace(/\\\\/g, '__'));
-    if (escape !== null) stop('this escape is not known to JSON', 'write a backslash as `\\\\`', start + 1 + escape.index);
+    if (escape !== null)
+      stop('this escape is not known to JSON', 'write a backslash as `\\\\`', start + 1 + escape.index);
     position = end + 1;
   }
 
   function scanWord(): void {
     if (known) {
       // Numbers and words end at a comma, a bracket or white space, all of which are below `-` or are `]` and `}`.
-      for (let code = text.charCodeAt(position); code > 44 && code !== 93 && code !== 125; code = text.charCodeAt(position)) position++;
+      for (
+        let code = text.charCodeAt(position);
+        code > 44 && code !== 93 && code !== 125;
+        code = text.charCodeAt(position)
+      )
+        position++;
       if (text.charCodeAt(position) === 43) {
         position++; // the plus of an exponent
         scanWord();
@@ -164,16 +184,25 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
     const word = /[^\s,:{}[\]"]*/y;
     word.lastIndex = position;
     const text_ = word.exec(text)?.[0] ?? '';
-    if (position >= text.length) stop('the file ends too early', 'close every `{` and `[`; the file may have been cut off');
+    if (position >= text.length)
+      stop('the file ends too early', 'close every `{` and `[`; the file may have been cut off');
     if (!/^(?:true|false|null|-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?)$/.test(text_)) {
-      stop(text_ === '' ? `a value is missing before \`${text.charAt(position)}\`` : `\`${text_.slice(0, 40)}\` is not a JSON value`, 'write text in double quotes; numbers, true, false and null without');
+      stop(
+        text_ === ''
+          ? `a value is missing before \`${text.charAt(position)}\``
+          : `\`${text_.slice(0, 40)}\` is not a JSON value`,
+        'write text in double quotes; numbers, true, false and null without',
+      );
     }
     position += text_.length;
   }
 
   function scanMapping(value: unknown, depth: number): void {
     const container = isContainer(value) ? value : undefined;
-    const entries = container !== undefined && wanted.has(container) ? new Map<string | number, { key: Span; value: Span }>() : undefined;
+    const entries =
+      container !== undefined && wanted.has(container)
+        ? new Map<string | number, { key: Span; value: Span }>()
+        : undefined;
     const seen = known ? undefined : new Set<string>();
     const start = position++;
     skipSpace();
@@ -182,12 +211,15 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
       while (true) {
         skipSpace();
         const keyStart = position;
-        if (position >= text.length) stop('the file ends too early', 'close every `{` and `[`; the file may have been cut off');
-        if (text.charCodeAt(position) !== 34) stop('a key is missing here', 'write the key in double quotes; delete a comma before `}`');
+        if (position >= text.length)
+          stop('the file ends too early', 'close every `{` and `[`; the file may have been cut off');
+        if (text.charCodeAt(position) !== 34)
+          stop('a key is missing here', 'write the key in double quotes; delete a comma before `}`');
         scanString();
         const keySpan = { start: keyStart, end: position };
         const key = keyOf(text.slice(keyStart + 1, position - 1));
-        if (seen?.has(key) === true) stop(`the key \`${key}\` stands twice in one entry`, 'delete one of the two', keyStart);
+        if (seen?.has(key) === true)
+          stop(`the key \`${key}\` stands twice in one entry`, 'delete one of the two', keyStart);
         seen?.add(key);
         skipSpace();
         if (text.charCodeAt(position) !== 58) stop('a colon is missing after this key', 'write `"key": value`');
@@ -198,12 +230,14 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
         if (next(125)) break;
       }
     }
-    if (entries !== undefined && container !== undefined) found.set(container, { self: { start, end: position }, entries });
+    if (entries !== undefined && container !== undefined)
+      found.set(container, { self: { start, end: position }, entries });
   }
 
   function scanSequence(value: unknown, depth: number): void {
     const container = isContainer(value) ? value : undefined;
-    const entries = container !== undefined && wanted.has(container) ? new Map<string | number, { value: Span }>() : undefined;
+    const entries =
+      container !== undefined && wanted.has(container) ? new Map<string | number, { value: Span }>() : undefined;
     const start = position++;
     skipSpace();
     if (text.charCodeAt(position) === 93) position++;
@@ -215,7 +249,8 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
         if (next(93)) break;
       }
     }
-    if (entries !== undefined && container !== undefined) found.set(container, { self: { start, end: position }, entries });
+    if (entries !== undefined && container !== undefined)
+      found.set(container, { self: { start, end: position }, entries });
   }
 
   /** Steps over a comma (false) or the closing bracket (true). */
@@ -226,8 +261,10 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
       position++;
       return true;
     }
-    if (position >= text.length) stop('the file ends too early', 'close every `{` and `[`; the file may have been cut off');
-    if (code !== 44) stop(`a comma or \`${String.fromCharCode(close)}\` is missing here`, 'separate entries with commas');
+    if (position >= text.length)
+      stop('the file ends too early', 'close every `{` and `[`; the file may have been cut off');
+    if (code !== 44)
+      stop(`a comma or \`${String.fromCharCode(close)}\` is missing here`, 'separate entries with commas');
     position++;
     return false;
   }

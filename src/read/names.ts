@@ -3,7 +3,12 @@ const LONGEST_NAME = 180;
 
 /** Text of a file as a name of the plan: no control characters, no slash, no blanks around; may come out empty. */
 export function toName(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]+/g, ' ').replaceAll('/', '-').trim().slice(0, LONGEST_NAME).trim();
+  return text
+    .replace(/[\u0000-\u001f\u007f-\u009f]+/g, ' ')
+    .replaceAll('/', '-')
+    .trim()
+    .slice(0, LONGEST_NAME)
+    .trim();
 }
 
 /** Keeps names apart: the second `video` becomes `video 2`. */

@@ -202,7 +202,12 @@ export interface RawDevice extends RawNamed {
 export type RawLegMap = readonly { readonly first: string; readonly second: string }[];
 
 export interface RawHouse {
-  readonly groups?: readonly { readonly network?: string; readonly vlan?: string; readonly essence?: 'video' | 'audio' | 'data'; readonly ranges: readonly string[] }[];
+  readonly groups?: readonly {
+    readonly network?: string;
+    readonly vlan?: string;
+    readonly essence?: 'video' | 'audio' | 'data';
+    readonly ranges: readonly string[];
+  }[];
   readonly legMap?: {
     readonly groups?: RawLegMap;
     readonly sources?: RawLegMap;

@@ -29,5 +29,11 @@ export function decode(name: string, bytes: Uint8Array): TextResult {
 
 function tooLarge(name: string): TextResult {
   const at = { file: name, line: 1, column: 1, endLine: 1, endColumn: 1 };
-  return { problem: { at, what: 'this file is too large to read in one piece', instead: 'split the plan into several files and name them all, or their folder' } };
+  return {
+    problem: {
+      at,
+      what: 'this file is too large to read in one piece',
+      instead: 'split the plan into several files and name them all, or their folder',
+    },
+  };
 }

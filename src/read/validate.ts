@@ -19,7 +19,10 @@ export function validate(document: Document): readonly Problem[] {
 function withoutRepeats(faults: readonly SchemaFault[]): SchemaFault[] {
   const seen = new Set<string>();
   return faults.filter((fault) => {
-    const key = fault.keyword === 'additionalProperties' ? `${fault.instancePath}/${String(fault.params['additionalProperty'])}` : fault.instancePath;
+    const key =
+      fault.keyword === 'additionalProperties'
+        ? `${fault.instancePath}/${String(fault.params['additionalProperty'])}`
+        : fault.instancePath;
     if (seen.has(key)) return false;
     seen.add(key);
     return true;
@@ -27,7 +30,10 @@ function withoutRepeats(faults: readonly SchemaFault[]): SchemaFault[] {
 }
 
 function placeOfFault(document: Document, fault: SchemaFault): Place {
-  const steps = fault.instancePath.split('/').slice(1).map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
+  const steps = fault.instancePath
+    .split('/')
+    .slice(1)
+    .map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
   let container: object = isContainer(document.value) ? document.value : {};
   let key: string | number | undefined;
   for (const step of steps) {
@@ -40,52 +46,101 @@ function placeOfFault(document: Document, fault: SchemaFault): Place {
   }
   if (fault.keyword === 'additionalProperties') {
     const inner = key === undefined ? container : (container as Readonly<Record<string, unknown>>)[key];
-    return { document, container: isContainer(inner) ? inner : container, key: String(fault.params['additionalProperty']), onKey: true };
+    return {
+      document,
+      container: isContainer(inner) ? inner : container,
+      key: String(fault.params['additionalProperty']),
+      onKey: true,
+    };
   }
   return key === undefined ? { document, container } : { document, container, key };
 }
 
 function explain(fault: SchemaFault, document: Document): { readonly what: string; readonly instead: string } {
-  const schema = (fault.parentSchema ?? {}) as { readonly description?: string; readonly properties?: Readonly<Record<string, unknown>>; readonly type?: string | readonly string[]; readonly enum?: readonly unknown[] };
-  const where = fault.instancePath === '' ? 'the plan' : `\`${fault.instancePath.split('/').filter((step) => !/^\d+$/.test(step)).at(-1) ?? 'the plan'}\``;
+  const schema = (fault.parentSchema ?? {}) as {
+    readonly description?: string;
+    readonly properties?: Readonly<Record<string, unknown>>;
+    readonly type?: string | readonly string[];
+    readonly enum?: readonly unknown[];
+  };
+  const where =
+    fault.instancePath === ''
+      ? 'the plan'
+      : `\`${
+          fault.instancePath
+            .split('/')
+            .filter((step) => !/^\d+$/.test(step))
+            .at(-1) ?? 'the plan'
+        }\``;
   const meaning = schema.description === undefined ? '' : ` ${schema.description}`;
   switch (fault.keyword) {
     case 'additionalProperties': {
       const key = String(fault.params['additionalProperty']);
       const known = Object.keys(schema.properties ?? {});
       const close = nearest(key, known);
-      const list = known.length <= 16 ? `known here: ${known.join(', ')}` : `\`schemas/plan.schema.json\` lists the ${known.length} keys known here`;
-      return { what: `unknown key ${quote(key)} in ${where}`, instead: close === undefined ? (known.length === 0 ? 'delete it' : list) : `write \`${close}\`; ${list}` };
+      const list =
+        known.length <= 16
+          ? `known here: ${known.join(', ')}`
+          : `\`schemas/plan.schema.json\` lists the ${known.length} keys known here`;
+      return {
+        what: `unknown key ${quote(key)} in ${where}`,
+        instead: close === undefined ? (known.length === 0 ? 'delete it' : list) : `write \`${close}\`; ${list}`,
+      };
     }
     case 'required':
-      return { what: `${where} has no \`${String(fault.params['missingProperty'])}\``, instead: `add \`${String(fault.params['missingProperty'])}:\` to this entry` };
+      return {
+        what: `${where} has no \`${String(fault.params['missingProperty'])}\``,
+        instead: `add \`${String(fault.params['missingProperty'])}:\` to this entry`,
+      };
     case 'type':
-      return { what: `${where} is ${nameOf(fault.data)}, not ${typeNames(schema.type)}`, instead: fixType(fault.data, schema.type, meaning) };
+      return {
+        what: `${where} is ${nameOf(fault.data)}, not ${typeNames(schema.type)}`,
+        instead: fixType(fault.data, schema.type, meaning),
+      };
     case 'enum': {
       const allowed = (schema.enum ?? []).map(String);
       const close = nearest(String(fault.data), allowed);
-      return { what: `${where} is ${quote(fault.data)}`, instead: `write ${close === undefined ? '' : `\`${close}\`; it is `}one of ${allowed.join(', ')}` };
+      return {
+        what: `${where} is ${quote(fault.data)}`,
+        instead: `write ${close === undefined ? '' : `\`${close}\`; it is `}one of ${allowed.join(', ')}`,
+      };
     }
     case 'const':
-      return { what: `${where} is ${quote(fault.data)}`, instead: `write ${JSON.stringify(fault.params['allowedValue'])}` };
+      return {
+        what: `${where} is ${quote(fault.data)}`,
+        instead: `write ${JSON.stringify(fault.params['allowedValue'])}`,
+      };
     case 'pattern':
       return { what: `${where} is ${quote(fault.data)}, which it can't be`, instead: `write it so:${meaning}` };
     default:
-      return { what: `${where} ${isContainer(fault.data) ? '' : `is ${quote(fault.data)} and `}${(fault.message ?? 'is not allowed').replace('NOT', 'not')}`, instead: meaning === '' ? `see schemas/plan.schema.json (${document.format})` : `write it so:${meaning}` };
+      return {
+        what: `${where} ${isContainer(fault.data) ? '' : `is ${quote(fault.data)} and `}${(fault.message ?? 'is not allowed').replace('NOT', 'not')}`,
+        instead: meaning === '' ? `see schemas/plan.schema.json (${document.format})` : `write it so:${meaning}`,
+      };
   }
 }
 
 function fixType(data: unknown, type: string | readonly string[] | undefined, meaning: string): string {
   if (data === null) return `write a value or delete the line.${meaning}`;
   const types = typeof type === 'string' ? [type] : (type ?? []);
-  if (types.includes('string') && (typeof data === 'number' || typeof data === 'boolean')) return `put it in quotes: "${String(data)}".${meaning}`;
-  if (types.includes('array') && !Array.isArray(data)) return `write a list, each entry on a line that starts with \`- \`.${meaning}`;
-  if (types.includes('integer') && typeof data === 'string' && /^\d+$/.test(data)) return `write it without quotes: ${data}.${meaning}`;
+  if (types.includes('string') && (typeof data === 'number' || typeof data === 'boolean'))
+    return `put it in quotes: "${String(data)}".${meaning}`;
+  if (types.includes('array') && !Array.isArray(data))
+    return `write a list, each entry on a line that starts with \`- \`.${meaning}`;
+  if (types.includes('integer') && typeof data === 'string' && /^\d+$/.test(data))
+    return `write it without quotes: ${data}.${meaning}`;
   return meaning === '' ? `write ${typeNames(type)}` : `write it so:${meaning}`;
 }
 
 function typeNames(type: string | readonly string[] | undefined): string {
-  const words: Readonly<Record<string, string>> = { string: 'text', integer: 'a whole number', number: 'a number', boolean: 'true or false', array: 'a list', object: 'an entry with keys' };
+  const words: Readonly<Record<string, string>> = {
+    string: 'text',
+    integer: 'a whole number',
+    number: 'a number',
+    boolean: 'true or false',
+    array: 'a list',
+    object: 'an entry with keys',
+  };
   return (typeof type === 'string' ? [type] : (type ?? [])).map((one) => words[one] ?? one).join(' or ');
 }
 

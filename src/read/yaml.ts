@@ -1,7 +1,15 @@
 /**
  * YAML through js-yaml's event parser: the events give both the values and, when a report asks, the positions.
  */
-import { constructFromEvents, CORE_SCHEMA, EVENT_ID, getScalarValue, parseEvents, SCALAR_STYLE, YAMLException } from 'js-yaml';
+import {
+  constructFromEvents,
+  CORE_SCHEMA,
+  EVENT_ID,
+  getScalarValue,
+  parseEvents,
+  SCALAR_STYLE,
+  YAMLException,
+} from 'js-yaml';
 import type { Event, ScalarEvent } from 'js-yaml';
 import type { Container, ContainerSpans, Document, Span } from '../source/document.js';
 import { LineIndex } from '../source/line-index.js';
@@ -20,14 +28,33 @@ export function readYaml(name: string, text: string): ReadResult {
     const value = documents[0];
     const alias = events.find((event) => event.type === EVENT_ID.ALIAS);
     if (alias !== undefined && expandsPast(value, Math.max(1_000_000, events.length * MOST_EXPANSION))) {
-      return failure(name, text, startOf(alias), 'the aliases (`*name`) of this file stand for a plan too large to read',
-        'write equal devices as a kind under `kinds:` instead of nesting aliases');
+      return failure(
+        name,
+        text,
+        startOf(alias),
+        'the aliases (`*name`) of this file stand for a plan too large to read',
+        'write equal devices as a kind under `kinds:` instead of nesting aliases',
+      );
     }
-    const document: Document = { name, format: 'yaml', text, value, spans: (wanted) => spansOf(text, events, value, wanted) };
+    const document: Document = {
+      name,
+      format: 'yaml',
+      text,
+      value,
+      spans: (wanted) => spansOf(text, events, value, wanted),
+    };
     return { document, problems: [] };
   } catch (error) {
-    if (error instanceof YAMLException) return failure(name, text, error.mark?.position ?? 0, ...explain(shortened(error.reason)));
-    if (error instanceof RangeError) return failure(name, text, 0, 'this file is nested too deeply to read', 'keep the plan flat, as the schema shows');
+    if (error instanceof YAMLException)
+      return failure(name, text, error.mark?.position ?? 0, ...explain(shortened(error.reason)));
+    if (error instanceof RangeError)
+      return failure(
+        name,
+        text,
+        0,
+        'this file is nested too deeply to read',
+        'keep the plan flat, as the schema shows',
+      );
     throw error;
   }
 }
@@ -40,14 +67,26 @@ function shortened(reason: string): string {
 /** What js-yaml says, with what to write instead. */
 function explain(reason: string): readonly [string, string] {
   const known: readonly (readonly [RegExp, string, string])[] = [
-    [/duplicated mapping key/, 'this key stands twice in one entry', 'delete one of the two, or make it a second entry of the list with its own `- `'],
+    [
+      /duplicated mapping key/,
+      'this key stands twice in one entry',
+      'delete one of the two, or make it a second entry of the list with its own `- `',
+    ],
     [/tab characters? must not be used|tab/i, 'a tab is used for indentation', 'indent with spaces'],
-    [/indentation/, `the indentation does not fit the lines above (${reason})`, 'line it up with the entry it belongs to'],
+    [
+      /indentation/,
+      `the indentation does not fit the lines above (${reason})`,
+      'line it up with the entry it belongs to',
+    ],
     [/null byte/, 'there is a null byte here; the file is not plain text', 'save the file as UTF-8 text'],
     [/unidentified alias/, reason, 'define the anchor (`&name`) before it is used'],
     [/merge/, reason, 'write equal devices as a kind under `kinds:`'],
     [/maxDepth|depth/i, 'this file is nested too deeply to read', 'keep the plan flat, as the schema shows'],
-    [/unexpected end|end of the stream/, `the file ends too early (${reason})`, 'close the quote or bracket opened before it'],
+    [
+      /unexpected end|end of the stream/,
+      `the file ends too early (${reason})`,
+      'close the quote or bracket opened before it',
+    ],
   ];
   const match = known.find(([pattern]) => pattern.test(reason));
   return match === undefined
@@ -56,11 +95,17 @@ function explain(reason: string): readonly [string, string] {
 }
 
 function notOneDocument(name: string, text: string, events: readonly Event[], count: number): ReadResult {
-  if (count === 0) return failure(name, text, 0, 'this file is empty', 'start with `rig: NAME` and a list of `devices:`');
+  if (count === 0)
+    return failure(name, text, 0, 'this file is empty', 'start with `rig: NAME` and a list of `devices:`');
   const second = events.filter((event) => event.type === EVENT_ID.DOCUMENT)[1];
   const marker = text.indexOf('\n---', 1);
-  return failure(name, text, second === undefined || marker < 0 ? 0 : marker + 1, `this file holds ${count} YAML documents`,
-    'put each in a file of its own and name all the files, or the folder');
+  return failure(
+    name,
+    text,
+    second === undefined || marker < 0 ? 0 : marker + 1,
+    `this file holds ${count} YAML documents`,
+    'put each in a file of its own and name all the files, or the folder',
+  );
 }
 
 function failure(name: string, text: string, position: number, what: string, instead: string): ReadResult {
@@ -79,7 +124,12 @@ interface Frame {
 }
 
 /** Walks events and values side by side; containers nobody wants are passed over without recording. */
-function spansOf(text: string, events: readonly Event[], root: unknown, wanted: ReadonlySet<Container>): ReadonlyMap<Container, ContainerSpans> {
+function spansOf(
+  text: string,
+  events: readonly Event[],
+  root: unknown,
+  wanted: ReadonlySet<Container>,
+): ReadonlyMap<Container, ContainerSpans> {
   const found = new Map<Container, ContainerSpans>();
   const stack: Frame[] = [];
   let end = 0;
@@ -124,15 +174,26 @@ function spansOf(text: string, events: readonly Event[], root: unknown, wanted: 
       case EVENT_ID.MAPPING: {
         const value = childOf(stack.at(-1));
         const container = typeof value === 'object' && value !== null ? value : undefined;
-        const entries = container !== undefined && wanted.has(container) && !found.has(container) ? new Map<string | number, { key?: Span; value: Span }>() : undefined;
-        stack.push({ container, start: startOf(event), entries, sequence: event.type === EVENT_ID.SEQUENCE, index: 0, key: undefined });
+        const entries =
+          container !== undefined && wanted.has(container) && !found.has(container)
+            ? new Map<string | number, { key?: Span; value: Span }>()
+            : undefined;
+        stack.push({
+          container,
+          start: startOf(event),
+          entries,
+          sequence: event.type === EVENT_ID.SEQUENCE,
+          index: 0,
+          key: undefined,
+        });
         break;
       }
       case EVENT_ID.POP: {
         const frame = stack.pop();
         if (frame === undefined) break; // closes the document
         const span = { start: frame.start, end: Math.max(end, frame.start) };
-        if (frame.entries !== undefined && frame.container !== undefined) found.set(frame.container, { self: span, entries: frame.entries });
+        if (frame.entries !== undefined && frame.container !== undefined)
+          found.set(frame.container, { self: span, entries: frame.entries });
         settle(span, undefined);
         break;
       }
@@ -147,7 +208,9 @@ function spansOf(text: string, events: readonly Event[], root: unknown, wanted: 
 function scalarSpan(event: ScalarEvent, before: number): Span {
   if (event.valueStart < 0) return { start: before, end: before };
   const quoted = event.style === SCALAR_STYLE.SINGLE_QUOTED || event.style === SCALAR_STYLE.DOUBLE_QUOTED;
-  return quoted ? { start: event.valueStart - 1, end: event.valueEnd + 1 } : { start: event.valueStart, end: event.valueEnd };
+  return quoted
+    ? { start: event.valueStart - 1, end: event.valueEnd + 1 }
+    : { start: event.valueStart, end: event.valueEnd };
 }
 
 function startOf(event: Event): number {

@@ -45,7 +45,10 @@ function lipSyncBlock(one: LipSyncDelay, row: Row, paint: Paint, options: Report
   const { pair, picture, sound, leadNs, pictureGaps, soundGaps, verdict } = one;
   return [
     ...heading(`LIP SYNC ${pair.name}, at ${pair.at?.name ?? ''}`, paint, options),
-    ...row('Result', prose(`${leadWords(leadNs)}${verdict === 'open' ? ' of what is known' : ''}: ${lipSyncWords(verdict)}`)),
+    ...row(
+      'Result',
+      prose(`${leadWords(leadNs)}${verdict === 'open' ? ' of what is known' : ''}: ${lipSyncWords(verdict)}`),
+    ),
     ...chainRows('Picture', picture, row),
     ...chainRows('Sound', sound, row),
     ...gapRows([...pictureGaps, ...soundGaps], row),
@@ -93,7 +96,10 @@ function gapRows(gaps: readonly DelayGap[], row: Row): readonly string[] {
   }
   return [...byKind].flatMap(([lacks, names], index) => {
     const { what, write } = gapWords({ lacks, names: [] });
-    return row(index === 0 ? 'Not known' : '', say`${prose(what)} (${sayNames([...names], MOST_NAMES)}): ${prose(write)}`);
+    return row(
+      index === 0 ? 'Not known' : '',
+      say`${prose(what)} (${sayNames([...names], MOST_NAMES)}): ${prose(write)}`,
+    );
   });
 }
 
@@ -111,7 +117,10 @@ function tableBlock(
     ...(budgets.length === 0 ? row('', prose('The plan has no receiver that takes a stream.')) : []),
     ...shown.flatMap((budget) => tableLine(budget, options)),
     ...(further === 0 ? [] : row('Further', prose(`${count(further, 'reception')} more (--all lists them)`))),
-    ...row('Read as', prose('from what the sender captures to what comes out of the receiver; + where parts are not known')),
+    ...row(
+      'Read as',
+      prose('from what the sender captures to what comes out of the receiver; + where parts are not known'),
+    ),
     ...gapRows(
       budgets.flatMap(({ gaps }) => gaps),
       row,

@@ -69,7 +69,9 @@ export function timeWords(ns: number): string {
 
 /** `sound 12 ms early`, `sound 3 ms late`. */
 export function leadWords(leadNs: number): string {
-  return leadNs === 0 ? 'sound and picture together' : `sound ${timeWords(Math.abs(leadNs))} ${leadNs > 0 ? 'early' : 'late'}`;
+  return leadNs === 0
+    ? 'sound and picture together'
+    : `sound ${timeWords(Math.abs(leadNs))} ${leadNs > 0 ? 'early' : 'late'}`;
 }
 
 /** How a pair stands against the published limits. */

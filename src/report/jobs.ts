@@ -20,7 +20,9 @@ export function jobsOf(findings: readonly Finding[]): readonly Job[] {
     .flatMap((group) => {
       const sorted = group.toSorted(compareFindings);
       const [worst] = sorted;
-      return worst === undefined ? [] : [{ touch: worst.touch, findings: sorted, worst, counts: countsOf(sorted), involved: involved(sorted) }];
+      return worst === undefined
+        ? []
+        : [{ touch: worst.touch, findings: sorted, worst, counts: countsOf(sorted), involved: involved(sorted) }];
     })
     .sort((a, b) => {
       return (
@@ -47,7 +49,9 @@ function countsOf(findings: readonly Finding[]): readonly number[] {
 
 /** How many parties the findings name, each once. */
 function involved(findings: readonly Finding[]): number {
-  return findings.length === 1 ? (findings[0]?.parties.length ?? 0) : new Set(findings.flatMap(({ parties }) => parties)).size;
+  return findings.length === 1
+    ? (findings[0]?.parties.length ?? 0)
+    : new Set(findings.flatMap(({ parties }) => parties)).size;
 }
 
 function compareFindings(a: Finding, b: Finding): number {

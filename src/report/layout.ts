@@ -80,8 +80,7 @@ const ASCII = /^[\x20-\x7e]*$/;
 const MARK = /^[\p{Mn}\p{Me}\u1160-\u11ff\ud7b0-\ud7ff\ufe0e]$/u;
 
 /** Flags, emoji with a skin tone, single emoji, and signs drawn as emoji (Unicode Technical Standard 51 §1.4). */
-const EMOJI =
-  /\p{RI}{2}|\p{Emoji_Modifier_Base}\ufe0f?\p{Emoji_Modifier}|\p{Emoji_Presentation}\ufe0f?|\P{M}\ufe0f/gu;
+const EMOJI = /\p{RI}{2}|\p{Emoji_Modifier_Base}\ufe0f?\p{Emoji_Modifier}|\p{Emoji_Presentation}\ufe0f?|\P{M}\ufe0f/gu;
 
 /** Blocks of East Asian Width W and F (Unicode Standard Annex 11) without the emoji. */
 const WIDE = new RegExp(

@@ -36,7 +36,11 @@ export const reportSarif: Reporter = (result, { version }) => {
         artifacts: [...index.files].map(([name, position]) => ({ location: { uri: toUri(name), index: position } })),
         results: resultsOf(result, index),
         columnKind: 'utf16CodeUnits',
-        properties: { caution: CAUTION, notJudged: result.notJudged.map(({ area, missing }) => `${area}: ${missing}`), assumptions: result.assumptions },
+        properties: {
+          caution: CAUTION,
+          notJudged: result.notJudged.map(({ area, missing }) => `${area}: ${missing}`),
+          assumptions: result.assumptions,
+        },
       },
     ],
   };
@@ -107,7 +111,9 @@ function resultOf(finding: Finding, suppressions: readonly Suppression[], index:
 }
 
 function fingerprintOf(rule: string, subject: string): string {
-  return createHash('sha256').update(JSON.stringify([rule, subject])).digest('hex');
+  return createHash('sha256')
+    .update(JSON.stringify([rule, subject]))
+    .digest('hex');
 }
 
 function labelledOf(location: LabelledLocation, index: Index): SarifLocation {

@@ -21,10 +21,16 @@ export function shortPaths(result: LintResult): ShortPaths {
     ...finding,
     at: short(finding.at),
     others: finding.others.map(short),
-    touch: names.has(finding.touch.name) ? { ...finding.touch, name: finding.touch.name.slice(folder.length) } : finding.touch,
+    touch: names.has(finding.touch.name)
+      ? { ...finding.touch, name: finding.touch.name.slice(folder.length) }
+      : finding.touch,
   });
   return {
-    result: { ...result, findings: findings.map(shortened), problems: problems.map((problem) => ({ ...problem, at: short(problem.at) })) },
+    result: {
+      ...result,
+      findings: findings.map(shortened),
+      problems: problems.map((problem) => ({ ...problem, at: short(problem.at) })),
+    },
     folder,
   };
 }

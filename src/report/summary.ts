@@ -25,7 +25,13 @@ export function summarise(
   };
   return [
     ...hang('Verdict', prose(verdict(result, jobs)), { width: options.width, indent: INDENT, paint: paint.heading }),
-    ...rows('Go to', capped(jobs.map((job, index) => goTo(job, index, Math.min(jobs.length, MOST_ENTRIES))), 'each with its block above')),
+    ...rows(
+      'Go to',
+      capped(
+        jobs.map((job, index) => goTo(job, index, Math.min(jobs.length, MOST_ENTRIES))),
+        'each with its block above',
+      ),
+    ),
     ...rows('Looked at', [lookedAt(result, folder)]),
     ...rows('Accepted', [prose(accepted(result))]),
     ...rows('Outdated', outdated(result)),
@@ -102,9 +108,11 @@ const MOST_MISSING = 5;
 
 function notJudged(missing: LintResult['notJudged']): readonly (readonly Piece[])[] {
   const sorted = [...missing].sort((a, b) => b.rules.length - a.rules.length);
-  const entries = sorted.slice(0, MOST_MISSING).map(({ area, missing: fact, write, rules }) =>
-    prose(`no ${fact}: ${write} (${count(rules.length, 'rule')}: ${area})`),
-  );
+  const entries = sorted
+    .slice(0, MOST_MISSING)
+    .map(({ area, missing: fact, write, rules }) =>
+      prose(`no ${fact}: ${write} (${count(rules.length, 'rule')}: ${area})`),
+    );
   const left = sorted.length - entries.length;
   return left <= 0 ? entries : [...entries, prose(`and ${count(left, 'more fact')}, all in the JSON report`)];
 }
@@ -113,7 +121,10 @@ function stopped({ rule, message }: LintResult['crashed'][number]): readonly Pie
   return [...solid(rule), ...after(prose(`stopped and reports nothing: ${message}`))];
 }
 
-function capped(entries: readonly (readonly Piece[])[], where = 'all in the JSON report'): readonly (readonly Piece[])[] {
+function capped(
+  entries: readonly (readonly Piece[])[],
+  where = 'all in the JSON report',
+): readonly (readonly Piece[])[] {
   const left = entries.length - MOST_ENTRIES;
   return left <= 0 ? entries : [...entries.slice(0, MOST_ENTRIES), prose(`and ${left} more, ${where}`)];
 }

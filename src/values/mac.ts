@@ -14,5 +14,8 @@ export function parseMac(text: string): Mac | undefined {
 
 /** Lower case with colons. */
 export function formatMac(mac: Mac): string {
-  return mac.toString(16).padStart(12, '0').replace(/(..)(?!$)/g, '$1:');
+  return mac
+    .toString(16)
+    .padStart(12, '0')
+    .replace(/(..)(?!$)/g, '$1:');
 }

@@ -39,7 +39,12 @@ export function parseFrameRate(text: string): readonly [number, number] {
 
 /** In the largest unit that leaves no more than two decimals: `2.5 Gbit/s`. */
 export function formatRate(rateBps: number): string {
-  for (const [unit, size] of [['T', 1e12], ['G', 1e9], ['M', 1e6], ['k', 1e3]] as const) {
+  for (const [unit, size] of [
+    ['T', 1e12],
+    ['G', 1e9],
+    ['M', 1e6],
+    ['k', 1e3],
+  ] as const) {
     if (rateBps >= size) return `${Number((rateBps / size).toFixed(2))} ${unit}bit/s`;
   }
   return `${rateBps} bit/s`;
@@ -47,7 +52,11 @@ export function formatRate(rateBps: number): string {
 
 /** `1 ms`, `125 µs`. */
 export function formatTime(timeNs: number): string {
-  for (const [unit, size] of [['s', 1e9], ['ms', 1e6], ['µs', 1e3]] as const) {
+  for (const [unit, size] of [
+    ['s', 1e9],
+    ['ms', 1e6],
+    ['µs', 1e3],
+  ] as const) {
     if (timeNs >= size) return `${Number((timeNs / size).toFixed(3))} ${unit}`;
   }
   return `${timeNs} ns`;
@@ -59,7 +68,11 @@ export function formatSeconds(seconds: number): string {
   const hours = Math.floor(rounded / 3600);
   const minutes = Math.floor((rounded % 3600) / 60);
   const rest = Number((rounded % 60).toFixed(3));
-  const parts = [...(hours > 0 ? [`${hours} h`] : []), ...(minutes > 0 ? [`${minutes} min`] : []), ...(rest > 0 ? [`${rest} s`] : [])];
+  const parts = [
+    ...(hours > 0 ? [`${hours} h`] : []),
+    ...(minutes > 0 ? [`${minutes} min`] : []),
+    ...(rest > 0 ? [`${rest} s`] : []),
+  ];
   return parts.length === 0 ? '0 s' : parts.join(' ');
 }
 

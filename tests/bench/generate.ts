@@ -26,7 +26,11 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
         { network: 'red', ranges: ['239.16.0.0/12'] },
         { network: 'blue', ranges: ['239.64.0.0/12'] },
       ],
-      legMap: { groups: [{ first: '239.16.0.0/12', second: '239.64.0.0/12' }], sources: [{ first: '10.16.0.0/12', second: '10.144.0.0/12' }], portOffset: 0 },
+      legMap: {
+        groups: [{ first: '239.16.0.0/12', second: '239.64.0.0/12' }],
+        sources: [{ first: '10.16.0.0/12', second: '10.144.0.0/12' }],
+        portOffset: 0,
+      },
     },
     networks: sides.map(({ name, leg }) => ({ name, role: 'media', leg })),
     vlans: sides.flatMap(({ name, octet, leg }) =>
@@ -36,7 +40,15 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
         network: name,
         subnet: `${address(octet, leaf * 1024)}/22`,
         gateway: address(octet, leaf * 1024 + 1),
-        igmp: { snooping: true, version: 3, querier: [{ on: `${name}-core`, address: address(octet, leaf * 1024 + 2) }, { on: `${name}-leaf-${leaf + 1}`, address: address(octet, leaf * 1024 + 3) }], unregistered: 'drop' },
+        igmp: {
+          snooping: true,
+          version: 3,
+          querier: [
+            { on: `${name}-core`, address: address(octet, leaf * 1024 + 2) },
+            { on: `${name}-leaf-${leaf + 1}`, address: address(octet, leaf * 1024 + 3) },
+          ],
+          unregistered: 'drop',
+        },
         routing: { mode: 'pim-sm', routers: [`${name}-core`], rp: [{ address: address(octet, 1) }] },
       })),
     ),
@@ -44,29 +56,44 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
       {
         name: `${name}-core`,
         ports: range(leaves, (leaf) => ({ name: `to-${leaf + 1}`, rate: '100G', trunk: [`${name}-${leaf + 1}`] })),
-        addresses: range(leaves, (leaf) => [1, 2].map((host) => ({ vlan: `${name}-${leaf + 1}`, address: `${address(octet, leaf * 1024 + host)}/22` }))).flat(),
+        addresses: range(leaves, (leaf) =>
+          [1, 2].map((host) => ({ vlan: `${name}-${leaf + 1}`, address: `${address(octet, leaf * 1024 + host)}/22` })),
+        ).flat(),
         snoopingKey: 'group',
       },
       ...range(leaves, (leaf) => ({
         name: `${name}-leaf-${leaf + 1}`,
-        ports: [{ name: `1-${DEVICES_PER_LEAF}`, rate: '25G', access: `${name}-${leaf + 1}` }, { name: 'uplink', rate: '100G', trunk: [`${name}-${leaf + 1}`] }],
+        ports: [
+          { name: `1-${DEVICES_PER_LEAF}`, rate: '25G', access: `${name}-${leaf + 1}` },
+          { name: 'uplink', rate: '100G', trunk: [`${name}-${leaf + 1}`] },
+        ],
         snoopingKey: 'group',
       })),
     ]),
-    links: sides.flatMap(({ name }) => range(leaves, (leaf) => ({ ends: [`${name}-core/to-${leaf + 1}`, `${name}-leaf-${leaf + 1}/uplink`], rate: '100G' }))),
+    links: sides.flatMap(({ name }) =>
+      range(leaves, (leaf) => ({
+        ends: [`${name}-core/to-${leaf + 1}`, `${name}-leaf-${leaf + 1}/uplink`],
+        rate: '100G',
+      })),
+    ),
     // Sound, so that an uplink of 100 Gbit/s holds what 800 devices send towards the querier.
-    formats: [{ name: 'stereo', coding: 'st2110-30', channels: 2, sampleRate: 48000, sampleBits: 24, packetTime: '1 ms' }],
-    kinds: shape === 'spelled' ? [] : [
-      {
-        name: 'gateway',
-        interfaces: sides.map(({ name }) => ({ name, rate: '25G' })),
-        senders: range(STREAMS_PER_DEVICE, (index) => ({
-          name: `sound-${index + 1}`,
-          format: 'stereo',
-          legs: sides.map(({ name }) => ({ interface: name, ...LEG })),
-        })),
-      },
+    formats: [
+      { name: 'stereo', coding: 'st2110-30', channels: 2, sampleRate: 48000, sampleBits: 24, packetTime: '1 ms' },
     ],
+    kinds:
+      shape === 'spelled'
+        ? []
+        : [
+            {
+              name: 'gateway',
+              interfaces: sides.map(({ name }) => ({ name, rate: '25G' })),
+              senders: range(STREAMS_PER_DEVICE, (index) => ({
+                name: `sound-${index + 1}`,
+                format: 'stereo',
+                legs: sides.map(({ name }) => ({ interface: name, ...LEG })),
+              })),
+            },
+          ],
     devices: range(devices, (device) => {
       const leaf = Math.floor(device / DEVICES_PER_LEAF);
       const host = device % DEVICES_PER_LEAF;
@@ -88,10 +115,17 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
           return {
             name: `sound-${index + 1}`,
             format: 'stereo',
-            legs: sides.map(({ name, octet }, side) => ({ interface: name, group: groups[side], source: address(octet, leaf * 1024 + 10 + host), ...LEG })),
+            legs: sides.map(({ name, octet }, side) => ({
+              interface: name,
+              group: groups[side],
+              source: address(octet, leaf * 1024 + 10 + host),
+              ...LEG,
+            })),
           };
         }),
-        receivers: [{ name: 'return', takes: `gateway-${((device + 1) % devices) + 1}/sound-1`, interfaces: ['red', 'blue'] }],
+        receivers: [
+          { name: 'return', takes: `gateway-${((device + 1) % devices) + 1}/sound-1`, interfaces: ['red', 'blue'] },
+        ],
       };
     }),
   };

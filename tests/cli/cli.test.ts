@@ -21,8 +21,16 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-function run(words: readonly string[], options: { readonly input?: string; readonly env?: Readonly<Record<string, string>> } = {}): SpawnSyncReturns<string> {
-  return spawnSync(process.execPath, [MAIN, ...words], { cwd: folder, encoding: 'utf8', input: options.input ?? '', env: { PATH: process.env['PATH'] ?? '', ...options.env } });
+function run(
+  words: readonly string[],
+  options: { readonly input?: string; readonly env?: Readonly<Record<string, string>> } = {},
+): SpawnSyncReturns<string> {
+  return spawnSync(process.execPath, [MAIN, ...words], {
+    cwd: folder,
+    encoding: 'utf8',
+    input: options.input ?? '',
+    env: { PATH: process.env['PATH'] ?? '', ...options.env },
+  });
 }
 
 function file(name: string, text: string): string {
@@ -40,7 +48,10 @@ describe('exit codes', () => {
 
   it('1 for findings at or above --fail-at, 0 for findings below', () => {
     expect(run(['lint', CLASH]).status).toBe(1);
-    const warning = file('warning.yaml', 'devices:\n  - name: a\n    senders: [{name: v, legs: [{group: 239.10.1.3, port: 5004}]}, {name: w, legs: [{group: 239.10.1.3, port: 5006}]}]\n');
+    const warning = file(
+      'warning.yaml',
+      'devices:\n  - name: a\n    senders: [{name: v, legs: [{group: 239.10.1.3, port: 5004}]}, {name: w, legs: [{group: 239.10.1.3, port: 5006}]}]\n',
+    );
     expect(run(['lint', warning]).status).toBe(0);
     expect(run(['lint', warning, '--fail-at', 'warning']).status).toBe(1);
   });
@@ -78,7 +89,10 @@ describe('exit codes', () => {
   });
 
   it('3 for a house rule that throws, by name; the others still run', () => {
-    const rules = file('throws.mjs', "export default { id: 'house/throws', summary: 'Throws', severity: 'note', sources: [], needs: [], check() { throw new Error('on purpose'); } };\n");
+    const rules = file(
+      'throws.mjs',
+      "export default { id: 'house/throws', summary: 'Throws', severity: 'note', sources: [], needs: [], check() { throw new Error('on purpose'); } };\n",
+    );
     const { status, stdout } = run(['lint', CLASH, '--house-rules', rules]);
     expect(status).toBe(3);
     expect(stdout).toContain('house/throws');
@@ -94,39 +108,68 @@ describe('inputs', () => {
     expect(run(['lint', '-'], { input: '{"devices": [{"name": "cam-1"}]}' }).status).toBe(0);
     const csv = run(['lint', '-'], { input: 'name,group,port\na,239.10.1.1,5004\nb,239.10.1.1,5004\n' });
     expect(csv.status).toBe(1);
-    const sdp = run(['lint', '-', '--stdin-format', 'sdp'], { input: 'v=0\r\no=- 1 1 IN IP4 10.0.0.1\r\ns=a\r\nt=0 0\r\nm=video 5004 RTP/AVP 96\r\nc=IN IP4 225.1.1.1/32\r\na=rtpmap:96 raw/90000\r\n' });
+    const sdp = run(['lint', '-', '--stdin-format', 'sdp'], {
+      input:
+        'v=0\r\no=- 1 1 IN IP4 10.0.0.1\r\ns=a\r\nt=0 0\r\nm=video 5004 RTP/AVP 96\r\nc=IN IP4 225.1.1.1/32\r\na=rtpmap:96 raw/90000\r\n',
+    });
     expect(sdp.status).toBe(1);
     expect(sdp.stdout).toContain('225.1.1.1');
   });
 
   it('several files are one rig, and every finding names its file', () => {
-    const first = file('first.yaml', 'devices: [{name: a, senders: [{name: v, legs: [{group: 239.10.1.1, port: 5004}]}]}]\n');
+    const first = file(
+      'first.yaml',
+      'devices: [{name: a, senders: [{name: v, legs: [{group: 239.10.1.1, port: 5004}]}]}]\n',
+    );
     const second = file('second.csv', 'name,group,port\nb,239.10.1.1,5004\n');
     const { status, stdout } = run(['lint', first, second, '--format', 'json']);
     expect(status).toBe(1);
-    const { findings } = JSON.parse(stdout) as { readonly findings: readonly { readonly at: { readonly file: string }; readonly others: readonly { readonly file: string }[] }[] };
-    expect(findings.flatMap((one) => [one.at.file, ...one.others.map((other) => other.file)]).sort()).toEqual([first, second]);
+    const { findings } = JSON.parse(stdout) as {
+      readonly findings: readonly {
+        readonly at: { readonly file: string };
+        readonly others: readonly { readonly file: string }[];
+      }[];
+    };
+    expect(findings.flatMap((one) => [one.at.file, ...one.others.map((other) => other.file)]).sort()).toEqual([
+      first,
+      second,
+    ]);
   });
 
   it('the same file named twice is read once', () => {
-    const one = file('once.yaml', 'devices: [{name: a, senders: [{name: v, legs: [{group: 239.10.1.1, port: 5004}]}]}]\n');
+    const one = file(
+      'once.yaml',
+      'devices: [{name: a, senders: [{name: v, legs: [{group: 239.10.1.1, port: 5004}]}]}]\n',
+    );
     expect(run(['lint', one, one]).status).toBe(0);
   });
 
   it('opening a plan runs no code from it', () => {
     const trap = join(folder, 'trap');
-    file('evil.mjs', `import { writeFileSync } from 'node:fs'; writeFileSync(${JSON.stringify(trap)}, ''); export default [];\n`);
-    const plan = file('evil.yaml', 'houseRules: [./evil.mjs]\nrig: "$(touch trap)"\ndevices: [{name: "`touch trap`"}]\n');
+    file(
+      'evil.mjs',
+      `import { writeFileSync } from 'node:fs'; writeFileSync(${JSON.stringify(trap)}, ''); export default [];\n`,
+    );
+    const plan = file(
+      'evil.yaml',
+      'houseRules: [./evil.mjs]\nrig: "$(touch trap)"\ndevices: [{name: "`touch trap`"}]\n',
+    );
     expect(run(['lint', plan]).status).toBe(2); // an unknown key, and nothing more
     expect(existsSync(trap)).toBe(false);
   });
 });
 
 describe('house rules and profiles', () => {
-  const rule = "export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, what: device.name + ' is a cam', at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, onAir: 'x', fix: 'y', touch: { kind: 'device', name: device.name } }; } };\n";
+  const rule =
+    "export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, what: device.name + ' is a cam', at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, onAir: 'x', fix: 'y', touch: { kind: 'device', name: device.name } }; } };\n";
 
   it('run from the command line', () => {
-    const { status, stdout } = run(['lint', file('cams.yaml', 'devices: [{name: cam-1}]\n'), '--house-rules', file('cam.mjs', rule)]);
+    const { status, stdout } = run([
+      'lint',
+      file('cams.yaml', 'devices: [{name: cam-1}]\n'),
+      '--house-rules',
+      file('cam.mjs', rule),
+    ]);
     expect(status).toBe(1);
     expect(stdout).toContain('cam-1 is a cam');
   });
@@ -140,10 +183,26 @@ describe('house rules and profiles', () => {
   });
 
   it.each([
-    ['of a taken name', "export default { id: 'groups/two-senders', summary: 'x', severity: 'error', sources: [], needs: [], check() {} };", 'exists already'],
-    ['without a check', "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: [] };", 'check'],
-    ['with an unknown severity', "export default { id: 'house/x', summary: 'x', severity: 'fatal', sources: [], needs: [], check() {} };", 'severity'],
-    ['with an unknown fact', "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: ['magic'], check() {} };", 'magic'],
+    [
+      'of a taken name',
+      "export default { id: 'groups/two-senders', summary: 'x', severity: 'error', sources: [], needs: [], check() {} };",
+      'exists already',
+    ],
+    [
+      'without a check',
+      "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: [] };",
+      'check',
+    ],
+    [
+      'with an unknown severity',
+      "export default { id: 'house/x', summary: 'x', severity: 'fatal', sources: [], needs: [], check() {} };",
+      'severity',
+    ],
+    [
+      'with an unknown fact',
+      "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: ['magic'], check() {} };",
+      'magic',
+    ],
     ['that is no module', 'export default {', 'loaded'],
   ])('%s are refused in words', (name, text, said) => {
     const { status, stderr } = run(['lint', CLEAN, '--house-rules', file(`${name.replace(/\W/g, '-')}.mjs`, text)]);
@@ -166,7 +225,7 @@ describe('files written', () => {
     expect(readFileSync(out, 'utf8')).not.toBe(text);
   });
 
-  it('a baseline accepts today\'s findings; stale entries are named', () => {
+  it("a baseline accepts today's findings; stale entries are named", () => {
     const baseline = join(folder, 'base.json');
     expect(run(['lint', CLASH, '--write-baseline', baseline]).status).toBe(0);
     const { status, stdout } = run(['lint', CLASH, '--baseline', baseline]);
@@ -183,7 +242,9 @@ describe('reports', () => {
     const schema = JSON.parse(readFileSync(join(ROOT, 'schemas/report.schema.json'), 'utf8')) as object;
     const check = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(schema);
     for (const plan of [CLASH, CLEAN]) {
-      expect(check(JSON.parse(run(['lint', plan, '--format', 'json']).stdout)), JSON.stringify(check.errors)).toBe(true);
+      expect(check(JSON.parse(run(['lint', plan, '--format', 'json']).stdout)), JSON.stringify(check.errors)).toBe(
+        true,
+      );
     }
   });
 
@@ -195,7 +256,9 @@ describe('reports', () => {
   });
 
   it('a reader that stops early is no failure', () => {
-    const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" "${MAIN}" rules | head -1`], { encoding: 'utf8' });
+    const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" "${MAIN}" rules | head -1`], {
+      encoding: 'utf8',
+    });
     expect([status, stderr]).toEqual([0, '']);
   });
 });
@@ -203,10 +266,18 @@ describe('reports', () => {
 describe('trace, failures and delay', () => {
   const heron = join(ROOT, 'examples/kestrel-bay/heron');
   const validator = (name: string): ReturnType<Ajv['compile']> =>
-    new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(JSON.parse(readFileSync(join(ROOT, `schemas/${name}.schema.json`), 'utf8')) as object);
+    new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(
+      JSON.parse(readFileSync(join(ROOT, `schemas/${name}.schema.json`), 'utf8')) as object,
+    );
 
   it('0 with an answer that ends in the caution', () => {
-    for (const words of [['trace', heron, 'cam-11/video'], ['failures', heron], ['failures', heron, '--lose', 'red-core'], ['delay', heron], ['delay', heron, '--stream', 'cam-11/video']]) {
+    for (const words of [
+      ['trace', heron, 'cam-11/video'],
+      ['failures', heron],
+      ['failures', heron, '--lose', 'red-core'],
+      ['delay', heron],
+      ['delay', heron, '--stream', 'cam-11/video'],
+    ]) {
       const { status, stdout, stderr } = run(words);
       expect([status, stderr]).toEqual([0, '']);
       expect(stdout.replace(/\s+/g, ' ')).toMatch(/local codes and competent testing\. $/);
@@ -215,15 +286,32 @@ describe('trace, failures and delay', () => {
 
   it('JSON keeps to its schema and is all of standard output', () => {
     const trace = validator('trace');
-    expect(trace(JSON.parse(run(['trace', heron, 'cam-11/video', '--format', 'json']).stdout)), JSON.stringify(trace.errors)).toBe(true);
+    expect(
+      trace(JSON.parse(run(['trace', heron, 'cam-11/video', '--format', 'json']).stdout)),
+      JSON.stringify(trace.errors),
+    ).toBe(true);
     const failures = validator('failures');
-    expect(failures(JSON.parse(run(['failures', heron, '--all', '--format', 'json']).stdout)), JSON.stringify(failures.errors)).toBe(true);
+    expect(
+      failures(JSON.parse(run(['failures', heron, '--all', '--format', 'json']).stdout)),
+      JSON.stringify(failures.errors),
+    ).toBe(true);
     const delay = validator('delay');
-    expect(delay(JSON.parse(run(['delay', heron, '--format', 'json']).stdout)), JSON.stringify(delay.errors)).toBe(true);
+    expect(delay(JSON.parse(run(['delay', heron, '--format', 'json']).stdout)), JSON.stringify(delay.errors)).toBe(
+      true,
+    );
     file('broken.yaml', 'devices: 3\n');
-    expect(delay(JSON.parse(run(['delay', 'broken.yaml', '--format', 'json']).stdout)), JSON.stringify(delay.errors)).toBe(true);
-    expect(trace(JSON.parse(run(['trace', 'broken.yaml', 'x', '--format', 'json']).stdout)), JSON.stringify(trace.errors)).toBe(true);
-    expect(failures(JSON.parse(run(['failures', 'broken.yaml', '--format', 'json']).stdout)), JSON.stringify(failures.errors)).toBe(true);
+    expect(
+      delay(JSON.parse(run(['delay', 'broken.yaml', '--format', 'json']).stdout)),
+      JSON.stringify(delay.errors),
+    ).toBe(true);
+    expect(
+      trace(JSON.parse(run(['trace', 'broken.yaml', 'x', '--format', 'json']).stdout)),
+      JSON.stringify(trace.errors),
+    ).toBe(true);
+    expect(
+      failures(JSON.parse(run(['failures', 'broken.yaml', '--format', 'json']).stdout)),
+      JSON.stringify(failures.errors),
+    ).toBe(true);
   });
 
   it.each([
@@ -243,7 +331,11 @@ describe('trace, failures and delay', () => {
   it('2 for a plan that can not be read, named as lint names it', () => {
     file('broken.yaml', 'devices: 3\n');
     const [first] = run(['lint', 'broken.yaml']).stdout.split('SUMMARY');
-    for (const words of [['trace', 'broken.yaml', 'cam-1/video'], ['failures', 'broken.yaml'], ['delay', 'broken.yaml']]) {
+    for (const words of [
+      ['trace', 'broken.yaml', 'cam-1/video'],
+      ['failures', 'broken.yaml'],
+      ['delay', 'broken.yaml'],
+    ]) {
       const { status, stdout } = run(words);
       expect(status).toBe(2);
       expect(stdout.startsWith(first ?? 'nothing')).toBe(true);

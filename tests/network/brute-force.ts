@@ -19,10 +19,18 @@ export function bruteFailures(rig: RandomRig): ReadonlyMap<string, BruteFailure>
   rig.switches.forEach((_, index) => trials.set(`switch sw-${index}`, { ...nothing, switches: new Set([index]) }));
   rig.links.forEach((_, index) => trials.set(`link link-${index}`, { ...nothing, links: new Set([index]) }));
   for (const risk of ['duct', 'multicore']) {
-    trials.set(`risk ${risk}`, { ...nothing, links: new Set(rig.links.flatMap((link, index) => (link.risks.includes(risk) ? [index] : []))) });
+    trials.set(`risk ${risk}`, {
+      ...nothing,
+      links: new Set(rig.links.flatMap((link, index) => (link.risks.includes(risk) ? [index] : []))),
+    });
   }
   for (const feed of ['feed-a', 'feed-b']) {
-    trials.set(`power feed ${feed}`, { ...nothing, switches: new Set(rig.switches.flatMap((one, index) => (one.power.length === 1 && one.power[0] === feed ? [index] : []))) });
+    trials.set(`power feed ${feed}`, {
+      ...nothing,
+      switches: new Set(
+        rig.switches.flatMap((one, index) => (one.power.length === 1 && one.power[0] === feed ? [index] : [])),
+      ),
+    });
   }
   const found = new Map<string, BruteFailure>();
   for (const [name, gone] of trials) {
@@ -30,8 +38,12 @@ export function bruteFailures(rig: RandomRig): ReadonlyMap<string, BruteFailure>
     const weakened: string[] = [];
     rig.streams.forEach((stream, number) => {
       stream.receivers.forEach((at, index) => {
-        const vlans = rig.vlans.slice(0, stream.legs).map((vlan, leg) => [vlan, leg === 0 ? (rig.vlans[stream.receiverVlan] ?? vlan) : vlan] as const);
-        const before = vlans.map(([from, to], leg) => reaches(rig, nothing, stream.at[leg] ?? 0, from, at[leg] ?? 0, to));
+        const vlans = rig.vlans
+          .slice(0, stream.legs)
+          .map((vlan, leg) => [vlan, leg === 0 ? (rig.vlans[stream.receiverVlan] ?? vlan) : vlan] as const);
+        const before = vlans.map(([from, to], leg) =>
+          reaches(rig, nothing, stream.at[leg] ?? 0, from, at[leg] ?? 0, to),
+        );
         const after = vlans.map(([from, to], leg) => reaches(rig, gone, stream.at[leg] ?? 0, from, at[leg] ?? 0, to));
         const working = before.filter(Boolean).length;
         const left = after.filter(Boolean).length;
@@ -45,7 +57,14 @@ export function bruteFailures(rig: RandomRig): ReadonlyMap<string, BruteFailure>
 }
 
 /** Search over (switch, VLAN); the router, switch 0, passes between the red VLANs. */
-export function reaches(rig: RandomRig, gone: Gone, from: number, fromVlan: string, to: number, toVlan: string): boolean {
+export function reaches(
+  rig: RandomRig,
+  gone: Gone,
+  from: number,
+  fromVlan: string,
+  to: number,
+  toVlan: string,
+): boolean {
   if (gone.switches.has(from) || gone.switches.has(to)) return false;
   const seen = new Set<string>();
   const queue: (readonly [number, string])[] = [[from, fromVlan]];
@@ -59,7 +78,8 @@ export function reaches(rig: RandomRig, gone: Gone, from: number, fromVlan: stri
       const other = link.a === at ? link.b : link.b === at ? link.a : undefined;
       if (other !== undefined && !gone.switches.has(other)) queue.push([other, vlan]);
     });
-    if (rig.routed && at === 0 && vlan.startsWith('red')) queue.push([at, vlan === 'red-video' ? 'red-audio' : 'red-video']);
+    if (rig.routed && at === 0 && vlan.startsWith('red'))
+      queue.push([at, vlan === 'red-video' ? 'red-audio' : 'red-video']);
   }
   return false;
 }

@@ -21,7 +21,11 @@ interface Settings {
   readonly querier: number;
 }
 
-const SETTINGS: fc.Arbitrary<Settings> = fc.record({ snooping: fc.option(fc.boolean(), { nil: undefined }), unregistered: fc.constantFrom('flood' as const, 'drop' as const), querier: fc.nat(6) });
+const SETTINGS: fc.Arbitrary<Settings> = fc.record({
+  snooping: fc.option(fc.boolean(), { nil: undefined }),
+  unregistered: fc.constantFrom('flood' as const, 'drop' as const),
+  querier: fc.nat(6),
+});
 const RIG = randomRig({ switches: 7, links: 9, streams: 5, routed: true });
 
 describe('the reasons for a load', () => {
@@ -64,13 +68,20 @@ describe('the reasons for a load', () => {
           const carried = host.port === undefined ? undefined : load.ports.get(host.port);
           const { joined = new Map<unknown, number>(), asRouterBps = 0 } = arrivals.get(host) ?? {};
           // What is joined but cannot arrive, as nothing leads there, is no load.
-          const arriving = [...model.network.flows].filter((flow) => joined.has(flow.leg) && carriedBy(flow).ports.get(host)?.kind === 'joined');
+          const arriving = [...model.network.flows].filter(
+            (flow) => joined.has(flow.leg) && carriedBy(flow).ports.get(host)?.kind === 'joined',
+          );
           const sum = arriving.reduce((total, flow) => total + weight(flow), 0);
           expect((carried?.toHost ?? 0) - (carried?.flooded ?? 0)).toBe(sum + asRouterBps);
           seen += sum;
         }
         const floods = floodings(model.network, rateOf);
-        for (const [ground, { rateBps }] of floods) expect(rateBps).toBe(model.network.flows.filter((flow) => flow.ground === ground && flow.flood !== undefined).reduce((total, flow) => total + weight(flow), 0));
+        for (const [ground, { rateBps }] of floods)
+          expect(rateBps).toBe(
+            model.network.flows
+              .filter((flow) => flow.ground === ground && flow.flood !== undefined)
+              .reduce((total, flow) => total + weight(flow), 0),
+          );
       }),
       { numRuns: 200 },
     );
@@ -87,11 +98,25 @@ describe('a lost link', () => {
         for (const link of raw.links) link['rate'] = `${RATE} bit/s`;
         const { plan, model } = modelOf(raw);
         const load = buildLoad(plan, model.network, rateOf);
-        const found = new Map(rerouted(plan, model.network, load, rateOf, 100).flatMap(({ use, after }) => after.map((one) => [`${use.links[0].name ?? ''} after ${one.lost.name ?? ''}`, one.loadBps])));
+        const found = new Map(
+          rerouted(plan, model.network, load, rateOf, 100).flatMap(({ use, after }) =>
+            after.map((one) => [`${use.links[0].name ?? ''} after ${one.lost.name ?? ''}`, one.loadBps]),
+          ),
+        );
         const before = busiest(plan, load.links);
-        for (const { links: [lost], spans } of linkUses(plan, model.network, load)) {
+        for (const {
+          links: [lost],
+          spans,
+        } of linkUses(plan, model.network, load)) {
           // A bridge takes its streams with it; the first of several side by side gives the others another place in the tree.
-          if (spans.some(({ ground, edge }) => (edge.links.length > 1 ? edge.links[0] === lost : !ground.segment.looped || ground.cuts.edgesBetween(edge.a, edge.b).includes(edge)))) continue;
+          if (
+            spans.some(({ ground, edge }) =>
+              edge.links.length > 1
+                ? edge.links[0] === lost
+                : !ground.segment.looped || ground.cuts.edgesBetween(edge.a, edge.b).includes(edge),
+            )
+          )
+            continue;
           const without = modelOf({ ...raw, links: raw.links.filter((one) => one['name'] !== lost.name) });
           const after = busiest(without.plan, buildLoad(without.plan, without.model.network, rateOf).links);
           for (const [name, loadBps] of after) {
@@ -113,19 +138,29 @@ describe('group tables', () => {
     fc.assert(
       fc.property(RIG, SETTINGS, fc.constantFrom('mac', 'group', 'source-group', undefined), (rig, settings, key) => {
         const raw = withSettings(planOf(rig), settings);
-        for (const one of raw.switches) Object.assign(one, { groupTableSize: 1000, ...(key === undefined ? {} : { snoopingKey: key }) });
+        for (const one of raw.switches)
+          Object.assign(one, { groupTableSize: 1000, ...(key === undefined ? {} : { snoopingKey: key }) });
         const { plan, model } = modelOf(raw);
         const slow = new Map(plan.switches.map((one) => [one.name, new Set<string>()]));
         for (const flow of model.network.flows) {
           if (flow.flood !== undefined) continue;
           const { nodes } = flow.ground.segment;
           // A switch between a receiver and the querier passes the report, so it is not in the stream's own way alone.
-          const ways = [...flow.receivers.flatMap(({ node }) => [[flow.from, node] as const, ...flow.ground.sinks.map((sink) => [node, sink.node] as const)]), ...flow.ground.sinks.map((sink) => [flow.from, sink.node] as const)];
+          const ways = [
+            ...flow.receivers.flatMap(({ node }) => [
+              [flow.from, node] as const,
+              ...flow.ground.sinks.map((sink) => [node, sink.node] as const),
+            ]),
+            ...flow.ground.sinks.map((sink) => [flow.from, sink.node] as const),
+          ];
           for (const [from, to] of ways) {
             const steps = flow.ground.tree.path(from, to);
             if (steps === undefined) continue;
             // Every stream of these rigs has a group of its own, and none shares an Ethernet address in its VLAN.
-            for (const node of [from, ...steps.map((step) => step.to)]) slow.get(nodes[node]?.name ?? '')?.add(`${model.network.grounds.indexOf(flow.ground)} ${String(flow.leg.group)}`);
+            for (const node of [from, ...steps.map((step) => step.to)])
+              slow
+                .get(nodes[node]?.name ?? '')
+                ?.add(`${model.network.grounds.indexOf(flow.ground)} ${String(flow.leg.group)}`);
           }
         }
         for (const { switch: one, all, joined } of tableUses(plan, model.network)) {
@@ -151,13 +186,20 @@ function rateOf(flow: Flow): { readonly onLink: number; readonly onPort: number 
 }
 
 function busiest(plan: Plan, links: ReturnType<typeof buildLoad>['links']): ReadonlyMap<string, number> {
-  return new Map(plan.links.map((link) => [link.name ?? '', Math.max(links.get(link)?.there ?? 0, links.get(link)?.back ?? 0)]));
+  return new Map(
+    plan.links.map((link) => [link.name ?? '', Math.max(links.get(link)?.there ?? 0, links.get(link)?.back ?? 0)]),
+  );
 }
 
 function withSettings(plan: object, { snooping, unregistered, querier }: Settings): Raw {
   const raw = plan as Raw;
   const on = `sw-${querier % raw.switches.length}`;
-  for (const vlan of raw.vlans) vlan['igmp'] = { ...(snooping === undefined ? {} : { snooping }), unregistered, querier: [{ on, address: '10.1.0.1' }] };
+  for (const vlan of raw.vlans)
+    vlan['igmp'] = {
+      ...(snooping === undefined ? {} : { snooping }),
+      unregistered,
+      querier: [{ on, address: '10.1.0.1' }],
+    };
   return raw;
 }
 

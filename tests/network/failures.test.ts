@@ -21,16 +21,24 @@ describe('failures by structure agree with brute force', () => {
   });
 });
 
-function modelFailures(rig: RandomRig): ReadonlyMap<string, { readonly lost: readonly string[]; readonly weakened: readonly string[] }> {
+function modelFailures(
+  rig: RandomRig,
+): ReadonlyMap<string, { readonly lost: readonly string[]; readonly weakened: readonly string[] }> {
   const read = readDocument({ name: 'plan.json', text: JSON.stringify(planOf(rig)) });
   if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
   const { plan, problems } = resolvePlan([read.document]);
-  if (problems.length > 0 || plan.unresolved.length > 0) throw new Error(JSON.stringify([problems, plan.unresolved.map((one) => one.text)]));
-  const names = (list: readonly { readonly receiver: { readonly device: { readonly name: string } } }[]): readonly string[] => list.map((one) => one.receiver.device.name).sort();
+  if (problems.length > 0 || plan.unresolved.length > 0)
+    throw new Error(JSON.stringify([problems, plan.unresolved.map((one) => one.text)]));
+  const names = (
+    list: readonly { readonly receiver: { readonly device: { readonly name: string } } }[],
+  ): readonly string[] => list.map((one) => one.receiver.device.name).sort();
   return new Map(
-    createModel(plan).failures.ranked
-      .filter(({ element }) => element.kind !== 'device' && element.kind !== 'interface')
-      .map(({ element, lost, weakened }) => [`${element.kind} ${element.name}`, { lost: names(lost), weakened: names(weakened) }] as const)
+    createModel(plan)
+      .failures.ranked.filter(({ element }) => element.kind !== 'device' && element.kind !== 'interface')
+      .map(
+        ({ element, lost, weakened }) =>
+          [`${element.kind} ${element.name}`, { lost: names(lost), weakened: names(weakened) }] as const,
+      )
       .filter(([, { lost, weakened }]) => lost.length + weakened.length > 0),
   );
 }

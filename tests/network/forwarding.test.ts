@@ -24,7 +24,9 @@ describe('a receiver that names no source', () => {
   it('gets the one it takes only where it joins the stated source', () => {
     const stated = { ...TAKES, receives: [{ takes: 'cam/239.1.1.1', join: 'stated' }] } as const;
     expect(modelled(resolve(rig([CAM, SECOND, stated], { queriers: QUERIER })))['second/239.1.1.1']?.hosts).toEqual([]);
-    expect(modelled(resolve(rig([CAM, SECOND, stated], { queriers: QUERIER, version: 2 })))['second/239.1.1.1']?.hosts).toEqual(['monitor']);
+    expect(
+      modelled(resolve(rig([CAM, SECOND, stated], { queriers: QUERIER, version: 2 })))['second/239.1.1.1']?.hosts,
+    ).toEqual(['monitor']);
   });
 });
 
@@ -37,7 +39,11 @@ describe('a group that shares its Ethernet address with 224.0.0.x', () => {
     ['group', []],
     ['source-group', []],
   ] as const)('key %s', (snoopingKey, hosts) => {
-    const plan = resolve(alias, { noQuerier: 'flood', unregistered: 'drop', ...(snoopingKey === undefined ? {} : { snoopingKey }) });
+    const plan = resolve(alias, {
+      noQuerier: 'flood',
+      unregistered: 'drop',
+      ...(snoopingKey === undefined ? {} : { snoopingKey }),
+    });
     expect(modelled(plan)['cam/239.128.0.9']?.hosts).toEqual(hosts);
   });
 });
@@ -47,8 +53,15 @@ describe('a VLAN in two parts', () => {
   const spare = { ...SPARE, at: 'right' };
   const second = { ...SECOND, sends: [] };
   /** The only link carries another VLAN. */
-  const hostsOf = (settings: ShortRig['vlans'][string], hosts: readonly ShortHost[] = [cam, spare, second]): readonly string[] | undefined => {
-    const parted = { ...rig(hosts, settings), vlans: { red: settings, blue: {} }, links: [{ between: ['left', 'right'], vlans: ['blue'] }] } as const;
+  const hostsOf = (
+    settings: ShortRig['vlans'][string],
+    hosts: readonly ShortHost[] = [cam, spare, second],
+  ): readonly string[] | undefined => {
+    const parted = {
+      ...rig(hosts, settings),
+      vlans: { red: settings, blue: {} },
+      links: [{ between: ['left', 'right'], vlans: ['blue'] }],
+    } as const;
     return modelled(resolve(parted))['cam/239.1.1.1']?.hosts;
   };
 

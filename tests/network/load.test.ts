@@ -13,7 +13,11 @@ type Settings = { readonly snooping?: boolean; readonly unregistered?: 'flood' |
 describe('loads agree with carrying every stream by itself', () => {
   it('on any network: joined, flooded, towards queriers, routed', () => {
     let busy = 0;
-    const settings = fc.record({ snooping: fc.boolean(), unregistered: fc.constantFrom('flood' as const, 'drop' as const), querier: fc.nat(6) });
+    const settings = fc.record({
+      snooping: fc.boolean(),
+      unregistered: fc.constantFrom('flood' as const, 'drop' as const),
+      querier: fc.nat(6),
+    });
     fc.assert(
       fc.property(randomRig({ switches: 7, links: 9, streams: 5, routed: true }), settings, (rig, igmp) => {
         const { plan, model } = modelOf(rig, igmp);
@@ -33,7 +37,8 @@ describe('loads agree with carrying every stream by itself', () => {
             const key = `${link?.name ?? ''} ${there ? 'there' : 'back'}`;
             links.set(key, (links.get(key) ?? 0) + rate);
           }
-          for (const host of carried.ports.keys()) ports.set(host.device.name + host.name, (ports.get(host.device.name + host.name) ?? 0) + rate);
+          for (const host of carried.ports.keys())
+            ports.set(host.device.name + host.name, (ports.get(host.device.name + host.name) ?? 0) + rate);
         }
         const modelLinks = new Map<string, number>();
         for (const [link, { there, back }] of load.links) {
@@ -55,7 +60,10 @@ describe('loads agree with carrying every stream by itself', () => {
   });
 });
 
-function modelOf(rig: RandomRig, igmp: Settings): { readonly plan: ReturnType<typeof resolvePlan>['plan']; readonly model: ReturnType<typeof createModel> } {
+function modelOf(
+  rig: RandomRig,
+  igmp: Settings,
+): { readonly plan: ReturnType<typeof resolvePlan>['plan']; readonly model: ReturnType<typeof createModel> } {
   const raw = planOf(rig) as { vlans: Record<string, unknown>[] };
   const querier = [{ on: `sw-${(igmp.querier ?? 0) % rig.switches.length}`, address: '10.1.0.1' }];
   for (const vlan of raw.vlans) vlan['igmp'] = { snooping: igmp.snooping, unregistered: igmp.unregistered, querier };

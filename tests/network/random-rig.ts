@@ -3,23 +3,47 @@ import fc from 'fast-check';
 
 export interface RandomRig {
   readonly switches: readonly { readonly name: string; readonly power: readonly string[] }[];
-  readonly links: readonly { readonly a: number; readonly b: number; readonly vlans: readonly string[]; readonly risks: readonly string[] }[];
+  readonly links: readonly {
+    readonly a: number;
+    readonly b: number;
+    readonly vlans: readonly string[];
+    readonly risks: readonly string[];
+  }[];
   readonly vlans: readonly string[];
   readonly routed: boolean;
-  readonly streams: readonly { readonly at: readonly number[]; readonly receivers: readonly (readonly number[])[]; readonly legs: number; readonly receiverVlan: number }[];
+  readonly streams: readonly {
+    readonly at: readonly number[];
+    readonly receivers: readonly (readonly number[])[];
+    readonly legs: number;
+    readonly receiverVlan: number;
+  }[];
 }
 
 const VLANS = ['red-video', 'blue-video', 'red-audio'] as const;
 
-export function randomRig(limits: { readonly switches: number; readonly links: number; readonly streams: number; readonly routed: boolean }): fc.Arbitrary<RandomRig> {
+export function randomRig(limits: {
+  readonly switches: number;
+  readonly links: number;
+  readonly streams: number;
+  readonly routed: boolean;
+}): fc.Arbitrary<RandomRig> {
   return fc.integer({ min: 1, max: limits.switches }).chain((count) => {
     const node = fc.nat(count - 1);
     return fc.record({
-      switches: fc.array(fc.subarray(['feed-a', 'feed-b'], { minLength: 0 }), { minLength: count, maxLength: count }).map((feeds) => feeds.map((power, index) => ({ name: `sw-${index}`, power }))),
-      links: fc.array(
-        fc.record({ a: node, b: node, vlans: fc.subarray([...VLANS], { minLength: 1 }), risks: fc.subarray(['duct', 'multicore']) }),
-        { maxLength: limits.links },
-      ).map((links) => links.filter(({ a, b }) => a !== b)),
+      switches: fc
+        .array(fc.subarray(['feed-a', 'feed-b'], { minLength: 0 }), { minLength: count, maxLength: count })
+        .map((feeds) => feeds.map((power, index) => ({ name: `sw-${index}`, power }))),
+      links: fc
+        .array(
+          fc.record({
+            a: node,
+            b: node,
+            vlans: fc.subarray([...VLANS], { minLength: 1 }),
+            risks: fc.subarray(['duct', 'multicore']),
+          }),
+          { maxLength: limits.links },
+        )
+        .map((links) => links.filter(({ a, b }) => a !== b)),
       vlans: fc.constant(VLANS),
       routed: limits.routed ? fc.boolean() : fc.constant(false),
       streams: fc.array(
@@ -56,20 +80,30 @@ export function planOf(rig: RandomRig): object {
     devices.push({
       name: `cam-${number}`,
       interfaces: legVlans.map((vlan, leg) => ({ name: vlan, vlan, port: patch(stream.at[leg] ?? 0, vlan) })),
-      senders: [{ name: 'video', legs: legVlans.map((vlan, leg) => ({ interface: vlan, group: `239.${10 + leg}.1.${number + 1}` })) }],
+      senders: [
+        {
+          name: 'video',
+          legs: legVlans.map((vlan, leg) => ({ interface: vlan, group: `239.${10 + leg}.1.${number + 1}` })),
+        },
+      ],
     });
     stream.receivers.forEach((at, index) => {
       const wanted = legVlans.map((vlan, leg) => (leg === 0 ? (rig.vlans[stream.receiverVlan] ?? vlan) : vlan));
       devices.push({
         name: `monitor-${number}-${index}`,
         interfaces: wanted.map((vlan, leg) => ({ name: `leg-${leg}`, vlan, port: patch(at[leg] ?? 0, vlan) })),
-        receivers: [{ name: 'in', takes: `cam-${number}/video`, legs: wanted.map((_, leg) => ({ interface: `leg-${leg}` })) }],
+        receivers: [
+          { name: 'in', takes: `cam-${number}/video`, legs: wanted.map((_, leg) => ({ interface: `leg-${leg}` })) },
+        ],
       });
     });
   });
   return {
     rig: 'Random',
-    networks: [{ name: 'red', leg: 1 }, { name: 'blue', leg: 2 }],
+    networks: [
+      { name: 'red', leg: 1 },
+      { name: 'blue', leg: 2 },
+    ],
     vlans: rig.vlans.map((name, index) => ({
       name,
       id: 10 + index,
@@ -80,7 +114,14 @@ export function planOf(rig: RandomRig): object {
       name: one.name,
       power: one.power,
       ports: [...(patched[index] ?? []), ...(trunks[index] ?? [])],
-      ...(rig.routed && index === 0 ? { addresses: [{ vlan: 'red-video', address: '10.1.0.1/24' }, { vlan: 'red-audio', address: '10.1.1.1/24' }] } : {}),
+      ...(rig.routed && index === 0
+        ? {
+            addresses: [
+              { vlan: 'red-video', address: '10.1.0.1/24' },
+              { vlan: 'red-audio', address: '10.1.1.1/24' },
+            ],
+          }
+        : {}),
     })),
     links,
     devices,

@@ -24,7 +24,10 @@ import { isLinkLocal, isLoopback, isUnspecified } from '../../src/model/special-
 const SEED = 20260711;
 
 const dotted = fc.tuple(fc.nat(255), fc.nat(255), fc.nat(255), fc.nat(255)).map((octets) => octets.join('.'));
-const hextet = fc.oneof(fc.constant('0'), fc.nat(0xffff).map((value) => value.toString(16)));
+const hextet = fc.oneof(
+  fc.constant('0'),
+  fc.nat(0xffff).map((value) => value.toString(16)),
+);
 const eight = fc.array(hextet, { minLength: 8, maxLength: 8 });
 const full6 = eight.map((parts) => parts.join(':'));
 const shortened6 = fc.tuple(eight, fc.nat(7), fc.integer({ min: 1, max: 8 })).map(([parts, at, count]) => {
@@ -49,11 +52,32 @@ const noise = fc.string({ maxLength: 20 });
 
 /** Random addresses hardly ever hit a small class, so its edges are added. */
 const edges = [
-  '0.0.0.0', '0.0.0.1', '126.255.255.255', '127.0.0.0', '127.255.255.255', '128.0.0.0', '169.253.255.255',
-  '169.254.0.0', '169.254.255.255',
-  '169.255.0.0', '223.255.255.255', '224.0.0.0', '239.255.255.255', '240.0.0.0',
+  '0.0.0.0',
+  '0.0.0.1',
+  '126.255.255.255',
+  '127.0.0.0',
+  '127.255.255.255',
+  '128.0.0.0',
+  '169.253.255.255',
+  '169.254.0.0',
+  '169.254.255.255',
+  '169.255.0.0',
+  '223.255.255.255',
+  '224.0.0.0',
+  '239.255.255.255',
+  '240.0.0.0',
   '255.255.255.255',
-  '::', '::1', '::2', 'fe7f:ffff::', 'fe80::', 'febf:ffff::1', 'fec0::', 'feff::', 'ff00::', 'ff02::1', 'ffff::',
+  '::',
+  '::1',
+  '::2',
+  'fe7f:ffff::',
+  'fe80::',
+  'febf:ffff::1',
+  'fec0::',
+  'feff::',
+  'ff00::',
+  'ff02::1',
+  'ffff::',
 ];
 const random = fc.sample(fc.oneof({ arbitrary: fc.oneof(wellFormed, mutated), weight: 6 }, bigOctets, zeroed, noise), {
   numRuns: 9000,
@@ -73,12 +97,7 @@ const pairs = fc.sample(
     fc.tuple(dotted, fc.nat(32), dotted, fc.nat(32)),
     fc
       .tuple(fc.nat(255), fc.nat(255), fc.nat(32), fc.nat(32))
-      .map(([a, b, first, second]): PrefixPair => [
-        `10.${a >> 6}.${a}.${b}`,
-        first,
-        `10.${b >> 6}.${a}.${a}`,
-        second,
-      ]),
+      .map(([a, b, first, second]): PrefixPair => [`10.${a >> 6}.${a}.${b}`, first, `10.${b >> 6}.${a}.${a}`, second]),
     fc.tuple(shortened6, fc.nat(128), shortened6, fc.nat(128)),
     fc
       .tuple(hextet, hextet, fc.nat(128), fc.nat(128))

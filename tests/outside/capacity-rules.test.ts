@@ -8,7 +8,14 @@ import { lintInputs } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/finding.js';
 import type { Rule } from '../../src/lint/rule.js';
 
-const VIDEO = { essence: 'video', coding: 'st2110-20', scan: 'progressive', sampling: 'YCbCr-4:2:2', depth: 10, packing: 'general' };
+const VIDEO = {
+  essence: 'video',
+  coding: 'st2110-20',
+  scan: 'progressive',
+  sampling: 'YCbCr-4:2:2',
+  depth: 10,
+  packing: 'general',
+};
 
 describe('streams in a link that may be 90 % full (common practice, no source)', () => {
   /**
@@ -20,11 +27,21 @@ describe('streams in a link that may be 90 % full (common practice, no source)',
   const cases = [
     { name: '1080p50', format: { ...VIDEO, width: 1920, height: 1080, frameRate: 50 }, wireBps: 4320 * 50 * 1290 * 8 },
     { name: '2160p50', format: { ...VIDEO, width: 3840, height: 2160, frameRate: 50 }, wireBps: 8.842e9 },
-    { name: '2160p50 JPEG XS 4 bpp', format: { ...VIDEO, coding: 'st2110-22', width: 3840, height: 2160, frameRate: 50, rate: '1709726 kbit/s' }, wireBps: (1_709_726_000 * 1522) / 1480 },
+    {
+      name: '2160p50 JPEG XS 4 bpp',
+      format: { ...VIDEO, coding: 'st2110-22', width: 3840, height: 2160, frameRate: 50, rate: '1709726 kbit/s' },
+      wireBps: (1_709_726_000 * 1522) / 1480,
+    },
   ];
-  const links = [['10G', 10e9], ['25G', 25e9], ['100G', 100e9]] as const;
+  const links = [
+    ['10G', 10e9],
+    ['25G', 25e9],
+    ['100G', 100e9],
+  ] as const;
 
-  it.each(cases.flatMap((one) => links.map(([rate, bps]) => ({ ...one, rate, most: Math.floor((0.9 * bps) / one.wireBps) }))))('$name over $rate: $most, and not one more', ({ format, rate, most }) => {
+  it.each(
+    cases.flatMap((one) => links.map(([rate, bps]) => ({ ...one, rate, most: Math.floor((0.9 * bps) / one.wireBps) }))),
+  )('$name over $rate: $most, and not one more', ({ format, rate, most }) => {
     expect(run(linkOverload, overLink(format, rate, most))).toEqual([]);
     const [finding, ...others] = run(linkOverload, overLink(format, rate, most + 1));
     expect(finding?.rule).toBe('capacity/link-overload');
@@ -41,11 +58,33 @@ describe('streams in a link that may be 90 % full (common practice, no source)',
 
 describe('sound in a packet', () => {
   /** AES67-2018 §6.3: 1440 octets of payload; ⌊1440 / (octets × samples)⌋ channels, samples as in its §7.2. */
-  const samples: readonly (readonly [time: string, at48k: number])[] = [['125 us', 6], ['250 us', 12], ['0.333333 ms', 16], ['1 ms', 48], ['4 ms', 192]];
-  const cases = ([16, 24] as const).flatMap((bits) => ([48_000, 96_000] as const).flatMap((rate) => samples.map(([time, at48k]) => ({ bits, rate, time, most: Math.floor(1440 / ((bits / 8) * at48k * (rate / 48_000))) }))));
+  const samples: readonly (readonly [time: string, at48k: number])[] = [
+    ['125 us', 6],
+    ['250 us', 12],
+    ['0.333333 ms', 16],
+    ['1 ms', 48],
+    ['4 ms', 192],
+  ];
+  const cases = ([16, 24] as const).flatMap((bits) =>
+    ([48_000, 96_000] as const).flatMap((rate) =>
+      samples.map(([time, at48k]) => ({
+        bits,
+        rate,
+        time,
+        most: Math.floor(1440 / ((bits / 8) * at48k * (rate / 48_000))),
+      })),
+    ),
+  );
 
   it.each(cases)('L$bits at $rate in $time: $most channels, and not one more', ({ bits, rate, time, most }) => {
-    const format = (channels: number): object => ({ essence: 'audio', coding: 'aes67', channels, sampleRate: rate, sampleBits: bits, packetTime: time });
+    const format = (channels: number): object => ({
+      essence: 'audio',
+      coding: 'aes67',
+      channels,
+      sampleRate: rate,
+      sampleBits: bits,
+      packetTime: time,
+    });
     expect(run(packetOverMtu, alone(format(most), undefined))).toEqual([]);
     const [finding] = run(packetOverMtu, alone(format(most + 1), undefined));
     expect(finding?.severity).toBe('error');
@@ -53,7 +92,13 @@ describe('sound in a packet', () => {
   });
 
   it('holds 6 AM824 subframes of 1 ms, not 8: ST 2110-31 with the limit of ST 2110-10 §6.3', () => {
-    const format = (channels: number): object => ({ essence: 'audio', coding: 'st2110-31', channels, sampleRate: 48_000, packetTime: '1 ms' });
+    const format = (channels: number): object => ({
+      essence: 'audio',
+      coding: 'st2110-31',
+      channels,
+      sampleRate: 48_000,
+      packetTime: '1 ms',
+    });
     expect(run(packetOverMtu, alone(format(6), undefined))).toEqual([]);
     expect(run(packetOverMtu, alone(format(8), undefined))[0]?.what).toContain('1536 octets');
   });
@@ -77,11 +122,29 @@ describe('a port towards the querier', () => {
   /** RFC 4541 §2.1.2 (1): packets go to the ports that joined and must go to router ports as well. */
   it('gets every stream of the VLAN, joined or not; a host beside it gets none', () => {
     const plan = {
-      vlans: [{ name: 'red', id: 10, igmp: { snooping: true, unregistered: 'drop', querier: [{ on: 'clock', address: '10.1.0.1' }] } }],
-      switches: [{ name: 'leaf', ports: [{ name: '1', rate: '10G', access: 'red' }, { name: '2-3', rate: '1G', access: 'red' }] }],
+      vlans: [
+        {
+          name: 'red',
+          id: 10,
+          igmp: { snooping: true, unregistered: 'drop', querier: [{ on: 'clock', address: '10.1.0.1' }] },
+        },
+      ],
+      switches: [
+        {
+          name: 'leaf',
+          ports: [
+            { name: '1', rate: '10G', access: 'red' },
+            { name: '2-3', rate: '1G', access: 'red' },
+          ],
+        },
+      ],
       formats: [{ name: 'f', ...VIDEO, width: 1920, height: 1080, frameRate: 50 }],
       devices: [
-        { name: 'cam', interfaces: [{ name: 'red', vlan: 'red', port: 'leaf/1' }], senders: [{ name: 'video', format: 'f', legs: [{ interface: 'red', group: '239.1.1.1' }] }] },
+        {
+          name: 'cam',
+          interfaces: [{ name: 'red', vlan: 'red', port: 'leaf/1' }],
+          senders: [{ name: 'video', format: 'f', legs: [{ interface: 'red', group: '239.1.1.1' }] }],
+        },
         { name: 'clock', interfaces: [{ name: 'red', vlan: 'red', port: 'leaf/2', address: '10.1.0.1/24' }] },
         { name: 'panel', interfaces: [{ name: 'red', vlan: 'red', port: 'leaf/3' }] },
       ],
@@ -97,8 +160,16 @@ describe('group tables', () => {
       vlans: [{ name: 'red', id: 10 }],
       switches: [{ name: 'leaf', groupTableSize: 2, snoopingKey: key, ports: [{ name: '1-3', access: 'red' }] }],
       devices: [
-        ...['224.1.2.3', '239.129.2.3'].map((group, index) => ({ name: `cam-${index}`, interfaces: [{ name: 'red', vlan: 'red', port: `leaf/${index + 1}` }], senders: [{ name: 'video', legs: [{ interface: 'red', group }] }] })),
-        { name: 'monitor', interfaces: [{ name: 'red', vlan: 'red', port: 'leaf/3' }], receivers: [0, 1].map((index) => ({ name: `in-${index}`, takes: `cam-${index}/video`, interfaces: ['red'] })) },
+        ...['224.1.2.3', '239.129.2.3'].map((group, index) => ({
+          name: `cam-${index}`,
+          interfaces: [{ name: 'red', vlan: 'red', port: `leaf/${index + 1}` }],
+          senders: [{ name: 'video', legs: [{ interface: 'red', group }] }],
+        })),
+        {
+          name: 'monitor',
+          interfaces: [{ name: 'red', vlan: 'red', port: 'leaf/3' }],
+          receivers: [0, 1].map((index) => ({ name: `in-${index}`, takes: `cam-${index}/video`, interfaces: ['red'] })),
+        },
       ],
     });
     expect(run(groupTableOverflow, plan('group')).map(({ severity }) => severity)).toEqual(['warning']);
@@ -117,7 +188,13 @@ function alone(format: object, mtu: number | undefined): object {
   return {
     vlans: [{ name: 'red', id: 10, ...(mtu === undefined ? {} : { mtu }) }],
     formats: [{ name: 'f', ...format }],
-    devices: [{ name: 'box', interfaces: [{ name: 'red', vlan: 'red' }], senders: [{ name: 'out', format: 'f', legs: [{ interface: 'red', group: '239.1.1.1' }] }] }],
+    devices: [
+      {
+        name: 'box',
+        interfaces: [{ name: 'red', vlan: 'red' }],
+        senders: [{ name: 'out', format: 'f', legs: [{ interface: 'red', group: '239.1.1.1' }] }],
+      },
+    ],
   };
 }
 
@@ -128,13 +205,27 @@ function overLink(format: object, rate: string, count: number): object {
     vlans: [{ name: 'red', id: 10 }],
     switches: [
       { name: 'leaf', ports: [...names.map((name) => ({ name, access: 'red' })), { name: 'up', trunk: ['red'] }] },
-      { name: 'core', ports: [{ name: '1', access: 'red' }, { name: 'down', trunk: ['red'] }] },
+      {
+        name: 'core',
+        ports: [
+          { name: '1', access: 'red' },
+          { name: 'down', trunk: ['red'] },
+        ],
+      },
     ],
     links: [{ name: 'R01', ends: ['leaf/up', 'core/down'], rate }],
     formats: [{ name: 'f', ...format }],
     devices: [
-      ...names.map((name, index) => ({ name, interfaces: [{ name: 'red', vlan: 'red', port: `leaf/${name}` }], senders: [{ name: 'video', format: 'f', legs: [{ interface: 'red', group: `239.1.1.${index + 1}` }] }] })),
-      { name: 'wall', interfaces: [{ name: 'red', vlan: 'red', port: 'core/1' }], receivers: names.map((name) => ({ name: `from-${name}`, takes: `${name}/video`, interfaces: ['red'] })) },
+      ...names.map((name, index) => ({
+        name,
+        interfaces: [{ name: 'red', vlan: 'red', port: `leaf/${name}` }],
+        senders: [{ name: 'video', format: 'f', legs: [{ interface: 'red', group: `239.1.1.${index + 1}` }] }],
+      })),
+      {
+        name: 'wall',
+        interfaces: [{ name: 'red', vlan: 'red', port: 'core/1' }],
+        receivers: names.map((name) => ({ name: `from-${name}`, takes: `${name}/video`, interfaces: ['red'] })),
+      },
     ],
   };
 }

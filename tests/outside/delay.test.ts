@@ -1,6 +1,15 @@
 /** Limits and durations of the delay model against the documents that publish them. */
 import { describe, expect, it } from 'vitest';
-import { ACCEPTABLE, CONVERSATION_NS, DETECTABLE, LEAST_BUFFER_PACKETS, OUTPUT, outside, PLANNING_LIMIT_NS, PROPAGATION_NS_PER_M } from '../../src/model/delay/limits.js';
+import {
+  ACCEPTABLE,
+  CONVERSATION_NS,
+  DETECTABLE,
+  LEAST_BUFFER_PACKETS,
+  OUTPUT,
+  outside,
+  PLANNING_LIMIT_NS,
+  PROPAGATION_NS_PER_M,
+} from '../../src/model/delay/limits.js';
 import { packingOf } from '../../src/model/delay/packing.js';
 import { linkDelayNs } from '../../src/model/delay/path.js';
 import { modelOf } from '../tools/network-plans.js';
@@ -29,7 +38,12 @@ describe('speech', () => {
 
 describe('propagation', () => {
   it('is 5 µs a kilometre (ITU-T G.114 Annex A, from memory)', () => {
-    for (const [km, us] of [[10, 50], [100, 500], [1000, 5000]] as const) expect(km * 1000 * PROPAGATION_NS_PER_M).toBe(us * 1000);
+    for (const [km, us] of [
+      [10, 50],
+      [100, 500],
+      [1000, 5000],
+    ] as const)
+      expect(km * 1000 * PROPAGATION_NS_PER_M).toBe(us * 1000);
   });
 
   it('is not below light in fibre of group index 1.468, and at most 3 % above', () => {
@@ -43,7 +57,9 @@ describe('propagation', () => {
   });
 
   it('gives way to a stated delay', () => {
-    const { plan } = modelOf("switches: [{name: a}, {name: b}]\nlinks: [{ends: [a/1, b/1], length: 1000 km}, {ends: [a/2, b/2], length: 1000 km, delay: 18 ms}, {ends: [a/3, b/3]}]");
+    const { plan } = modelOf(
+      'switches: [{name: a}, {name: b}]\nlinks: [{ends: [a/1, b/1], length: 1000 km}, {ends: [a/2, b/2], length: 1000 km, delay: 18 ms}, {ends: [a/3, b/3]}]',
+    );
     expect(plan.links.map(linkDelayNs)).toEqual([5 * MS, 18 * MS, undefined]);
   });
 });
@@ -58,7 +74,9 @@ describe('packets', () => {
     ['width: 720, height: 576, frameRate: 25, scan: interlaced', 1_664_000],
     ['width: 720, height: 486, frameRate: 30000/1001, scan: interlaced', 1_271_111],
   ])('pictures of %s', (format, ns) => {
-    const { plan } = modelOf(`devices: [{name: cam, senders: [{name: video, format: {coding: st2110-20, ${format}}, legs: [{group: 239.192.10.1}]}]}]`);
+    const { plan } = modelOf(
+      `devices: [{name: cam, senders: [{name: video, format: {coding: st2110-20, ${format}}, legs: [{group: 239.192.10.1}]}]}]`,
+    );
     expect(plan.senders.map(packingOf)).toEqual([{ ns, from: 'transmission offset' }]);
   });
 
@@ -68,7 +86,9 @@ describe('packets', () => {
     ['packetTime: 4 ms', 4_000_000, 'packet time'],
     ['sampleBits: 24', 1_000_000, 'usual packet time'],
   ])('sound of %s', (format, ns, from) => {
-    const { plan } = modelOf(`devices: [{name: box, senders: [{name: sound, format: {coding: aes67, ${format}}, legs: [{group: 239.192.20.1}]}]}]`);
+    const { plan } = modelOf(
+      `devices: [{name: box, senders: [{name: sound, format: {coding: aes67, ${format}}, legs: [{group: 239.192.20.1}]}]}]`,
+    );
     expect(plan.senders.map(packingOf)).toEqual([{ ns, from }]);
   });
 

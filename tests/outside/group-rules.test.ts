@@ -10,7 +10,14 @@ import { lintInputs } from '../../src/lint/lint.js';
 import { loadRule, ruleFolders } from '../rules/load.js';
 
 const RULES = await Promise.all(ruleFolders('groups').map(loadRule));
-const ALL_RULES = [...RULES, ...(await Promise.all(ruleFolders('sources').filter(({ id }) => id === 'sources/ssm-reserved').map(loadRule)))];
+const ALL_RULES = [
+  ...RULES,
+  ...(await Promise.all(
+    ruleFolders('sources')
+      .filter(({ id }) => id === 'sources/ssm-reserved')
+      .map(loadRule),
+  )),
+];
 
 /** Of these, exactly one speaks about a misplaced group, and none about a usable one. */
 const PLACEMENT = new Set([
@@ -34,7 +41,10 @@ interface Extra {
 }
 
 function lint(groups: readonly string[], extra: Extra = {}): readonly Finding[] {
-  const streams = groups.map((group) => ({ name: group, legs: [{ group, vlan: 'media', source: group.includes(':') ? 'fd20:1::31' : '10.20.1.31' }] }));
+  const streams = groups.map((group) => ({
+    name: group,
+    legs: [{ group, vlan: 'media', source: group.includes(':') ? 'fd20:1::31' : '10.20.1.31' }],
+  }));
   const plan = JSON.stringify({ rig: 'Heron', ...extra, vlans: [{ name: 'media' }], streams });
   const result = lintInputs([{ name: 'plan.json', text: plan }], ALL_RULES, { today: '2026-06-01' });
   expect(result.problems).toEqual([]);
@@ -51,7 +61,7 @@ function placements(groups: readonly string[], extra: Extra = {}): ReadonlyMap<s
   return found;
 }
 
-describe('RFC 5771 section 3 with the registry\'s later changes (RFC 6034, RFC 2365 section 6.3)', () => {
+describe("RFC 5771 section 3 with the registry's later changes (RFC 6034, RFC 2365 section 6.3)", () => {
   it.each([
     ['223.255.255.255', 'groups/not-multicast', 'RFC 1112 section 4'],
     ['224.0.0.0', 'groups/local-control', 'RFC 5771 section 4'],
@@ -108,7 +118,7 @@ describe('RFC 5771 section 3 with the registry\'s later changes (RFC 6034, RFC 2
 });
 
 describe('groups derived from numbers a house holds', () => {
-  it('leaves RFC 3180 section 3.1\'s AS 5662 its 233.22.30.0/24 and nothing beside it', () => {
+  it("leaves RFC 3180 section 3.1's AS 5662 its 233.22.30.0/24 and nothing beside it", () => {
     const groups = ['233.22.29.255', '233.22.30.0', '233.22.30.255', '233.22.31.0'];
     const found = placements(groups, { house: { autonomousSystem: 5662 } });
     expect([...found.values()]).toEqual([['groups/foreign-glop'], [], [], ['groups/foreign-glop']]);
@@ -116,13 +126,17 @@ describe('groups derived from numbers a house holds', () => {
   });
 
   it('takes the examples of RFC 6034 section 4 and RFC 6676 section 2.3 for the examples they are', () => {
-    for (const [group, rules] of placements(['234.192.0.2', '234.198.51.100', '234.203.0.113'])) expect(rules, group).toEqual(['groups/documentation']);
+    for (const [group, rules] of placements(['234.192.0.2', '234.198.51.100', '234.203.0.113']))
+      expect(rules, group).toEqual(['groups/documentation']);
   });
 
   it('refuses the prefixes RFC 6034 section 3 rules out, whoever lists them', () => {
     const groups = ['234.10.1.1', '234.127.0.1', '234.169.254.1', '234.172.16.1', '234.192.168.1', '234.224.0.1'];
-    const house = { prefixes: ['10.0.0.0/8', '127.0.0.0/8', '169.254.0.0/16', '172.16.0.0/12', '192.168.0.0/16', '224.0.0.0/4'] };
-    for (const [group, rules] of placements(groups, { house })) expect(rules, group).toEqual(['groups/foreign-unicast-prefix']);
+    const house = {
+      prefixes: ['10.0.0.0/8', '127.0.0.0/8', '169.254.0.0/16', '172.16.0.0/12', '192.168.0.0/16', '224.0.0.0/4'],
+    };
+    for (const [group, rules] of placements(groups, { house }))
+      expect(rules, group).toEqual(['groups/foreign-unicast-prefix']);
   });
 });
 
@@ -152,16 +166,21 @@ interface Registry {
 const REGISTRY_FILE = new URL('../../../shared/data/iana/ipv4-multicast.json', import.meta.url);
 
 describe.skipIf(!existsSync(REGISTRY_FILE))('IANA IPv4 Multicast Address Space Registry', () => {
-  const { records } = existsSync(REGISTRY_FILE) ? (JSON.parse(readFileSync(REGISTRY_FILE, 'utf8')) as Registry) : { records: [] };
+  const { records } = existsSync(REGISTRY_FILE)
+    ? (JSON.parse(readFileSync(REGISTRY_FILE, 'utf8')) as Registry)
+    : { records: [] };
 
   it('has one rule, and one only, for the ends of every record that is not for a plan to use', () => {
     const ends = [...new Set(records.flatMap(({ start, end }) => [start ?? [], end ?? []].flat()))];
     expect(ends.length).toBeGreaterThan(600);
-    for (const [group, rules] of placements(ends)) expect(rules.length, `${group}: ${rules.join()}`).toBe(free(group) ? 0 : 1);
+    for (const [group, rules] of placements(ends))
+      expect(rules.length, `${group}: ${rules.join()}`).toBe(free(group) ? 0 : 1);
   });
 
   it('has a rule for every group with a name of its own', () => {
-    const named = records.flatMap(({ name, start, end }) => (start !== undefined && start === end && !/^(Unassigned|Reserved)/.test(name) ? [start] : []));
+    const named = records.flatMap(({ name, start, end }) =>
+      start !== undefined && start === end && !/^(Unassigned|Reserved)/.test(name) ? [start] : [],
+    );
     expect(named.length).toBeGreaterThan(200);
     for (const [group, rules] of placements(named)) expect(rules, group).toHaveLength(1);
   });
@@ -174,10 +193,12 @@ function free(group: string): boolean {
 }
 
 describe('groups that share an Ethernet address', () => {
-  it('finds the usable aliases of RFC 4541 section 4\'s pair 224.1.2.3 and 239.129.2.3, once', () => {
+  it("finds the usable aliases of RFC 4541 section 4's pair 224.1.2.3 and 239.129.2.3, once", () => {
     const usable = ['232.1.2.3', '232.129.2.3', '239.1.2.3', '239.129.2.3'];
     const findings = lint(usable);
-    expect(findings.map(({ rule, subject }) => [rule, subject])).toEqual([['groups/ethernet-alias', '01:00:5e:01:02:03 in media']]);
+    expect(findings.map(({ rule, subject }) => [rule, subject])).toEqual([
+      ['groups/ethernet-alias', '01:00:5e:01:02:03 in media'],
+    ]);
     expect(findings[0]?.parties).toEqual(usable);
     for (const group of usable) expect(findings[0]?.what).toContain(group);
   });
@@ -197,10 +218,13 @@ describe('groups that share an Ethernet address', () => {
     ['239.128.1.129', 'groups/protocol-alias', 'alias of PTP, 01:00:5e:00:01:81'],
     ['232.0.1.129', 'groups/protocol-alias', 'alias of PTP, 01:00:5e:00:01:81'],
     ['239.128.1.1', 'groups/protocol-alias', 'alias of NTP, 01:00:5e:00:01:01'],
-    ['239.1.1.129', undefined, '01:00:5e:01:01:81 is nobody\'s'],
-    ['239.0.2.5', undefined, '01:00:5e:00:02:05 is nobody\'s'],
+    ['239.1.1.129', undefined, "01:00:5e:01:01:81 is nobody's"],
+    ['239.0.2.5', undefined, "01:00:5e:00:02:05 is nobody's"],
     ['224.128.0.5', 'groups/reserved-block', 'moving it off the reserved block comes first'],
   ] as const)('%s: %s (%s)', (group, rule, source) => {
-    expect(lint([group]).map((finding) => finding.rule), source).toEqual(rule === undefined ? [] : [rule]);
+    expect(
+      lint([group]).map((finding) => finding.rule),
+      source,
+    ).toEqual(rule === undefined ? [] : [rule]);
   });
 });

@@ -69,7 +69,10 @@ describe.each([
     );
     for (const [block, row] of published) {
       const prefix = prefixOf(block);
-      const ours = required(table.find((one) => formatPrefix(one.prefix) === formatPrefix(prefix)), block);
+      const ours = required(
+        table.find((one) => formatPrefix(one.prefix) === formatPrefix(prefix)),
+        block,
+      );
       expect(ours.name, block).toBe(row.Name);
       expect(flagsOf(ours), block).toEqual(publishedFlags(row));
       expect(documentsIn(ours.citation), block).toEqual(documentsIn(row.RFC));

@@ -12,7 +12,12 @@ import type { Rule } from '../../src/lint/rule.js';
 import { createModel } from '../../src/model/model.js';
 import { electionWinner, type Protocol } from '../../src/model/network/group-segments.js';
 import {
-  DEFAULT_TIMERS, LONGEST_QUERY_INTERVAL_S, LONGEST_RESPONSE_S, membershipInterval, otherQuerierPresentInterval, timersOf,
+  DEFAULT_TIMERS,
+  LONGEST_QUERY_INTERVAL_S,
+  LONGEST_RESPONSE_S,
+  membershipInterval,
+  otherQuerierPresentInterval,
+  timersOf,
 } from '../../src/model/network/timers.js';
 import type { GroupManagement } from '../../src/plan/types.js';
 import { formatSeconds } from '../../src/values/quantity.js';
@@ -29,7 +34,12 @@ const SEED = 20260714;
 
 describe('timers', () => {
   it('have the defaults of RFC 3376 §8.1, §8.2, §8.3 and §8.8, which are those of RFC 2236 §8 and RFC 3810 §9', () => {
-    expect(timersOf(undefined)).toEqual({ robustness: 2, queryIntervalS: 125, queryResponseIntervalS: 10, lastMemberQueryIntervalS: 1 });
+    expect(timersOf(undefined)).toEqual({
+      robustness: 2,
+      queryIntervalS: 125,
+      queryResponseIntervalS: 10,
+      lastMemberQueryIntervalS: 1,
+    });
     expect(DEFAULT_TIMERS).toEqual(timersOf(undefined));
   });
 
@@ -45,16 +55,27 @@ describe('timers', () => {
     { robustness: 3, queryInterval: 60, queryResponseInterval: 10, membership: 190, other: 185 },
     // as a router's manual shows them for a query interval of 100 s
     { robustness: 2, queryInterval: 100, queryResponseInterval: 10, membership: 210, other: 205 },
-  ])('with robustness $robustness, $queryInterval s and $queryResponseInterval s give $membership s and $other s', ({ membership, other, ...settings }) => {
-    expect([membershipInterval(managed(settings)), otherQuerierPresentInterval(managed(settings))]).toEqual([membership, other]);
-  });
+  ])(
+    'with robustness $robustness, $queryInterval s and $queryResponseInterval s give $membership s and $other s',
+    ({ membership, other, ...settings }) => {
+      expect([membershipInterval(managed(settings)), otherQuerierPresentInterval(managed(settings))]).toEqual([
+        membership,
+        other,
+      ]);
+    },
+  );
 
   it('keep a takeover before the end of membership whatever they are: RFC 3376 §8.4 less §8.5 is half the response interval', () => {
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 7 }), fc.integer({ min: 1, max: 31744 }), fc.integer({ min: 1, max: 3174 }), (robustness, queryInterval, queryResponseInterval) => {
-        const settings = managed({ robustness, queryInterval, queryResponseInterval });
-        expect(membershipInterval(settings) - otherQuerierPresentInterval(settings)).toBe(queryResponseInterval / 2);
-      }),
+      fc.property(
+        fc.integer({ min: 1, max: 7 }),
+        fc.integer({ min: 1, max: 31744 }),
+        fc.integer({ min: 1, max: 3174 }),
+        (robustness, queryInterval, queryResponseInterval) => {
+          const settings = managed({ robustness, queryInterval, queryResponseInterval });
+          expect(membershipInterval(settings) - otherQuerierPresentInterval(settings)).toBe(queryResponseInterval / 2);
+        },
+      ),
       { seed: SEED },
     );
   });
@@ -63,29 +84,46 @@ describe('timers', () => {
 const VECTORS = new URL('../../../shared/data/vectors/multicast-vectors.json', import.meta.url);
 const here = existsSync(VECTORS);
 
-describe.skipIf(!here)(here ? 'timer vectors in ../shared/data' : 'timer vectors (skipped: ../shared is not here)', () => {
-  interface TimerVector { readonly rv: number; readonly qi: number; readonly qri: number; readonly gmi: number; readonly oqpi: number }
-  const read = here ? (JSON.parse(readFileSync(VECTORS, 'utf8')) as { readonly igmpTimers: readonly TimerVector[]; readonly qqic: readonly (readonly [number, number])[] }) : { igmpTimers: [], qqic: [] };
-
-  it('give the intervals of each row', () => {
-    expect(read.igmpTimers.length).toBeGreaterThanOrEqual(3);
-    for (const { rv, qi, qri, gmi, oqpi } of read.igmpTimers) {
-      const settings = managed({ robustness: rv, queryInterval: qi, queryResponseInterval: qri });
-      expect([membershipInterval(settings), otherQuerierPresentInterval(settings)]).toEqual([gmi, oqpi]);
+describe.skipIf(!here)(
+  here ? 'timer vectors in ../shared/data' : 'timer vectors (skipped: ../shared is not here)',
+  () => {
+    interface TimerVector {
+      readonly rv: number;
+      readonly qi: number;
+      readonly qri: number;
+      readonly gmi: number;
+      readonly oqpi: number;
     }
-  });
+    const read = here
+      ? (JSON.parse(readFileSync(VECTORS, 'utf8')) as {
+          readonly igmpTimers: readonly TimerVector[];
+          readonly qqic: readonly (readonly [number, number])[];
+        })
+      : { igmpTimers: [], qqic: [] };
 
-  it('have the longest query interval as the greatest code', () => {
-    expect(Math.max(...read.qqic.map(([, seconds]) => seconds))).toBe(LONGEST_QUERY_INTERVAL_S);
-  });
+    it('give the intervals of each row', () => {
+      expect(read.igmpTimers.length).toBeGreaterThanOrEqual(3);
+      for (const { rv, qi, qri, gmi, oqpi } of read.igmpTimers) {
+        const settings = managed({ robustness: rv, queryInterval: qi, queryResponseInterval: qri });
+        expect([membershipInterval(settings), otherQuerierPresentInterval(settings)]).toEqual([gmi, oqpi]);
+      }
+    });
 
-  it('are what the finding on a missing querier says', () => {
-    for (const { rv, qi, qri, gmi } of read.igmpTimers) {
-      const [finding] = lint(plan({ igmp: { snooping: true, robustness: rv, queryInterval: qi, queryResponseInterval: qri } }), noQuerier);
-      expect(finding?.onAir).toContain(`stops ${formatSeconds(gmi)} after the join`);
-    }
-  });
-});
+    it('have the longest query interval as the greatest code', () => {
+      expect(Math.max(...read.qqic.map(([, seconds]) => seconds))).toBe(LONGEST_QUERY_INTERVAL_S);
+    });
+
+    it('are what the finding on a missing querier says', () => {
+      for (const { rv, qi, qri, gmi } of read.igmpTimers) {
+        const [finding] = lint(
+          plan({ igmp: { snooping: true, robustness: rv, queryInterval: qi, queryResponseInterval: qri } }),
+          noQuerier,
+        );
+        expect(finding?.onAir).toContain(`stops ${formatSeconds(gmi)} after the join`);
+      }
+    });
+  },
+);
 
 describe('limits of coded fields', () => {
   it('are those of RFC 2236 §2.2 (8 bits of tenths), RFC 2710 §3.4 (16 bits of milliseconds) and RFC 3376 §4.1.7', () => {
@@ -109,12 +147,19 @@ describe('limits of coded fields', () => {
   });
 
   it('RFC 3376 §8.3 says less than the query interval, §8.14.2 says not more: equal is a warning, greater an error', () => {
-    const severities = [9, 10, 11].map((response) => lint({ vlans: [{ name: 'red-video', igmp: { queryInterval: 10, queryResponseInterval: response } }] }, timers).map(({ severity }) => severity));
+    const severities = [9, 10, 11].map((response) =>
+      lint(
+        { vlans: [{ name: 'red-video', igmp: { queryInterval: 10, queryResponseInterval: response } }] },
+        timers,
+      ).map(({ severity }) => severity),
+    );
     expect(severities).toEqual([[], ['warning'], ['error']]);
   });
 
   it('RFC 3376 §8.1: robustness should not be 1', () => {
-    expect([1, 2, 7].map((robustness) => lint({ vlans: [{ name: 'red-video', igmp: { robustness } }] }, timers).length)).toEqual([1, 0, 0]);
+    expect(
+      [1, 2, 7].map((robustness) => lint({ vlans: [{ name: 'red-video', igmp: { robustness } }] }, timers).length),
+    ).toEqual([1, 0, 0]);
   });
 });
 
@@ -134,24 +179,34 @@ describe('the querier election', () => {
 
   it('comes out as if each querier fell silent on hearing a lower one, message by message (RFC 3376 §6.6.2)', () => {
     fc.assert(
-      fc.property(fc.uniqueArray(fc.integer({ min: 1, max: 254 }), { minLength: 1, maxLength: 5 }), fc.array(fc.nat(4), { minLength: 20, maxLength: 20 }), (hosts, turns) => {
-        const querying = new Set(hosts);
-        // Everybody starts as querier; each in turn queries if it still is one, and whoever is higher falls silent.
-        for (const turn of [...turns.map((one) => one % hosts.length), ...hosts.keys()]) {
-          const speaker = hosts[turn];
-          if (speaker === undefined || !querying.has(speaker)) continue;
-          for (const one of hosts) if (one > speaker) querying.delete(one);
-        }
-        const left = [...querying];
-        expect(left).toHaveLength(1);
-        expect(winnerOf(hosts.map((host) => `10.20.10.${host}`), 'igmp')).toBe(`q${hosts.indexOf(left[0] ?? 0) + 1}`);
-      }),
+      fc.property(
+        fc.uniqueArray(fc.integer({ min: 1, max: 254 }), { minLength: 1, maxLength: 5 }),
+        fc.array(fc.nat(4), { minLength: 20, maxLength: 20 }),
+        (hosts, turns) => {
+          const querying = new Set(hosts);
+          // Everybody starts as querier; each in turn queries if it still is one, and whoever is higher falls silent.
+          for (const turn of [...turns.map((one) => one % hosts.length), ...hosts.keys()]) {
+            const speaker = hosts[turn];
+            if (speaker === undefined || !querying.has(speaker)) continue;
+            for (const one of hosts) if (one > speaker) querying.delete(one);
+          }
+          const left = [...querying];
+          expect(left).toHaveLength(1);
+          expect(
+            winnerOf(
+              hosts.map((host) => `10.20.10.${host}`),
+              'igmp',
+            ),
+          ).toBe(`q${hosts.indexOf(left[0] ?? 0) + 1}`);
+        },
+      ),
       { seed: SEED },
     );
   });
 
   it('is reported exactly when the first in the list loses it', () => {
-    const found = (addresses: readonly string[]): number => lint(withQueriers(addresses, 'igmp'), wrongQuerierWins).length;
+    const found = (addresses: readonly string[]): number =>
+      lint(withQueriers(addresses, 'igmp'), wrongQuerierWins).length;
     expect(found(['10.20.10.1', '10.20.10.2'])).toBe(0);
     expect(found(['10.20.10.2', '10.20.10.1'])).toBe(1);
   });
@@ -162,15 +217,36 @@ describe('a failing querier', () => {
     const [finding] = lint(
       {
         networks: [{ name: 'red', leg: 1 }],
-        vlans: [{ name: 'red-video', network: 'red', igmp: { snooping: true, querier: [{ on: 'core', address: '10.20.10.1' }] } }],
+        vlans: [
+          {
+            name: 'red-video',
+            network: 'red',
+            igmp: { snooping: true, querier: [{ on: 'core', address: '10.20.10.1' }] },
+          },
+        ],
         switches: [
           { name: 'core', noQuerier: 'prune', ports: [{ name: '1', trunk: ['red-video'] }] },
-          { name: 'leaf', noQuerier: 'prune', ports: [{ name: '1-2', access: 'red-video' }, { name: '9', trunk: ['red-video'] }] },
+          {
+            name: 'leaf',
+            noQuerier: 'prune',
+            ports: [
+              { name: '1-2', access: 'red-video' },
+              { name: '9', trunk: ['red-video'] },
+            ],
+          },
         ],
         links: [{ ends: ['core/1', 'leaf/9'] }],
         devices: [
-          { name: 'cam', interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf/1' }], senders: [{ name: 'video', legs: [{ interface: 'red', group: '239.192.1.1' }] }] },
-          { name: 'mon', interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf/2' }], receivers: [{ name: 'in', takes: 'cam/video' }] },
+          {
+            name: 'cam',
+            interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf/1' }],
+            senders: [{ name: 'video', legs: [{ interface: 'red', group: '239.192.1.1' }] }],
+          },
+          {
+            name: 'mon',
+            interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf/2' }],
+            receivers: [{ name: 'in', takes: 'cam/video' }],
+          },
         ],
       },
       noBackup,
@@ -183,25 +259,49 @@ describe('source-specific groups', () => {
   const stream = (group: string, receiver: object, vlan: object = {}): object => ({
     vlans: [{ name: 'red-video', ...vlan }],
     devices: [
-      { name: 'cam', interfaces: [{ name: 'red', vlan: 'red-video', address: '10.20.10.11/24' }], senders: [{ name: 'video', legs: [{ interface: 'red', group }] }] },
-      { name: 'mon', interfaces: [{ name: 'red', vlan: 'red-video' }], receivers: [{ name: 'in', takes: 'cam/video', legs: [{ interface: 'red', ...receiver }] }] },
+      {
+        name: 'cam',
+        interfaces: [{ name: 'red', vlan: 'red-video', address: '10.20.10.11/24' }],
+        senders: [{ name: 'video', legs: [{ interface: 'red', group }] }],
+      },
+      {
+        name: 'mon',
+        interfaces: [{ name: 'red', vlan: 'red-video' }],
+        receivers: [{ name: 'in', takes: 'cam/video', legs: [{ interface: 'red', ...receiver }] }],
+      },
     ],
   });
 
-  it.each(['232.0.1.0', '232.255.255.255', '231.255.255.255', '233.0.0.0', '239.232.0.1'])('%s may not be joined from any source exactly when it is in 232/8 (RFC 4607 §1, §5.2)', (group) => {
-    expect(lint(stream(group, { join: 'any' }), anyJoin)).toHaveLength(group.startsWith('232.') ? 1 : 0);
-  });
+  it.each(['232.0.1.0', '232.255.255.255', '231.255.255.255', '233.0.0.0', '239.232.0.1'])(
+    '%s may not be joined from any source exactly when it is in 232/8 (RFC 4607 §1, §5.2)',
+    (group) => {
+      expect(lint(stream(group, { join: 'any' }), anyJoin)).toHaveLength(group.startsWith('232.') ? 1 : 0);
+    },
+  );
 
   it('need IGMP 3 (RFC 3376 §1, RFC 4604 §2.2.3)', () => {
-    const found = [1, 2, 3].map((version) => lint(stream('232.1.1.1', {}, { igmp: { version } }), versionTooOld).length);
+    const found = [1, 2, 3].map(
+      (version) => lint(stream('232.1.1.1', {}, { igmp: { version } }), versionTooOld).length,
+    );
     expect(found).toEqual([1, 1, 0]);
   });
 
   it.each([
     // RFC 4608 §2.4: 232/8 and more specific, while 224/4 is tolerated
-    ['232.0.0.0/8', 1], ['232.1.0.0/16', 1], ['224.0.0.0/4', 0], ['232.0.0.0/7', 0], ['239.0.0.0/8', 0],
+    ['232.0.0.0/8', 1],
+    ['232.1.0.0/16', 1],
+    ['224.0.0.0/4', 0],
+    ['232.0.0.0/7', 0],
+    ['239.0.0.0/8', 0],
   ])('are not to be served by a rendezvous point: %s gives %i', (groups, count) => {
-    expect(lint({ vlans: [{ name: 'red-video', routing: { mode: 'pim-sm', rp: [{ address: '10.0.0.1', groups: [groups] }] } }] }, rendezvousPointRange)).toHaveLength(count);
+    expect(
+      lint(
+        {
+          vlans: [{ name: 'red-video', routing: { mode: 'pim-sm', rp: [{ address: '10.0.0.1', groups: [groups] }] } }],
+        },
+        rendezvousPointRange,
+      ),
+    ).toHaveLength(count);
   });
 });
 
@@ -210,7 +310,11 @@ describe('embedded rendezvous points', () => {
     vlans: ['a', 'b'].map((name) => ({ name, routing: { mode: 'pim-sm', routers: ['core'] } })),
     switches: [{ name: 'core' }],
     devices: [
-      { name: 'cam', interfaces: [{ name: 'red', vlan: 'a' }], senders: [{ name: 'video', legs: [{ interface: 'red', group }] }] },
+      {
+        name: 'cam',
+        interfaces: [{ name: 'red', vlan: 'a' }],
+        senders: [{ name: 'video', legs: [{ interface: 'red', group }] }],
+      },
       { name: 'mon', interfaces: [{ name: 'red', vlan: 'b' }], receivers: [{ name: 'in', takes: 'cam/video' }] },
     ],
   });
@@ -222,7 +326,9 @@ describe('embedded rendezvous points', () => {
 });
 
 function managed(settings: object): GroupManagement {
-  const management = loadPlan([{ name: 'plan.json', text: JSON.stringify({ vlans: [{ name: 'red-video', igmp: settings }] }) }]).plan.vlans[0]?.igmp;
+  const management = loadPlan([
+    { name: 'plan.json', text: JSON.stringify({ vlans: [{ name: 'red-video', igmp: settings }] }) },
+  ]).plan.vlans[0]?.igmp;
   if (management === undefined) throw new Error('the plan lost its settings');
   return management;
 }
@@ -230,13 +336,24 @@ function managed(settings: object): GroupManagement {
 function plan(vlan: object): object {
   return {
     vlans: [{ name: 'red-video', ...vlan }],
-    devices: [{ name: 'cam', interfaces: [{ name: 'red', vlan: 'red-video' }], senders: [{ name: 'video', legs: [{ interface: 'red', group: '239.192.1.1' }] }] }],
+    devices: [
+      {
+        name: 'cam',
+        interfaces: [{ name: 'red', vlan: 'red-video' }],
+        senders: [{ name: 'video', legs: [{ interface: 'red', group: '239.192.1.1' }] }],
+      },
+    ],
   };
 }
 
 function withQueriers(addresses: readonly string[], protocol: Protocol): object {
   return {
-    vlans: [{ name: 'red-video', [protocol]: { querier: addresses.map((address, index) => ({ on: `q${index + 1}`, address })) } }],
+    vlans: [
+      {
+        name: 'red-video',
+        [protocol]: { querier: addresses.map((address, index) => ({ on: `q${index + 1}`, address })) },
+      },
+    ],
     switches: addresses.map((_, index) => ({ name: `q${index + 1}` })),
   };
 }
@@ -248,7 +365,9 @@ function winnerOf(addresses: readonly string[], protocol: Protocol): string | un
 }
 
 function lint(one: object, rule: Rule): readonly Finding[] {
-  const result = lintInputs([{ name: 'plan.json', text: JSON.stringify({ rig: 'Heron', ...one }) }], [rule], { today: '2026-06-01' });
+  const result = lintInputs([{ name: 'plan.json', text: JSON.stringify({ rig: 'Heron', ...one }) }], [rule], {
+    today: '2026-06-01',
+  });
   expect(result.problems).toEqual([]);
   expect(result.crashed).toEqual([]);
   return result.findings;

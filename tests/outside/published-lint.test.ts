@@ -13,10 +13,12 @@ const DATA = fileURLToPath(new URL('../../../shared/data', import.meta.url));
 const here = existsSync(DATA);
 
 function below(folder: string): readonly string[] {
-  return readdirSync(folder).sort().flatMap((name) => {
-    const path = join(folder, name);
-    return statSync(path).isDirectory() ? below(path) : [path];
-  });
+  return readdirSync(folder)
+    .sort()
+    .flatMap((name) => {
+      const path = join(folder, name);
+      return statSync(path).isDirectory() ? below(path) : [path];
+    });
 }
 
 function run(paths: readonly string[]): ReturnType<typeof lintInputs> {
@@ -24,33 +26,38 @@ function run(paths: readonly string[]): ReturnType<typeof lintInputs> {
   return lintInputs(inputs, RULES, { today: '2026-06-01' });
 }
 
-describe.skipIf(!here)(here ? 'published session descriptions' : 'published session descriptions (skipped: ../shared is not here)', () => {
-  it('whole and broken ones alike: no rule crashes, every finding has a place in a file that was read', () => {
-    const paths = below(join(DATA, 'sdp')).filter((path) => !path.endsWith('LICENSE'));
-    expect(paths.length).toBeGreaterThan(300);
-    const result = run(paths);
-    expect(result.crashed).toEqual([]);
-    const names = new Set(paths);
-    for (const finding of result.findings) {
-      for (const place of [finding.at, ...finding.others]) {
-        expect(names).toContain(place.file);
-        const line = readFileSync(place.file, 'utf8').replace(/^\ufeff/, '').split(/\r\n?|\n/)[place.line - 1];
-        expect(line, `${place.file}:${place.line}`).toBeDefined();
-        expect(place.column).toBeLessThanOrEqual((line ?? '').length + 1);
+describe.skipIf(!here)(
+  here ? 'published session descriptions' : 'published session descriptions (skipped: ../shared is not here)',
+  () => {
+    it('whole and broken ones alike: no rule crashes, every finding has a place in a file that was read', () => {
+      const paths = below(join(DATA, 'sdp')).filter((path) => !path.endsWith('LICENSE'));
+      expect(paths.length).toBeGreaterThan(300);
+      const result = run(paths);
+      expect(result.crashed).toEqual([]);
+      const names = new Set(paths);
+      for (const finding of result.findings) {
+        for (const place of [finding.at, ...finding.others]) {
+          expect(names).toContain(place.file);
+          const line = readFileSync(place.file, 'utf8')
+            .replace(/^\ufeff/, '')
+            .split(/\r\n?|\n/)[place.line - 1];
+          expect(line, `${place.file}:${place.line}`).toBeDefined();
+          expect(place.column).toBeLessThanOrEqual((line ?? '').length + 1);
+        }
       }
-    }
-  });
+    });
 
-  it('the well-formed ones, as one rig, show the defects known to be in them', () => {
-    const paths = below(DATA).filter((path) => path.endsWith('.sdp'));
-    const result = run(paths);
-    expect(result.problems).toEqual([]);
-    const found = result.findings.map((one) => `${one.rule} ${basename(one.at.file)}`);
-    // BCP-006-01 example: 224.1.1.1 is in a block reserved by IANA (RFC 5771 §13).
-    expect(found).toContain('groups/reserved-block jpeg-xs.sdp');
-    // sdp-transform ST 2022-6 example: 239.0.0.1 has the Ethernet address of 224.0.0.1 (RFC 1112 §6.4, RFC 4541 §4).
-    expect(found).toContain('groups/floods st2022-6.sdp');
-    // RFC 4566 seminar example: 224.2.17.12 is in the SDP/SAP block (RFC 5771 §7.1).
-    expect(found).toContain('groups/reserved-block example.sdp');
-  });
-});
+    it('the well-formed ones, as one rig, show the defects known to be in them', () => {
+      const paths = below(DATA).filter((path) => path.endsWith('.sdp'));
+      const result = run(paths);
+      expect(result.problems).toEqual([]);
+      const found = result.findings.map((one) => `${one.rule} ${basename(one.at.file)}`);
+      // BCP-006-01 example: 224.1.1.1 is in a block reserved by IANA (RFC 5771 §13).
+      expect(found).toContain('groups/reserved-block jpeg-xs.sdp');
+      // sdp-transform ST 2022-6 example: 239.0.0.1 has the Ethernet address of 224.0.0.1 (RFC 1112 §6.4, RFC 4541 §4).
+      expect(found).toContain('groups/floods st2022-6.sdp');
+      // RFC 4566 seminar example: 224.2.17.12 is in the SDP/SAP block (RFC 5771 §7.1).
+      expect(found).toContain('groups/reserved-block example.sdp');
+    });
+  },
+);

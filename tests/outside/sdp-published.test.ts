@@ -109,8 +109,15 @@ describe.skipIf(!present)('published files (../shared/data/sdp and nmos)', () =>
     const [stream] = streamsOf(readFileSync(join(DATA, 'nmos/bcp-006-01/examples/jpeg-xs.sdp'), 'utf8'));
     expect(stream?.legs[0]?.group).toBe('224.1.1.1');
     expect(stream?.format).toEqual({
-      essence: 'video', coding: 'st2110-22', width: 1280, height: 720, frameRate: '60000/1001', scan: 'progressive',
-      sampling: 'YCbCr-4:2:2', depth: '10', rate: '116000 kbit/s',
+      essence: 'video',
+      coding: 'st2110-22',
+      width: 1280,
+      height: 720,
+      frameRate: '60000/1001',
+      scan: 'progressive',
+      sampling: 'YCbCr-4:2:2',
+      depth: '10',
+      rate: '116000 kbit/s',
     });
     expect(stream?.legs[0]?.referenceClock).toBe('localmac=40-a3-6b-a0-2b-d2');
   });
@@ -118,24 +125,35 @@ describe.skipIf(!present)('published files (../shared/data/sdp and nmos)', () =>
   it('reads both legs of sdp-transform st2110-20.sdp, whose ports differ (formats.md §2)', () => {
     const streams = streamsOf(readFileSync(join(DATA, 'sdp/sdp-transform/st2110-20.sdp'), 'utf8'));
     const clocks = { referenceClock: 'ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D0:37', mediaClock: 'direct=0' };
-    expect(streams).toEqual([{
-      name: 'Example of a SMPTE ST2110-20 signal',
-      session: '- 123456 IN IP4 192.168.100.2',
-      format: {
-        essence: 'video', coding: 'st2110-20', width: 1280, height: 720, frameRate: '60000/1001', scan: 'interlaced',
-        sampling: 'YCbCr-4:2:2', depth: '10', packing: 'general',
+    expect(streams).toEqual([
+      {
+        name: 'Example of a SMPTE ST2110-20 signal',
+        session: '- 123456 IN IP4 192.168.100.2',
+        format: {
+          essence: 'video',
+          coding: 'st2110-20',
+          width: 1280,
+          height: 720,
+          frameRate: '60000/1001',
+          scan: 'interlaced',
+          sampling: 'YCbCr-4:2:2',
+          depth: '10',
+          packing: 'general',
+        },
+        legs: [
+          { group: '239.100.9.10', source: '192.168.100.2', port: 50000, payloadType: 112, ttl: 32, ...clocks },
+          { group: '239.101.9.10', source: '192.168.101.2', port: 50020, payloadType: 112, ttl: 32, ...clocks },
+        ],
       },
-      legs: [
-        { group: '239.100.9.10', source: '192.168.100.2', port: 50000, payloadType: 112, ttl: 32, ...clocks },
-        { group: '239.101.9.10', source: '192.168.101.2', port: 50020, payloadType: 112, ttl: 32, ...clocks },
-      ],
-    }]);
+    ]);
   });
 
   it('lets a media-level clock replace the session-level one in ts-refclk-media.sdp (RFC 7273 §4.8)', () => {
     const streams = streamsOf(readFileSync(join(DATA, 'sdp/sdp-transform/ts-refclk-media.sdp'), 'utf8'));
-    expect(streams.map(({ legs }) => legs[0]?.referenceClock))
-      .toEqual(['ntp=203.0.113.10', 'ptp=IEEE802.1AS-2011:39-A7-94-FF-FE-07-CB-D0']);
+    expect(streams.map(({ legs }) => legs[0]?.referenceClock)).toEqual([
+      'ntp=203.0.113.10',
+      'ptp=IEEE802.1AS-2011:39-A7-94-FF-FE-07-CB-D0',
+    ]);
     const sessions = streamsOf(readFileSync(join(DATA, 'sdp/sdp-transform/ts-refclk-sess.sdp'), 'utf8'));
     expect(sessions.map(({ legs }) => legs[0]?.referenceClock)).toEqual(['ntp=/traceable/', 'ntp=/traceable/']);
   });
@@ -175,7 +193,11 @@ interface Summary {
 
 function summary(leg: Leg): Summary {
   return {
-    to: leg.group ?? leg.unicast, ttl: leg.ttl, port: leg.port, payloadType: leg.payloadType, source: leg.source,
+    to: leg.group ?? leg.unicast,
+    ttl: leg.ttl,
+    port: leg.port,
+    payloadType: leg.payloadType,
+    source: leg.source,
   };
 }
 
@@ -188,13 +210,15 @@ function legsByLibrary(session: Session): readonly Summary[] {
     const filter = media.sourceFilter ?? session.sourceFilter;
     const applies = filter?.filterMode === 'incl' && (filter.destAddress === address || filter.destAddress === '*');
     const payload = String(media.payloads ?? '').split(' ')[0] ?? '';
-    return [{
-      to: address,
-      ttl: ttl === undefined ? undefined : Number(ttl),
-      port: media.port,
-      payloadType: payload === '' ? undefined : Number(payload),
-      source: applies ? filter.srcList.split(' ')[0] : undefined,
-    }];
+    return [
+      {
+        to: address,
+        ttl: ttl === undefined ? undefined : Number(ttl),
+        port: media.port,
+        payloadType: payload === '' ? undefined : Number(payload),
+        source: applies ? filter.srcList.split(' ')[0] : undefined,
+      },
+    ];
   });
 }
 
@@ -224,10 +248,15 @@ describe('RFC 4570 §3.2, source filters', () => {
   it('§3.2.3: a session-level filter for any destination', () => {
     const text = session(
       'a=source-filter: incl IN IP4 * 192.0.2.10',
-      'm=audio 5004 RTP/AVP 0', 'c=IN IP4 232.2.2.2/127',
-      'm=video 5006 RTP/AVP 31', 'c=IN IP4 232.4.4.4/63',
+      'm=audio 5004 RTP/AVP 0',
+      'c=IN IP4 232.2.2.2/127',
+      'm=video 5006 RTP/AVP 31',
+      'c=IN IP4 232.4.4.4/63',
     );
-    expect(legsOf(text)).toEqual([['232.2.2.2', '192.0.2.10'], ['232.4.4.4', '192.0.2.10']]);
+    expect(legsOf(text)).toEqual([
+      ['232.2.2.2', '192.0.2.10'],
+      ['232.4.4.4', '192.0.2.10'],
+    ]);
     expect(streamsOf(text).map(({ legs }) => legs[0]?.ttl)).toEqual([127, 63]);
   });
 
@@ -238,7 +267,11 @@ describe('RFC 4570 §3.2, source filters', () => {
       'a=source-filter: incl IN IP4 224.2.1.3 192.0.2.42',
       'm=audio 5004 RTP/AVP 0',
     );
-    expect(legsOf(text)).toEqual([['224.2.1.1', '192.0.2.10'], ['224.2.1.2', undefined], ['224.2.1.3', '192.0.2.42']]);
+    expect(legsOf(text)).toEqual([
+      ['224.2.1.1', '192.0.2.10'],
+      ['224.2.1.2', undefined],
+      ['224.2.1.3', '192.0.2.42'],
+    ]);
   });
 
   it('§3.2.5: the number after an IPv6 group counts groups (RFC 8866 §5.7), so /127 is 127 of them', () => {
@@ -255,7 +288,8 @@ describe('RFC 4570 §3.2, source filters', () => {
 
   it('§3.2.6: host names give a leg without addresses', () => {
     const text = session(
-      'c=IN IP4 dst-1.example.com', 'a=source-filter: incl IN * dst-1.example.com src-1.example.com src-2.example.com',
+      'c=IN IP4 dst-1.example.com',
+      'a=source-filter: incl IN * dst-1.example.com src-1.example.com src-2.example.com',
       'm=audio 5004 RTP/AVP 0',
     );
     expect(streamsOf(text)[0]?.legs).toEqual([{ port: 5004, payloadType: 0 }]);
@@ -264,7 +298,9 @@ describe('RFC 4570 §3.2, source filters', () => {
   it('§3.1: a media-level filter replaces every session-level one', () => {
     const text = session(
       'a=source-filter: incl IN IP4 * 192.0.2.10',
-      'm=audio 5004 RTP/AVP 0', 'c=IN IP4 232.2.2.2/127', 'a=source-filter: incl IN IP4 232.9.9.9 192.0.2.77',
+      'm=audio 5004 RTP/AVP 0',
+      'c=IN IP4 232.2.2.2/127',
+      'a=source-filter: incl IN IP4 232.9.9.9 192.0.2.77',
     );
     expect(legsOf(text)).toEqual([['232.2.2.2', undefined]]);
   });
@@ -275,9 +311,14 @@ describe('RFC 7104 §4, redundant streams', () => {
 
   it('§4.1: two sources of one group in one medium', () => {
     const text = [
-      ...head, 'm=video 30000 RTP/AVP 100', 'c=IN IP4 233.252.0.1/127',
-      'a=source-filter:incl IN IP4 233.252.0.1 198.51.100.1 198.51.100.2', 'a=rtpmap:100 MP2T/90000',
-      'a=ssrc:1000 cname:ch1@example.com', 'a=ssrc:1010 cname:ch1@example.com', 'a=ssrc-group:DUP 1000 1010',
+      ...head,
+      'm=video 30000 RTP/AVP 100',
+      'c=IN IP4 233.252.0.1/127',
+      'a=source-filter:incl IN IP4 233.252.0.1 198.51.100.1 198.51.100.2',
+      'a=rtpmap:100 MP2T/90000',
+      'a=ssrc:1000 cname:ch1@example.com',
+      'a=ssrc:1010 cname:ch1@example.com',
+      'a=ssrc-group:DUP 1000 1010',
       'a=mid:Ch1',
     ].join('\n');
     expect(legsOf(text)).toEqual([['233.252.0.1', '198.51.100.1', '233.252.0.1', '198.51.100.2']]);
@@ -285,29 +326,44 @@ describe('RFC 7104 §4, redundant streams', () => {
 
   it('§4.2: two groups from one source', () => {
     const text = [
-      ...head, 'a=group:DUP S1a S1b',
-      'm=video 30000 RTP/AVP 100', 'c=IN IP4 233.252.0.1/127', 'a=source-filter:incl IN IP4 233.252.0.1 198.51.100.1',
-      'a=rtpmap:100 MP2T/90000', 'a=mid:S1a',
-      'm=video 30000 RTP/AVP 101', 'c=IN IP4 233.252.0.2/127', 'a=source-filter:incl IN IP4 233.252.0.2 198.51.100.1',
-      'a=rtpmap:101 MP2T/90000', 'a=mid:S1b',
+      ...head,
+      'a=group:DUP S1a S1b',
+      'm=video 30000 RTP/AVP 100',
+      'c=IN IP4 233.252.0.1/127',
+      'a=source-filter:incl IN IP4 233.252.0.1 198.51.100.1',
+      'a=rtpmap:100 MP2T/90000',
+      'a=mid:S1a',
+      'm=video 30000 RTP/AVP 101',
+      'c=IN IP4 233.252.0.2/127',
+      'a=source-filter:incl IN IP4 233.252.0.2 198.51.100.1',
+      'a=rtpmap:101 MP2T/90000',
+      'a=mid:S1b',
     ].join('\r\n');
-    expect(streamsOf(text)).toEqual([{
-      name: 'DUP Grouping Semantics',
-      session: 'ali 1122334455 IN IP4 dup.example.com',
-      format: { essence: 'video', coding: 'mpeg2-ts' },
-      legs: [
-        { group: '233.252.0.1', source: '198.51.100.1', port: 30000, payloadType: 100, ttl: 127 },
-        { group: '233.252.0.2', source: '198.51.100.1', port: 30000, payloadType: 101, ttl: 127 },
-      ],
-    }]);
+    expect(streamsOf(text)).toEqual([
+      {
+        name: 'DUP Grouping Semantics',
+        session: 'ali 1122334455 IN IP4 dup.example.com',
+        format: { essence: 'video', coding: 'mpeg2-ts' },
+        legs: [
+          { group: '233.252.0.1', source: '198.51.100.1', port: 30000, payloadType: 100, ttl: 127 },
+          { group: '233.252.0.2', source: '198.51.100.1', port: 30000, payloadType: 101, ttl: 127 },
+        ],
+      },
+    ]);
   });
 
   it('§4.3: copies one after the other from one source are one leg', () => {
     const text = [
-      ...head, 'm=video 30000 RTP/AVP 100', 'c=IN IP4 233.252.0.1/127',
-      'a=source-filter:incl IN IP4 233.252.0.1 198.51.100.1', 'a=rtpmap:100 MP2T/90000',
-      'a=ssrc:1000 cname:ch1a@example.com', 'a=ssrc:1010 cname:ch1a@example.com', 'a=ssrc-group:DUP 1000 1010',
-      'a=duplication-delay:50', 'a=mid:Ch1',
+      ...head,
+      'm=video 30000 RTP/AVP 100',
+      'c=IN IP4 233.252.0.1/127',
+      'a=source-filter:incl IN IP4 233.252.0.1 198.51.100.1',
+      'a=rtpmap:100 MP2T/90000',
+      'a=ssrc:1000 cname:ch1a@example.com',
+      'a=ssrc:1010 cname:ch1a@example.com',
+      'a=ssrc-group:DUP 1000 1010',
+      'a=duplication-delay:50',
+      'a=mid:Ch1',
     ].join('\n');
     expect(legsOf(text)).toEqual([['233.252.0.1', '198.51.100.1']]);
   });

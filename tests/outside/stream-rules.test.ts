@@ -22,14 +22,28 @@ import { lintInputs } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/finding.js';
 
 const RULES = [
-  descriptionDiffers, groupDiffers, legsDiffer, nobodySends, notFiltered, notUnicast, oddPort, payloadType, portDiffers, ssmReserved,
-  ssmWithoutSource, twoSenders, unicastToNobody,
+  descriptionDiffers,
+  groupDiffers,
+  legsDiffer,
+  nobodySends,
+  notFiltered,
+  notUnicast,
+  oddPort,
+  payloadType,
+  portDiffers,
+  ssmReserved,
+  ssmWithoutSource,
+  twoSenders,
+  unicastToNobody,
 ];
 
 const NMOS = fileURLToPath(new URL('../../../shared/data/nmos/', import.meta.url));
 
 function findings(plan: object, sdp: Readonly<Record<string, string>> = {}): readonly Finding[] {
-  const inputs = [{ name: 'rig.json', text: JSON.stringify(plan) }, ...Object.entries(sdp).map(([name, text]) => ({ name, text }))];
+  const inputs = [
+    { name: 'rig.json', text: JSON.stringify(plan) },
+    ...Object.entries(sdp).map(([name, text]) => ({ name, text })),
+  ];
   const result = lintInputs(inputs, RULES, { today: '2026-06-01' });
   expect(result.problems).toEqual([]);
   expect(result.crashed).toEqual([]);
@@ -37,7 +51,9 @@ function findings(plan: object, sdp: Readonly<Record<string, string>> = {}): rea
 }
 
 function rulesOf(plan: object, sdp: Readonly<Record<string, string>> = {}): readonly string[] {
-  return findings(plan, sdp).map(({ rule }) => rule).toSorted();
+  return findings(plan, sdp)
+    .map(({ rule }) => rule)
+    .toSorted();
 }
 
 function stream(leg: object, more: object = {}): object {
@@ -45,15 +61,21 @@ function stream(leg: object, more: object = {}): object {
 }
 
 describe('RFC 4607 §4.3 and §9: groups kept by IANA, at their edges', () => {
-  it.each(['232.0.0.0', '232.0.0.1', '232.0.0.255', 'ff38::4000:0', 'ff38::4000:1', 'ff38::7fff:ffff'])('%s is', (group) => {
-    const source = group.includes(':') ? 'fd00::11' : '10.10.0.11';
-    expect(rulesOf(stream({ group, source }))).toEqual(['sources/ssm-reserved']);
-  });
+  it.each(['232.0.0.0', '232.0.0.1', '232.0.0.255', 'ff38::4000:0', 'ff38::4000:1', 'ff38::7fff:ffff'])(
+    '%s is',
+    (group) => {
+      const source = group.includes(':') ? 'fd00::11' : '10.10.0.11';
+      expect(rulesOf(stream({ group, source }))).toEqual(['sources/ssm-reserved']);
+    },
+  );
 
-  it.each(['231.255.255.255', '232.0.1.0', '232.255.255.255', '233.0.0.0', 'ff38::8000:0', 'ff38::ffff:ffff'])('%s is not', (group) => {
-    const source = group.includes(':') ? 'fd00::11' : '10.10.0.11';
-    expect(rulesOf(stream({ group, source }))).toEqual([]);
-  });
+  it.each(['231.255.255.255', '232.0.1.0', '232.255.255.255', '233.0.0.0', 'ff38::8000:0', 'ff38::ffff:ffff'])(
+    '%s is not',
+    (group) => {
+      const source = group.includes(':') ? 'fd00::11' : '10.10.0.11';
+      expect(rulesOf(stream({ group, source }))).toEqual([]);
+    },
+  );
 });
 
 describe('RFC 4607 §1: which groups need a source', () => {
@@ -61,23 +83,39 @@ describe('RFC 4607 §1: which groups need a source', () => {
     expect(rulesOf(stream({ group }))).toEqual(['sources/ssm-without-source']);
   });
 
-  it.each(['231.255.255.255', '233.0.0.0', '239.232.0.1', 'ff15::8000:1', 'ff38:40:2001:db8::8000:1'])('%s does not', (group) => {
-    expect(rulesOf(stream({ group }))).toEqual([]);
-  });
+  it.each(['231.255.255.255', '233.0.0.0', '239.232.0.1', 'ff15::8000:1', 'ff38:40:2001:db8::8000:1'])(
+    '%s does not',
+    (group) => {
+      expect(rulesOf(stream({ group }))).toEqual([]);
+    },
+  );
 });
 
 describe('RFC 4570 §3.2: source filters of session descriptions', () => {
   const example = (lines: readonly string[]): Readonly<Record<string, string>> => ({
-    'example.sdp': ['v=0', 'o=- 1 1 IN IP4 192.0.2.10', 's=start', 't=0 0', 'm=video 5004 RTP/AVP 96', ...lines, 'a=rtpmap:96 raw/90000', ''].join('\n'),
+    'example.sdp': [
+      'v=0',
+      'o=- 1 1 IN IP4 192.0.2.10',
+      's=start',
+      't=0 0',
+      'm=video 5004 RTP/AVP 96',
+      ...lines,
+      'a=rtpmap:96 raw/90000',
+      '',
+    ].join('\n'),
   });
 
   it('§3.2.1: a filter gives the source-specific group its source', () => {
-    expect(rulesOf({}, example(['c=IN IP4 232.3.4.5/127', 'a=source-filter: incl IN IP4 232.3.4.5 192.0.2.10']))).toEqual([]);
+    expect(
+      rulesOf({}, example(['c=IN IP4 232.3.4.5/127', 'a=source-filter: incl IN IP4 232.3.4.5 192.0.2.10'])),
+    ).toEqual([]);
   });
 
   it('without it, or with one about another group, there is no source', () => {
     expect(rulesOf({}, example(['c=IN IP4 232.3.4.5/127']))).toEqual(['sources/ssm-without-source']);
-    expect(rulesOf({}, example(['c=IN IP4 232.3.4.5/127', 'a=source-filter: incl IN IP4 232.3.4.6 192.0.2.10']))).toEqual(['sources/ssm-without-source']);
+    expect(
+      rulesOf({}, example(['c=IN IP4 232.3.4.5/127', 'a=source-filter: incl IN IP4 232.3.4.6 192.0.2.10'])),
+    ).toEqual(['sources/ssm-without-source']);
   });
 });
 
@@ -86,7 +124,10 @@ describe('RFC 3551 §6: payload types', () => {
   const reserved = [1, 2, 19, 72, 73, 74, 75, 76];
   const unassigned = [...range(20, 24), 27, 29, 30, ...range(35, 71), ...range(77, 95)];
   const judge = (format: object | undefined): readonly number[] =>
-    range(0, 127).filter((type) => rulesOf(stream({ group: '239.10.1.1', payloadType: type }, format === undefined ? {} : { format })).length > 0);
+    range(0, 127).filter(
+      (type) =>
+        rulesOf(stream({ group: '239.10.1.1', payloadType: type }, format === undefined ? {} : { format })).length > 0,
+    );
 
   it('a ST 2110 picture has dynamic types only (ST 2110-10 §6.2)', () => {
     expect(judge({ coding: 'st2110-20' })).toEqual(range(0, 95));
@@ -119,13 +160,25 @@ describe('RFC 7104 §4: redundant streams', () => {
   const head = 'v=0\no=ali 1122334455 1122334466 IN IP4 dup.example.com\ns=DUP Grouping Semantics\nt=0 0\n';
 
   it('§4.2 gives its legs payload types 100 and 101, which ST 2110-10 §8.5 does not allow', () => {
-    const found = findings({}, { 'rfc7104.sdp': `${head}a=group:DUP S1a S1b\n${leg(100, '233.252.0.1', 'S1a')}${leg(101, '233.252.0.2', 'S1b')}` });
+    const found = findings(
+      {},
+      {
+        'rfc7104.sdp': `${head}a=group:DUP S1a S1b\n${leg(100, '233.252.0.1', 'S1a')}${leg(101, '233.252.0.2', 'S1b')}`,
+      },
+    );
     expect(found.map(({ rule }) => rule)).toEqual(['streams/legs-differ']);
     expect(found[0]?.what).toContain('leg 1 100, leg 2 101');
   });
 
   it('the same with one payload type is in order', () => {
-    expect(rulesOf({}, { 'rfc7104.sdp': `${head}a=group:DUP S1a S1b\n${leg(100, '233.252.0.1', 'S1a')}${leg(100, '233.252.0.2', 'S1b')}` })).toEqual([]);
+    expect(
+      rulesOf(
+        {},
+        {
+          'rfc7104.sdp': `${head}a=group:DUP S1a S1b\n${leg(100, '233.252.0.1', 'S1a')}${leg(100, '233.252.0.2', 'S1b')}`,
+        },
+      ),
+    ).toEqual([]);
   });
 
   it('§4.1: one group with two sources is one stream, not two senders', () => {
@@ -149,31 +202,67 @@ describe('RFC 1112 and RFC 4604: one group, several sources', () => {
   it.each(cases)('%s', (_, given, expected) => {
     const { group, version } = given as { readonly group: string; readonly version: number | undefined };
     const vlan = { name: 'red-video', subnet: '10.10.0.0/24', ...(version === undefined ? {} : { igmp: { version } }) };
-    const streams = ['10.10.0.11', '10.10.0.12'].map((source) => ({ name: source, legs: [{ vlan: 'red-video', group, source, port: 5004 }] }));
+    const streams = ['10.10.0.11', '10.10.0.12'].map((source) => ({
+      name: source,
+      legs: [{ vlan: 'red-video', group, source, port: 5004 }],
+    }));
     expect(rulesOf({ vlans: [vlan], streams })).toEqual(expected);
   });
 });
 
 describe('RFC 3550 §11: even ports', () => {
-  it.each([[5004, []], [5005, ['streams/odd-port']], [1, ['streams/odd-port']], [65534, []], [65535, ['streams/odd-port']]])('%i', (port, expected) => {
+  it.each([
+    [5004, []],
+    [5005, ['streams/odd-port']],
+    [1, ['streams/odd-port']],
+    [65534, []],
+    [65535, ['streams/odd-port']],
+  ])('%i', (port, expected) => {
     expect(rulesOf(stream({ group: '239.10.1.1', port }))).toEqual(expected);
   });
 });
 
 describe('addresses that are no source (RFC 1112 §4 and §7.2, RFC 1122 §3.2.1.3, RFC 3021 §2.1, RFC 3927 §2.1), at their edges', () => {
-  const vlans = [{ name: 'red-video', subnet: '10.10.0.0/24' }, { name: 'link', subnet: '10.10.9.0/31' }];
-  const judge = (source: string, vlan = 'red-video'): readonly string[] => rulesOf({ vlans, ...stream({ group: '239.10.1.1', vlan, source }) });
+  const vlans = [
+    { name: 'red-video', subnet: '10.10.0.0/24' },
+    { name: 'link', subnet: '10.10.9.0/31' },
+  ];
+  const judge = (source: string, vlan = 'red-video'): readonly string[] =>
+    rulesOf({ vlans, ...stream({ group: '239.10.1.1', vlan, source }) });
 
   it.each([
-    '0.0.0.0', '0.255.255.255', '127.0.0.0', '127.255.255.255', '169.254.0.0', '169.254.255.255', '224.0.0.0', '239.255.255.255',
-    '240.0.0.0', '255.255.255.255', '10.10.0.0', '10.10.0.255',
-  ])('%s', (source) => { expect(judge(source)).toEqual(['sources/not-unicast']); });
+    '0.0.0.0',
+    '0.255.255.255',
+    '127.0.0.0',
+    '127.255.255.255',
+    '169.254.0.0',
+    '169.254.255.255',
+    '224.0.0.0',
+    '239.255.255.255',
+    '240.0.0.0',
+    '255.255.255.255',
+    '10.10.0.0',
+    '10.10.0.255',
+  ])('%s', (source) => {
+    expect(judge(source)).toEqual(['sources/not-unicast']);
+  });
 
-  it.each(['1.0.0.0', '126.255.255.255', '128.0.0.0', '169.253.255.255', '169.255.0.0', '223.255.255.255', '10.10.0.1', '10.10.0.254'])(
-    '%s may be one', (source) => { expect(judge(source)).toEqual([]); },
-  );
+  it.each([
+    '1.0.0.0',
+    '126.255.255.255',
+    '128.0.0.0',
+    '169.253.255.255',
+    '169.255.0.0',
+    '223.255.255.255',
+    '10.10.0.1',
+    '10.10.0.254',
+  ])('%s may be one', (source) => {
+    expect(judge(source)).toEqual([]);
+  });
 
-  it.each(['10.10.9.0', '10.10.9.1'])('%s: both ends of a /31 may be one', (source) => { expect(judge(source, 'link')).toEqual([]); });
+  it.each(['10.10.9.0', '10.10.9.1'])('%s: both ends of a /31 may be one', (source) => {
+    expect(judge(source, 'link')).toEqual([]);
+  });
 });
 
 describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => {
@@ -189,17 +278,33 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
   }
   const example = (path: string): Active => JSON.parse(readFileSync(`${NMOS}${path}`, 'utf8')) as Active;
 
-  describe('IS-05 receiver-active: the receiver\'s parameters follow from its SDP file', () => {
+  describe("IS-05 receiver-active: the receiver's parameters follow from its SDP file", () => {
     const active = example('is-05/examples/receiver-active-get-200.json');
     const sdp = { 'active.sdp': active.transport_file.data };
     const [given] = active.transport_params;
     const receiver = (leg: object, takes: object): object => ({
       vlans: [{ name: 'media' }],
-      devices: [{
-        name: 'screen',
-        interfaces: [{ name: 'red' }],
-        receivers: [{ name: 'in', ...takes, legs: [{ interface: 'red', group: given?.multicast_ip, source: given?.source_ip, port: given?.destination_port, ...leg }] }],
-      }],
+      devices: [
+        {
+          name: 'screen',
+          interfaces: [{ name: 'red' }],
+          receivers: [
+            {
+              name: 'in',
+              ...takes,
+              legs: [
+                {
+                  interface: 'red',
+                  group: given?.multicast_ip,
+                  source: given?.source_ip,
+                  port: given?.destination_port,
+                  ...leg,
+                },
+              ],
+            },
+          ],
+        },
+      ],
     });
     const takes = { takes: 'IP Studio Stream' };
 
@@ -221,22 +326,40 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
 
   it('IS-05 sender-active: a unicast pair needs somebody at both addresses', () => {
     const legs = example('is-05/examples/sender-active-get.json').transport_params.map((one, index) => ({
-      vlan: `leg ${index + 1}`, unicast: one.destination_ip, source: one.source_ip, port: one.destination_port,
+      vlan: `leg ${index + 1}`,
+      unicast: one.destination_ip,
+      source: one.source_ip,
+      port: one.destination_port,
     }));
     expect(legs.map(({ unicast }) => unicast)).toEqual(['172.29.82.95', '172.30.82.95']);
     const plan = (second: string): object => ({
-      vlans: [{ name: 'leg 1', subnet: '172.29.82.0/24' }, { name: 'leg 2', subnet: '172.30.82.0/24' }],
-      devices: [{ name: 'screen', interfaces: [{ name: 'red', address: '172.29.82.95/24' }, { name: 'blue', address: second }] }],
+      vlans: [
+        { name: 'leg 1', subnet: '172.29.82.0/24' },
+        { name: 'leg 2', subnet: '172.30.82.0/24' },
+      ],
+      devices: [
+        {
+          name: 'screen',
+          interfaces: [
+            { name: 'red', address: '172.29.82.95/24' },
+            { name: 'blue', address: second },
+          ],
+        },
+      ],
       streams: [{ name: 'start', legs }],
     });
     expect(rulesOf(plan('172.30.82.95/24'))).toEqual([]);
-    expect(findings(plan('172.30.82.96/24')).map(({ rule, subject }) => `${rule} ${subject}`)).toEqual(['streams/unicast-to-nobody 172.30.82.95']);
+    expect(findings(plan('172.30.82.96/24')).map(({ rule, subject }) => `${rule} ${subject}`)).toEqual([
+      'streams/unicast-to-nobody 172.30.82.95',
+    ]);
   });
 
   it('BCP-006-04: an MPEG-2 transport stream on its static type 33 is in order, on 34 (H.263) not', () => {
     const text = readFileSync(`${NMOS}bcp-006-04/examples/mpeg_ts_rtp.sdp`, 'utf8');
     expect(rulesOf({}, { 'ts.sdp': text })).toEqual([]);
-    expect(rulesOf({}, { 'ts.sdp': text.replace('AVP 33', 'AVP 34').replace('rtpmap:33', 'rtpmap:34') })).toEqual(['streams/payload-type']);
+    expect(rulesOf({}, { 'ts.sdp': text.replace('AVP 33', 'AVP 34').replace('rtpmap:33', 'rtpmap:34') })).toEqual([
+      'streams/payload-type',
+    ]);
   });
 
   it('BCP-006-01: a description beside the plan, as published and with one number changed', () => {
@@ -245,10 +368,18 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
     const [, port, type] = /^m=video (\d+) RTP\/AVP (\d+)/m.exec(text) ?? [];
     const name = /^s=(.+?)\r?$/m.exec(text)?.[1];
     const plan = (leg: object): object => ({
-      streams: [{ name, format: { coding: 'st2110-22' }, legs: [{ group, port: Number(port), payloadType: Number(type), ...leg }] }],
+      streams: [
+        {
+          name,
+          format: { coding: 'st2110-22' },
+          legs: [{ group, port: Number(port), payloadType: Number(type), ...leg }],
+        },
+      ],
     });
     expect(rulesOf(plan({}), { 'jpeg-xs.sdp': text })).toEqual([]);
-    expect(rulesOf(plan({ payloadType: Number(type) === 127 ? 96 : 127 }), { 'jpeg-xs.sdp': text })).toEqual(['streams/description-differs']);
+    expect(rulesOf(plan({ payloadType: Number(type) === 127 ? 96 : 127 }), { 'jpeg-xs.sdp': text })).toEqual([
+      'streams/description-differs',
+    ]);
   });
 });
 

@@ -55,7 +55,10 @@ function boundary(name: string, last: string, more: object = {}): Readonly<Recor
   return {
     name,
     ptp: { mode: 'boundary', domain: 127, clockClass: 248, clockIdentity: id(last), ...more },
-    ports: [{ name: '1-9', access: 'red-video' }, { name: '10', trunk: ['red-video'] }],
+    ports: [
+      { name: '1-9', access: 'red-video' },
+      { name: '10', trunk: ['red-video'] },
+    ],
   };
 }
 
@@ -73,7 +76,9 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
       { name: 'b', ptp: { domain: 127, clockIdentity: id('0B') } },
     ];
     const found = findings({ clocks, domain: { number: 0, grandmasters: ['c', 'd'] } });
-    expect(found.map(({ rule, subject }) => `${rule} ${subject}`)).toEqual(['timing/domain-differs domain 127 in rig Heron']);
+    expect(found.map(({ rule, subject }) => `${rule} ${subject}`)).toEqual([
+      'timing/domain-differs domain 127 in rig Heron',
+    ]);
   });
 
   it('I: a camera of priority1 127 behind two boundary clocks leads instead of the satellite clocks at 128', () => {
@@ -121,7 +126,9 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
       ],
     });
     const found = findings(plan(6));
-    expect(found.map(({ rule, subject }) => `${rule} ${subject}`)).toEqual(['timing/wrong-grandmaster-wins u in domain 127 in rig Heron']);
+    expect(found.map(({ rule, subject }) => `${rule} ${subject}`)).toEqual([
+      'timing/wrong-grandmaster-wins u in domain 127 in rig Heron',
+    ]);
     expect(found[0]?.what).toContain('with clock class 6 it never follows');
     expect(rulesOf(plan(187))).toEqual([]);
   });
@@ -129,20 +136,23 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
 
 describe('takeover times of running daemons', () => {
   // announce interval, timeout; measured from kill to takeover: 0.82 to 0.88 s, 2.97 to 3.07 s, 5.9 to 7.1 s
-  it.each([[-2, 3, '0.75 to 1 s'], [0, 3, '3 to 4 s'], [1, 3, '6 to 8 s']])(
-    'announce %i, timeout %i: an end device takes over in %s',
-    (logAnnounceInterval, announceReceiptTimeout, span) => {
-      const clocks = [
-        { name: 'gm-1', ptp: { ...GNSS, domain: 127, priority2: 1 } },
-        { name: 'gm-2', ptp: { ...GNSS, domain: 127, priority2: 2 } },
-        { name: 'stage-box-4', ptp: { domain: 127, slaveOnly: false } },
-        { name: 'cam-start', ptp: FOLLOWER },
-      ];
-      const found = findings({ clocks, domain: { number: 127, logAnnounceInterval, announceReceiptTimeout } });
-      expect(found.map(({ rule }) => rule)).toEqual(['timing/end-device-could-win']);
-      expect(found[0]?.what).toContain(`at loss of gm-1 and gm-2, stage-box-4 becomes grandmaster of domain 127 in ${span}`);
-    },
-  );
+  it.each([
+    [-2, 3, '0.75 to 1 s'],
+    [0, 3, '3 to 4 s'],
+    [1, 3, '6 to 8 s'],
+  ])('announce %i, timeout %i: an end device takes over in %s', (logAnnounceInterval, announceReceiptTimeout, span) => {
+    const clocks = [
+      { name: 'gm-1', ptp: { ...GNSS, domain: 127, priority2: 1 } },
+      { name: 'gm-2', ptp: { ...GNSS, domain: 127, priority2: 2 } },
+      { name: 'stage-box-4', ptp: { domain: 127, slaveOnly: false } },
+      { name: 'cam-start', ptp: FOLLOWER },
+    ];
+    const found = findings({ clocks, domain: { number: 127, logAnnounceInterval, announceReceiptTimeout } });
+    expect(found.map(({ rule }) => rule)).toEqual(['timing/end-device-could-win']);
+    expect(found[0]?.what).toContain(
+      `at loss of gm-1 and gm-2, stage-box-4 becomes grandmaster of domain 127 in ${span}`,
+    );
+  });
 });
 
 describe('interval ranges', () => {
@@ -165,10 +175,16 @@ describe('interval ranges', () => {
     ['ST 2059-2', 0, -3, -3, 1, ['announceReceiptTimeout']],
   ])('%s with announce %i, sync %i, delay request %i, timeout %i', (profile, announce, sync, delay, timeout, keys) => {
     const domain = {
-      number: 127, profile,
-      logAnnounceInterval: announce, logSyncInterval: sync, logMinDelayReqInterval: delay, announceReceiptTimeout: timeout,
+      number: 127,
+      profile,
+      logAnnounceInterval: announce,
+      logSyncInterval: sync,
+      logMinDelayReqInterval: delay,
+      announceReceiptTimeout: timeout,
     };
     const found = findings({ clocks: [{ name: 'cam-start', ptp: { domain: 127 } }], domain });
-    expect(found.map(({ rule, subject }) => `${rule} ${subject.split(' ')[0] ?? ''}`)).toEqual(keys.map((key) => `timing/interval-out-of-profile ${key}`));
+    expect(found.map(({ rule, subject }) => `${rule} ${subject.split(' ')[0] ?? ''}`)).toEqual(
+      keys.map((key) => `timing/interval-out-of-profile ${key}`),
+    );
   });
 });

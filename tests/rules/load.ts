@@ -16,10 +16,12 @@ export interface RuleFolder {
 export function ruleFolders(family: string | undefined = process.env['FAMILY']): readonly RuleFolder[] {
   return folders(RULES_FOLDER)
     .filter((name) => family === undefined || family.split(',').includes(name))
-    .flatMap((name) => folders(join(RULES_FOLDER, name)).map((fault) => {
-      const folder = join(RULES_FOLDER, name, fault);
-      return { id: `${name}/${fault}`, folder, files: readdirSync(folder).sort() };
-    }));
+    .flatMap((name) =>
+      folders(join(RULES_FOLDER, name)).map((fault) => {
+        const folder = join(RULES_FOLDER, name, fault);
+        return { id: `${name}/${fault}`, folder, files: readdirSync(folder).sort() };
+      }),
+    );
 }
 
 export async function loadRule(folder: RuleFolder): Promise<Rule> {
@@ -32,5 +34,8 @@ export function read(folder: RuleFolder, file: string): string {
 }
 
 function folders(at: string): readonly string[] {
-  return readdirSync(at, { withFileTypes: true }).filter((entry) => entry.isDirectory()).map((entry) => entry.name).sort();
+  return readdirSync(at, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map((entry) => entry.name)
+    .sort();
 }

@@ -13,13 +13,26 @@ describe.each(FOLDERS)('$id', (folder) => {
 
   it.each(examples)('%s says the same turned round', (file) => {
     const plan = load(read(folder, file)) as Readonly<Record<string, unknown>>;
-    const turned = Object.fromEntries(Object.entries(plan).map(([key, value]) => [key, LISTS.includes(key) && Array.isArray(value) ? value.toReversed() : value]));
+    const turned = Object.fromEntries(
+      Object.entries(plan).map(([key, value]) => [
+        key,
+        LISTS.includes(key) && Array.isArray(value) ? value.toReversed() : value,
+      ]),
+    );
     const stem = file.replace(/\.yaml$/, '');
-    const beside = folder.files.filter((other) => other.startsWith(`${stem}.beside.`)).map((name) => ({ name, text: read(folder, name) }));
+    const beside = folder.files
+      .filter((other) => other.startsWith(`${stem}.beside.`))
+      .map((name) => ({ name, text: read(folder, name) }));
     const say = (one: object): readonly string[] => {
-      const result = lintInputs([{ name: `${stem}.json`, text: JSON.stringify(one) }, ...beside], RULES, { today: '2026-06-01' });
+      const result = lintInputs([{ name: `${stem}.json`, text: JSON.stringify(one) }, ...beside], RULES, {
+        today: '2026-06-01',
+      });
       expect(result.crashed).toEqual([]);
-      return result.findings.map(({ severity, subject, what, onAir, fix, parties, touch }) => JSON.stringify({ severity, subject, what, onAir, fix, parties, touch })).toSorted();
+      return result.findings
+        .map(({ severity, subject, what, onAir, fix, parties, touch }) =>
+          JSON.stringify({ severity, subject, what, onAir, fix, parties, touch }),
+        )
+        .toSorted();
     };
     const straight = say(plan);
     expect(straight.length).toBeGreaterThan(0);

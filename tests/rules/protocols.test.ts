@@ -9,7 +9,11 @@ import { loadRule, read, ruleFolders, type RuleFolder } from './load.js';
 
 const DEFINED_BY = { IGMP: ['RFC 2236', 'RFC 3376'], MLD: ['RFC 2710', 'RFC 3810'] };
 const folders = ruleFolders('igmp');
-const bad = folders.flatMap((folder) => folder.files.filter((file) => /^bad.*\.yaml$/.test(file) && !file.includes('.beside.')).map((file) => ({ folder, file, name: `${folder.id} ${file}` })));
+const bad = folders.flatMap((folder) =>
+  folder.files
+    .filter((file) => /^bad.*\.yaml$/.test(file) && !file.includes('.beside.'))
+    .map((file) => ({ folder, file, name: `${folder.id} ${file}` })),
+);
 
 describe('findings on one of the two protocols', () => {
   it.each(bad)('$name cites no document of the other', async ({ folder, file }) => {
@@ -24,8 +28,11 @@ describe('findings on one of the two protocols', () => {
   });
 
   it('are found for both', async () => {
-    const subjects = await Promise.all(bad.map(async ({ folder, file }) => (await findingsOf(folder, file)).map((one) => one.subject)));
-    for (const protocol of Object.keys(DEFINED_BY)) expect(subjects.flat().some((one) => one.startsWith(`${protocol} `))).toBe(true);
+    const subjects = await Promise.all(
+      bad.map(async ({ folder, file }) => (await findingsOf(folder, file)).map((one) => one.subject)),
+    );
+    for (const protocol of Object.keys(DEFINED_BY))
+      expect(subjects.flat().some((one) => one.startsWith(`${protocol} `))).toBe(true);
   });
 });
 

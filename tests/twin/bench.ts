@@ -11,8 +11,17 @@ import { formatAddress, type Address } from '../../src/values/address.js';
 /** What the driver is asked to do. */
 export interface BenchSpec {
   readonly switches: readonly string[];
-  readonly bridges: readonly { readonly name: string; readonly switch: string; readonly options: string; readonly address?: string | undefined }[];
-  readonly hosts: readonly (PortSpec & { readonly name: string; readonly address: string; readonly igmpVersion?: number | undefined })[];
+  readonly bridges: readonly {
+    readonly name: string;
+    readonly switch: string;
+    readonly options: string;
+    readonly address?: string | undefined;
+  }[];
+  readonly hosts: readonly (PortSpec & {
+    readonly name: string;
+    readonly address: string;
+    readonly igmpVersion?: number | undefined;
+  })[];
   readonly links: readonly { readonly ends: readonly [LinkEndSpec, LinkEndSpec] }[];
   readonly streams: readonly { readonly host: string; readonly group: string }[];
   readonly steps: readonly StepSpec[];
@@ -82,7 +91,14 @@ export function benchOf(plan: Plan, extras: Extras = {}): BenchSpec {
     hosts,
     links,
     streams: plan.legs.map((leg) => ({ host: hostName(interfaceOf(leg)), group: textOf(leg.group) })),
-    steps: [...speakSteps(plan), ...waitSteps(extras.joinAfterS), ...joinSteps(plan), { do: 'wait', seconds: extras.settleS ?? settleS(plan) }, { do: 'send' }, ...(extras.then ?? [])],
+    steps: [
+      ...speakSteps(plan),
+      ...waitSteps(extras.joinAfterS),
+      ...joinSteps(plan),
+      { do: 'wait', seconds: extras.settleS ?? settleS(plan) },
+      { do: 'send' },
+      ...(extras.then ?? []),
+    ],
   };
 }
 
@@ -91,7 +107,12 @@ export function benchOf(plan: Plan, extras: Extras = {}): BenchSpec {
  * noticed that a port has a carrier, which it looks for once a second.
  */
 export function settleS(plan: Plan): number {
-  return Math.max(1.5, ...plan.vlans.flatMap(({ igmp }) => (igmp?.snooping === true ? [otherQuerierPresentS(igmp) + (igmp.queryIntervalS ?? 0) + 0.5] : [])));
+  return Math.max(
+    1.5,
+    ...plan.vlans.flatMap(({ igmp }) =>
+      igmp?.snooping === true ? [otherQuerierPresentS(igmp) + (igmp.queryIntervalS ?? 0) + 0.5] : [],
+    ),
+  );
 }
 
 export function hostName(one: Interface): string {
@@ -106,8 +127,10 @@ export function linkName(from: Switch, to: Switch, vlan: Vlan): string {
 function refuseOthers(one: Switch): void {
   if (one.snoopingKey !== 'source-group') throw new Error(`${one.name}: a Linux bridge keys by source and group`);
   if (one.noQuerier !== 'flood') throw new Error(`${one.name}: a Linux bridge floods while it hears no querier`);
-  if (one.unregistered !== 'drop') throw new Error(`${one.name}: a Linux bridge that hears a querier drops what nobody joined`);
-  if (one.groupTableSize !== undefined && one.tableFull !== 'flood') throw new Error(`${one.name}: a Linux bridge floods when its table is full`);
+  if (one.unregistered !== 'drop')
+    throw new Error(`${one.name}: a Linux bridge that hears a querier drops what nobody joined`);
+  if (one.groupTableSize !== undefined && one.tableFull !== 'flood')
+    throw new Error(`${one.name}: a Linux bridge floods when its table is full`);
 }
 
 /** Hands out interface names, one a port and VLAN, and collects the bridges they hang on. */
@@ -123,12 +146,19 @@ class Ends {
   of(port: Port, vlan: Vlan): PortSpec {
     const name = `br${this.plan.vlans.indexOf(vlan)}`;
     this.made.set(`${port.switch.name} ${name}`, { on: port.switch, vlan, name });
-    const options = [this.extras.portOptions ?? '', vlan.igmp?.fastLeave === true ? 'fastleave on' : ''].filter((one) => one !== '').join(' ');
+    const options = [this.extras.portOptions ?? '', vlan.igmp?.fastLeave === true ? 'fastleave on' : '']
+      .filter((one) => one !== '')
+      .join(' ');
     return { switch: port.switch.name, port: `p${this.count++}`, bridge: name, options };
   }
 
   bridges(): BenchSpec['bridges'] {
-    return [...this.made.values()].map(({ on, vlan, name }) => ({ name, switch: on.name, options: bridgeOptions(on, vlan.igmp, this.extras), address: querierAddress(on, vlan) }));
+    return [...this.made.values()].map(({ on, vlan, name }) => ({
+      name,
+      switch: on.name,
+      options: bridgeOptions(on, vlan.igmp, this.extras),
+      address: querierAddress(on, vlan),
+    }));
   }
 }
 
@@ -136,7 +166,12 @@ function bridgeOptions(on: Switch, igmp: GroupManagement | undefined, extras: Ex
   if (igmp?.snooping === undefined) throw new Error('the plan must say whether a VLAN snoops');
   if (!igmp.snooping || extras.unmanaged?.includes(on.name) === true) return 'mcast_snooping 0';
   const { version, queryIntervalS, queryResponseIntervalS, lastMemberQueryIntervalS } = igmp;
-  if (version === undefined || queryIntervalS === undefined || queryResponseIntervalS === undefined || lastMemberQueryIntervalS === undefined) {
+  if (
+    version === undefined ||
+    queryIntervalS === undefined ||
+    queryResponseIntervalS === undefined ||
+    lastMemberQueryIntervalS === undefined
+  ) {
     throw new Error('the plan must say version and timers of a VLAN that snoops');
   }
   const settings: Readonly<Record<string, number>> = {
@@ -150,7 +185,9 @@ function bridgeOptions(on: Switch, igmp: GroupManagement | undefined, extras: Ex
     mcast_querier_interval: centiseconds(otherQuerierPresentS(igmp)),
     ...(on.groupTableSize === undefined ? {} : { mcast_hash_max: on.groupTableSize }),
   };
-  return Object.entries(settings).flatMap(([name, value]) => [name, String(value)]).join(' ');
+  return Object.entries(settings)
+    .flatMap(([name, value]) => [name, String(value)])
+    .join(' ');
 }
 
 function querierAddress(on: Switch, vlan: Vlan): string | undefined {
@@ -164,7 +201,9 @@ function speakSteps(plan: Plan): readonly StepSpec[] {
     if (vlan.igmp?.snooping !== true) return [];
     const inside = plan.interfaces.filter((one) => one.vlan === vlan);
     const routers = inside.filter((one) => vlan.routing?.routers.includes(one.device) === true);
-    const queriers = inside.filter((one) => routers.includes(one) || vlan.igmp?.queriers.some(({ on }) => on === one.device) === true);
+    const queriers = inside.filter(
+      (one) => routers.includes(one) || vlan.igmp?.queriers.some(({ on }) => on === one.device) === true,
+    );
     return [
       ...queriers.map((one): StepSpec => ({ do: 'query', host: hostName(one), version: vlan.igmp?.version ?? 3 })),
       ...routers.map((one): StepSpec => ({ do: 'hello', host: hostName(one) })),
@@ -180,7 +219,12 @@ function joinSteps(plan: Plan): readonly StepSpec[] {
   return plan.receiverLegs.map((leg) => {
     if (leg.interface === undefined || leg.group === undefined) throw new Error(`${leg.receiver.label} joins nothing`);
     const source = sourceOf(leg);
-    return { do: 'join', host: hostName(leg.interface), group: textOf(leg.group), ...(source === undefined ? {} : { source: textOf(source) }) };
+    return {
+      do: 'join',
+      host: hostName(leg.interface),
+      group: textOf(leg.group),
+      ...(source === undefined ? {} : { source: textOf(source) }),
+    };
   });
 }
 
@@ -193,7 +237,8 @@ function sourceOf({ join, source, takes }: ReceiverLeg): Address | undefined {
 
 function sharedVlans(near: Port, far: Port, stated: readonly Vlan[] | undefined): readonly Vlan[] {
   const [ours, theirs] = [near.trunk, far.trunk];
-  if (ours === undefined || theirs === undefined || ours === 'all' || theirs === 'all') throw new Error('the plan must list the VLANs of a trunk');
+  if (ours === undefined || theirs === undefined || ours === 'all' || theirs === 'all')
+    throw new Error('the plan must list the VLANs of a trunk');
   return ours.filter((vlan) => theirs.includes(vlan) && stated?.includes(vlan) !== false);
 }
 

@@ -19,7 +19,12 @@ export interface Stage {
 
 /** Three switches in a row, `left`, `core` and `right`. */
 function row(vlan: ShortVlan, hosts: readonly ShortHost[]): ShortRig {
-  return { vlans: { red: vlan }, switches: ['left', 'core', 'right'], links: [{ between: ['left', 'core'] }, { between: ['core', 'right'] }], hosts };
+  return {
+    vlans: { red: vlan },
+    switches: ['left', 'core', 'right'],
+    links: [{ between: ['left', 'core'] }, { between: ['core', 'right'] }],
+    hosts,
+  };
 }
 
 function one(vlan: ShortVlan, hosts: readonly ShortHost[]): ShortRig {
@@ -83,7 +88,10 @@ function joinCases(): readonly Case[] {
     },
     {
       title: 'one querier of version 2 with the lowest address: source filters are lost on IGMPv3 switches too',
-      rig: row({ version: 2, queriers: [...AT_CORE, { on: 'old-querier', address: '10.0.0.7' }] }, [...TWO_SENDERS, { name: 'old-querier', at: 'core', address: '10.0.0.7' }]),
+      rig: row({ version: 2, queriers: [...AT_CORE, { on: 'old-querier', address: '10.0.0.7' }] }, [
+        ...TWO_SENDERS,
+        { name: 'old-querier', at: 'core', address: '10.0.0.7' },
+      ]),
       // A host that still repeats its reports with sources when it falls back can leave a source blocked for good.
       extras: { bridgeVersion: 3, joinAfterS: 2.5 },
       stages: [
@@ -99,7 +107,9 @@ function joinCases(): readonly Case[] {
       title: 'one receiver of version 2: it gets any source, whatever its program asked for; others keep their filters',
       rig: row({ queriers: AT_CORE }, TWO_SENDERS),
       extras: { hostVersions: { monitor: 2 } },
-      stages: [{ kernel: ALL_SOURCES, model: row({ queriers: AT_CORE }, [CAM_1, CAM_2, JOINED_BY_GROUP, TAKES_ANY, SPARE]) }],
+      stages: [
+        { kernel: ALL_SOURCES, model: row({ queriers: AT_CORE }, [CAM_1, CAM_2, JOINED_BY_GROUP, TAKES_ANY, SPARE]) },
+      ],
     },
     {
       title: 'groups of one Ethernet address are told apart',
@@ -113,27 +123,55 @@ function joinCases(): readonly Case[] {
 }
 
 function routerPortCases(): readonly Case[] {
-  const hosts = [{ ...CAM_1, sends: ['239.1.1.1', '239.1.1.2'] }, { ...RECORDER, receives: [{ group: '239.1.1.1' }] }, SPARE];
+  const hosts = [
+    { ...CAM_1, sends: ['239.1.1.1', '239.1.1.2'] },
+    { ...RECORDER, receives: [{ group: '239.1.1.1' }] },
+    SPARE,
+  ];
   const towardsRight = ['core>right', 'left>core'];
   return [
     {
       title: 'over three switches to the one that queries, joined or not',
       rig: row({ queriers: AT_RIGHT }, hosts),
-      stages: [{ kernel: { 'cam-1/239.1.1.1': { hosts: ['recorder'], links: towardsRight }, 'cam-1/239.1.1.2': { hosts: [], links: towardsRight } } }],
+      stages: [
+        {
+          kernel: {
+            'cam-1/239.1.1.1': { hosts: ['recorder'], links: towardsRight },
+            'cam-1/239.1.1.2': { hosts: [], links: towardsRight },
+          },
+        },
+      ],
     },
     {
       title: 'to the port of a device that queries, joined or not',
-      rig: row({ queriers: [{ on: 'asker', address: '10.0.0.8' }] }, [...hosts, { name: 'asker', at: 'right', address: '10.0.0.8' }]),
-      stages: [{ kernel: { 'cam-1/239.1.1.1': { hosts: ['asker', 'recorder'], links: towardsRight }, 'cam-1/239.1.1.2': { hosts: ['asker'], links: towardsRight } } }],
+      rig: row({ queriers: [{ on: 'asker', address: '10.0.0.8' }] }, [
+        ...hosts,
+        { name: 'asker', at: 'right', address: '10.0.0.8' },
+      ]),
+      stages: [
+        {
+          kernel: {
+            'cam-1/239.1.1.1': { hosts: ['asker', 'recorder'], links: towardsRight },
+            'cam-1/239.1.1.2': { hosts: ['asker'], links: towardsRight },
+          },
+        },
+      ],
     },
     {
       title: 'to the port of a PIM router, and to the querier, which is another',
-      rig: row({ queriers: [{ on: 'left', address: '10.0.0.200' }], routers: ['router'] }, [{ ...CAM_1, at: 'core' }, SPARE, { name: 'router', at: 'right', address: '10.0.250.8' }]),
+      rig: row({ queriers: [{ on: 'left', address: '10.0.0.200' }], routers: ['router'] }, [
+        { ...CAM_1, at: 'core' },
+        SPARE,
+        { name: 'router', at: 'right', address: '10.0.250.8' },
+      ]),
       stages: [{ kernel: { 'cam-1/239.1.1.1': { hosts: ['router'], links: ['core>left', 'core>right'] } } }],
     },
     {
       title: 'not back to the port it came from, though that joined or queries',
-      rig: one({ queriers: [{ on: 'cam-1', address: '10.0.0.1' }] }, [{ ...CAM_1, at: 'core', receives: [{ group: '239.1.1.1' }] }, { ...SPARE, at: 'core' }]),
+      rig: one({ queriers: [{ on: 'cam-1', address: '10.0.0.1' }] }, [
+        { ...CAM_1, at: 'core', receives: [{ group: '239.1.1.1' }] },
+        { ...SPARE, at: 'core' },
+      ]),
       stages: [{ kernel: { 'cam-1/239.1.1.1': NOWHERE } }],
     },
   ];
@@ -141,13 +179,21 @@ function routerPortCases(): readonly Case[] {
 
 function querierCases(): readonly Case[] {
   const watched = [{ ...CAM_1, at: 'core' }, SPARE];
-  const both = [{ on: 'left', address: '10.0.250.1' }, { on: 'right', address: '10.0.250.2' }];
+  const both = [
+    { on: 'left', address: '10.0.250.1' },
+    { on: 'right', address: '10.0.250.2' },
+  ];
   const toLeft: Picture = { 'cam-1/239.1.1.1': { hosts: [], links: ['core>left'] } };
   const toRight: Picture = { 'cam-1/239.1.1.1': { hosts: [], links: ['core>right'] } };
-  const silent = row({ queriers: [{ on: 'asker', address: '10.0.0.8' }] }, [CAM_1, JOINED_BY_GROUP, { name: 'asker', at: 'left', address: '10.0.0.8' }]);
+  const silent = row({ queriers: [{ on: 'asker', address: '10.0.0.8' }] }, [
+    CAM_1,
+    JOINED_BY_GROUP,
+    { name: 'asker', at: 'left', address: '10.0.0.8' },
+  ]);
   return [
     {
-      title: 'two bridges query: the lower address wins; when it falls silent the other takes over, and keeps on when it returns',
+      title:
+        'two bridges query: the lower address wins; when it falls silent the other takes over, and keeps on when it returns',
       rig: row({ queriers: both }, watched),
       extras: {
         then: [
@@ -160,7 +206,11 @@ function querierCases(): readonly Case[] {
         ],
       },
       // The last: RFC 3376 §6.6.2 would have the lower address win again; a Linux bridge that hears a querier stays silent.
-      stages: [{ kernel: toLeft }, { kernel: toRight, model: row({ queriers: both.slice(1) }, watched) }, { kernel: toRight, model: 'differs' }],
+      stages: [
+        { kernel: toLeft },
+        { kernel: toRight, model: row({ queriers: both.slice(1) }, watched) },
+        { kernel: toRight, model: 'differs' },
+      ],
     },
     {
       title: 'no querier: flooded, though members joined',
@@ -173,14 +223,19 @@ function querierCases(): readonly Case[] {
       extras: { then: [{ do: 'silence', host: 'asker' }, { do: 'wait', seconds: 5 }, { do: 'send' }] },
       stages: [
         { kernel: { 'cam-1/239.1.1.1': { hosts: ['asker', 'monitor'], links: ['core>right', 'left>core'] } } },
-        { kernel: { 'cam-1/239.1.1.1': { hosts: ['asker', 'monitor'], links: ['core>right', 'left>core'] } }, model: { ...silent, vlans: { red: {} } } },
+        {
+          kernel: { 'cam-1/239.1.1.1': { hosts: ['asker', 'monitor'], links: ['core>right', 'left>core'] } },
+          model: { ...silent, vlans: { red: {} } },
+        },
       ],
     },
     {
       // RFC 4541 §2.1.1 (1b) would have it make no router ports.
       title: 'a querier without an address makes router ports all the same: joins cross switches',
       rig: row({ queriers: [{ on: 'core', address: '0.0.0.0' }] }, [CAM_1, JOINED_BY_GROUP, TAKES_ANY, SPARE]),
-      stages: [{ kernel: { 'cam-1/239.1.1.1': { hosts: ['monitor', 'recorder'], links: ['core>right', 'left>core'] } } }],
+      stages: [
+        { kernel: { 'cam-1/239.1.1.1': { hosts: ['monitor', 'recorder'], links: ['core>right', 'left>core'] } } },
+      ],
     },
   ];
 }
@@ -197,7 +252,8 @@ function floodCases(): readonly Case[] {
     ]),
     groupTableSize,
   });
-  const toAll = (hosts: readonly string[]): Picture => Object.fromEntries(groups.map((group) => [`cam-1/${group}`, { hosts, links: [] }]));
+  const toAll = (hosts: readonly string[]): Picture =>
+    Object.fromEntries(groups.map((group) => [`cam-1/${group}`, { hosts, links: [] }]));
   return [
     {
       title: 'joined by nobody: to the querier and no further',
@@ -220,7 +276,12 @@ function floodCases(): readonly Case[] {
       title: '224.0.0.x everywhere; a group of the same Ethernet addresses not',
       rig: local,
       stages: [
-        { kernel: { 'cam-1/224.0.0.200': { hosts: ['monitor', 'spare'], links: ['core>right', 'left>core'] }, 'cam-1/239.128.0.9': { hosts: [], links: ['left>core'] } } },
+        {
+          kernel: {
+            'cam-1/224.0.0.200': { hosts: ['monitor', 'spare'], links: ['core>right', 'left>core'] },
+            'cam-1/239.128.0.9': { hosts: [], links: ['left>core'] },
+          },
+        },
       ],
     },
     {
@@ -228,7 +289,12 @@ function floodCases(): readonly Case[] {
       title: '224.0.0.x, ports set not to flood multicast: lost as well',
       rig: local,
       extras: { portOptions: 'mcast_flood off' },
-      stages: [{ kernel: { 'cam-1/224.0.0.200': NOWHERE, 'cam-1/239.128.0.9': { hosts: [], links: ['left>core'] } }, model: 'differs' }],
+      stages: [
+        {
+          kernel: { 'cam-1/224.0.0.200': NOWHERE, 'cam-1/239.128.0.9': { hosts: [], links: ['left>core'] } },
+          model: 'differs',
+        },
+      ],
     },
     {
       title: 'snooping off: everywhere',
@@ -252,14 +318,22 @@ function leaveCases(): readonly Case[] {
   const first = { ...MONITOR, at: 'core', receives: [{ group: '239.1.1.1' }] } as const;
   const second = { ...RECORDER, at: 'core', receives: [{ group: '239.1.1.1' }] } as const;
   const cam = { ...CAM_1, at: 'core' } as const;
-  const leave: Extras = { then: [{ do: 'leave', host: 'monitor', group: '239.1.1.1' }, { do: 'wait', seconds: 3 }, { do: 'send' }] };
+  const leave: Extras = {
+    then: [{ do: 'leave', host: 'monitor', group: '239.1.1.1' }, { do: 'wait', seconds: 3 }, { do: 'send' }],
+  };
   const onBoth: Picture = { 'cam-1/239.1.1.1': { hosts: ['monitor', 'recorder'], links: [] } };
   const onOne: Picture = { 'cam-1/239.1.1.1': { hosts: ['recorder'], links: [] } };
   const twoPorts = (version: 2 | 3): Case => ({
     title: `fast leave with IGMPv${version}, a port each: the other receiver keeps the stream`,
     rig: one({ version, fastLeave: true, queriers: AT_CORE }, [cam, first, second]),
     extras: leave,
-    stages: [{ kernel: onBoth }, { kernel: onOne, model: one({ version, fastLeave: true, queriers: AT_CORE }, [cam, { ...first, receives: [] }, second]) }],
+    stages: [
+      { kernel: onBoth },
+      {
+        kernel: onOne,
+        model: one({ version, fastLeave: true, queriers: AT_CORE }, [cam, { ...first, receives: [] }, second]),
+      },
+    ],
   });
   // Both receivers behind one port of the core, on a box that does not snoop. No query comes before the streams are sent again.
   const shared = (version: 2 | 3, fastLeave: boolean): ShortRig => ({
@@ -268,17 +342,42 @@ function leaveCases(): readonly Case[] {
     links: [{ between: ['core', 'box'] }],
     hosts: [cam, { ...first, at: 'box' }, { ...second, at: 'box' }],
   });
-  const leaveAloud: Extras = { then: [{ do: 'leave', host: 'monitor', group: '239.1.1.1', aloud: true }, { do: 'wait', seconds: 1 }, { do: 'send' }] };
+  const leaveAloud: Extras = {
+    then: [
+      { do: 'leave', host: 'monitor', group: '239.1.1.1', aloud: true },
+      { do: 'wait', seconds: 1 },
+      { do: 'send' },
+    ],
+  };
   // IGMPv2 hosts repeat their reports for up to ten seconds after they joined (RFC 2236 §3).
-  const extrasOf = (version: 2 | 3): Extras => ({ ...(version === 2 ? leaveAloud : leave), unmanaged: ['box'], settleS: version === 2 ? 12 : 4 });
+  const extrasOf = (version: 2 | 3): Extras => ({
+    ...(version === 2 ? leaveAloud : leave),
+    unmanaged: ['box'],
+    settleS: version === 2 ? 12 : 4,
+  });
   const onPort: Picture = { 'cam-1/239.1.1.1': { hosts: ['monitor', 'recorder'], links: ['core>box'] } };
-  const sharedCase = (title: string, version: 2 | 3, fastLeave: boolean, after: Stage): Case => ({ title, rig: shared(version, fastLeave), extras: extrasOf(version), stages: [{ kernel: onPort }, after] });
+  const sharedCase = (title: string, version: 2 | 3, fastLeave: boolean, after: Stage): Case => ({
+    title,
+    rig: shared(version, fastLeave),
+    extras: extrasOf(version),
+    stages: [{ kernel: onPort }, after],
+  });
   return [
     twoPorts(2),
     twoPorts(3),
     // Both hosts see what is left: the box floods what comes to it.
-    sharedCase('one port for two receivers, IGMPv2: without fast leave the port is asked first and keeps the stream', 2, false, { kernel: onPort }),
-    sharedCase('one port for two receivers, IGMPv2: fast leave cuts off the one that stays', 2, true, { kernel: { 'cam-1/239.1.1.1': NOWHERE }, model: 'differs' }),
-    sharedCase('one port for two receivers, IGMPv3: the bridge counts hosts, fast leave cuts off nobody', 3, true, { kernel: onPort }),
+    sharedCase(
+      'one port for two receivers, IGMPv2: without fast leave the port is asked first and keeps the stream',
+      2,
+      false,
+      { kernel: onPort },
+    ),
+    sharedCase('one port for two receivers, IGMPv2: fast leave cuts off the one that stays', 2, true, {
+      kernel: { 'cam-1/239.1.1.1': NOWHERE },
+      model: 'differs',
+    }),
+    sharedCase('one port for two receivers, IGMPv3: the bridge counts hosts, fast leave cuts off nobody', 3, true, {
+      kernel: onPort,
+    }),
   ];
 }

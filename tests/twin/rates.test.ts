@@ -19,13 +19,34 @@ const RTP_HEADER_OCTETS = 12;
 /** Packets of 10 ms a frame, so that no packet is cut short at the end of one. */
 const SOUND_FRAME_MS = 10;
 
-function video(format: string, size: string, rate: number, depth: 8 | 10, maxUdpOctets: number, frames: number): Measured {
-  const coding = depth === 8 ? ['-pix_fmt', 'uyvy422', '-c:v', 'rawvideo'] : ['-pix_fmt', 'yuv422p10le', '-c:v', 'bitpacked', '-strict', '-2'];
+function video(
+  format: string,
+  size: string,
+  rate: number,
+  depth: 8 | 10,
+  maxUdpOctets: number,
+  frames: number,
+): Measured {
+  const coding =
+    depth === 8
+      ? ['-pix_fmt', 'uyvy422', '-c:v', 'rawvideo']
+      : ['-pix_fmt', 'yuv422p10le', '-c:v', 'bitpacked', '-strict', '-2'];
   return {
     format,
     maxUdpOctets,
     seconds: frames / rate,
-    arguments: ['-f', 'lavfi', '-i', `testsrc2=size=${size}:rate=${rate}`, '-frames:v', String(frames), ...coding, '-f', 'rtp', `{url}${maxUdpOctets - UDP_HEADER_OCTETS}`],
+    arguments: [
+      '-f',
+      'lavfi',
+      '-i',
+      `testsrc2=size=${size}:rate=${rate}`,
+      '-frames:v',
+      String(frames),
+      ...coding,
+      '-f',
+      'rtp',
+      `{url}${maxUdpOctets - UDP_HEADER_OCTETS}`,
+    ],
   };
 }
 
@@ -35,8 +56,17 @@ function sound(format: string, rateHz: number, channels: number, sampleOctets: 2
     format,
     seconds: 1,
     arguments: [
-      '-f', 'lavfi', '-i', `sine=sample_rate=${rateHz}:samples_per_frame=${(rateHz / 1000) * SOUND_FRAME_MS}:duration=1`,
-      '-ac', String(channels), '-c:a', sampleOctets === 2 ? 'pcm_s16be' : 'pcm_s24be', '-f', 'rtp', `{url}${packetOctets}`,
+      '-f',
+      'lavfi',
+      '-i',
+      `sine=sample_rate=${rateHz}:samples_per_frame=${(rateHz / 1000) * SOUND_FRAME_MS}:duration=1`,
+      '-ac',
+      String(channels),
+      '-c:a',
+      sampleOctets === 2 ? 'pcm_s16be' : 'pcm_s24be',
+      '-f',
+      'rtp',
+      `{url}${packetOctets}`,
     ],
   };
 }
@@ -61,19 +91,32 @@ describe(`streams of ffmpeg, counted${reason === undefined ? '' : ` (skipped: ${
   let counted: readonly { readonly packets: number; readonly ipOctets: number }[] = [];
   beforeAll(() => {
     if (reason !== undefined) return;
-    const done = spawnSync('python3', ['-B', new URL('count.py', import.meta.url).pathname], { input: JSON.stringify(STREAMS.map((one) => one.arguments)), encoding: 'utf8', timeout: 50_000, killSignal: 'SIGKILL' });
+    const done = spawnSync('python3', ['-B', new URL('count.py', import.meta.url).pathname], {
+      input: JSON.stringify(STREAMS.map((one) => one.arguments)),
+      encoding: 'utf8',
+      timeout: 50_000,
+      killSignal: 'SIGKILL',
+    });
     if (done.status !== 0) throw new Error(done.stderr);
     counted = JSON.parse(done.stdout) as typeof counted;
   }, 60_000);
 
-  it.skipIf(reason !== undefined).each(STREAMS.map((one, index) => [one.format, one.maxUdpOctets ?? 'sound', one, index] as const))('%s, %s', (_format, _limit, { format, maxUdpOctets, seconds }, index) => {
-    const said = parseFormat(format);
-    if ('problem' in said) throw new Error(said.problem);
-    const { rate, missing } = streamRate({ ...said.format, ...(maxUdpOctets === undefined ? {} : { maxUdpOctets }) }, { ...said.options, ...(maxUdpOctets === undefined ? {} : { generalPacking: 'fill' as const }) });
-    expect(missing).toEqual([]);
-    expect({ packets: counted[index]?.packets, ipBits: (counted[index]?.ipOctets ?? 0) * 8 }).toEqual({
-      packets: Math.round((rate?.packetsPerSecond ?? 0) * seconds),
-      ipBits: Math.round((rate?.ipBps ?? 0) * seconds),
-    });
-  });
+  it
+    .skipIf(reason !== undefined)
+    .each(STREAMS.map((one, index) => [one.format, one.maxUdpOctets ?? 'sound', one, index] as const))(
+    '%s, %s',
+    (_format, _limit, { format, maxUdpOctets, seconds }, index) => {
+      const said = parseFormat(format);
+      if ('problem' in said) throw new Error(said.problem);
+      const { rate, missing } = streamRate(
+        { ...said.format, ...(maxUdpOctets === undefined ? {} : { maxUdpOctets }) },
+        { ...said.options, ...(maxUdpOctets === undefined ? {} : { generalPacking: 'fill' as const }) },
+      );
+      expect(missing).toEqual([]);
+      expect({ packets: counted[index]?.packets, ipBits: (counted[index]?.ipOctets ?? 0) * 8 }).toEqual({
+        packets: Math.round((rate?.packetsPerSecond ?? 0) * seconds),
+        ipBits: Math.round((rate?.ipBps ?? 0) * seconds),
+      });
+    },
+  );
 });

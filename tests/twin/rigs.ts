@@ -43,10 +43,20 @@ export interface ShortReceiver {
 }
 
 /** What a Linux bridge does, in the words of a plan. */
-export const LINUX_SWITCH = { snoopingKey: 'source-group', noQuerier: 'flood', unregistered: 'drop', tableFull: 'flood' } as const;
+export const LINUX_SWITCH = {
+  snoopingKey: 'source-group',
+  noQuerier: 'flood',
+  unregistered: 'drop',
+  tableFull: 'flood',
+} as const;
 
 /** RFC 3376 §8 timers, shortened alike; one second is the shortest query interval a Linux bridge takes. */
-export const SHORT_TIMERS = { robustness: 3, queryInterval: 1, queryResponseInterval: 0.2, lastMemberQueryInterval: 0.2 } as const;
+export const SHORT_TIMERS = {
+  robustness: 3,
+  queryInterval: 1,
+  queryResponseInterval: 0.2,
+  lastMemberQueryInterval: 0.2,
+} as const;
 
 /** The rig as a plan file. Every host and link end has a port of its own. `about` is said of every switch. */
 export function planOf(rig: ShortRig, about: object = LINUX_SWITCH): object {
@@ -69,18 +79,45 @@ export function planOf(rig: ShortRig, about: object = LINUX_SWITCH): object {
       name: host.name,
       interfaces: [{ name: 'net', vlan, address: `${host.address}/16`, port: patch(host.at, { access: vlan }) }],
       senders: (host.sends ?? []).map((group) => ({ name: group, legs: [{ interface: 'net', group }] })),
-      receivers: (host.receives ?? []).map(({ takes, ...leg }, index) => ({ name: `in-${index}`, ...(takes === undefined ? {} : { takes }), legs: [{ interface: 'net', ...leg }] })),
+      receivers: (host.receives ?? []).map(({ takes, ...leg }, index) => ({
+        name: `in-${index}`,
+        ...(takes === undefined ? {} : { takes }),
+        legs: [{ interface: 'net', ...leg }],
+      })),
     };
   });
   return {
     rig: 'Twin',
-    vlans: Object.entries(rig.vlans).map(([name, vlan], index) => ({ name, id: 10 + index, igmp: igmpOf(vlan), ...(vlan.routers === undefined ? {} : { routing: { mode: 'pim-ssm', routers: vlan.routers } }) })),
-    switches: rig.switches.map((name) => ({ name, ...about, ...(rig.groupTableSize === undefined ? {} : { groupTableSize: rig.groupTableSize }), ports: ports.get(name) })),
+    vlans: Object.entries(rig.vlans).map(([name, vlan], index) => ({
+      name,
+      id: 10 + index,
+      igmp: igmpOf(vlan),
+      ...(vlan.routers === undefined ? {} : { routing: { mode: 'pim-ssm', routers: vlan.routers } }),
+    })),
+    switches: rig.switches.map((name) => ({
+      name,
+      ...about,
+      ...(rig.groupTableSize === undefined ? {} : { groupTableSize: rig.groupTableSize }),
+      ports: ports.get(name),
+    })),
     links,
     devices,
   };
 }
 
-function igmpOf({ snooping = true, version = 3, queriers = [], fastLeave, queryInterval = SHORT_TIMERS.queryInterval }: ShortVlan): object {
-  return { snooping, version, ...SHORT_TIMERS, queryInterval, ...(queriers.length === 0 ? {} : { querier: queriers }), ...(fastLeave === undefined ? {} : { fastLeave }) };
+function igmpOf({
+  snooping = true,
+  version = 3,
+  queriers = [],
+  fastLeave,
+  queryInterval = SHORT_TIMERS.queryInterval,
+}: ShortVlan): object {
+  return {
+    snooping,
+    version,
+    ...SHORT_TIMERS,
+    queryInterval,
+    ...(queriers.length === 0 ? {} : { querier: queriers }),
+    ...(fastLeave === undefined ? {} : { fastLeave }),
+  };
 }

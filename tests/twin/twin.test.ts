@@ -20,13 +20,23 @@ describe(`rigs made by hand${skipped}`, () => {
   let seen: readonly Observed[] = [];
   beforeAll(async () => {
     if (reason !== undefined) return;
-    seen = await observeUntil((index, one) => same(one.pictures, CASES[index]?.stages.map(({ kernel }) => kernel)), CASES.map(({ rig, extras }) => benchFor(rig, extras)));
+    seen = await observeUntil(
+      (index, one) =>
+        same(
+          one.pictures,
+          CASES[index]?.stages.map(({ kernel }) => kernel),
+        ),
+      CASES.map(({ rig, extras }) => benchFor(rig, extras)),
+    );
   }, LONGEST_MS);
 
-  it.skipIf(reason !== undefined).each(CASES.map((one, index) => [one.title, one.stages, index] as const))('%s', (_, stages, index) => {
-    expect(seen[index]?.error).toBeUndefined();
-    expect(seen[index]?.pictures).toEqual(stages.map(({ kernel }) => kernel));
-  });
+  it.skipIf(reason !== undefined).each(CASES.map((one, index) => [one.title, one.stages, index] as const))(
+    '%s',
+    (_, stages, index) => {
+      expect(seen[index]?.error).toBeUndefined();
+      expect(seen[index]?.pictures).toEqual(stages.map(({ kernel }) => kernel));
+    },
+  );
 });
 
 describe('the model of the same rigs', () => {
@@ -40,16 +50,27 @@ describe('the model of the same rigs', () => {
 
 describe(`random rigs, seed ${SEED}${skipped}`, () => {
   const rigs = randomRigs(RANDOM_RIGS, SEED);
-  const batches = Array.from({ length: RANDOM_RIGS / AT_ONCE }, (_, index) => rigs.slice(index * AT_ONCE, (index + 1) * AT_ONCE));
-  it.skipIf(reason !== undefined).each(batches.map((batch, index) => [index * AT_ONCE + 1, (index + 1) * AT_ONCE, batch] as const))('%i to %i', async (_from, _to, batch) => {
-    const expected = batch.map((rig) => [modelled(resolve(rig))]);
-    const seen = await observeUntil((index, one) => same(one.pictures, expected[index]), batch.map((rig) => benchFor(rig)));
-    batch.forEach((rig, index) => {
-      const told = JSON.stringify(rig);
-      expect(seen[index]?.error, told).toBeUndefined();
-      expect(seen[index]?.pictures, told).toEqual(expected[index]);
-    });
-  }, LONGEST_MS);
+  const batches = Array.from({ length: RANDOM_RIGS / AT_ONCE }, (_, index) =>
+    rigs.slice(index * AT_ONCE, (index + 1) * AT_ONCE),
+  );
+  it
+    .skipIf(reason !== undefined)
+    .each(batches.map((batch, index) => [index * AT_ONCE + 1, (index + 1) * AT_ONCE, batch] as const))(
+    '%i to %i',
+    async (_from, _to, batch) => {
+      const expected = batch.map((rig) => [modelled(resolve(rig))]);
+      const seen = await observeUntil(
+        (index, one) => same(one.pictures, expected[index]),
+        batch.map((rig) => benchFor(rig)),
+      );
+      batch.forEach((rig, index) => {
+        const told = JSON.stringify(rig);
+        expect(seen[index]?.error, told).toBeUndefined();
+        expect(seen[index]?.pictures, told).toEqual(expected[index]);
+      });
+    },
+    LONGEST_MS,
+  );
 
   it('carry, keep and flood: no kind is missing', () => {
     const sizes = rigs.flatMap((rig) => Object.values(modelled(resolve(rig))).map(({ hosts }) => hosts.length));

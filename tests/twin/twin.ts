@@ -23,7 +23,8 @@ export function resolve(rig: ShortRig, about?: object): Plan {
   const read = readDocument({ name: 'plan.json', text: JSON.stringify(planOf(rig, about)) });
   if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
   const { plan, problems } = resolvePlan([read.document]);
-  if (problems.length > 0 || plan.unresolved.length > 0) throw new Error(JSON.stringify([problems, plan.unresolved.map((one) => one.text)]));
+  if (problems.length > 0 || plan.unresolved.length > 0)
+    throw new Error(JSON.stringify([problems, plan.unresolved.map((one) => one.text)]));
   return plan;
 }
 
@@ -35,7 +36,8 @@ export function modelled(plan: Plan): Picture {
     const found = picture[flow.leg.sender.label];
     const { nodes } = flow.ground.segment;
     const { steps, ports } = carriedBy(flow);
-    for (const step of steps.keys()) found?.links.add(`${nodes[step.from]?.name ?? '?'}>${nodes[step.to]?.name ?? '?'}`);
+    for (const step of steps.keys())
+      found?.links.add(`${nodes[step.from]?.name ?? '?'}>${nodes[step.to]?.name ?? '?'}`);
     for (const one of ports.keys()) found?.hosts.add(one.device.name);
   }
   return sorted(picture);
@@ -67,7 +69,10 @@ async function observe(benches: readonly Bench[]): Promise<readonly Observed[]> 
  * The same, but rigs that do not agree are run again, by themselves, at most twice: on a busy machine a report can come
  * late, while a model that is wrong is wrong each time.
  */
-export async function observeUntil(agrees: (index: number, seen: Observed) => boolean, benches: readonly Bench[]): Promise<readonly Observed[]> {
+export async function observeUntil(
+  agrees: (index: number, seen: Observed) => boolean,
+  benches: readonly Bench[],
+): Promise<readonly Observed[]> {
   const found = [...(await observe(benches))];
   for (let again = 0; again < 2; again++) {
     const wrong = found.flatMap((one, index) => (agrees(index, one) ? [] : [index]));
@@ -96,10 +101,16 @@ async function drive(request: string): Promise<string> {
 
 /** Why the kernel cannot be asked on this machine; undefined when it can. */
 export function whyNot(): string | undefined {
-  const done = spawnSync('python3', ['-B', DRIVER, 'probe'], { encoding: 'utf8', timeout: 20_000, killSignal: 'SIGKILL' });
+  const done = spawnSync('python3', ['-B', DRIVER, 'probe'], {
+    encoding: 'utf8',
+    timeout: 20_000,
+    killSignal: 'SIGKILL',
+  });
   if (done.error !== undefined) return `python3 does not run here: ${done.error.message}`;
   const answer = done.stdout.trim();
-  return answer === 'ok' ? undefined : `no network namespaces here: ${answer === '' ? done.stderr.trim().slice(-200) : answer}`;
+  return answer === 'ok'
+    ? undefined
+    : `no network namespaces here: ${answer === '' ? done.stderr.trim().slice(-200) : answer}`;
 }
 
 const DRIVER = new URL('driver.py', import.meta.url).pathname;
@@ -121,7 +132,9 @@ function pictureOf(plan: Plan, streams: readonly Counts[], packets: number): Pic
         const counts = streams[index] ?? { ports: {}, links: {} };
         // A link shows its VLAN only where that is not the sender's: what leaks from one VLAN to the other is told.
         const own = `@${leg.vlan?.name ?? ''}`;
-        const links = named(counts.links, packets).map((name) => (name.endsWith(own) ? name.slice(0, -own.length) : name));
+        const links = named(counts.links, packets).map((name) =>
+          name.endsWith(own) ? name.slice(0, -own.length) : name,
+        );
         return [leg.sender.label, { hosts: new Set(named(counts.ports, packets)), links: new Set(links) }];
       }),
     ),
@@ -130,10 +143,14 @@ function pictureOf(plan: Plan, streams: readonly Counts[], packets: number): Pic
 
 /** Names of what carried all packets; what carried some or too many shows its count. */
 function named(counts: Readonly<Record<string, number>>, packets: number): readonly string[] {
-  return Object.entries(counts).map(([name, count]) => (count === packets ? name : `${name} (${count} of ${packets} packets)`));
+  return Object.entries(counts).map(([name, count]) =>
+    count === packets ? name : `${name} (${count} of ${packets} packets)`,
+  );
 }
 
-function sorted(picture: Readonly<Record<string, { readonly hosts: ReadonlySet<string>; readonly links: ReadonlySet<string> }>>): Picture {
+function sorted(
+  picture: Readonly<Record<string, { readonly hosts: ReadonlySet<string>; readonly links: ReadonlySet<string> }>>,
+): Picture {
   return Object.fromEntries(
     Object.entries(picture)
       .sort(([a], [b]) => (a < b ? -1 : 1))

@@ -13,16 +13,38 @@ interface Switchable {
 }
 
 const STATED = { noQuerier: 'prune', unregistered: 'drop', snoopingKey: 'group' };
-const IGMP = { snooping: true, unregistered: 'drop', querier: [{ on: 'leaf-1', address: '10.20.10.1' }, { on: 'leaf-2', address: '10.20.10.2' }] };
+const IGMP = {
+  snooping: true,
+  unregistered: 'drop',
+  querier: [
+    { on: 'leaf-1', address: '10.20.10.1' },
+    { on: 'leaf-2', address: '10.20.10.2' },
+  ],
+};
 
 /** Leaves in a row (or a ring) with a sender of two streams on the first and a receiver on the second. */
-function assumed({ switches = STATED, igmp = IGMP, count = 2, groups = ['239.192.1.1', '239.192.1.2'], taken = true, ring = false }: Switchable): readonly string[] {
+function assumed({
+  switches = STATED,
+  igmp = IGMP,
+  count = 2,
+  groups = ['239.192.1.1', '239.192.1.2'],
+  taken = true,
+  ring = false,
+}: Switchable): readonly string[] {
   const number = Array.from({ length: count }, (_, index) => index + 1);
   const links = number.slice(1).map((one) => ({ ends: [`leaf-${one - 1}/next`, `leaf-${one}/last`] }));
   const plan = {
     rig: 'Heron',
     vlans: [{ name: 'red-video', igmp }],
-    switches: number.map((one) => ({ name: `leaf-${one}`, ...switches, ports: [{ name: '1-8', access: 'red-video' }, { name: 'next', trunk: ['red-video'] }, { name: 'last', trunk: ['red-video'] }] })),
+    switches: number.map((one) => ({
+      name: `leaf-${one}`,
+      ...switches,
+      ports: [
+        { name: '1-8', access: 'red-video' },
+        { name: 'next', trunk: ['red-video'] },
+        { name: 'last', trunk: ['red-video'] },
+      ],
+    })),
     links: ring ? [...links, { ends: [`leaf-${count}/next`, 'leaf-1/last'] }] : links,
     devices: [
       {
@@ -33,7 +55,9 @@ function assumed({ switches = STATED, igmp = IGMP, count = 2, groups = ['239.192
       {
         name: 'mon',
         interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf-2/1' }],
-        receivers: groups.slice(taken ? 0 : 1).map((_, index) => ({ name: `in-${index + 1}`, takes: `cam/video-${index + 1}` })),
+        receivers: groups
+          .slice(taken ? 0 : 1)
+          .map((_, index) => ({ name: `in-${index + 1}`, takes: `cam/video-${index + 1}` })),
       },
     ],
   };
@@ -53,7 +77,9 @@ describe('assumptions', () => {
   });
 
   it('name snooping that is not stated', () => {
-    expect(assumed({ igmp: { ...IGMP, snooping: undefined } })).toEqual(['VLAN red-video: IGMP snooping is on; state `igmp: {snooping: …}` there.']);
+    expect(assumed({ igmp: { ...IGMP, snooping: undefined } })).toEqual([
+      'VLAN red-video: IGMP snooping is on; state `igmp: {snooping: …}` there.',
+    ]);
   });
 
   it('name what happens without a querier where there is none', () => {
@@ -63,27 +89,43 @@ describe('assumptions', () => {
   });
 
   it('name what happens to streams nobody takes', () => {
-    const silent = { switches: { ...STATED, unregistered: undefined }, igmp: { ...IGMP, unregistered: undefined }, taken: false };
-    expect(assumed(silent)).toEqual(['switches leaf-1 and leaf-2: groups nobody joined go to router ports only; state `unregistered`.']);
+    const silent = {
+      switches: { ...STATED, unregistered: undefined },
+      igmp: { ...IGMP, unregistered: undefined },
+      taken: false,
+    };
+    expect(assumed(silent)).toEqual([
+      'switches leaf-1 and leaf-2: groups nobody joined go to router ports only; state `unregistered`.',
+    ]);
     expect(assumed({ ...silent, taken: true })).toEqual([]);
     expect(assumed({ ...silent, igmp: IGMP })).toEqual([]);
   });
 
   it('name the table key where two groups share an Ethernet address (the pair of RFC 4541 §4)', () => {
     const silent = { ...STATED, snoopingKey: undefined };
-    expect(assumed({ switches: silent, groups: ['224.1.2.3', '239.129.2.3'] })).toEqual(['switches leaf-1 and leaf-2: streams are forwarded by group; state `snoopingKey`.']);
+    expect(assumed({ switches: silent, groups: ['224.1.2.3', '239.129.2.3'] })).toEqual([
+      'switches leaf-1 and leaf-2: streams are forwarded by group; state `snoopingKey`.',
+    ]);
     expect(assumed({ switches: silent, groups: ['239.1.2.3', '239.129.2.4'] })).toEqual([]);
   });
 
   it('name the root of a loop, which no plan states', () => {
-    expect(assumed({ count: 3, ring: true })).toEqual(["VLAN red-video: the links make a loop, and the spanning tree's root is taken to be leaf-1."]);
+    expect(assumed({ count: 3, ring: true })).toEqual([
+      "VLAN red-video: the links make a loop, and the spanning tree's root is taken to be leaf-1.",
+    ]);
     expect(assumed({ count: 3 })).toEqual([]);
   });
 
   it('are one line for sixteen equal switches', () => {
-    const [line, ...rest] = assumed({ count: 16, switches: { ...STATED, noQuerier: undefined }, igmp: { ...IGMP, querier: undefined } });
+    const [line, ...rest] = assumed({
+      count: 16,
+      switches: { ...STATED, noQuerier: undefined },
+      igmp: { ...IGMP, querier: undefined },
+    });
     expect(rest).toEqual([]);
-    expect(line).toBe('switches leaf-1, leaf-2, leaf-3, leaf-4 and 12 more: groups are forgotten while no querier is heard; state `noQuerier`.');
+    expect(line).toBe(
+      'switches leaf-1, leaf-2, leaf-3, leaf-4 and 12 more: groups are forgotten while no querier is heard; state `noQuerier`.',
+    );
   });
 
   it('are none where no rule ran', () => {

@@ -13,7 +13,9 @@ function problems(name: string, text: string): readonly Problem[] {
 }
 
 function shown(problem: Problem | undefined): string {
-  return problem === undefined ? 'nothing' : `${problem.at.line}:${problem.at.column} ${problem.what} | ${problem.instead}`;
+  return problem === undefined
+    ? 'nothing'
+    : `${problem.at.line}:${problem.at.column} ${problem.what} | ${problem.instead}`;
 }
 
 describe('one fault, one clear problem', () => {
@@ -36,12 +38,27 @@ describe('one fault, one clear problem', () => {
     ['an entry for a list', 'p.yaml', 'devices:\n  cam-1: {area: shore}\n', '2:3'],
     ['a missing name', 'p.yaml', 'devices:\n  - area: shore\n', '2:5'],
     ['an empty value', 'p.yaml', 'devices:\n  - name: cam-1\n    kind:\n', '3:9 '],
-    ['a wrong address', 'p.yaml', 'devices:\n  - name: cam-1\n    interfaces: [{name: red, address: 10.1.2.300/24}]\n', '3:39'],
-    ['an address with a leading zero', 'p.yaml', 'devices:\n  - name: cam-1\n    interfaces: [{name: red, address: 010.1.2.3}]\n', '3:39'],
+    [
+      'a wrong address',
+      'p.yaml',
+      'devices:\n  - name: cam-1\n    interfaces: [{name: red, address: 10.1.2.300/24}]\n',
+      '3:39',
+    ],
+    [
+      'an address with a leading zero',
+      'p.yaml',
+      'devices:\n  - name: cam-1\n    interfaces: [{name: red, address: 010.1.2.3}]\n',
+      '3:39',
+    ],
     ['a prefix that is too long', 'p.yaml', 'vlans:\n  - {name: red, subnet: 10.0.0.0/33}\n', '2:25'],
     ['a backward range', 'p.yaml', 'vlans:\n  - {name: red, dhcp: 10.0.0.9-10.0.0.1}\n', '2:23'],
     ['a backward port range', 'p.yaml', 'switches:\n  - {name: leaf-a, ports: [{name: 8-1}]}\n', '2:35'],
-    ['a wrong MAC', 'p.yaml', 'devices:\n  - name: cam-1\n    interfaces: [{name: red, mac: 02:00:5e:10:00}]\n', '3:35'],
+    [
+      'a wrong MAC',
+      'p.yaml',
+      'devices:\n  - name: cam-1\n    interfaces: [{name: red, mac: 02:00:5e:10:00}]\n',
+      '3:35',
+    ],
     ['a rate without a unit word', 'p.yaml', 'links:\n  - {ends: [a/1, b/1], rate: fast}\n', '2:30'],
     ['a time without a unit', 'p.yaml', 'formats:\n  - {name: stereo, packetTime: "1"}\n', '2:32'],
     ['a name with an escape code', 'p.yaml', 'devices:\n  - name: "cam\\e[31m1"\n', '2:11'],
@@ -61,7 +78,9 @@ describe('one fault, one clear problem', () => {
   });
 
   it('names the nearest right key', () => {
-    expect(shown(problems('p.yaml', 'devices:\n  - name: cam-1\n    interfaces: [{name: red, adress: 10.1.2.3}]\n')[0])).toContain('write `address`');
+    expect(
+      shown(problems('p.yaml', 'devices:\n  - name: cam-1\n    interfaces: [{name: red, adress: 10.1.2.3}]\n')[0]),
+    ).toContain('write `address`');
     expect(shown(problems('p.yaml', 'divices: []\n')[0])).toContain('write `devices`');
     expect(shown(problems('p.yaml', 'networks: [{name: red, role: meda}]\n')[0])).toContain('write `media`');
   });
@@ -72,14 +91,37 @@ describe('one fault, one clear problem', () => {
   });
 
   it('an unknown waiver rule names the nearest right one', () => {
-    const rule = { id: 'groups/two-senders', summary: 'S', severity: 'error', sources: [], needs: [], check: () => [] } as const;
-    const result = lintInputs([{ name: 'p.yaml', text: 'waivers:\n  - {rule: groups/two-sender, about: x, reason: y}\n' }], [rule], { today: '2026-06-01' });
+    const rule = {
+      id: 'groups/two-senders',
+      summary: 'S',
+      severity: 'error',
+      sources: [],
+      needs: [],
+      check: () => [],
+    } as const;
+    const result = lintInputs(
+      [{ name: 'p.yaml', text: 'waivers:\n  - {rule: groups/two-sender, about: x, reason: y}\n' }],
+      [rule],
+      { today: '2026-06-01' },
+    );
     expect(result.problems.map(shown)[0]).toMatch(/^2:12 .*groups\/two-sender.*did you mean `groups\/two-senders`/);
   });
 
   it('an unknown threshold names the nearest right one', () => {
-    const rule = { id: 'subnets/nearly-full', summary: 'S', severity: 'error', sources: [], needs: [], thresholds: { percent: { default: 90, what: 'x' } }, check: () => [] } as const;
-    const result = lintInputs([{ name: 'p.yaml', text: 'house:\n  thresholds: {subnets/nearly-full.percnt: 80}\n' }], [rule], { today: '2026-06-01' });
+    const rule = {
+      id: 'subnets/nearly-full',
+      summary: 'S',
+      severity: 'error',
+      sources: [],
+      needs: [],
+      thresholds: { percent: { default: 90, what: 'x' } },
+      check: () => [],
+    } as const;
+    const result = lintInputs(
+      [{ name: 'p.yaml', text: 'house:\n  thresholds: {subnets/nearly-full.percnt: 80}\n' }],
+      [rule],
+      { today: '2026-06-01' },
+    );
     expect(result.problems.map(shown)[0]).toMatch(/^2:16 .*did you mean `subnets\/nearly-full.percent`/);
   });
 });
@@ -89,7 +131,10 @@ describe('bounds', () => {
   const limitMs = 20_000;
 
   it('an alias bomb is refused before it goes off', () => {
-    const levels = Array.from({ length: 12 }, (_, level) => `  - &l${level + 1} {name: n${level}, receivers: [${`*l${level}, `.repeat(9)}*l${level}]}`);
+    const levels = Array.from(
+      { length: 12 },
+      (_, level) => `  - &l${level + 1} {name: n${level}, receivers: [${`*l${level}, `.repeat(9)}*l${level}]}`,
+    );
     const text = `kinds:\n  - &l0 {name: x}\n${levels.join('\n')}\n`;
     const start = performance.now();
     expect(problems('p.yaml', text).length).toBeGreaterThan(0);
@@ -126,10 +171,14 @@ describe('bounds', () => {
 
   it('no text makes a reader throw', () => {
     fc.assert(
-      fc.property(fc.constantFrom('p.yaml', 'p.json', 'p.csv', 'p.sdp', 'p'), fc.string({ unit: 'binary', maxLength: 200 }), (name, text) => {
-        const read = readDocument({ name, text });
-        expect(read.document !== undefined || read.problems.length > 0).toBe(true);
-      }),
+      fc.property(
+        fc.constantFrom('p.yaml', 'p.json', 'p.csv', 'p.sdp', 'p'),
+        fc.string({ unit: 'binary', maxLength: 200 }),
+        (name, text) => {
+          const read = readDocument({ name, text });
+          expect(read.document !== undefined || read.problems.length > 0).toBe(true);
+        },
+      ),
       { numRuns: 2_000 },
     );
   });

@@ -15,7 +15,13 @@ interface Choice {
 }
 
 /** One box at the start, one desk in the truck; both are told what they take. */
-function rig({ sound = 'packetTime: 1 ms', timing = 'linkOffset: 3 ms', link = 'length: 2 km', input = '', port = ', port: red-core/1' }: Choice = {}): string {
+function rig({
+  sound = 'packetTime: 1 ms',
+  timing = 'linkOffset: 3 ms',
+  link = 'length: 2 km',
+  input = '',
+  port = ', port: red-core/1',
+}: Choice = {}): string {
   return `
 rig: Heron
 formats: [{name: sound, coding: st2110-30, channels: 2, sampleRate: 48000, sampleBits: 24${sound === '' ? '' : `, ${sound}`}}]
@@ -67,7 +73,9 @@ describe('a reception', () => {
   });
 
   it('takes a circuit by its stated delay, whatever its length', () => {
-    expect(parts(budget(modelOf(rig({ link: 'length: 400 km, delay: 18 ms', input: ', delay: 5 ms' }))))).toContain('way 18000000 links');
+    expect(parts(budget(modelOf(rig({ link: 'length: 400 km, delay: 18 ms', input: ', delay: 5 ms' }))))).toContain(
+      'way 18000000 links',
+    );
   });
 
   it('has the link offset at least, though the way or the packet is not known', () => {
@@ -81,10 +89,12 @@ describe('a reception', () => {
   it('lists what is not known where a buffer comes after it', () => {
     expect(lacks(budget(modelOf(rig({ link: '', input: ', delay: 5 ms' }))))).toEqual(['length: R1']);
     expect(lacks(budget(modelOf(rig({ port: '', input: ', delay: 5 ms' }))))).toEqual(['place: desk/in']);
-    expect(lacks(budget(modelOf(rig({ timing: 'mediaClock: direct=0' }).replace('delay: 2 ms', 'area: truck'))))).toEqual(['buffer: desk/in', 'device delay: desk']);
+    expect(
+      lacks(budget(modelOf(rig({ timing: 'mediaClock: direct=0' }).replace('delay: 2 ms', 'area: truck')))),
+    ).toEqual(['buffer: desk/in', 'device delay: desk']);
   });
 
-  it('takes the stream\'s delay before its device\'s', () => {
+  it("takes the stream's delay before its device's", () => {
     const plan = rig().replace('{name: mics,', '{name: mics, delay: 7 ms,');
     expect(parts(budget(modelOf(plan)))[0]).toBe('sender 7000000 stream delay');
   });
@@ -97,7 +107,9 @@ describe('a reception', () => {
   });
 
   it('assumes 1 ms packets where none is stated and a buffer follows', () => {
-    expect(parts(budget(modelOf(rig({ sound: '', input: ', delay: 5 ms' }))))).toContain('packets 1000000 usual packet time');
+    expect(parts(budget(modelOf(rig({ sound: '', input: ', delay: 5 ms' }))))).toContain(
+      'packets 1000000 usual packet time',
+    );
   });
 });
 
@@ -146,7 +158,9 @@ devices:
   });
 
   it('with a name that leads nowhere is left to the rule on names', () => {
-    const { plan: resolved } = loadPlan([{ name: 'plan.yaml', text: plan('delay: 1 ms').replace('[cam/video]', '[cam/vidoe]') }]);
+    const { plan: resolved } = loadPlan([
+      { name: 'plan.yaml', text: plan('delay: 1 ms').replace('[cam/video]', '[cam/vidoe]') },
+    ]);
     expect(resolved.unresolved.map((one) => one.text)).toEqual(['vidoe']);
     expect(createModel(resolved).delays.lipSyncs).toEqual([]);
   });
@@ -154,7 +168,11 @@ devices:
 
 describe('reference clocks', () => {
   it.each([
-    ['ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D0:127', 'ptp=IEEE1588-2008:39-a7-94-ff-fe-07-cb-d0:domain-nmbr=127', true],
+    [
+      'ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D0:127',
+      'ptp=IEEE1588-2008:39-a7-94-ff-fe-07-cb-d0:domain-nmbr=127',
+      true,
+    ],
     ['ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D0:127', 'ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D0:0', false],
     ['ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D0:127', 'ptp=IEEE1588-2008:39-A7-94-FF-FE-07-CB-D1:127', false],
     ['localmac=7C-E9-D3-1B-9A-AF', 'localmac=7c-e9-d3-1b-9a-af', true],

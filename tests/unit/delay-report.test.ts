@@ -71,14 +71,19 @@ describe('Heron in text', () => {
 
   it('keeps to the width', () => {
     for (const width of [60, 80, 140]) {
-      for (const line of reportDelayText(resultOf(heron, { all: true }), { ...PLAIN, width }).split('\n')) expect(measure(line)).toBeLessThanOrEqual(width);
+      for (const line of reportDelayText(resultOf(heron, { all: true }), { ...PLAIN, width }).split('\n'))
+        expect(measure(line)).toBeLessThanOrEqual(width);
     }
   });
 });
 
 describe('JSON', () => {
   it('keeps to its schema, with gaps and without a plan too', () => {
-    for (const result of [resultOf(heron), resultOf(hostileModel(SMALL, /^none$/, (name) => name)), resultOf(heron, { delays: undefined })]) {
+    for (const result of [
+      resultOf(heron),
+      resultOf(hostileModel(SMALL, /^none$/, (name) => name)),
+      resultOf(heron, { delays: undefined }),
+    ]) {
       expect(validate(JSON.parse(reportDelayJson(result, PLAIN))), JSON.stringify(validate.errors)).toBe(true);
     }
   });

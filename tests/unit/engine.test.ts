@@ -18,12 +18,26 @@ const named = defineRule({
   *check({ plan, threshold }) {
     for (const device of plan.devices) {
       if (!device.name.startsWith('x') || device.name.length < threshold('least')) continue;
-      yield { subject: device.name, parties: [device.name], what: `${device.name} is named x`, at: mark(device, device.name, 'name'), onAir: 'nothing', fix: 'rename it', touch: { kind: 'device', name: device.name } };
+      yield {
+        subject: device.name,
+        parties: [device.name],
+        what: `${device.name} is named x`,
+        at: mark(device, device.name, 'name'),
+        onAir: 'nothing',
+        fix: 'rename it',
+        touch: { kind: 'device', name: device.name },
+      };
     }
   },
 });
 
-const throwing = defineRule({ ...named, id: 'test/throws', check: () => { throw new Error('broken on purpose'); } });
+const throwing = defineRule({
+  ...named,
+  id: 'test/throws',
+  check: () => {
+    throw new Error('broken on purpose');
+  },
+});
 const waiting = defineRule({ ...named, id: 'test/waits', needs: ['macs'] });
 const optionalWaiting = defineRule({ ...named, id: 'test/waits-optional', needs: ['unicast'] });
 
@@ -46,11 +60,23 @@ describe('findings', () => {
 
   it('are the same set whatever the order of devices and files', () => {
     const parts = ['devices: [{name: x1}]\n', 'devices: [{name: x2}]\n', 'devices: [{name: cam-1}]\n'];
-    const sets = [[0, 1, 2], [2, 1, 0], [1, 2, 0]].map((order) => {
-      const result = lintInputs(order.map((index) => ({ name: `${index}.yaml`, text: parts[index] ?? '' })), [named], { today: '2026-06-01' });
+    const sets = [
+      [0, 1, 2],
+      [2, 1, 0],
+      [1, 2, 0],
+    ].map((order) => {
+      const result = lintInputs(
+        order.map((index) => ({ name: `${index}.yaml`, text: parts[index] ?? '' })),
+        [named],
+        { today: '2026-06-01' },
+      );
       return result.findings.map((one) => one.subject).sort();
     });
-    expect(sets).toEqual([['x1', 'x2'], ['x1', 'x2'], ['x1', 'x2']]);
+    expect(sets).toEqual([
+      ['x1', 'x2'],
+      ['x1', 'x2'],
+      ['x1', 'x2'],
+    ]);
   });
 });
 
@@ -71,7 +97,7 @@ describe('subjects that two findings of a rule share', () => {
 });
 
 describe('sources', () => {
-  it('are the rule\'s, or those of them a finding names', () => {
+  it("are the rule's, or those of them a finding names", () => {
     const [one, two] = [{ practice: 'one' }, { practice: 'two' }];
     const rule = defineRule({
       ...named,
@@ -80,7 +106,10 @@ describe('sources', () => {
         for (const draft of named.check(context)) yield draft.subject === 'x1' ? { ...draft, sources: [two] } : draft;
       },
     });
-    expect(run(PLAN, [rule]).findings.map(({ subject, sources }) => [subject, sources])).toEqual([['x2', [one, two]], ['x1', [two]]]);
+    expect(run(PLAN, [rule]).findings.map(({ subject, sources }) => [subject, sources])).toEqual([
+      ['x2', [one, two]],
+      ['x1', [two]],
+    ]);
   });
 });
 
@@ -92,7 +121,14 @@ describe('a rule that throws', () => {
   });
 
   it('gives none of the findings it had before it threw', () => {
-    const half = defineRule({ ...named, id: 'test/half', *check(context) { yield* named.check(context); throw new Error('late'); } });
+    const half = defineRule({
+      ...named,
+      id: 'test/half',
+      *check(context) {
+        yield* named.check(context);
+        throw new Error('late');
+      },
+    });
     expect(run(PLAN, [half]).findings).toEqual([]);
   });
 });
@@ -100,13 +136,19 @@ describe('a rule that throws', () => {
 describe('missing facts', () => {
   it('are named with what to write, unless nothing need be there', () => {
     const { notJudged } = run(PLAN, [named, waiting, optionalWaiting]);
-    expect(notJudged).toEqual([{ area: 'test', missing: 'MAC addresses', write: 'give interfaces a `mac`', rules: ['test/waits'] }]);
+    expect(notJudged).toEqual([
+      { area: 'test', missing: 'MAC addresses', write: 'give interfaces a `mac`', rules: ['test/waits'] },
+    ]);
   });
 });
 
 describe('a profile', () => {
   it('sets severities, turns rules off, sets thresholds', () => {
-    expect(run(PLAN, [named], { profile: profile({ severity: { 'test/named-x': 'error' } }) }).findings.map((one) => one.severity)).toEqual(['error', 'error']);
+    expect(
+      run(PLAN, [named], { profile: profile({ severity: { 'test/named-x': 'error' } }) }).findings.map(
+        (one) => one.severity,
+      ),
+    ).toEqual(['error', 'error']);
     expect(run(PLAN, [named], { profile: profile({ severity: { 'test/named-x': 'off' } }) }).findings).toEqual([]);
     expect(run(PLAN, [named], { profile: profile({ thresholds: { 'test/named-x.least': 3 } }) }).findings).toEqual([]);
   });
@@ -114,21 +156,28 @@ describe('a profile', () => {
   it('outranks the house, which outranks the default', () => {
     const text = `house: {thresholds: {test/named-x.least: 3}}\n${PLAN}`;
     expect(run(text).findings).toEqual([]);
-    expect(run(text, [named], { profile: profile({ thresholds: { 'test/named-x.least': 2 } }) }).findings).toHaveLength(2);
+    expect(run(text, [named], { profile: profile({ thresholds: { 'test/named-x.least': 2 } }) }).findings).toHaveLength(
+      2,
+    );
   });
 
   it('with a slip names the nearest right word', () => {
     expect(readProfile({ severities: {} })).toMatch(/unknown key `severities`.*did you mean `severity`/);
     expect(readProfile({ severity: { 'a/b': 'fatal' } })).toMatch(/error, warning, note or off/);
     expect(readProfile([])).toMatch(/mapping/);
-    expect(checkProfile(profile({ severity: { 'test/named-y': 'off' } }), [named])).toMatch(/did you mean `test\/named-x`/);
-    expect(checkProfile(profile({ thresholds: { 'test/named-x.leest': 1 } }), [named])).toMatch(/did you mean `test\/named-x.least`/);
+    expect(checkProfile(profile({ severity: { 'test/named-y': 'off' } }), [named])).toMatch(
+      /did you mean `test\/named-x`/,
+    );
+    expect(checkProfile(profile({ thresholds: { 'test/named-x.leest': 1 } }), [named])).toMatch(
+      /did you mean `test\/named-x.least`/,
+    );
     expect(checkProfile(profile({ severity: { 'test/named-x': 'off' } }), [named])).toBeUndefined();
   });
 });
 
 describe('waivers', () => {
-  const waived = (extra: string): LintResult => run(`${PLAN}waivers:\n  - {rule: test/named-x, about: x1, reason: agreed${extra}}\n`, [named, ...WAIVER_RULES]);
+  const waived = (extra: string): LintResult =>
+    run(`${PLAN}waivers:\n  - {rule: test/named-x, about: x1, reason: agreed${extra}}\n`, [named, ...WAIVER_RULES]);
 
   it('take a finding out and keep its reason', () => {
     const result = waived('');
@@ -149,12 +198,18 @@ describe('waivers', () => {
   });
 
   it('that nothing matches are told to rules of the waivers stage', () => {
-    const result = run(`${PLAN}waivers:\n  - {rule: test/named-x, about: x9, reason: gone}\n`, [named, ...WAIVER_RULES]);
+    const result = run(`${PLAN}waivers:\n  - {rule: test/named-x, about: x9, reason: gone}\n`, [
+      named,
+      ...WAIVER_RULES,
+    ]);
     expect(result.findings.map((one) => one.subject)).toContain('x9 idle');
   });
 
   it('of a rule that could not run are not called idle', () => {
-    const result = run(`${PLAN}waivers:\n  - {rule: test/waits, about: x9, reason: later}\n`, [waiting, ...WAIVER_RULES]);
+    const result = run(`${PLAN}waivers:\n  - {rule: test/waits, about: x9, reason: later}\n`, [
+      waiting,
+      ...WAIVER_RULES,
+    ]);
     expect(result.findings).toEqual([]);
   });
 });
@@ -168,7 +223,14 @@ const WAIVER_RULES: readonly Rule[] = [
     *check({ waivers }) {
       for (const { waiver, state } of waivers) {
         if (state === 'used') continue;
-        yield { subject: `${waiver.about} ${state}`, what: state, at: mark(waiver, waiver.about, 'about'), onAir: 'nothing', fix: 'delete it', touch: { kind: 'plan', name: 'waivers' } };
+        yield {
+          subject: `${waiver.about} ${state}`,
+          what: state,
+          at: mark(waiver, waiver.about, 'about'),
+          onAir: 'nothing',
+          fix: 'delete it',
+          touch: { kind: 'plan', name: 'waivers' },
+        };
       }
     },
   }),
@@ -187,13 +249,19 @@ describe('a baseline', () => {
 
   it('names entries nothing matches any more', () => {
     const baseline = baselineOf(run(PLAN).findings);
-    expect(run('devices: [{name: x1}]\n', [named], { baseline }).staleBaseline).toEqual([{ rule: 'test/named-x', subject: 'x2' }]);
+    expect(run('devices: [{name: x1}]\n', [named], { baseline }).staleBaseline).toEqual([
+      { rule: 'test/named-x', subject: 'x2' },
+    ]);
   });
 
   it('does not accept a finding that somebody new has joined', () => {
     const [finding] = run(PLAN).findings;
     if (finding === undefined) throw new Error('no finding');
-    const outcome = applyBaseline([{ ...finding, parties: [...finding.parties, 'cam-9'] }], baselineOf([finding]), new Set(['test/named-x']));
+    const outcome = applyBaseline(
+      [{ ...finding, parties: [...finding.parties, 'cam-9'] }],
+      baselineOf([finding]),
+      new Set(['test/named-x']),
+    );
     expect([outcome.fresh.length, outcome.known.length, outcome.stale.length]).toEqual([1, 0, 0]);
   });
 
@@ -210,14 +278,28 @@ describe('a baseline', () => {
 
 describe('an unreadable part', () => {
   it('keeps the rest from being judged, for a missing part raises false alarms', () => {
-    const result = lintInputs([{ name: 'a.yaml', text: PLAN }, { name: 'b.yaml', text: 'devices: 3\n' }], [named], { today: '2026-06-01' });
+    const result = lintInputs(
+      [
+        { name: 'a.yaml', text: PLAN },
+        { name: 'b.yaml', text: 'devices: 3\n' },
+      ],
+      [named],
+      { today: '2026-06-01' },
+    );
     expect(result.problems).toHaveLength(1);
     expect(result.findings).toEqual([]);
     expect(result.rulesRun).toEqual([]);
   });
 
   it('that is a session description leaves the rest judged', () => {
-    const result = lintInputs([{ name: 'a.yaml', text: PLAN }, { name: 'b.sdp', text: 'v=7\n' }], [named], { today: '2026-06-01' });
+    const result = lintInputs(
+      [
+        { name: 'a.yaml', text: PLAN },
+        { name: 'b.sdp', text: 'v=7\n' },
+      ],
+      [named],
+      { today: '2026-06-01' },
+    );
     expect(result.problems).toHaveLength(1);
     expect(result.findings).toHaveLength(2);
   });

@@ -7,7 +7,11 @@ import { loadRule, ruleFolders } from '../rules/load.js';
 const RULES = await Promise.all(ruleFolders('hosts,subnets').map(loadRule));
 
 function lint(...texts: readonly string[]): readonly Finding[] {
-  const result = lintInputs(texts.map((text, index) => ({ name: `plan-${index}.yaml`, text })), RULES, { today: '2026-06-01' });
+  const result = lintInputs(
+    texts.map((text, index) => ({ name: `plan-${index}.yaml`, text })),
+    RULES,
+    { today: '2026-06-01' },
+  );
   expect(result.problems).toEqual([]);
   expect(result.crashed).toEqual([]);
   return result.findings;
@@ -39,63 +43,94 @@ describe('two rigs', () => {
   });
 
   it('overlap when a link ties VLANs of unlike subnets together', () => {
-    const wide = rig('Osprey', 'links: [{ends: [Heron-core/9, Osprey-core/9]}]').replace('10.20.30.0/24', '10.20.0.0/16').replaceAll('10.20.30.31/24', '10.20.40.32/16');
-    expect(short(lint(rig('Heron'), wide.replace('00:31', '00:32')))).toEqual(['error subnets/overlap talk in rig Heron, talk in rig Osprey']);
+    const wide = rig('Osprey', 'links: [{ends: [Heron-core/9, Osprey-core/9]}]')
+      .replace('10.20.30.0/24', '10.20.0.0/16')
+      .replaceAll('10.20.30.31/24', '10.20.40.32/16');
+    expect(short(lint(rig('Heron'), wide.replace('00:31', '00:32')))).toEqual([
+      'error subnets/overlap talk in rig Heron, talk in rig Osprey',
+    ]);
   });
 });
 
 describe('one cause, one finding', () => {
   it('an overlap of two VLANs is not reported again for each doubled address', () => {
-    expect(short(lint([
-      'rig: Heron',
-      'vlans: [{name: one, subnet: 10.20.10.0/24, gateway: 10.20.10.1}, {name: two, subnet: 10.20.10.0/24, gateway: 10.20.10.1}]',
-      'devices:',
-      '  - {name: cam-1, interfaces: [{name: red, vlan: one, address: 10.20.10.11/24}]}',
-      '  - {name: cam-2, interfaces: [{name: red, vlan: two, address: 10.20.10.11/24}]}',
-    ].join('\n')))).toEqual(['error subnets/overlap one, two in rig Heron']);
+    expect(
+      short(
+        lint(
+          [
+            'rig: Heron',
+            'vlans: [{name: one, subnet: 10.20.10.0/24, gateway: 10.20.10.1}, {name: two, subnet: 10.20.10.0/24, gateway: 10.20.10.1}]',
+            'devices:',
+            '  - {name: cam-1, interfaces: [{name: red, vlan: one, address: 10.20.10.11/24}]}',
+            '  - {name: cam-2, interfaces: [{name: red, vlan: two, address: 10.20.10.11/24}]}',
+          ].join('\n'),
+        ),
+      ),
+    ).toEqual(['error subnets/overlap one, two in rig Heron']);
   });
 
   it('a wrong subnet takes its gateway and its DHCP range along', () => {
-    expect(short(lint([
-      'rig: Heron',
-      'vlans: [{name: control, subnet: 10.20.11.0/24, gateway: 10.20.10.1, dhcp: 10.20.10.100-10.20.10.199}]',
-      'devices:',
-      '  - {name: cam-1, interfaces: [{name: lan, vlan: control, address: 10.20.10.11/24, gateway: 10.20.10.1}]}',
-      '  - {name: cam-2, interfaces: [{name: lan, vlan: control, address: 10.20.10.12/24, gateway: 10.20.10.1}]}',
-    ].join('\n')))).toEqual(['error hosts/outside-subnet control in rig Heron, 10.20.11.0/24']);
+    expect(
+      short(
+        lint(
+          [
+            'rig: Heron',
+            'vlans: [{name: control, subnet: 10.20.11.0/24, gateway: 10.20.10.1, dhcp: 10.20.10.100-10.20.10.199}]',
+            'devices:',
+            '  - {name: cam-1, interfaces: [{name: lan, vlan: control, address: 10.20.10.11/24, gateway: 10.20.10.1}]}',
+            '  - {name: cam-2, interfaces: [{name: lan, vlan: control, address: 10.20.10.12/24, gateway: 10.20.10.1}]}',
+          ].join('\n'),
+        ),
+      ),
+    ).toEqual(['error hosts/outside-subnet control in rig Heron, 10.20.11.0/24']);
   });
 
   it('an address on the wrong leg is not called a double, nor two in one subnet', () => {
-    expect(short(lint([
-      'rig: Heron',
-      'vlans: [{name: red, subnet: 10.20.10.0/24}, {name: blue, subnet: 10.21.10.0/24}]',
-      'devices:',
-      '  - {name: cam-1, interfaces: [{name: red, vlan: red, address: 10.20.10.11/24}, {name: blue, vlan: blue, address: 10.21.10.11/24}]}',
-      '  - {name: cam-2, interfaces: [{name: red, vlan: red, address: 10.20.10.12/24}, {name: blue, vlan: blue, address: 10.20.10.11/24}]}',
-    ].join('\n')))).toEqual(['error hosts/outside-subnet 10.20.10.11 on cam-2 blue in rig Heron']);
+    expect(
+      short(
+        lint(
+          [
+            'rig: Heron',
+            'vlans: [{name: red, subnet: 10.20.10.0/24}, {name: blue, subnet: 10.21.10.0/24}]',
+            'devices:',
+            '  - {name: cam-1, interfaces: [{name: red, vlan: red, address: 10.20.10.11/24}, {name: blue, vlan: blue, address: 10.21.10.11/24}]}',
+            '  - {name: cam-2, interfaces: [{name: red, vlan: red, address: 10.20.10.12/24}, {name: blue, vlan: blue, address: 10.20.10.11/24}]}',
+          ].join('\n'),
+        ),
+      ),
+    ).toEqual(['error hosts/outside-subnet 10.20.10.11 on cam-2 blue in rig Heron']);
   });
 
   it('a switch that is written as a device too is one box', () => {
     const held = "vlan: management, address: 192.168.11.1/24, mac: '02:48:00:11:00:01'";
-    const plan = (device: string): readonly string[] => short(lint([
-      'rig: Heron',
-      'vlans: [{name: management, subnet: 192.168.11.0/24}]',
-      `switches: [{name: red-core, addresses: [{${held}}]}]`,
-      `devices: [{name: ${device}, interfaces: [{name: lan, ${held}}]}]`,
-    ].join('\n')));
+    const plan = (device: string): readonly string[] =>
+      short(
+        lint(
+          [
+            'rig: Heron',
+            'vlans: [{name: management, subnet: 192.168.11.0/24}]',
+            `switches: [{name: red-core, addresses: [{${held}}]}]`,
+            `devices: [{name: ${device}, interfaces: [{name: lan, ${held}}]}]`,
+          ].join('\n'),
+        ),
+      );
     expect(plan('red-core')).toEqual([]);
     expect(plan('red-leaf')).toEqual(['error hosts/duplicate-address 192.168.11.1 in management in rig Heron']);
   });
 
   it('a kind with a wrong gateway is one finding for all its devices', () => {
-    const devices = [11, 12, 13].map((unit) => `  - {name: cam-${unit}, kind: camera, interfaces: [{name: lan, address: 192.168.10.${unit}/24}]}`);
-    const [finding, ...rest] = lint([
-      'rig: Heron',
-      'vlans: [{name: control, subnet: 192.168.10.0/24, gateway: 192.168.10.1}]',
-      'kinds: [{name: camera, interfaces: [{name: lan, vlan: control, gateway: 192.168.11.1}]}]',
-      'devices:',
-      ...devices,
-    ].join('\n'));
+    const devices = [11, 12, 13].map(
+      (unit) => `  - {name: cam-${unit}, kind: camera, interfaces: [{name: lan, address: 192.168.10.${unit}/24}]}`,
+    );
+    const [finding, ...rest] = lint(
+      [
+        'rig: Heron',
+        'vlans: [{name: control, subnet: 192.168.10.0/24, gateway: 192.168.10.1}]',
+        'kinds: [{name: camera, interfaces: [{name: lan, vlan: control, gateway: 192.168.11.1}]}]',
+        'devices:',
+        ...devices,
+      ].join('\n'),
+    );
     expect(rest).toEqual([]);
     expect(finding?.subject).toBe('192.168.11.1 in control in rig Heron');
     expect(finding?.at.line).toBe(3);
@@ -115,14 +150,21 @@ describe('the order of a plan', () => {
     '  - {name: blue, subnet: 10.21.10.0/24, gateway: 10.21.10.1}',
     '  - {name: spare, subnet: 10.21.10.128/25}',
   ];
-  const plan = (first: readonly string[], second: readonly string[]): string => ['rig: Heron', 'vlans:', ...first, 'devices:', ...second].join('\n');
+  const plan = (first: readonly string[], second: readonly string[]): string =>
+    ['rig: Heron', 'vlans:', ...first, 'devices:', ...second].join('\n');
   const words = (findings: readonly Finding[]): readonly string[] =>
-    findings.map(({ rule, severity, subject, what, onAir, fix, parties, touch }) => JSON.stringify([rule, severity, subject, what, onAir, fix, parties, touch])).sort();
+    findings
+      .map(({ rule, severity, subject, what, onAir, fix, parties, touch }) =>
+        JSON.stringify([rule, severity, subject, what, onAir, fix, parties, touch]),
+      )
+      .sort();
 
   it('changes no word of any finding', () => {
     const straight = words(lint(plan(vlans, devices)));
     expect(straight.length).toBeGreaterThan(8);
     expect(words(lint(plan(vlans.toReversed(), devices.toReversed())))).toEqual(straight);
-    expect(words(lint(plan([...vlans.slice(1), ...vlans.slice(0, 1)], [...devices.slice(2), ...devices.slice(0, 2)])))).toEqual(straight);
+    expect(
+      words(lint(plan([...vlans.slice(1), ...vlans.slice(0, 1)], [...devices.slice(2), ...devices.slice(0, 2)]))),
+    ).toEqual(straight);
   });
 });

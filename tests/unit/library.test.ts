@@ -24,6 +24,8 @@ describe('the library', () => {
   it('gives the plan and the model for other uses', () => {
     const { plan, whole } = loadPlan(readInputs([PLAN]).inputs);
     expect(whole).toBe(true);
-    expect(createModel(plan).groups.shared.map((use) => use.legs.map((leg) => leg.sender.label))).toEqual([['cam-start/video', 'cam-finish/video']]);
+    expect(createModel(plan).groups.shared.map((use) => use.legs.map((leg) => leg.sender.label))).toEqual([
+      ['cam-start/video', 'cam-finish/video'],
+    ]);
   });
 });

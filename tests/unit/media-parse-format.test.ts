@@ -19,7 +19,18 @@ function problem(text: string): string {
 
 describe('words', () => {
   it.each<[string, object]>([
-    ['1080p50', { coding: 'st2110-20', width: 1920, height: 1080, scan: 'progressive', frameRate: [50, 1], sampling: 'YCbCr-4:2:2', depth: '10' }],
+    [
+      '1080p50',
+      {
+        coding: 'st2110-20',
+        width: 1920,
+        height: 1080,
+        scan: 'progressive',
+        frameRate: [50, 1],
+        sampling: 'YCbCr-4:2:2',
+        depth: '10',
+      },
+    ],
     ['1080i59.94', { scan: 'interlaced', frameRate: [30000, 1001] }],
     ['1080i50', { scan: 'interlaced', frameRate: [25, 1] }],
     ['1080i25', { scan: 'interlaced', frameRate: [25, 1] }],
@@ -37,7 +48,10 @@ describe('words', () => {
     ['1080p50 jpegxs 214M', { coding: 'st2110-22', rateBps: 214e6 }],
     ['1080p50 3bpp', { coding: 'st2110-22', rateBps: 320_580_000 }],
     ['2160p59.94 jxs 1.5 Gbit/s', { rateBps: 1.5e9 }],
-    ['L24 8ch 125us', { coding: 'st2110-30', channels: 8, sampleBits: 24, packetTimeNs: 125_000, sampleRateHz: 48_000 }],
+    [
+      'L24 8ch 125us',
+      { coding: 'st2110-30', channels: 8, sampleBits: 24, packetTimeNs: 125_000, sampleRateHz: 48_000 },
+    ],
     ['l24 8 ch 125 µs', { channels: 8, packetTimeNs: 125_000 }],
     ['L24 8ch 125μs', { packetTimeNs: 125_000 }],
     ['L16 2ch 1ms 48k', { sampleBits: 16, sampleRateHz: 48_000, packetTimeNs: 1_000_000 }],
@@ -135,21 +149,62 @@ describe('the forms listed', () => {
 
 describe('any text', () => {
   const word = fc.constantFrom(
-    '1080p50', '1080i59.94', '1x1p1', 'jpegxs', '3bpp', '0bpp', '999999999bpp', '4:2:2', '4:2:0', '16', '16f', 'L24', 'am824', '8ch', '1024ch', '1ns', '125us', '9s',
-    '48k', '1Hz', '8M', '999999999G', 'ts', 'anc', '2110-41', '2022-6', 'block', 'fill', 'maxudp=1', 'maxudp=8960', 'key', 'xyz', '\u202e', '-', '1e9', '__proto__', 'constructor',
+    '1080p50',
+    '1080i59.94',
+    '1x1p1',
+    'jpegxs',
+    '3bpp',
+    '0bpp',
+    '999999999bpp',
+    '4:2:2',
+    '4:2:0',
+    '16',
+    '16f',
+    'L24',
+    'am824',
+    '8ch',
+    '1024ch',
+    '1ns',
+    '125us',
+    '9s',
+    '48k',
+    '1Hz',
+    '8M',
+    '999999999G',
+    'ts',
+    'anc',
+    '2110-41',
+    '2022-6',
+    'block',
+    'fill',
+    'maxudp=1',
+    'maxudp=8960',
+    'key',
+    'xyz',
+    '\u202e',
+    '-',
+    '1e9',
+    '__proto__',
+    'constructor',
   );
-  const text = fc.oneof(fc.array(word, { maxLength: 6 }).map((words) => words.join(' ')), fc.string({ maxLength: 40 }));
+  const text = fc.oneof(
+    fc.array(word, { maxLength: 6 }).map((words) => words.join(' ')),
+    fc.string({ maxLength: 40 }),
+  );
 
   it('is a format or a problem, never a crash, and its rate is finite', () => {
-    fc.assert(fc.property(text, (one) => {
-      const result = parseFormat(one);
-      if ('problem' in result) {
-        expect(result.problem.length).toBeGreaterThan(10);
-        return;
-      }
-      const { rate, missing } = streamRate(result.format, result.options);
-      if (rate === undefined) expect(missing.length).toBeGreaterThan(0);
-      else expect(Number.isFinite(rate.wireTaggedBps) && rate.wireTaggedBps > 0).toBe(true);
-    }), { numRuns: 3000 });
+    fc.assert(
+      fc.property(text, (one) => {
+        const result = parseFormat(one);
+        if ('problem' in result) {
+          expect(result.problem.length).toBeGreaterThan(10);
+          return;
+        }
+        const { rate, missing } = streamRate(result.format, result.options);
+        if (rate === undefined) expect(missing.length).toBeGreaterThan(0);
+        else expect(Number.isFinite(rate.wireTaggedBps) && rate.wireTaggedBps > 0).toBe(true);
+      }),
+      { numRuns: 3000 },
+    );
   });
 });

@@ -2,7 +2,9 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { runProgram } from '../../src/cli/program.js';
 
-async function run(...words: readonly string[]): Promise<{ readonly code: number; readonly out: string; readonly err: string }> {
+async function run(
+  ...words: readonly string[]
+): Promise<{ readonly code: number; readonly out: string; readonly err: string }> {
   let out = '';
   let err = '';
   vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
@@ -53,7 +55,10 @@ describe('rigproof rate', () => {
 
   it('keeps the decimal points under each other', async () => {
     const { out } = await run('ts 20M');
-    const columns = out.split('\n').filter((line) => /\d\.\d/.test(line) && !line.startsWith('-')).map((line) => /\d\./.exec(line)?.index);
+    const columns = out
+      .split('\n')
+      .filter((line) => /\d\.\d/.test(line) && !line.startsWith('-'))
+      .map((line) => /\d\./.exec(line)?.index);
     expect(columns.length).toBeGreaterThan(3);
     expect(new Set(columns).size).toBe(1);
   });
@@ -62,7 +67,13 @@ describe('rigproof rate', () => {
     const { code, out } = await run('1080p59.94', '--json');
     expect(code).toBe(0);
     const answer = JSON.parse(out) as Record<string, unknown>;
-    expect(answer).toMatchObject({ format: '1080p59.94', packetsPerFrame: 4320, basis: 'computed', headroomPercent: 10, streamsPerPort: { '1G': 0, '100G': 33 } });
+    expect(answer).toMatchObject({
+      format: '1080p59.94',
+      packetsPerFrame: 4320,
+      basis: 'computed',
+      headroomPercent: 10,
+      streamsPerPort: { '1G': 0, '100G': 33 },
+    });
     // 1000/1001 of 2674.944 Mbit/s, the rate of 1080p60 in the outside table.
     expect(answer['exactWireTaggedBps']).toBe('2674944000000/1001');
     expect(answer['wireTaggedBps']).toBeCloseTo(2674944000000 / 1001, 3);

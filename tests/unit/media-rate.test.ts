@@ -11,14 +11,41 @@ import type { FormatFacts, RateOptions, StreamRate } from '../../src/media/types
 import { loadPlan } from '../../src/lint/lint.js';
 
 const NOTHING: FormatFacts = {
-  name: undefined, essence: undefined, coding: undefined, width: undefined, height: undefined, frameRate: undefined, scan: undefined,
-  sampling: undefined, depth: undefined, packing: undefined, channels: undefined, sampleRateHz: undefined, sampleBits: undefined,
-  packetTimeNs: undefined, maxUdpOctets: undefined, rateBps: undefined,
+  name: undefined,
+  essence: undefined,
+  coding: undefined,
+  width: undefined,
+  height: undefined,
+  frameRate: undefined,
+  scan: undefined,
+  sampling: undefined,
+  depth: undefined,
+  packing: undefined,
+  channels: undefined,
+  sampleRateHz: undefined,
+  sampleBits: undefined,
+  packetTimeNs: undefined,
+  maxUdpOctets: undefined,
+  rateBps: undefined,
 };
 const PICTURE: FormatFacts = {
-  ...NOTHING, coding: 'st2110-20', width: 1920, height: 1080, frameRate: [50, 1], scan: 'progressive', sampling: 'YCbCr-4:2:2', depth: '10',
+  ...NOTHING,
+  coding: 'st2110-20',
+  width: 1920,
+  height: 1080,
+  frameRate: [50, 1],
+  scan: 'progressive',
+  sampling: 'YCbCr-4:2:2',
+  depth: '10',
 };
-const SOUND: FormatFacts = { ...NOTHING, coding: 'st2110-30', channels: 8, sampleRateHz: 48_000, sampleBits: 24, packetTimeNs: 125_000 };
+const SOUND: FormatFacts = {
+  ...NOTHING,
+  coding: 'st2110-30',
+  channels: 8,
+  sampleRateHz: 48_000,
+  sampleBits: 24,
+  packetTimeNs: 125_000,
+};
 
 function rateOf(format: FormatFacts, options: RateOptions = {}): StreamRate {
   const { rate, missing } = streamRate(format, options);
@@ -36,7 +63,11 @@ describe('missing facts', () => {
     ['an endless frame rate', { ...PICTURE, frameRate: [Infinity, 1] }, ['frame rate']],
     ['a frame rate that is no number', { ...PICTURE, frameRate: [Number.NaN, 1] }, ['frame rate']],
     ['JPEG XS without a rate', { ...PICTURE, coding: 'st2110-22' }, ['rate']],
-    ['sound without anything', { ...NOTHING, coding: 'aes67' }, ['channels', 'sample rate', 'sample size of 16 or 24 bit', 'packet time']],
+    [
+      'sound without anything',
+      { ...NOTHING, coding: 'aes67' },
+      ['channels', 'sample rate', 'sample size of 16 or 24 bit', 'packet time'],
+    ],
     ['sound of 20 bit', { ...SOUND, sampleBits: 20 }, ['sample size of 16 or 24 bit']],
     ['AM824 without packet time', { ...SOUND, coding: 'st2110-31', packetTimeNs: undefined }, ['packet time']],
     ['ancillary data without frame rate', { ...NOTHING, coding: 'st2110-40', rateBps: 1e6 }, ['frame rate']],
@@ -62,7 +93,11 @@ describe('missing facts', () => {
     ['SDI above 3G', { ...PICTURE, coding: 'st2022-6', height: 2160 }, 'SD, HD or 3G'],
     ['SDI at 100 frames', { ...PICTURE, coding: 'st2022-6', frameRate: [100, 1] }, 'SD, HD or 3G'],
     ['JPEG XS below its headers', { ...PICTURE, coding: 'st2110-22', rateBps: 10_000 }, 'above that of the headers'],
-    ['ancillary data below its headers', { ...NOTHING, coding: 'st2110-40', frameRate: [50, 1], rateBps: 1000 }, 'above that of empty packets'],
+    [
+      'ancillary data below its headers',
+      { ...NOTHING, coding: 'st2110-40', frameRate: [50, 1], rateBps: 1000 },
+      'above that of empty packets',
+    ],
     ['metadata below its headers', { ...NOTHING, coding: 'st2110-41', rateBps: 100 }, 'above that of empty packets'],
   ])('%s', (_, format, said) => {
     const { rate, missing } = streamRate(format);
@@ -91,7 +126,11 @@ describe('what is taken as so', () => {
 
   it('block packing leaves out a larger limit (ST 2110-20 §6.3.3)', () => {
     const block = rateOf({ ...PICTURE, packing: 'block', maxUdpOctets: 8960 });
-    expect(block).toMatchObject({ packetsPerFrame: 4115, udpLimitOctets: 1460, largestUdpOctets: 8 + 12 + 2 + 2 * 6 + 1260 });
+    expect(block).toMatchObject({
+      packetsPerFrame: 4115,
+      udpLimitOctets: 1460,
+      largestUdpOctets: 8 + 12 + 2 + 2 * 6 + 1260,
+    });
     expect(block.assumptions.join()).toContain('left out');
   });
 
@@ -109,9 +148,22 @@ describe('what is taken as so', () => {
   });
 
   it('estimates say so, computed rates do not', () => {
-    const basis = (coding: FormatFacts['coding']): string => rateOf({ ...PICTURE, channels: 8, sampleRateHz: 48_000, sampleBits: 24, packetTimeNs: 125_000, coding, rateBps: 1e8 }).basis;
-    expect((['st2110-20', 'st2110-22', 'st2110-30', 'aes67', 'st2110-31', 'st2022-6'] as const).map(basis)).toEqual(Array(6).fill('computed'));
-    expect((['st2110-40', 'st2110-41', 'mpeg2-ts', 'jpeg2000', 'h264', 'h265', 'mjpeg', 'other'] as const).map(basis)).toEqual(Array(8).fill('estimated'));
+    const basis = (coding: FormatFacts['coding']): string =>
+      rateOf({
+        ...PICTURE,
+        channels: 8,
+        sampleRateHz: 48_000,
+        sampleBits: 24,
+        packetTimeNs: 125_000,
+        coding,
+        rateBps: 1e8,
+      }).basis;
+    expect((['st2110-20', 'st2110-22', 'st2110-30', 'aes67', 'st2110-31', 'st2022-6'] as const).map(basis)).toEqual(
+      Array(6).fill('computed'),
+    );
+    expect(
+      (['st2110-40', 'st2110-41', 'mpeg2-ts', 'jpeg2000', 'h264', 'h265', 'mjpeg', 'other'] as const).map(basis),
+    ).toEqual(Array(8).fill('estimated'));
   });
 
   it('an odd number of AES3 subframes is remarked', () => {
@@ -133,38 +185,61 @@ describe('stated rates', () => {
   it('of ancillary data spread over as few packets as hold them', () => {
     const anc: FormatFacts = { ...NOTHING, coding: 'st2110-40', frameRate: [25, 1], scan: 'interlaced' };
     expect(rateOf({ ...anc, rateBps: 1480 * 8 * 50 })).toMatchObject({ packetsPerFrame: 2, largestUdpOctets: 1460 });
-    expect(rateOf({ ...anc, rateBps: 1480 * 8 * 50 + 1 })).toMatchObject({ packetsPerFrame: 4, ipBps: 1480 * 8 * 50 + 1 });
+    expect(rateOf({ ...anc, rateBps: 1480 * 8 * 50 + 1 })).toMatchObject({
+      packetsPerFrame: 4,
+      ipBps: 1480 * 8 * 50 + 1,
+    });
   });
 
   it('of metadata never fall below two packets a second (ST 2110-41: one in 500 ms)', () => {
-    expect(rateOf({ ...NOTHING, coding: 'st2110-41', rateBps: 1600 })).toMatchObject({ packetsPerSecond: 2, largestIpOctets: 100 });
+    expect(rateOf({ ...NOTHING, coding: 'st2110-41', rateBps: 1600 })).toMatchObject({
+      packetsPerSecond: 2,
+      largestIpOctets: 100,
+    });
     expect(rateOf({ ...NOTHING, coding: 'st2110-41', rateBps: 1480 * 8 * 5 }).packetsPerSecond).toBe(5);
   });
 
   it('of JPEG XS obey a larger datagram', () => {
     const xs: FormatFacts = { ...PICTURE, coding: 'st2110-22', rateBps: 300e6 };
     expect(rateOf({ ...xs, maxUdpOctets: 8960 }).packetsPerFrame).toBe(Math.ceil(300e6 / 50 / 8 / 8980));
-    expect(rateOf({ ...xs, rateBps: 100_000 })).toMatchObject({ packetsPerFrame: 1, largestIpOctets: 250, largestUdpOctets: 230 });
+    expect(rateOf({ ...xs, rateBps: 100_000 })).toMatchObject({
+      packetsPerFrame: 1,
+      largestIpOctets: 250,
+      largestUdpOctets: 230,
+    });
   });
 });
 
 describe('packet time', () => {
   // AES67 §7.2, ST 2110-31: rounded times as descriptions write them.
   it.each([
-    [125_000, 48_000, 6], [120_000, 48_000, 6], [80_000, 48_000, 4], [333_000, 48_000, 16], [330_000, 48_000, 16],
-    [1_000_000, 96_000, 96], [125_000, 96_000, 12], [140_000, 44_100, 6], [90_000, 44_100, 4], [1_090_000, 44_100, 48],
-    [1_088_435, 44_100, 48], [4_000_000, 48_000, 192],
+    [125_000, 48_000, 6],
+    [120_000, 48_000, 6],
+    [80_000, 48_000, 4],
+    [333_000, 48_000, 16],
+    [330_000, 48_000, 16],
+    [1_000_000, 96_000, 96],
+    [125_000, 96_000, 12],
+    [140_000, 44_100, 6],
+    [90_000, 44_100, 4],
+    [1_090_000, 44_100, 48],
+    [1_088_435, 44_100, 48],
+    [4_000_000, 48_000, 192],
   ])('%i ns at %i Hz is %i samples, nothing assumed', (timeNs, rateHz, samples) => {
     expect(samplesPerPacket(ratio(timeNs), ratio(rateHz))).toEqual({ samples, assumptions: [] });
   });
 
-  it.each([[1_000_000, 44_100, 48], [250_000, 44_100, 12], [333_000, 44_100, 16], [4_000_000, 44_100, 192], [1_000_000, 88_200, 96]])(
-    '%i ns at %i Hz names the packet of %i samples', (timeNs, rateHz, samples) => {
-      const found = samplesPerPacket(ratio(timeNs), ratio(rateHz));
-      expect(found.samples).toBe(samples);
-      expect(found.assumptions.join()).toContain('names a packet');
-    },
-  );
+  it.each([
+    [1_000_000, 44_100, 48],
+    [250_000, 44_100, 12],
+    [333_000, 44_100, 16],
+    [4_000_000, 44_100, 192],
+    [1_000_000, 88_200, 96],
+  ])('%i ns at %i Hz names the packet of %i samples', (timeNs, rateHz, samples) => {
+    const found = samplesPerPacket(ratio(timeNs), ratio(rateHz));
+    expect(found.samples).toBe(samples);
+    expect(found.assumptions.join()).toContain('names a packet');
+  });
 
   it('a time outside the lists is rounded, and said to be outside', () => {
     const found = samplesPerPacket(ratio(2_000_000), ratio(48_000));
@@ -176,7 +251,7 @@ describe('packet time', () => {
     expect(samplesPerPacket(ratio(1_000_000), ratio(32_000)).samples).toBe(32);
   });
 
-  it('a leg\'s own packet time counts before its format\'s', () => {
+  it("a leg's own packet time counts before its format's", () => {
     expect(rateOf(SOUND, { packetTimeNs: 1_000_000 }).packetsPerSecond).toBe(1000);
     expect(rateOf(SOUND).packetsPerSecond).toBe(8000);
   });
@@ -201,8 +276,16 @@ describe('packing', () => {
 
   it('counts a further segment for every line that ends inside a block packet', () => {
     // 4 lines of 1260 octets: every line ends with its packet. 4 of 840: packets end at 1260, 2520, 3360.
-    expect(packBlocks({ lines: 4, groupsPerLine: 252, groupOctets: 5 })).toMatchObject({ packets: 4, segments: 4, largestUdpOctets: 1288 });
-    expect(packBlocks({ lines: 4, groupsPerLine: 168, groupOctets: 5 })).toMatchObject({ packets: 3, segments: 5, largestUdpOctets: 1294 });
+    expect(packBlocks({ lines: 4, groupsPerLine: 252, groupOctets: 5 })).toMatchObject({
+      packets: 4,
+      segments: 4,
+      largestUdpOctets: 1288,
+    });
+    expect(packBlocks({ lines: 4, groupsPerLine: 168, groupOctets: 5 })).toMatchObject({
+      packets: 3,
+      segments: 5,
+      largestUdpOctets: 1294,
+    });
   });
 });
 
@@ -254,7 +337,8 @@ describe('ports', () => {
 
 describe('formats of a plan', () => {
   it('keep their packing', () => {
-    const text = 'formats:\n  - {name: a, coding: st2110-20, width: 1920, height: 1080, frameRate: 50, scan: progressive, sampling: \'YCbCr-4:2:2\', depth: 10, packing: block}\n';
+    const text =
+      "formats:\n  - {name: a, coding: st2110-20, width: 1920, height: 1080, frameRate: 50, scan: progressive, sampling: 'YCbCr-4:2:2', depth: 10, packing: block}\n";
     const { plan } = loadPlan([{ name: 'plan.yaml', text }]);
     const [format] = plan.formats;
     expect(format?.packing).toBe('block');
@@ -264,7 +348,8 @@ describe('formats of a plan', () => {
   it('a hundred thousand take seconds at most', () => {
     const start = performance.now();
     let total = 0;
-    for (let index = 0; index < 100_000; index++) total += rateOf({ ...PICTURE, width: 1920 + (index % 100) * 2 }).wireBps;
+    for (let index = 0; index < 100_000; index++)
+      total += rateOf({ ...PICTURE, width: 1920 + (index % 100) * 2 }).wireBps;
     expect(total).toBeGreaterThan(0);
     expect(performance.now() - start).toBeLessThan(10_000);
   });

@@ -220,19 +220,40 @@ describe('unicast-prefix-based groups (RFC 6034)', () => {
 
 describe('documentation groups (RFC 6676)', () => {
   it.each([
-    ['233.252.0.0', '§2'], ['233.252.0.255', '§2'], ['239.255.255.245', '§2.1'], ['239.195.255.245', '§2.1'],
-    ['233.251.240.0', '§2.2'], ['233.251.255.255', '§2.2'], ['234.192.0.2', '§2.3'], ['234.198.51.100', '§2.3'],
-    ['234.203.0.113', '§2.3'], ['ff02::db8:0:0', '§3'], ['ff0e::db8:ffff:ffff', '§3'],
-    ['ff3e:20:2001:db8::1', '§3.1'], ['ff35:40:2001:db8:dead:beef::1', '§3.1'], ['ff7e:120:2001:db8::1', '§3.2'],
+    ['233.252.0.0', '§2'],
+    ['233.252.0.255', '§2'],
+    ['239.255.255.245', '§2.1'],
+    ['239.195.255.245', '§2.1'],
+    ['233.251.240.0', '§2.2'],
+    ['233.251.255.255', '§2.2'],
+    ['234.192.0.2', '§2.3'],
+    ['234.198.51.100', '§2.3'],
+    ['234.203.0.113', '§2.3'],
+    ['ff02::db8:0:0', '§3'],
+    ['ff0e::db8:ffff:ffff', '§3'],
+    ['ff3e:20:2001:db8::1', '§3.1'],
+    ['ff35:40:2001:db8:dead:beef::1', '§3.1'],
+    ['ff7e:120:2001:db8::1', '§3.2'],
     ['ff75:740:2001:db8:beef:feed::1', '§3.2'],
   ])('%s is one (%s)', (text) => {
     expect(space.isDocumentationGroup(parseAddress(text) ?? 0)).toBe(true);
   });
 
   it.each([
-    '233.252.1.0', '233.239.255.255', '239.255.255.244', '239.194.255.245', '234.192.0.3',
-    'ff0e::db9:0:0', 'ff0e::1:db8:0:0', 'ff1e::db8:0:0', 'ff3e:20:2001:db9::1', 'ff3e::8000:1', '192.0.2.1',
-    '::db8:0:0', 'fe0e::db8:0:0', 'fd3e:20:2001:db8::1',
+    '233.252.1.0',
+    '233.239.255.255',
+    '239.255.255.244',
+    '239.194.255.245',
+    '234.192.0.3',
+    'ff0e::db9:0:0',
+    'ff0e::1:db8:0:0',
+    'ff1e::db8:0:0',
+    'ff3e:20:2001:db9::1',
+    'ff3e::8000:1',
+    '192.0.2.1',
+    '::db8:0:0',
+    'fe0e::db8:0:0',
+    'fd3e:20:2001:db8::1',
   ])('%s is none', (text) => {
     expect(space.isDocumentationGroup(parseAddress(text) ?? 0xe0000000)).toBe(false);
   });
@@ -240,7 +261,14 @@ describe('documentation groups (RFC 6676)', () => {
   it('knows the AS numbers of RFC 5398', () => {
     const numbers = [64495, 64496, 64511, 64512, 65535, 65536, 65551, 65552];
     expect(numbers.map(space.isDocumentationAutonomousSystem)).toEqual([
-      false, true, true, false, false, true, true, false,
+      false,
+      true,
+      true,
+      false,
+      false,
+      true,
+      true,
+      false,
     ]);
   });
 });
@@ -268,16 +296,30 @@ describe('Ethernet', () => {
   });
 
   it.each([
-    ['224.0.0.251', true], ['239.0.0.1', true], ['239.128.0.255', true], ['232.128.0.7', true], ['239.0.1.0', false],
-    ['239.1.0.0', false], ['239.64.0.1', false], ['ff02::1', true], ['ff3e::8000:1', false], ['ff05::1', true],
+    ['224.0.0.251', true],
+    ['239.0.0.1', true],
+    ['239.128.0.255', true],
+    ['232.128.0.7', true],
+    ['239.0.1.0', false],
+    ['239.1.0.0', false],
+    ['239.64.0.1', false],
+    ['ff02::1', true],
+    ['ff3e::8000:1', false],
+    ['ff05::1', true],
   ])('%s shares a flooded Ethernet address: %s (RFC 4541 §2.1.2, §3)', (text, expected) => {
     expect(space.floodedEthernetAddress(parseAddress(text) ?? 0)).toBe(expected);
   });
 
   it.each([
-    ['239.0.1.129', 'PTP-primary'], ['239.128.1.129', 'PTP-primary'], ['232.128.1.132', 'PTP-alternate3'],
-    ['239.0.1.1', 'NTP Network Time Protocol'], ['239.128.0.107', 'PTP-pdelay'], ['224.0.1.129', undefined],
-    ['239.0.1.128', undefined], ['239.1.1.129', undefined], ['239.64.1.129', undefined],
+    ['239.0.1.129', 'PTP-primary'],
+    ['239.128.1.129', 'PTP-primary'],
+    ['232.128.1.132', 'PTP-alternate3'],
+    ['239.0.1.1', 'NTP Network Time Protocol'],
+    ['239.128.0.107', 'PTP-pdelay'],
+    ['224.0.1.129', undefined],
+    ['239.0.1.128', undefined],
+    ['239.1.1.129', undefined],
+    ['239.64.1.129', undefined],
   ])('%s takes the Ethernet address of %s (from RFC 1112 §6.4)', (text, name) => {
     expect(space.aliasedClockGroup(group4(text))?.name).toBe(name);
   });
@@ -285,11 +327,20 @@ describe('Ethernet', () => {
 
 describe('source-specific groups', () => {
   it.each([
-    ['232.0.0.0', true], ['232.255.255.255', true], ['231.255.255.255', false], ['233.0.0.0', false],
-    ['239.232.1.1', false], ['ff30::', true],
-    ['ff3e::8000:1', true], ['ff3e:0:1::1', true], ['ff3e:20:2001:db8::1', false],
+    ['232.0.0.0', true],
+    ['232.255.255.255', true],
+    ['231.255.255.255', false],
+    ['233.0.0.0', false],
+    ['239.232.1.1', false],
+    ['ff30::', true],
+    ['ff3e::8000:1', true],
+    ['ff3e:0:1::1', true],
+    ['ff3e:20:2001:db8::1', false],
     ['ff3e:1::1', false],
-    ['ff2e::8000:1', false], ['ff7e::8000:1', false], ['ffbe::8000:1', true], ['fffe::1', false],
+    ['ff2e::8000:1', false],
+    ['ff7e::8000:1', false],
+    ['ffbe::8000:1', true],
+    ['fffe::1', false],
     ['fd3e::8000:1', false],
   ])('%s: %s (RFC 4607 §1, RFC 7371 §4.1.2)', (text, expected) => {
     expect(space.isSourceSpecific(parseAddress(text) ?? 0)).toBe(expected);
@@ -305,9 +356,13 @@ describe('source-specific groups', () => {
 
 describe('IPv6 groups', () => {
   it.each([
-    ['ff02::1', ''], ['ff1e::1', 'transient'], ['ff3e::1', 'prefix transient'],
+    ['ff02::1', ''],
+    ['ff1e::1', 'transient'],
+    ['ff3e::1', 'prefix transient'],
     ['ff7e::1', 'rendezvous prefix transient'],
-    ['ff8e::1', 'reserved'], ['ff4e::1', 'rendezvous'], ['ff2e::1', 'prefix'],
+    ['ff8e::1', 'reserved'],
+    ['ff4e::1', 'rendezvous'],
+    ['ff2e::1', 'prefix'],
   ])('%s has the flags %j (RFC 4291 §2.7, RFC 3306 §4, RFC 3956 §3)', (text, names) => {
     const flags = Object.entries(space.multicastFlags6(group6(text)));
     const set = flags.flatMap(([name, on]) => (on === true ? [name] : []));
@@ -316,11 +371,22 @@ describe('IPv6 groups', () => {
 
   // The table of RFC 7346 §2.
   it.each([
-    [0x0, 'Reserved', false], [0x1, 'Interface-Local scope', false], [0x2, 'Link-Local scope', false],
-    [0x3, 'Realm-Local scope', true], [0x4, 'Admin-Local scope', true], [0x5, 'Site-Local scope', true],
-    [0x6, 'Unassigned', true], [0x7, 'Unassigned', true], [0x8, 'Organization-Local scope', true],
-    [0x9, 'Unassigned', true], [0xa, 'Unassigned', true], [0xb, 'Unassigned', true], [0xc, 'Unassigned', true],
-    [0xd, 'Unassigned', true], [0xe, 'Global scope', true], [0xf, 'Reserved', false],
+    [0x0, 'Reserved', false],
+    [0x1, 'Interface-Local scope', false],
+    [0x2, 'Link-Local scope', false],
+    [0x3, 'Realm-Local scope', true],
+    [0x4, 'Admin-Local scope', true],
+    [0x5, 'Site-Local scope', true],
+    [0x6, 'Unassigned', true],
+    [0x7, 'Unassigned', true],
+    [0x8, 'Organization-Local scope', true],
+    [0x9, 'Unassigned', true],
+    [0xa, 'Unassigned', true],
+    [0xb, 'Unassigned', true],
+    [0xc, 'Unassigned', true],
+    [0xd, 'Unassigned', true],
+    [0xe, 'Global scope', true],
+    [0xf, 'Reserved', false],
   ])('scope %i is %s, routable %s (RFC 7346 §2)', (value, name, routable) => {
     const scope = space.multicastScope6(group6('ff10::8000:1') | (BigInt(value) << 112n));
     expect(scope).toMatchObject({ value, name, routable });
@@ -353,10 +419,19 @@ describe('IPv6 groups', () => {
   });
 
   it.each([
-    ['ff02::1', 'all nodes'], ['ff02::16', 'MLD'], ['ff02::fb', 'mDNS'], ['ff05::fb', 'mDNS'], ['ff02::6b', 'PTP'],
-    ['ff0e::181', 'PTP'], ['ff05::184', 'PTP'], ['ff0e::101', 'NTP'], ['ff0e::2:7ffe', 'SAP'],
+    ['ff02::1', 'all nodes'],
+    ['ff02::16', 'MLD'],
+    ['ff02::fb', 'mDNS'],
+    ['ff05::fb', 'mDNS'],
+    ['ff02::6b', 'PTP'],
+    ['ff0e::181', 'PTP'],
+    ['ff05::184', 'PTP'],
+    ['ff0e::101', 'NTP'],
+    ['ff0e::2:7ffe', 'SAP'],
     ['ff0e::2:8000', 'SDP/SAP'],
-    ['ff02::1:3', 'LLMNR'], ['ff02::1:ff25:8ec9', 'neighbour discovery'], ['ff0e::', 'reserved'],
+    ['ff02::1:3', 'LLMNR'],
+    ['ff02::1:ff25:8ec9', 'neighbour discovery'],
+    ['ff0e::', 'reserved'],
     ['ff0e::db8:0:1', 'documentation'],
   ])('%s belongs to %s (IANA IPv6 Multicast Address Space Registry)', (text, protocol) => {
     expect(space.assignedGroup6(group6(text))?.protocol).toBe(protocol);

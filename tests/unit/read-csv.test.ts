@@ -25,14 +25,17 @@ const LIST = [
 
 const HERON: readonly Stream[] = [
   {
-    name: 'cam-1 video', essence: 'video', format: '1080p50',
+    name: 'cam-1 video',
+    essence: 'video',
+    format: '1080p50',
     legs: [
       { group: '239.20.1.1', source: '10.20.1.31', port: 5004, payloadType: 96, ttl: 16, dscp: 36 },
       { group: '239.120.1.1', source: '10.120.1.31', port: 5004, payloadType: 96, ttl: 16, dscp: 36 },
     ],
   },
   {
-    name: 'stage-box mics', essence: 'audio',
+    name: 'stage-box mics',
+    essence: 'audio',
     legs: [{ group: '239.20.2.1', source: '10.20.1.41', port: 5004, payloadType: 97, ttl: 16, dscp: 34 }],
   },
 ];
@@ -46,11 +49,32 @@ describe('a list', () => {
     ['semicolons', LIST.map((line) => line.replaceAll(',', ';').replace('start; finish', 'start, finish')).join('\n')],
     ['tabs', LIST.map((line) => line.replaceAll(',', '\t')).join('\n')],
     ['a separator line', 'sep=,\r\n' + LIST.join('\r\n')],
-    ['every cell quoted', LIST.map((line) => line.replaceAll('"', '').replace('start, finish', 'start')
-      .split(',').map((cell) => `"${cell}"`).join(',')).join('\n')],
-    ['comments, blank rows and headings between', [
-      '# Heron, day 1', '', LIST[0], ',,,,,,,,,,,,,', LIST[1], '  ', '# audio', 'AUDIO,,,,,,,,,,,,,', LIST[2], '',
-    ].join('\n')],
+    [
+      'every cell quoted',
+      LIST.map((line) =>
+        line
+          .replaceAll('"', '')
+          .replace('start, finish', 'start')
+          .split(',')
+          .map((cell) => `"${cell}"`)
+          .join(','),
+      ).join('\n'),
+    ],
+    [
+      'comments, blank rows and headings between',
+      [
+        '# Heron, day 1',
+        '',
+        LIST[0],
+        ',,,,,,,,,,,,,',
+        LIST[1],
+        '  ',
+        '# audio',
+        'AUDIO,,,,,,,,,,,,,',
+        LIST[2],
+        '',
+      ].join('\n'),
+    ],
   ])('reads the same with %s', (_, text) => {
     expect(streamsOf(text)).toEqual(HERON);
   });
@@ -83,21 +107,46 @@ describe('a list', () => {
 // The spellings are common practice, no source (essence.md §7 lists sheet columns, from memory).
 describe('columns', () => {
   it.each([
-    'group', 'Group', 'MULTICAST', 'multicast_address', 'Multicast-Group', 'mcast', 'Mcast IP', 'Destination',
+    'group',
+    'Group',
+    'MULTICAST',
+    'multicast_address',
+    'Multicast-Group',
+    'mcast',
+    'Mcast IP',
+    'Destination',
     'Dest. IP',
-    'dst', 'DEST.IP', 'Group A', 'group_1', 'Primary Group', 'Main Group', 'Path 1', 'Primary',
-    'Red Group', 'Amber', 'Multicast (Red)', 'Leg A group',
+    'dst',
+    'DEST.IP',
+    'Group A',
+    'group_1',
+    'Primary Group',
+    'Main Group',
+    'Path 1',
+    'Primary',
+    'Red Group',
+    'Amber',
+    'Multicast (Red)',
+    'Leg A group',
   ])('%j holds the first group', (header) => {
     expect(streamsOf(`name,${header}\ncam-1,239.20.1.1\n`)[0]?.legs).toEqual([{ group: '239.20.1.1' }]);
   });
 
   it.each([
-    ['Group A', 'Group B'], ['group1', 'group2'], ['Primary Group', 'Secondary Group'], ['Main', 'Backup'],
-    ['Red Multicast', 'Blue Multicast'], ['Amber', 'Blue'], ['Path 1', 'Path 2'], ['Group', 'Group B'],
+    ['Group A', 'Group B'],
+    ['group1', 'group2'],
+    ['Primary Group', 'Secondary Group'],
+    ['Main', 'Backup'],
+    ['Red Multicast', 'Blue Multicast'],
+    ['Amber', 'Blue'],
+    ['Path 1', 'Path 2'],
+    ['Group', 'Group B'],
     ['mcast a', 'mcast b'],
   ])('%j and %j hold the groups of a pair', (first, second) => {
-    expect(streamsOf(`name,${first},${second}\ncam-1,239.20.1.1,239.120.1.1\n`)[0]?.legs)
-      .toEqual([{ group: '239.20.1.1' }, { group: '239.120.1.1' }]);
+    expect(streamsOf(`name,${first},${second}\ncam-1,239.20.1.1,239.120.1.1\n`)[0]?.legs).toEqual([
+      { group: '239.20.1.1' },
+      { group: '239.120.1.1' },
+    ]);
   });
 
   it.each<readonly [string, string, Readonly<Record<string, unknown>>]>([
@@ -126,8 +175,9 @@ describe('columns', () => {
 
   it('writes channels and packet time as a format where the list names none', () => {
     const format = { essence: 'audio', channels: 8, packetTime: '1 ms' };
-    expect(streamsOf('name,group,type,channels,ptime\nmics,239.20.2.1,audio,8,1\n'))
-      .toEqual([{ name: 'mics', format, legs: [{ group: '239.20.2.1' }] }]);
+    expect(streamsOf('name,group,type,channels,ptime\nmics,239.20.2.1,audio,8,1\n')).toEqual([
+      { name: 'mics', format, legs: [{ group: '239.20.2.1' }] },
+    ]);
   });
 
   it('shares a port between legs only when no leg is named in its column', () => {
@@ -141,8 +191,9 @@ describe('columns', () => {
   });
 
   it('never shares a source or a network between legs', () => {
-    expect(streamsOf('name,group a,group b,source,network\ncam-1,239.20.1.1,239.120.1.1,10.20.1.31,red\n')[0]?.legs)
-      .toEqual([{ group: '239.20.1.1', source: '10.20.1.31', network: 'red' }, { group: '239.120.1.1' }]);
+    expect(
+      streamsOf('name,group a,group b,source,network\ncam-1,239.20.1.1,239.120.1.1,10.20.1.31,red\n')[0]?.legs,
+    ).toEqual([{ group: '239.20.1.1', source: '10.20.1.31', network: 'red' }, { group: '239.120.1.1' }]);
   });
 
   it('ignores columns of other trades', () => {
@@ -166,8 +217,9 @@ describe('cells', () => {
   });
 
   it('take IPv6', () => {
-    expect(streamsOf('name,group,source\ncam-1,ff3e::8000:1,2001:db8::31\n')[0]?.legs)
-      .toEqual([{ group: 'ff3e::8000:1', source: '2001:db8::31' }]);
+    expect(streamsOf('name,group,source\ncam-1,ff3e::8000:1,2001:db8::31\n')[0]?.legs).toEqual([
+      { group: 'ff3e::8000:1', source: '2001:db8::31' },
+    ]);
   });
 
   it('leave a kind of device in a column `type` alone', () => {
@@ -189,8 +241,9 @@ describe('names', () => {
   });
 
   it('are kept apart when rows repeat one', () => {
-    expect(streamsOf('name,group\nvideo,239.20.1.1\nvideo,239.20.1.2\nvideo 2,239.20.1.3\n').map(({ name }) => name))
-      .toEqual(['video', 'video 2', 'video 2 2']);
+    expect(
+      streamsOf('name,group\nvideo,239.20.1.1\nvideo,239.20.1.2\nvideo 2,239.20.1.3\n').map(({ name }) => name),
+    ).toEqual(['video', 'video 2', 'video 2 2']);
   });
 });
 
@@ -204,7 +257,13 @@ describe('a row per leg', () => {
   ])('is one stream when a column %s tells rows apart', (header, first, second, one, two) => {
     const rows = [`cam-1,${first},239.20.1.1`, `mics,${first},239.20.2.1`, `cam-1,${second},239.120.1.1`];
     expect(streamsOf([`name,${header},group`, ...rows].join('\n'))).toEqual([
-      { name: 'cam-1', legs: [{ group: '239.20.1.1', ...one }, { group: '239.120.1.1', ...two }] },
+      {
+        name: 'cam-1',
+        legs: [
+          { group: '239.20.1.1', ...one },
+          { group: '239.120.1.1', ...two },
+        ],
+      },
       { name: 'mics', legs: [{ group: '239.20.2.1', ...one }] },
     ]);
   });
@@ -294,26 +353,43 @@ describe('cells by RFC 4180, against csv-parse', () => {
 
   it('reads the same cells', () => {
     let cells = 0;
-    fc.assert(fc.property(table, separator, fc.constantFrom('\n', '\r\n', '\r'), (rows, between, end) => {
-      const clean = rows.map((row) => row.map((text) => (text.startsWith('"') ? text : text.replaceAll(between, ''))));
-      const text = clean.map((row) => row.join(between)).join(end);
-      const ours = [...readRecords(text, 0, between)];
-      expect(ours.every(({ fault }) => fault === undefined)).toBe(true);
-      const library = parse(text, {
-        delimiter: between, record_delimiter: ['\r\n', '\n', '\r'], relax_column_count: true, relax_quotes: true,
-        skip_empty_lines: true, ltrim: between !== '\t', rtrim: between !== '\t',
-      }) as unknown as readonly (readonly string[])[];
-      const theirs = library.map((row) => row.map((one) => one.trim())).filter((row) => row.some((one) => one !== ''));
-      expect(ours.map((record) => record.cells.map((one) => one.text))).toEqual(theirs);
-      cells += theirs.flat().length;
-    }), { numRuns: 1000 });
+    fc.assert(
+      fc.property(table, separator, fc.constantFrom('\n', '\r\n', '\r'), (rows, between, end) => {
+        const clean = rows.map((row) =>
+          row.map((text) => (text.startsWith('"') ? text : text.replaceAll(between, ''))),
+        );
+        const text = clean.map((row) => row.join(between)).join(end);
+        const ours = [...readRecords(text, 0, between)];
+        expect(ours.every(({ fault }) => fault === undefined)).toBe(true);
+        const library = parse(text, {
+          delimiter: between,
+          record_delimiter: ['\r\n', '\n', '\r'],
+          relax_column_count: true,
+          relax_quotes: true,
+          skip_empty_lines: true,
+          ltrim: between !== '\t',
+          rtrim: between !== '\t',
+        }) as unknown as readonly (readonly string[])[];
+        const theirs = library
+          .map((row) => row.map((one) => one.trim()))
+          .filter((row) => row.some((one) => one !== ''));
+        expect(ours.map((record) => record.cells.map((one) => one.text))).toEqual(theirs);
+        cells += theirs.flat().length;
+      }),
+      { numRuns: 1000 },
+    );
     expect(cells).toBeGreaterThan(1000);
   });
 
   it.each<readonly [string, Separator]>([
-    ['a,b,c\n1;2,3,4\n', ','], ['a;b;c\n', ';'], ['a\tb\n', '\t'], ['"a,b,c";d\n', ';'], ['a\n', ','],
+    ['a,b,c\n1;2,3,4\n', ','],
+    ['a;b;c\n', ';'],
+    ['a\tb\n', '\t'],
+    ['"a,b,c";d\n', ';'],
+    ['a\n', ','],
     ['sep=;\na,b\n', ';'],
-    ['# a,b,c\n;;\nd;e,;f\n', ';'], ['a;b,c\n', ','],
+    ['# a,b,c\n;;\nd;e,;f\n', ';'],
+    ['a;b,c\n', ','],
   ])('finds the separator of %j', (text, expected) => {
     expect(findSeparator(text).separator).toBe(expected);
   });
@@ -322,26 +398,55 @@ describe('cells by RFC 4180, against csv-parse', () => {
 describe('whatever the bytes', () => {
   const text = fc.oneof(
     fc.constantFrom(
-      '239.20.1.1', '10.20.1.31', '5004', '5004.0', '96', 'cam', '"', '""', '# x', '#REF!', 'EF', 'tbd', '1 ms', 'a',
+      '239.20.1.1',
+      '10.20.1.31',
+      '5004',
+      '5004.0',
+      '96',
+      'cam',
+      '"',
+      '""',
+      '# x',
+      '#REF!',
+      'EF',
+      'tbd',
+      '1 ms',
+      'a',
     ),
     fc.string(),
   );
   const header = fc.array(
     fc.constantFrom(
-      'name', 'device', 'group', 'group b', 'port', 'pt', 'source', 'source b', 'ttl', 'vlan', 'leg', 'essence', '#',
+      'name',
+      'device',
+      'group',
+      'group b',
+      'port',
+      'pt',
+      'source',
+      'source b',
+      'ttl',
+      'vlan',
+      'leg',
+      'essence',
+      '#',
     ),
     { maxLength: 8 },
   );
   const body = fc.array(fc.array(text, { maxLength: 8 }), { maxLength: 10 });
-  const lists = fc.tuple(header, body, fc.constantFrom(',', ';', '\t'))
+  const lists = fc
+    .tuple(header, body, fc.constantFrom(',', ';', '\t'))
     .map(([head, rows, between]) => [head, ...rows].map((row) => row.join(between)).join('\n'));
 
   it('never throws', () => {
-    fc.assert(fc.property(fc.oneof(fc.string({ unit: 'binary' }), lists), (list) => {
-      const result = readCsv('any.csv', list);
-      expect(result.document !== undefined || result.problems.length > 0).toBe(true);
-      expect(result.problems.length).toBeLessThanOrEqual(10);
-    }), { numRuns: 2000 });
+    fc.assert(
+      fc.property(fc.oneof(fc.string({ unit: 'binary' }), lists), (list) => {
+        const result = readCsv('any.csv', list);
+        expect(result.document !== undefined || result.problems.length > 0).toBe(true);
+        expect(result.problems.length).toBeLessThanOrEqual(10);
+      }),
+      { numRuns: 2000 },
+    );
   });
 
   it('spans give back each value, and the tree is a plan', () => {
@@ -356,14 +461,17 @@ describe('whatever the bytes', () => {
     const quoted = (one: string): string => `"${one.replaceAll('"', '""')}"`;
     const row = fc.tuple(...Object.values(valid)).map((cells) => cells.map(quoted).join(','));
     let checked = 0;
-    fc.assert(fc.property(fc.array(row, { maxLength: 10 }), (rows) => {
-      const list = [keys.join(','), ...rows].join('\r\n');
-      for (const { key, value, text: written } of leavesOf(documentOf(readCsv('any.csv', list)))) {
-        if (key === 'name') continue; // quotes undone, slashes replaced, numbered
-        expect(written).toBe(String(value));
-        checked++;
-      }
-    }), { numRuns: 500 });
+    fc.assert(
+      fc.property(fc.array(row, { maxLength: 10 }), (rows) => {
+        const list = [keys.join(','), ...rows].join('\r\n');
+        for (const { key, value, text: written } of leavesOf(documentOf(readCsv('any.csv', list)))) {
+          if (key === 'name') continue; // quotes undone, slashes replaced, numbered
+          expect(written).toBe(String(value));
+          checked++;
+        }
+      }),
+      { numRuns: 500 },
+    );
     expect(checked).toBeGreaterThan(1000);
   });
 });

@@ -48,24 +48,44 @@ function audio(...lines: readonly string[]): string {
 }
 
 describe('a redundant stream', () => {
-  const expected: readonly Stream[] = [{
-    name: 'heron-cam-1',
-    session: '- 7 IN IP4 10.20.1.31',
-    format: {
-      essence: 'video', coding: 'st2110-20', width: 1920, height: 1080, frameRate: '50', scan: 'progressive',
-      sampling: 'YCbCr-4:2:2', depth: '10', packing: 'block', maxUdp: 8960,
+  const expected: readonly Stream[] = [
+    {
+      name: 'heron-cam-1',
+      session: '- 7 IN IP4 10.20.1.31',
+      format: {
+        essence: 'video',
+        coding: 'st2110-20',
+        width: 1920,
+        height: 1080,
+        frameRate: '50',
+        scan: 'progressive',
+        sampling: 'YCbCr-4:2:2',
+        depth: '10',
+        packing: 'block',
+        maxUdp: 8960,
+      },
+      legs: [
+        {
+          group: '239.20.1.1',
+          source: '10.20.1.31',
+          port: 5004,
+          payloadType: 96,
+          ttl: 16,
+          mediaClock: 'direct=0',
+          referenceClock: 'ptp=IEEE1588-2008:02-00-5E-FF-FE-10-00-01:20',
+        },
+        {
+          group: '239.120.1.1',
+          source: '10.120.1.31',
+          port: 5004,
+          payloadType: 96,
+          ttl: 16,
+          mediaClock: 'direct=0',
+          referenceClock: 'ptp=IEEE1588-2008:02-00-5E-FF-FE-10-00-02:20',
+        },
+      ],
     },
-    legs: [
-      {
-        group: '239.20.1.1', source: '10.20.1.31', port: 5004, payloadType: 96, ttl: 16, mediaClock: 'direct=0',
-        referenceClock: 'ptp=IEEE1588-2008:02-00-5E-FF-FE-10-00-01:20',
-      },
-      {
-        group: '239.120.1.1', source: '10.120.1.31', port: 5004, payloadType: 96, ttl: 16, mediaClock: 'direct=0',
-        referenceClock: 'ptp=IEEE1588-2008:02-00-5E-FF-FE-10-00-02:20',
-      },
-    ],
-  }];
+  ];
 
   it.each([
     ['CRLF', CAMERA.join('\r\n') + '\r\n'],
@@ -122,7 +142,10 @@ describe('a redundant stream', () => {
     const text = CAMERA.join('\n');
     const document = documentOf(readSdp('heron.sdp', text));
     const format = (document.value as { streams: readonly Stream[] }).streams[0]?.format ?? {};
-    const key = document.spans(new Set([format])).get(format)?.entries.get('width')?.key;
+    const key = document
+      .spans(new Set([format]))
+      .get(format)
+      ?.entries.get('width')?.key;
     expect(text.slice(key?.start, key?.end)).toBe('width');
   });
 });
@@ -130,39 +153,93 @@ describe('a redundant stream', () => {
 describe('formats', () => {
   it.each<readonly [string, string, Readonly<Record<string, unknown>>]>([
     // ST 2110-30 and AES67 payloads by RFC 3190 and RFC 8866 §6.6.
-    ['audio 97', 'a=rtpmap:97 L24/48000/8\na=ptime:0.125', {
-      essence: 'audio', coding: 'st2110-30', channels: 8, sampleRate: 48000, sampleBits: 24, packetTime: '0.125 ms',
-    }],
-    ['audio 97', 'a=rtpmap:97 L16/48000', {
-      essence: 'audio', coding: 'st2110-30', channels: 1, sampleRate: 48000, sampleBits: 16,
-    }],
+    [
+      'audio 97',
+      'a=rtpmap:97 L24/48000/8\na=ptime:0.125',
+      {
+        essence: 'audio',
+        coding: 'st2110-30',
+        channels: 8,
+        sampleRate: 48000,
+        sampleBits: 24,
+        packetTime: '0.125 ms',
+      },
+    ],
+    [
+      'audio 97',
+      'a=rtpmap:97 L16/48000',
+      {
+        essence: 'audio',
+        coding: 'st2110-30',
+        channels: 1,
+        sampleRate: 48000,
+        sampleBits: 16,
+      },
+    ],
     // Essence.md §2.4 (ST 2110-31): 0.12 stands for 125 microseconds.
-    ['audio 97', 'a=rtpmap:97 AM824/48000/16\na=ptime:0.12', {
-      essence: 'audio', coding: 'st2110-31', channels: 16, sampleRate: 48000, packetTime: '0.12 ms',
-    }],
+    [
+      'audio 97',
+      'a=rtpmap:97 AM824/48000/16\na=ptime:0.12',
+      {
+        essence: 'audio',
+        coding: 'st2110-31',
+        channels: 16,
+        sampleRate: 48000,
+        packetTime: '0.12 ms',
+      },
+    ],
     // RFC 3551 §6: static types 10 and 11 are L16 at 44.1 kHz, stereo and mono; 26 JPEG, 33 MP2T.
-    ['audio 10', 'a=ptime:1', {
-      essence: 'audio', coding: 'st2110-30', channels: 2, sampleRate: 44100, sampleBits: 16, packetTime: '1 ms',
-    }],
+    [
+      'audio 10',
+      'a=ptime:1',
+      {
+        essence: 'audio',
+        coding: 'st2110-30',
+        channels: 2,
+        sampleRate: 44100,
+        sampleBits: 16,
+        packetTime: '1 ms',
+      },
+    ],
     ['audio 11', '', { essence: 'audio', coding: 'st2110-30', channels: 1, sampleRate: 44100, sampleBits: 16 }],
     ['video 33', '', { essence: 'video', coding: 'mpeg2-ts' }],
     ['video 26', 'a=framerate:25', { essence: 'video', coding: 'mjpeg', frameRate: '25' }],
     ['audio 0', '', { essence: 'audio', coding: 'other' }],
-    ['video 100', 'a=rtpmap:100 smpte291/90000\na=fmtp:100 exactframerate=60000/1001;VPID_Code=133', {
-      essence: 'data', coding: 'st2110-40', frameRate: '60000/1001',
-    }],
+    [
+      'video 100',
+      'a=rtpmap:100 smpte291/90000\na=fmtp:100 exactframerate=60000/1001;VPID_Code=133',
+      {
+        essence: 'data',
+        coding: 'st2110-40',
+        frameRate: '60000/1001',
+      },
+    ],
     ['application 100', 'a=rtpmap:100 ST2110-41/90000', { essence: 'data', coding: 'st2110-41' }],
     ['video 98', 'a=rtpmap:98 SMPTE2022-6/27000000', { essence: 'video', coding: 'st2022-6' }],
     ['video 98', 'a=rtpmap:98 H264/90000\na=fmtp:98 packetization-mode=1', { essence: 'video', coding: 'h264' }],
     ['video 98', 'a=rtpmap:98 H265/90000', { essence: 'video', coding: 'h265' }],
     ['video 98', 'a=rtpmap:98 jpeg2000/90000', { essence: 'video', coding: 'jpeg2000' }],
     ['video 98', 'a=rtpmap:98 vp8/90000\nb=AS:5000', { essence: 'video', coding: 'other' }],
-    ['video 98', 'b=AS:116000\na=rtpmap:98 jxsv/90000\na=fmtp:98 packetmode=0;interlace;segmented;width=1280', {
-      essence: 'video', coding: 'st2110-22', scan: 'psf', width: 1280, rate: '116000 kbit/s',
-    }],
-    ['video 98', 'a=rtpmap:98 raw/90000\na=fmtp:98 width=1280;interlaced', {
-      essence: 'video', coding: 'st2110-20', width: 1280,
-    }],
+    [
+      'video 98',
+      'b=AS:116000\na=rtpmap:98 jxsv/90000\na=fmtp:98 packetmode=0;interlace;segmented;width=1280',
+      {
+        essence: 'video',
+        coding: 'st2110-22',
+        scan: 'psf',
+        width: 1280,
+        rate: '116000 kbit/s',
+      },
+    ],
+    [
+      'video 98',
+      'a=rtpmap:98 raw/90000\na=fmtp:98 width=1280;interlaced',
+      {
+        essence: 'video',
+        coding: 'st2110-20',
+        width: 1280,
+      },
+    ],
   ])('m=%s with %s', (media, lines, format) => {
     const [kind = '', type = ''] = media.split(' ');
     const head = [`m=${kind} 5004 RTP/AVP ${type}`, 'c=IN IP4 239.20.2.1/16'];
@@ -194,8 +271,9 @@ describe('names', () => {
 
   it('are kept apart by mid, else by the number of the medium', () => {
     const media = ['m=audio 5004 RTP/AVP 97', 'c=IN IP4 239.20.2.1/16'];
-    expect(streamsOf(description(...media, 'a=mid:left', ...media, ...media, 'a=mid:left')).map(({ name }) => name))
-      .toEqual(['heron left', 'heron 2', 'heron left 2']);
+    expect(
+      streamsOf(description(...media, 'a=mid:left', ...media, ...media, 'a=mid:left')).map(({ name }) => name),
+    ).toEqual(['heron left', 'heron 2', 'heron left 2']);
   });
 });
 
@@ -238,18 +316,32 @@ describe('destinations', () => {
   it('pairs counted groups of two redundant media', () => {
     const text = description(
       'a=group:DUP a b',
-      'm=audio 5004 RTP/AVP 97', 'c=IN IP4 239.20.2.1/16/2', 'a=mid:a',
-      'm=audio 5004 RTP/AVP 97', 'c=IN IP4 239.120.2.1/16/2', 'a=mid:b',
+      'm=audio 5004 RTP/AVP 97',
+      'c=IN IP4 239.20.2.1/16/2',
+      'a=mid:a',
+      'm=audio 5004 RTP/AVP 97',
+      'c=IN IP4 239.120.2.1/16/2',
+      'a=mid:b',
     );
-    expect(streamsOf(text).map(({ legs }) => legs.map((leg) => leg['group'])))
-      .toEqual([['239.20.2.1', '239.120.2.1'], ['239.20.2.2', '239.120.2.2']]);
+    expect(streamsOf(text).map(({ legs }) => legs.map((leg) => leg['group']))).toEqual([
+      ['239.20.2.1', '239.120.2.1'],
+      ['239.20.2.2', '239.120.2.2'],
+    ]);
   });
 
   it('says where the packet times of two legs differ', () => {
     const text = description(
       'a=group:DUP a b',
-      'm=audio 5004 RTP/AVP 97', 'c=IN IP4 239.20.2.1/16', 'a=rtpmap:97 L24/48000/2', 'a=ptime:1', 'a=mid:a',
-      'm=audio 5004 RTP/AVP 97', 'c=IN IP4 239.120.2.1/16', 'a=rtpmap:97 L24/48000/2', 'a=ptime:0.125', 'a=mid:b',
+      'm=audio 5004 RTP/AVP 97',
+      'c=IN IP4 239.20.2.1/16',
+      'a=rtpmap:97 L24/48000/2',
+      'a=ptime:1',
+      'a=mid:a',
+      'm=audio 5004 RTP/AVP 97',
+      'c=IN IP4 239.120.2.1/16',
+      'a=rtpmap:97 L24/48000/2',
+      'a=ptime:0.125',
+      'a=mid:b',
     );
     expect(streamsOf(text)[0]?.legs.map((leg) => leg['packetTime'])).toEqual([undefined, '0.125 ms']);
   });
@@ -332,32 +424,42 @@ describe('whatever the bytes', () => {
   const line = fc.oneof(
     fc.constantFrom(...CAMERA),
     fc.constantFrom('c=IN IP4 239.1.1.250/16/20', 'm=audio 5004/2 RTP/AVP 97', 'a=ssrc-group:DUP 1 2', 'a=mid:red'),
-    fc.tuple(fc.constantFrom('c=', 'm=', 'a=source-filter:', 'a=fmtp:96 ', 'a=rtpmap:96 ', 's=', 'o=', ''), fc.string())
+    fc
+      .tuple(fc.constantFrom('c=', 'm=', 'a=source-filter:', 'a=fmtp:96 ', 'a=rtpmap:96 ', 's=', 'o=', ''), fc.string())
       .map((parts) => parts.join('')),
   );
-  const descriptions = fc.tuple(fc.array(line, { maxLength: 30 }), fc.constantFrom('\n', '\r\n', '\r'))
+  const descriptions = fc
+    .tuple(fc.array(line, { maxLength: 30 }), fc.constantFrom('\n', '\r\n', '\r'))
     .map(([lines, end]) => ['v=0', ...lines].join(end));
 
   it('never throws', () => {
-    fc.assert(fc.property(fc.oneof(fc.string({ unit: 'binary' }), descriptions), (text) => {
-      const result = readSdp('any.sdp', text);
-      expect(result.document !== undefined || result.problems.length > 0).toBe(true);
-      expect(result.problems.length).toBeLessThanOrEqual(10);
-    }), { numRuns: 2000 });
+    fc.assert(
+      fc.property(fc.oneof(fc.string({ unit: 'binary' }), descriptions), (text) => {
+        const result = readSdp('any.sdp', text);
+        expect(result.document !== undefined || result.problems.length > 0).toBe(true);
+        expect(result.problems.length).toBeLessThanOrEqual(10);
+      }),
+      { numRuns: 2000 },
+    );
   });
 
   it('spans give back each value, and the tree is a plan', () => {
     let read = 0;
-    fc.assert(fc.property(descriptions, (text) => {
-      const result = readSdp('any.sdp', text);
-      if (result.document === undefined) return;
-      read++;
-      for (const { key, value, text: written } of leavesOf(documentOf(result))) {
-        if (['source', 'ttl', 'payloadType', 'width', 'height', 'frameRate', 'sampling', 'mediaClock'].includes(key)) {
-          expect(written).toBe(String(value));
-        } else if (key === 'packetTime') expect(`${written} ms`).toBe(value);
-      }
-    }), { numRuns: 2000 });
+    fc.assert(
+      fc.property(descriptions, (text) => {
+        const result = readSdp('any.sdp', text);
+        if (result.document === undefined) return;
+        read++;
+        for (const { key, value, text: written } of leavesOf(documentOf(result))) {
+          if (
+            ['source', 'ttl', 'payloadType', 'width', 'height', 'frameRate', 'sampling', 'mediaClock'].includes(key)
+          ) {
+            expect(written).toBe(String(value));
+          } else if (key === 'packetTime') expect(`${written} ms`).toBe(value);
+        }
+      }),
+      { numRuns: 2000 },
+    );
     expect(read).toBeGreaterThan(100);
   });
 });

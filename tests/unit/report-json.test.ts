@@ -56,8 +56,23 @@ describe('schemas/report.schema.json', () => {
 describe('JSON report', () => {
   it('keeps its keys in order', () => {
     expect(Object.keys(written(FULL))).toEqual([
-      'format', 'tool', 'complete', 'totals', 'files', 'plan', 'rules', 'findings', 'waived', 'baselineUsed', 'known',
-      'staleBaseline', 'notJudged', 'assumptions', 'crashed', 'problems', 'caution',
+      'format',
+      'tool',
+      'complete',
+      'totals',
+      'files',
+      'plan',
+      'rules',
+      'findings',
+      'waived',
+      'baselineUsed',
+      'known',
+      'staleBaseline',
+      'notJudged',
+      'assumptions',
+      'crashed',
+      'problems',
+      'caution',
     ]);
   });
 

@@ -193,7 +193,10 @@ describe('jobs', () => {
     const wide = { ...note('wall', '1'), parties: ['a', 'b', 'c'] };
     const narrow = { ...note('cam-9', '2'), parties: ['a'] };
     const text = reportText({ ...CLEAN, findings: [narrow, wide] }, PLAIN);
-    expect([...text.matchAll(/^JOB \d of 2: (.*)$/gm)].map((match) => match[1])).toEqual(['DEVICE wall', 'DEVICE cam-9']);
+    expect([...text.matchAll(/^JOB \d of 2: (.*)$/gm)].map((match) => match[1])).toEqual([
+      'DEVICE wall',
+      'DEVICE cam-9',
+    ]);
   });
 
   it('are numbered in one column, and those left out of the list are said to be above', () => {
@@ -206,15 +209,26 @@ describe('jobs', () => {
 
   it('name places from the folder on that all files share, and say the folder once', () => {
     const at = (file: string): Finding['at'] => ({ ...COLLISION.at, file });
-    const finding: Finding = { ...COLLISION, at: at('rigs/heron/cameras.yaml'), others: [at('rigs/heron/more/core.yaml')], touch: { kind: 'plan', name: 'rigs/heron/cameras.yaml' } };
-    const files = [{ name: 'rigs/heron/cameras.yaml', format: 'yaml' as const }, { name: 'rigs/heron/more/core.yaml', format: 'yaml' as const }];
+    const finding: Finding = {
+      ...COLLISION,
+      at: at('rigs/heron/cameras.yaml'),
+      others: [at('rigs/heron/more/core.yaml')],
+      touch: { kind: 'plan', name: 'rigs/heron/cameras.yaml' },
+    };
+    const files = [
+      { name: 'rigs/heron/cameras.yaml', format: 'yaml' as const },
+      { name: 'rigs/heron/more/core.yaml', format: 'yaml' as const },
+    ];
     const text = reportText({ ...CLEAN, findings: [finding], files }, PLAIN);
     expect(text).toContain('Where   cameras.yaml ');
     expect(text).toContain('        more/core.yaml ');
     expect(text).toContain('PLAN cameras.yaml');
     expect(text).toContain('2 files in rigs/heron/;');
     expect(text.match(/rigs\/heron/g)).toHaveLength(1);
-    const apart = reportText({ ...CLEAN, findings: [finding], files: [...files, { name: 'heronry/notes.yaml', format: 'yaml' }] }, PLAIN);
+    const apart = reportText(
+      { ...CLEAN, findings: [finding], files: [...files, { name: 'heronry/notes.yaml', format: 'yaml' }] },
+      PLAIN,
+    );
     expect(apart).toContain('rigs/heron/cameras.yaml ');
   });
 

@@ -19,7 +19,7 @@ function address(text: string): Address {
   return value;
 }
 
-describe('the house\'s map of legs', () => {
+describe("the house's map of legs", () => {
   const plan = planOf({
     rig: 'Heron',
     house: {
@@ -83,10 +83,20 @@ describe('differences of formats', () => {
 
   it('takes packet times as SDP rounds them', () => {
     // ST 2110-31: 0.12 for 125 µs, 0.08 for 83.33 µs, 0.14 for 136.05 µs, 1.09 for 1088.44 µs.
-    for (const [exact, written] of [[125_000, 120_000], [83_333, 80_000], [136_054, 140_000], [1_088_435, 1_090_000]] as const) {
+    for (const [exact, written] of [
+      [125_000, 120_000],
+      [83_333, 80_000],
+      [136_054, 140_000],
+      [1_088_435, 1_090_000],
+    ] as const) {
       expect(packetTimesDiffer(exact, written)).toBe(false);
     }
-    for (const [one, other] of [[125_000, 83_333], [125_000, 136_054], [1_000_000, 1_088_435], [250_000, 333_333]] as const) {
+    for (const [one, other] of [
+      [125_000, 83_333],
+      [125_000, 136_054],
+      [1_000_000, 1_088_435],
+      [250_000, 333_333],
+    ] as const) {
       expect(packetTimesDiffer(one, other)).toBe(true);
     }
     expect(packetTimesDiffer(undefined, 125_000)).toBe(false);
@@ -101,20 +111,27 @@ describe('what receivers hear', () => {
       { name: 'finish', legs: [{ vlan: 'red', group: '232.1.1.1', source: '10.0.0.2' }] },
       { name: 'umpire', legs: [{ vlan: 'red', group: '232.1.1.1' }] },
     ],
-    devices: [{
-      name: 'screen',
-      interfaces: [{ name: 'red', vlan: 'red' }, { name: 'blue', vlan: 'blue' }],
-      receivers: [
-        { name: 'any', legs: [{ interface: 'red', group: '232.1.1.1' }] },
-        { name: 'one', legs: [{ interface: 'red', group: '232.1.1.1', source: '10.0.0.2' }] },
-        { name: 'blue', legs: [{ interface: 'blue', group: '232.1.1.1' }] },
-        { name: 'named', takes: 'start', legs: [{ interface: 'blue' }] },
-      ],
-    }],
+    devices: [
+      {
+        name: 'screen',
+        interfaces: [
+          { name: 'red', vlan: 'red' },
+          { name: 'blue', vlan: 'blue' },
+        ],
+        receivers: [
+          { name: 'any', legs: [{ interface: 'red', group: '232.1.1.1' }] },
+          { name: 'one', legs: [{ interface: 'red', group: '232.1.1.1', source: '10.0.0.2' }] },
+          { name: 'blue', legs: [{ interface: 'blue', group: '232.1.1.1' }] },
+          { name: 'named', takes: 'start', legs: [{ interface: 'blue' }] },
+        ],
+      },
+    ],
   });
   const { reception, groups } = createModel(plan);
   const heard = (name: string): readonly string[] =>
-    plan.receiverLegs.filter(({ receiver }) => receiver.name === name).flatMap((leg) => reception.heard(leg).map(({ sender }) => sender.name));
+    plan.receiverLegs
+      .filter(({ receiver }) => receiver.name === name)
+      .flatMap((leg) => reception.heard(leg).map(({ sender }) => sender.name));
 
   it('goes by the group where the receiver stands, and by the source it states', () => {
     expect(heard('any')).toEqual(['start', 'finish', 'umpire']);

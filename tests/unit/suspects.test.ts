@@ -42,7 +42,15 @@ describe('groups', () => {
   const first = fc.constantFrom(224, 232, 233, 234, 238, 239);
   const number = fc.constantFrom(0, 1, 2, 107, 128, 129, 192, 195, 252, 255);
   const group4 = fc.tuple(first, number, number, number).map((numbers) => numbers.join('.'));
-  const group6 = fc.constantFrom('ff02::1', 'ff05::101', 'ff35::8000:1', 'ff3e::4000:1', 'ff3e::8000:1', 'ff15::1', 'ff18::1');
+  const group6 = fc.constantFrom(
+    'ff02::1',
+    'ff05::101',
+    'ff35::8000:1',
+    'ff3e::4000:1',
+    'ff3e::8000:1',
+    'ff15::1',
+    'ff18::1',
+  );
   const practice = fc.constantFrom('rfc2365', 'rfc4607', 'either');
 
   it('that are plain have no fault, no flooding and no clock at their Ethernet address', () => {
@@ -93,7 +101,9 @@ describe('addresses and MACs held more than once', () => {
     const mac = fc.constantFrom('02:00:00:00:00:01', '02:00:00:00:00:02', 'fe:ff:ff:ff:ff:01');
     fc.assert(
       fc.property(fc.array(fc.tuple(address, address6, mac), { minLength: 1, maxLength: 6 }), (interfaces) => {
-        const list = interfaces.map(([four, six, own], index) => `{name: i${index}, address: ${four}, address6: '${six}', mac: '${own}'}`);
+        const list = interfaces.map(
+          ([four, six, own], index) => `{name: i${index}, address: ${four}, address6: '${six}', mac: '${own}'}`,
+        );
         const { owners } = planModel(`devices: [{name: cam-1, interfaces: [${list.join(', ')}]}]`);
         const several = <K>(map: ReadonlyMap<K, readonly unknown[]>): ReadonlySet<K> =>
           new Set([...map].flatMap(([key, all]) => (all.length > 1 ? [key] : [])));

@@ -1,5 +1,11 @@
 import {
-  byLabel, clause, commonPractice, defineRule, mark, shareWords, tableUses,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  mark,
+  shareWords,
+  tableUses,
   type TableUse,
 } from '../../../src/lint/rule.js';
 
@@ -26,7 +32,9 @@ export default defineRule({
         what: whatWords(use, percent),
         at: mark(one, `${one.name}: ${size} entries`, 'groupTableSize'),
         others: [
-          ...(one.snoopingKey === undefined ? [] : [mark(one, `${one.name}: keyed by ${one.snoopingKey}`, 'snoopingKey')]),
+          ...(one.snoopingKey === undefined
+            ? []
+            : [mark(one, `${one.name}: keyed by ${one.snoopingKey}`, 'snoopingKey')]),
           ...(one.tableFull === undefined ? [] : [mark(one, `${one.name}: when full, ${one.tableFull}`, 'tableFull')]),
         ],
         onAir: onAir(use),
@@ -38,13 +46,18 @@ export default defineRule({
 });
 
 function whatWords({ switch: one, size, key, joined, all }: TableUse, percent: number): string {
-  const passing = all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : '';
+  const passing =
+    all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : '';
   const assumed = key === undefined ? ' (counted by group, as the plan does not say how it keys its table)' : '';
   return `${one.name} has room for ${size} ${entryWords(key)}, of which ${100 - percent} % are to stay free, and must hold ${joined}${passing}, ${shareWords(all, size)}${assumed}`;
 }
 
 function entryWords(key: TableUse['key']): string {
-  return key === 'mac' ? 'multicast Ethernet addresses' : key === 'source-group' ? 'pairs of source and group' : 'groups';
+  return key === 'mac'
+    ? 'multicast Ethernet addresses'
+    : key === 'source-group'
+      ? 'pairs of source and group'
+      : 'groups';
 }
 
 function onAir({ switch: one, all, size }: TableUse): string {

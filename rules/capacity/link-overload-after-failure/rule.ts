@@ -1,6 +1,19 @@
 import {
-  byLabel, clause, commonPractice, defineRule, formatRate, linkLabel, listNames, mark, rerouted, shareWords, useLabel, useSubject,
-  type Link, type LinkUse, type Rerouted,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  formatRate,
+  linkLabel,
+  listNames,
+  mark,
+  rerouted,
+  shareWords,
+  useLabel,
+  useSubject,
+  type Link,
+  type LinkUse,
+  type Rerouted,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -30,7 +43,10 @@ export default defineRule({
         parties: [...new Set([...use.links, ...after.map((one) => one.lost)])].map(linkLabel),
         what: what({ use, after }),
         at: mark(first, `link ${linkLabel(first)}: ${formatRate(use.rateBps / use.links.length)}`, 'rate'),
-        others: [...rest.map((link) => mark(link, `link ${linkLabel(link)}`, 'rate')), ...lost.map((link) => mark(link, `link ${linkLabel(link)}: when this one is lost`))],
+        others: [
+          ...rest.map((link) => mark(link, `link ${linkLabel(link)}`, 'rate')),
+          ...lost.map((link) => mark(link, `link ${linkLabel(link)}: when this one is lost`)),
+        ],
         onAir: `${failureWords(use, lost)} packets of every stream on ${own && use.links.length > 2 ? 'them' : 'it'}: the failure that was planned for takes the pictures with it all the same`,
         fix: `${own ? 'add a member or use faster ones, so that those left carry' : 'give it room for'} ${formatRate(worst.loadBps)}, or take ${formatRate(worst.loadBps - worst.rateBps)} off it`,
         touch: { kind: 'link', name: linkLabel(first) },
@@ -44,7 +60,10 @@ const NEARLY_FULL = 0.9;
 /** Who fails and who then drops; nothing else lost means a member of its own. */
 function failureWords({ links }: LinkUse, lost: readonly Link[]): string {
   if (lost.length === 0) return `when one member fails, ${links.length === 2 ? 'the other drops' : 'the others drop'}`;
-  return `when ${listNames(lost.map((link) => `link ${linkLabel(link)}`), 3)} fails, this one drops`;
+  return `when ${listNames(
+    lost.map((link) => `link ${linkLabel(link)}`),
+    3,
+  )} fails, this one drops`;
 }
 
 function what({ use, after }: Rerouted): string {
@@ -54,6 +73,12 @@ function what({ use, after }: Rerouted): string {
   if (use.links.includes(worst.lost)) {
     return `${useLabel(use)} carries ${formatRate(use.loadBps)} over ${use.links.length} members; with one lost, ${use.links.length === 2 ? 'the other' : `the other ${use.links.length - 1}`} must carry it, ${share} of ${formatRate(worst.rateBps)}`;
   }
-  const more = others.length === 0 ? '' : `, and is too full as well after the loss of ${listNames(others.map(({ lost }) => linkLabel(lost)), 4)}`;
+  const more =
+    others.length === 0
+      ? ''
+      : `, and is too full as well after the loss of ${listNames(
+          others.map(({ lost }) => linkLabel(lost)),
+          4,
+        )}`;
   return `${useLabel(use)} carries ${formatRate(use.loadBps)}, but up to ${formatRate(worst.loadBps)} after the loss of link ${linkLabel(worst.lost)}, ${share} of its ${formatRate(worst.rateBps)}${more}`;
 }

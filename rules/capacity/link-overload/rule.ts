@@ -1,5 +1,18 @@
 import {
-  burdenWords, clause, commonPractice, defineRule, formatRate, fullLinks, linkLabel, loopWords, mark, reliefWords, roomWords, shareWords, useDirection, useLabel,
+  burdenWords,
+  clause,
+  commonPractice,
+  defineRule,
+  formatRate,
+  fullLinks,
+  linkLabel,
+  loopWords,
+  mark,
+  reliefWords,
+  roomWords,
+  shareWords,
+  useDirection,
+  useLabel,
   useSubject,
 } from '../../../src/lint/rule.js';
 

@@ -1,7 +1,28 @@
 import {
-  byLabel, channelsThatFit, clause, defineRule, formatTime, groupBy, inRig, legLabel, listNames, mark, otherPlaces, portLabel, portRanges,
-  portsOnWay, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS,
-  type FindingDraft, type Format, type Leg, type Mark, type Model, type Plan, type Port, type Vlan,
+  byLabel,
+  channelsThatFit,
+  clause,
+  defineRule,
+  formatTime,
+  groupBy,
+  inRig,
+  legLabel,
+  listNames,
+  mark,
+  otherPlaces,
+  portLabel,
+  portRanges,
+  portsOnWay,
+  STANDARD_RTP_PAYLOAD_OCTETS,
+  STANDARD_UDP_OCTETS,
+  type FindingDraft,
+  type Format,
+  type Leg,
+  type Mark,
+  type Model,
+  type Plan,
+  type Port,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -25,7 +46,11 @@ export default defineRule({
       if (rate.udpLimitOctets !== undefined && rate.largestUdpOctets > rate.udpLimitOctets) tooLarge.push(leg);
       else if (rate.largestIpOctets > smallest) large.push(leg);
     }
-    for (const legs of groupBy(tooLarge, (leg) => `${formatName(leg)} ${leg.packetTimeNs ?? ''}${inRig(leg.sender.rig)}`).values()) yield* limitFinding(legs, model);
+    for (const legs of groupBy(
+      tooLarge,
+      (leg) => `${formatName(leg)} ${leg.packetTimeNs ?? ''}${inRig(leg.sender.rig)}`,
+    ).values())
+      yield* limitFinding(legs, model);
     if (large.length > 0) yield* mtuFindings(large, model);
   },
 });
@@ -34,7 +59,8 @@ export default defineRule({
 function smallestMtu({ vlans, switches }: Plan): number {
   let least = Infinity;
   for (const { mtu } of vlans) if (mtu !== undefined && mtu < least) least = mtu;
-  for (const one of switches) for (const { mtu } of one.ports.values()) if (mtu !== undefined && mtu < least) least = mtu;
+  for (const one of switches)
+    for (const { mtu } of one.ports.values()) if (mtu !== undefined && mtu < least) least = mtu;
   return least;
 }
 
@@ -54,11 +80,17 @@ function* limitFinding(legs: readonly Leg[], model: Model): Iterable<FindingDraf
     what: `${formatName(first)} puts ${format.channels ?? 0} channels of ${formatTime(timeNs)} into packets of ${rate.largestUdpOctets - UDP_AND_RTP_OCTETS} octets of sound, ${STANDARD_RTP_PAYLOAD_OCTETS} at most; ${streamsWords(sorted)}`,
     at,
     others: otherPlaces(at, [
-      ...(first.packetTimeNs === format.packetTimeNs ? [mark(format, `format ${formatName(first)}: ${formatTime(timeNs)}`, 'packetTime')] : []),
+      ...(first.packetTimeNs === format.packetTimeNs
+        ? [mark(format, `format ${formatName(first)}: ${formatTime(timeNs)}`, 'packetTime')]
+        : []),
       ...sorted.map((leg) => mark(leg, legLabel(leg), 'packetTime')),
     ]),
-    onAir: 'the sender refuses the setting or sends shorter packets than its description says: receivers refuse the stream, or play it with clicks',
-    fix: most > 0 ? `send ${most} channels at most in packets of ${formatTime(timeNs)}, or shorter packets` : 'send shorter packets',
+    onAir:
+      'the sender refuses the setting or sends shorter packets than its description says: receivers refuse the stream, or play it with clicks',
+    fix:
+      most > 0
+        ? `send ${most} channels at most in packets of ${formatTime(timeNs)}, or shorter packets`
+        : 'send shorter packets',
     touch: { kind: 'plan', name: `format ${formatName(first)}` },
     sources: [clause('AES67-2018', '6.3'), clause('ST 2110-10', '6.3')],
   };
@@ -71,7 +103,10 @@ const UDP_AND_RTP_OCTETS = STANDARD_UDP_OCTETS - STANDARD_RTP_PAYLOAD_OCTETS;
 
 /** By format and by what is too small for it: a VLAN that states an MTU, else the ports on the way. */
 function* mtuFindings(large: readonly Leg[], model: Model): Iterable<FindingDraft> {
-  const found = new Map<string, { readonly vlan: Vlan; readonly legs: Set<Leg>; readonly ports: Set<Port>; octets: number }>();
+  const found = new Map<
+    string,
+    { readonly vlan: Vlan; readonly legs: Set<Leg>; readonly ports: Set<Port>; octets: number }
+  >();
   const add = (leg: Leg, vlan: Vlan, octets: number, ports: readonly Port[]): void => {
     const key = `${formatName(leg)} in ${vlan.name}${inRig(vlan.rig)}`;
     let one = found.get(key);
@@ -87,7 +122,13 @@ function* mtuFindings(large: readonly Leg[], model: Model): Iterable<FindingDraf
       const stated = flow.ground.segment.domain.vlans.filter((vlan) => vlan.mtu !== undefined);
       const small = stated.find((vlan) => (vlan.mtu ?? 0) < octets);
       const [vlan] = flow.ground.segment.domain.vlans;
-      if (small !== undefined) add(leg, leg.vlan?.mtu !== undefined && leg.vlan.mtu < octets && flow.through === undefined ? leg.vlan : small, octets, []);
+      if (small !== undefined)
+        add(
+          leg,
+          leg.vlan?.mtu !== undefined && leg.vlan.mtu < octets && flow.through === undefined ? leg.vlan : small,
+          octets,
+          [],
+        );
       // Ports below what the VLAN promises: links/mtu-differs.
       if (stated.length > 0 || vlan === undefined) continue;
       const ports = [...portsOnWay(flow)].filter((port) => port.mtu !== undefined && port.mtu < octets);
@@ -107,24 +148,48 @@ function* mtuFindings(large: readonly Leg[], model: Model): Iterable<FindingDraf
       severity: sorted.some((leg) => model.rates.of(leg)?.rate?.basis === 'computed') ? 'error' : 'warning',
       what: `${formatName(first)} sends IP packets of up to ${octets} octets, and ${places.words}; ${streamsWords(sorted)}`,
       at,
-      others: otherPlaces(at, [...others, mark(first.sender.format, `format ${formatName(first)}`, 'maxUdp'), ...sorted.map((leg) => mark(leg, legLabel(leg), 'group'))]),
-      onAir: 'switches drop what is too large without a message, and senders must not break it up: no picture at all, while pings and small streams pass',
+      others: otherPlaces(at, [
+        ...others,
+        mark(first.sender.format, `format ${formatName(first)}`, 'maxUdp'),
+        ...sorted.map((leg) => mark(leg, legLabel(leg), 'group')),
+      ]),
+      onAir:
+        'switches drop what is too large without a message, and senders must not break it up: no picture at all, while pings and small streams pass',
       fix: `raise the MTU to ${octets} or more on every port on the way and in the plan, or let the format keep to ${Math.min(STANDARD_UDP_OCTETS, places.least - IP_HEADER_OCTETS)} octets of UDP`,
-      touch: ports.size === 0 ? { kind: 'vlan', name: vlan.name } : { kind: 'switch', name: byLabel([...ports], portLabel)[0]?.switch.name ?? '' },
+      touch:
+        ports.size === 0
+          ? { kind: 'vlan', name: vlan.name }
+          : { kind: 'switch', name: byLabel([...ports], portLabel)[0]?.switch.name ?? '' },
       sources: [clause('ST 2110-10', '6.3'), clause('ST 2110-10', '6.4'), clause('RFC 2923', '2.1')],
     };
   }
 }
 
-function placesOf(vlan: Vlan, ports: ReadonlySet<Port>): { readonly words: string; readonly least: number; readonly marks: readonly Mark[] } {
-  if (ports.size === 0) return { words: `VLAN ${vlan.name} takes ${vlan.mtu ?? 0}`, least: vlan.mtu ?? 0, marks: [mark(vlan, `VLAN ${vlan.name}: MTU ${vlan.mtu ?? 0}`, 'mtu')] };
+function placesOf(
+  vlan: Vlan,
+  ports: ReadonlySet<Port>,
+): { readonly words: string; readonly least: number; readonly marks: readonly Mark[] } {
+  if (ports.size === 0)
+    return {
+      words: `VLAN ${vlan.name} takes ${vlan.mtu ?? 0}`,
+      least: vlan.mtu ?? 0,
+      marks: [mark(vlan, `VLAN ${vlan.name}: MTU ${vlan.mtu ?? 0}`, 'mtu')],
+    };
   const sorted = byLabel([...ports], portLabel);
   const least = Math.min(...sorted.map((port) => port.mtu ?? Infinity));
-  const names = [...groupBy(sorted, (port) => port.switch)].map(([one, own]) => `${one.name} (${portRanges(own.map((port) => port.name))})`);
+  const names = [...groupBy(sorted, (port) => port.switch)].map(
+    ([one, own]) => `${one.name} (${portRanges(own.map((port) => port.name))})`,
+  );
   return {
     words: `ports on the way take less, down to ${least}: ${listNames(names)}`,
     least,
-    marks: sorted.map((port) => mark(Object.hasOwn(port.origin.container, 'mtu') ? port : port.switch, `${portLabel(port)}: MTU ${port.mtu ?? 0}`, 'mtu')),
+    marks: sorted.map((port) =>
+      mark(
+        Object.hasOwn(port.origin.container, 'mtu') ? port : port.switch,
+        `${portLabel(port)}: MTU ${port.mtu ?? 0}`,
+        'mtu',
+      ),
+    ),
   };
 }
 

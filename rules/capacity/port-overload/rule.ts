@@ -1,7 +1,34 @@
 import {
-  arrivalsAt, byLabel, clause, commonPractice, defineRule, floodings, floodWords, formatRate, groupBy, legLabel, listNames, mark, otherPlaces,
-  portLabel, portRanges, QUERIER_WANTED, rateWords, shareWords, snoopingWords, verbOf,
-  type Arrivals, type Flooding, type FindingDraft, type FloodReason, type Ground, type Interface, type Model, type Plan, type Port, type PortLoad,
+  arrivalsAt,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  floodings,
+  floodWords,
+  formatRate,
+  groupBy,
+  legLabel,
+  listNames,
+  mark,
+  otherPlaces,
+  portLabel,
+  portRanges,
+  QUERIER_WANTED,
+  rateWords,
+  shareWords,
+  snoopingWords,
+  verbOf,
+  type Arrivals,
+  type Flooding,
+  type FindingDraft,
+  type FloodReason,
+  type Ground,
+  type Interface,
+  type Model,
+  type Plan,
+  type Port,
+  type PortLoad,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -21,16 +48,29 @@ export default defineRule({
     const full = fullPorts(plan, model, percent);
     if (full.length === 0) return;
     const byFlood = full.filter((one) => one.flooded);
-    const groundOf = new Map(model.network.grounds.flatMap((ground) => ground.segment.hostsAt.flat().map((host) => [host, ground] as const)));
-    const floods = byFlood.length === 0 ? new Map<Ground, Flooding>() : floodings(model.network, ({ leg }) => model.rates.onWire(leg));
+    const groundOf = new Map(
+      model.network.grounds.flatMap((ground) => ground.segment.hostsAt.flat().map((host) => [host, ground] as const)),
+    );
+    const floods =
+      byFlood.length === 0
+        ? new Map<Ground, Flooding>()
+        : floodings(model.network, ({ leg }) => model.rates.onWire(leg));
     for (const [ground, ports] of groupBy(byFlood, ({ host }) => groundOf.get(host))) {
-      const [slowest, ...others] = byLabel(ports, ({ port }) => portLabel(port)).toSorted((a, b) => a.rateBps - b.rateBps);
+      const [slowest, ...others] = byLabel(ports, ({ port }) => portLabel(port)).toSorted(
+        (a, b) => a.rateBps - b.rateBps,
+      );
       if (slowest !== undefined) yield floodFinding(ground, [slowest, ...others], floods.get(ground));
     }
-    const alone = byLabel(full.filter((one) => !one.flooded), ({ host }) => hostLabel(host));
+    const alone = byLabel(
+      full.filter((one) => !one.flooded),
+      ({ host }) => hostLabel(host),
+    );
     const taking = new Set(alone.filter((one) => one.way === 'toHost').map(({ host }) => host));
     const arrivals = arrivalsAt(model.network, ({ leg }) => model.rates.onWire(leg), taking);
-    for (const one of alone) yield one.way === 'toHost' ? takerFinding(one, arrivals.get(one.host), percent) : senderFinding(one, model, percent);
+    for (const one of alone)
+      yield one.way === 'toHost'
+        ? takerFinding(one, arrivals.get(one.host), percent)
+        : senderFinding(one, model, percent);
   },
 });
 
@@ -54,19 +94,33 @@ function fullPorts({ interfaces }: Plan, { load }: Model, percent: number): read
     seen.add(port);
     const limit = (rateBps * percent) / 100;
     const found: FullPort[] = [];
-    if (carried.toHost > limit) found.push({ port, host, rateBps, load: carried, way: 'toHost', flooded: carried.toHost - carried.flooded <= limit });
+    if (carried.toHost > limit)
+      found.push({
+        port,
+        host,
+        rateBps,
+        load: carried,
+        way: 'toHost',
+        flooded: carried.toHost - carried.flooded <= limit,
+      });
     if (carried.fromHost > limit) found.push({ port, host, rateBps, load: carried, way: 'fromHost', flooded: false });
     return found;
   });
 }
 
-function floodFinding(ground: Ground, ports: readonly [FullPort, ...FullPort[]], flooding: Flooding | undefined): FindingDraft {
+function floodFinding(
+  ground: Ground,
+  ports: readonly [FullPort, ...FullPort[]],
+  flooding: Flooding | undefined,
+): FindingDraft {
   const [slowest] = ports;
   const first = mark(slowest.port, `${portLabel(slowest.port)}: ${formatRate(slowest.rateBps)}`, 'rate');
   const { domain } = ground.segment;
   const [vlan] = domain.vlans;
   const over = ports.some(({ load, rateBps }) => load.toHost > rateBps);
-  const places = [...groupBy(ports, ({ port }) => port.switch)].map(([one, own]) => `${one.name} (${portRanges(own.map(({ port }) => port.name))})`);
+  const places = [...groupBy(ports, ({ port }) => port.switch)].map(
+    ([one, own]) => `${one.name} (${portRanges(own.map(({ port }) => port.name))})`,
+  );
   const reasons = [...(flooding?.reasons ?? [])].map(floodWords).sort();
   const marks = ports.map(({ port, rateBps }) => mark(port, `${portLabel(port)}: ${formatRate(rateBps)}`, 'rate'));
   const at = vlan === undefined ? first : mark(vlan, `VLAN ${vlan.name}: stop the flooding here`, 'igmp');
@@ -74,21 +128,29 @@ function floodFinding(ground: Ground, ports: readonly [FullPort, ...FullPort[]],
     subject: `flooding of ${domain.key}`,
     parties: ports.map(({ host }) => hostLabel(host)),
     severity: over ? 'error' : 'warning',
-    what: `${domain.title} ${verbOf(domain, 'floods', 'flood')} ${formatRate(flooding?.rateBps ?? 0)} in ${flooding?.streams ?? 0} ${flooding?.streams === 1 ? 'stream' : 'streams'} (${listNames(reasons)}) to every port, `
-      + `too much for ${ports.length} of them, down to ${formatRate(slowest.rateBps)}: ${listNames(byLabel(places, (name) => name))}`,
+    what:
+      `${domain.title} ${verbOf(domain, 'floods', 'flood')} ${formatRate(flooding?.rateBps ?? 0)} in ${flooding?.streams ?? 0} ${flooding?.streams === 1 ? 'stream' : 'streams'} (${listNames(reasons)}) to every port, ` +
+      `too much for ${ports.length} of them, down to ${formatRate(slowest.rateBps)}: ${listNames(byLabel(places, (name) => name))}`,
     at,
     others: otherPlaces(at, marks),
     onAir: over
       ? 'these ports drop packets of everything, clocks and control too, from the moment the streams start: pictures break up and devices fall off control that take none of these streams'
       : 'these ports have no room left: bursts, or one stream more, and they drop packets of what their hosts do need',
-    fix: [...(flooding?.reasons ?? [])].map((reason) => mendWords(reason, ground)).sort().join('; '),
+    fix: [...(flooding?.reasons ?? [])]
+      .map((reason) => mendWords(reason, ground))
+      .sort()
+      .join('; '),
     touch: vlan === undefined ? { kind: 'switch', name: slowest.port.switch.name } : { kind: 'vlan', name: vlan.name },
   };
 }
 
 function mendWords(reason: FloodReason, { segment, conduct }: Ground): string {
   if (reason !== 'snooping off') return MENDS[reason];
-  return snoopingWords(segment.domain.vlans.map(({ name }) => name), conduct.queriers.flatMap(({ on }) => on?.name ?? []), conduct.routed);
+  return snoopingWords(
+    segment.domain.vlans.map(({ name }) => name),
+    conduct.queriers.flatMap(({ on }) => on?.name ?? []),
+    conduct.routed,
+  );
 }
 
 const MENDS: Readonly<Record<Exclude<FloodReason, 'snooping off'>, string>> = {
@@ -97,7 +159,11 @@ const MENDS: Readonly<Record<Exclude<FloodReason, 'snooping off'>, string>> = {
   unregistered: 'let the switches drop what nobody joined',
 };
 
-function takerFinding({ port, host, rateBps, load }: FullPort, arrivals: Arrivals | undefined, percent: number): FindingDraft {
+function takerFinding(
+  { port, host, rateBps, load }: FullPort,
+  arrivals: Arrivals | undefined,
+  percent: number,
+): FindingDraft {
   const streams = [...(arrivals?.joined ?? [])].sort(([, a], [, b]) => b - a);
   const routed = arrivals?.asRouterBps ?? 0;
   const largest = rateWords(streams.map(([leg, rate]) => [legLabel(leg), rate]));
@@ -111,10 +177,14 @@ function takerFinding({ port, host, rateBps, load }: FullPort, arrivals: Arrival
     severity: load.toHost > rateBps ? 'error' : 'warning',
     what: `${hostLabel(host)} at ${portLabel(port)} gets ${formatRate(load.toHost)} over ${formatRate(rateBps)}, ${shareWords(load.toHost, rateBps)}${largest === '' ? '' : `: ${largest}`}${extra}`,
     at: rateMark(host, port, rateBps),
-    others: host.device.receivers.filter((receiver) => receiver.legs.some((leg) => leg.interface === host)).slice(0, MOST_MARKS).map((receiver) => mark(receiver, receiver.label, 'takes')),
-    onAir: load.toHost > rateBps
-      ? 'the switch drops what does not fit, from every stream to this host: all its pictures and sound break up as soon as it takes them all'
-      : 'nothing while every sender is even; a switch of sources that takes the new stream before it leaves the old one, or a burst, and all its pictures break up',
+    others: host.device.receivers
+      .filter((receiver) => receiver.legs.some((leg) => leg.interface === host))
+      .slice(0, MOST_MARKS)
+      .map((receiver) => mark(receiver, receiver.label, 'takes')),
+    onAir:
+      load.toHost > rateBps
+        ? 'the switch drops what does not fit, from every stream to this host: all its pictures and sound break up as soon as it takes them all'
+        : 'nothing while every sender is even; a switch of sources that takes the new stream before it leaves the old one, or a burst, and all its pictures break up',
     fix: `take fewer or smaller streams here, or a port of ${formatRate((load.toHost * 100) / percent)} or more${routed > 0 ? '; or let a switch query and route instead' : ''}`,
     touch: { kind: 'device', name: host.device.name },
   };
@@ -130,9 +200,10 @@ function senderFinding({ port, host, rateBps, load }: FullPort, model: Model, pe
     what: `${hostLabel(host)} at ${portLabel(port)} sends ${formatRate(load.fromHost)} over ${formatRate(rateBps)}, ${shareWords(load.fromHost, rateBps)}: ${rateWords(rates)}`,
     at: rateMark(host, port, rateBps),
     others: legs.slice(0, MOST_MARKS).map((leg) => mark(leg, legLabel(leg), 'interface')),
-    onAir: load.fromHost > rateBps
-      ? 'the device cannot send all of it: it drops packets or refuses the last stream, as soon as all are on'
-      : 'nothing while every stream is even; bursts wait and arrive late, and receivers with small buffers show it',
+    onAir:
+      load.fromHost > rateBps
+        ? 'the device cannot send all of it: it drops packets or refuses the last stream, as soon as all are on'
+        : 'nothing while every stream is even; bursts wait and arrive late, and receivers with small buffers show it',
     fix: `send fewer or smaller streams here, or use an interface and port of ${formatRate((load.fromHost * 100) / percent)} or more`,
     touch: { kind: 'device', name: host.device.name },
   };
@@ -143,7 +214,9 @@ const MOST_MARKS = 20;
 
 /** The slower of the two is the one to change. */
 function rateMark(host: Interface, port: Port, rateBps: number): ReturnType<typeof mark> {
-  return port.rateBps !== rateBps ? mark(host, `${hostLabel(host)}: ${formatRate(rateBps)}`, 'rate') : mark(port, `${portLabel(port)}: ${formatRate(rateBps)}`, 'rate');
+  return port.rateBps !== rateBps
+    ? mark(host, `${hostLabel(host)}: ${formatRate(rateBps)}`, 'rate')
+    : mark(port, `${portLabel(port)}: ${formatRate(rateBps)}`, 'rate');
 }
 
 function hostLabel(host: Interface): string {

@@ -1,5 +1,18 @@
 import {
-  burdenWords, clause, commonPractice, defineRule, excessBps, formatRate, fullLinks, linkLabel, loopWords, mark, shareWords, strayWords, useDirection, useLabel,
+  burdenWords,
+  clause,
+  commonPractice,
+  defineRule,
+  excessBps,
+  formatRate,
+  fullLinks,
+  linkLabel,
+  loopWords,
+  mark,
+  shareWords,
+  strayWords,
+  useDirection,
+  useLabel,
   useSubject,
   type FullLink,
 } from '../../../src/lint/rule.js';
@@ -42,5 +55,7 @@ function fixWords(full: FullLink, percent: number): string {
   const { use } = full;
   const more = `buy ${formatRate((use.loadBps * 100) / percent)} or more`;
   const stray = strayWords(full, percent);
-  return stray === undefined ? `${more}, or send ${formatRate(excessBps(full, percent))} less: compress more, or send fewer streams` : `${stray}; or ${more}`;
+  return stray === undefined
+    ? `${more}, or send ${formatRate(excessBps(full, percent))} less: compress more, or send fewer streams`
+    : `${stray}; or ${more}`;
 }

@@ -1,4 +1,13 @@
-import { byLabel, clause, commonPractice, defineRule, frameFamilies, listNames, mark, touchOf } from '../../../src/lint/rule.js';
+import {
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  frameFamilies,
+  listNames,
+  mark,
+  touchOf,
+} from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'delay/frame-rate-families',
@@ -17,11 +26,13 @@ export default defineRule({
       yield {
         subject: `frame rates in rig ${rig.name}`,
         parties: fewest[1].map(({ label }) => label),
-        what: `rig ${rig.name} has pictures of the ${listNames(names)} Hz families, `
-          + `${listNames([odd, ...rest].map(({ label }) => label))} of the ${fewest[0]} Hz one, and no device that takes one and sends the other`,
+        what:
+          `rig ${rig.name} has pictures of the ${listNames(names)} Hz families, ` +
+          `${listNames([odd, ...rest].map(({ label }) => label))} of the ${fewest[0]} Hz one, and no device that takes one and sends the other`,
         at: mark(odd, `${odd.label}: ${fewest[0]} Hz family`, 'format'),
         others: rest.map((sender) => mark(sender, `${sender.label}: ${fewest[0]} Hz family`, 'format')),
-        onAir: 'cut straight into the others such a picture jumps, rolls or is refused, and lights of the other mains frequency flicker in it',
+        onAir:
+          'cut straight into the others such a picture jumps, rolls or is refused, and lights of the other mains frequency flicker in it',
         fix: `set ${rest.length === 0 ? 'it' : 'them'} to the rates of the others, or plan the converter with what it takes and sends`,
         touch: touchOf(odd),
       };

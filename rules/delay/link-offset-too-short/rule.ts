@@ -1,6 +1,15 @@
 import {
-  byLabel, clause, defineRule, formatTime, groupBy, LEAST_BUFFER_PACKETS, listNames, mark, packetTimeNs,
-  type Budget, type MediaTiming,
+  byLabel,
+  clause,
+  defineRule,
+  formatTime,
+  groupBy,
+  LEAST_BUFFER_PACKETS,
+  listNames,
+  mark,
+  packetTimeNs,
+  type Budget,
+  type MediaTiming,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -38,12 +47,14 @@ export default defineRule({
           parties: [...inputs.map(({ budget }) => budget.receiver.label), ...streams.map(({ label }) => label)],
           severity: late ? 'error' : 'warning',
           what: late
-            ? `the link offset of ${offset} is over before sound arrives at ${names}: `
-              + `${worst.budget.sender.label} needs ${formatTime(worst.needNs)} for its packets and its way`
-            : `the link offset of ${offset} holds fewer than ${LEAST_BUFFER_PACKETS} packets of sound at ${names}: `
-              + `${worst.budget.sender.label} sends packets of ${formatTime(worst.packetNs)}`,
+            ? `the link offset of ${offset} is over before sound arrives at ${names}: ` +
+              `${worst.budget.sender.label} needs ${formatTime(worst.needNs)} for its packets and its way`
+            : `the link offset of ${offset} holds fewer than ${LEAST_BUFFER_PACKETS} packets of sound at ${names}: ` +
+              `${worst.budget.sender.label} sends packets of ${formatTime(worst.packetNs)}`,
           at: mark(timing, `link offset ${offset}`, 'linkOffset'),
-          others: streams.map((sender) => mark(sender, late ? `${sender.label}: arrives too late` : `${sender.label}: its packets are too long`)),
+          others: streams.map((sender) =>
+            mark(sender, late ? `${sender.label}: arrives too late` : `${sender.label}: its packets are too long`),
+          ),
           onAir: late
             ? 'these inputs play nothing or crackle all the time: every packet comes after its moment'
             : 'these inputs click whenever packets bunch up, which a busy switch or sender makes them do',

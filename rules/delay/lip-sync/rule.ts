@@ -1,6 +1,12 @@
 import {
-  clause, defineRule, DETECTABLE, listNames, mark, outside,
-  type Chain, type LipSyncDelay,
+  clause,
+  defineRule,
+  DETECTABLE,
+  listNames,
+  mark,
+  outside,
+  type Chain,
+  type LipSyncDelay,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -23,18 +29,21 @@ export default defineRule({
         subject: `lip sync ${pair.name} in rig ${pair.rig.name}`,
         parties: [...namesOf(picture), ...namesOf(sound), ...(pair.at === undefined ? [] : [pair.at.name])],
         severity: worse ? 'error' : 'warning',
-        what: `sound of ${pair.name} comes ${least(one)}${by} ${early ? 'before' : 'after'} its picture `
-          + `at ${pair.at?.name ?? ''}: picture ${milliseconds(picture.totalNs)}, sound ${milliseconds(sound.totalNs)}; `
-          + `allowed is ${limits(worse)}`,
+        what:
+          `sound of ${pair.name} comes ${least(one)}${by} ${early ? 'before' : 'after'} its picture ` +
+          `at ${pair.at?.name ?? ''}: picture ${milliseconds(picture.totalNs)}, sound ${milliseconds(sound.totalNs)}; ` +
+          `allowed is ${limits(worse)}`,
         at: mark(pair, `${pair.name}: sound ${by} ${early ? 'early' : 'late'}`),
         others: [...picture.hops, ...sound.hops].map(({ sender }) => mark(sender, sender.label)),
         onAir: outside(DETECTABLE, leadNs)
           ? 'viewers see that lips and sound do not go together, all the time'
           : 'hardly seen by itself, but nothing is left for what comes after, and then it is seen',
         sources: worse ? [clause('ITU-R BT.1359-1', 'recommends 2')] : [clause('EBU R 37', 'output limits')],
-        fix: `delay ${early ? 'sound' : 'the picture'} by ${by}, best where ${first?.label ?? 'it'} leaves, `
-          + `or take the delay out of ${listNames(namesOf(early ? picture : sound))}`,
-        touch: first?.device === undefined ? { kind: 'plan', name: 'timing' } : { kind: 'device', name: first.device.name },
+        fix:
+          `delay ${early ? 'sound' : 'the picture'} by ${by}, best where ${first?.label ?? 'it'} leaves, ` +
+          `or take the delay out of ${listNames(namesOf(early ? picture : sound))}`,
+        touch:
+          first?.device === undefined ? { kind: 'plan', name: 'timing' } : { kind: 'device', name: first.device.name },
       };
     }
   },

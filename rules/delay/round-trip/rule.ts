@@ -1,7 +1,18 @@
 import {
-  clause, commonPractice, CONVERSATION_NS, defineRule, formatTime, INTERCOM_NS, mark, OWN_VOICE_NS, PLANNING_LIMIT_NS,
+  clause,
+  commonPractice,
+  CONVERSATION_NS,
+  defineRule,
+  formatTime,
+  INTERCOM_NS,
+  mark,
+  OWN_VOICE_NS,
+  PLANNING_LIMIT_NS,
   touchOf,
-  type Chain, type Citation, type RoundTripDelay, type Severity,
+  type Chain,
+  type Citation,
+  type RoundTripDelay,
+  type Severity,
 } from '../../../src/lint/rule.js';
 
 const G114 = clause('ITU-T G.114', 'one-way transmission time');
@@ -13,14 +24,20 @@ export default defineRule({
   sources: [G114, commonPractice('intercom within 100 ms a way, the own voice back within 30 ms')],
   needs: ['roundTrips'],
   thresholds: {
-    'intercom-ms': { default: INTERCOM_NS / 1e6, what: 'intercom, one way, from which a note is given, in milliseconds' },
-    'own-voice-ms': { default: OWN_VOICE_NS / 1e6, what: 'one\'s own voice there and back, in milliseconds' },
+    'intercom-ms': {
+      default: INTERCOM_NS / 1e6,
+      what: 'intercom, one way, from which a note is given, in milliseconds',
+    },
+    'own-voice-ms': { default: OWN_VOICE_NS / 1e6, what: "one's own voice there and back, in milliseconds" },
   },
   *check({ model, plan, threshold }) {
     if (plan.roundTrips.length === 0) return;
     for (const one of model.delays.roundTrips) {
       const { trip, there, back } = one;
-      const fault = trip.kind === 'own-voice' ? ownVoice(one, threshold('own-voice-ms') * 1e6) : speech(one, threshold('intercom-ms') * 1e6);
+      const fault =
+        trip.kind === 'own-voice'
+          ? ownVoice(one, threshold('own-voice-ms') * 1e6)
+          : speech(one, threshold('intercom-ms') * 1e6);
       if (fault === undefined) continue;
       const last = fault.way.hops[0]?.sender;
       if (last === undefined) continue;
@@ -55,13 +72,34 @@ function speech({ there, back }: RoundTripDelay, targetNs: number): Fault | unde
   const takes = `speech takes ${sum(there)} there and ${sum(back)} back`;
   const fix = 'take delay out of the slower way, first its longest part (`rigproof delay` lists them)';
   if (way.totalNs > PLANNING_LIMIT_NS) {
-    return { severity: 'error', way, fix, source: G114, what: `${takes}; no way may take more than ${formatTime(PLANNING_LIMIT_NS)}`, onAir: 'nobody can talk to the other end: both start, both stop, and cues come too late to be of use' };
+    return {
+      severity: 'error',
+      way,
+      fix,
+      source: G114,
+      what: `${takes}; no way may take more than ${formatTime(PLANNING_LIMIT_NS)}`,
+      onAir: 'nobody can talk to the other end: both start, both stop, and cues come too late to be of use',
+    };
   }
   if (way.totalNs > CONVERSATION_NS) {
-    return { severity: 'warning', way, fix, source: G114, what: `${takes}; above ${formatTime(CONVERSATION_NS)} a way people talk across each other`, onAir: 'people talk across each other, and cues come audibly late' };
+    return {
+      severity: 'warning',
+      way,
+      fix,
+      source: G114,
+      what: `${takes}; above ${formatTime(CONVERSATION_NS)} a way people talk across each other`,
+      onAir: 'people talk across each other, and cues come audibly late',
+    };
   }
   if (way.totalNs > targetNs) {
-    return { severity: 'note', way, fix, source: commonPractice('intercom within 100 ms a way'), what: `${takes}; crews keep intercom within ${formatTime(targetNs)} a way`, onAir: 'cues come late, which those who count a crew in notice' };
+    return {
+      severity: 'note',
+      way,
+      fix,
+      source: commonPractice('intercom within 100 ms a way'),
+      what: `${takes}; crews keep intercom within ${formatTime(targetNs)} a way`,
+      onAir: 'cues come late, which those who count a crew in notice',
+    };
   }
   return undefined;
 }

@@ -1,11 +1,24 @@
 import {
-  assignedGroup4, assignedGroup6, byLabel, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets,
-  listNames, mark, moveWords, otherMarks, touchOf,
+  assignedGroup4,
+  assignedGroup6,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupWords,
+  inRig,
+  legLabel,
+  legSets,
+  listNames,
+  mark,
+  moveWords,
+  otherMarks,
+  touchOf,
   type Address,
 } from '../../../src/lint/rule.js';
 
-const IPV4 = [clause('RFC 5771', '5'), clause('IANA IPv4 Multicast Address Space Registry', 'the group\'s row')];
-const IPV6 = [clause('IANA IPv6 Multicast Address Space Registry', 'the group\'s row')];
+const IPV4 = [clause('RFC 5771', '5'), clause('IANA IPv4 Multicast Address Space Registry', "the group's row")];
+const IPV6 = [clause('IANA IPv6 Multicast Address Space Registry', "the group's row")];
 
 export default defineRule({
   id: 'groups/assigned',
@@ -14,7 +27,10 @@ export default defineRule({
   sources: [...IPV4, ...IPV6],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(model.misplaced.get('assigned') ?? [], ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`);
+    const sets = legSets(
+      model.misplaced.get('assigned') ?? [],
+      ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`,
+    );
     for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       const { group } = first;
@@ -40,9 +56,10 @@ function ownerOf(group: Address): { readonly name: string; readonly protocol: st
 }
 
 function onAir(protocol: string | undefined): string {
-  if (protocol === undefined) return 'gear that treats the block as control traffic handles or drops the stream as such; a protocol that is given this group later runs into it';
+  if (protocol === undefined)
+    return 'gear that treats the block as control traffic handles or drops the stream as such; a protocol that is given this group later runs into it';
   if (protocol === 'PTP' || protocol === 'NTP') {
     return `every device that follows ${protocol} gets the stream as well: clocks lose messages and drift, and slow ports fill up`;
   }
-  return 'every device that speaks the protocol gets the stream and tries to read it, and receivers of the stream get the protocol\'s messages among its packets';
+  return "every device that speaks the protocol gets the stream and tries to read it, and receivers of the stream get the protocol's messages among its packets";
 }

@@ -1,7 +1,22 @@
 import {
-  aliasedClockGroup, byLabel, clause, defineRule, floodedEthernetAddress, formatAddress, formatMac,
-  groupsOf, groupStanding, isIPv4, legLabel, legSets, listNames, macKeyedSwitches, mark, otherMarks,
-  sharedEthernet, touchOf,
+  aliasedClockGroup,
+  byLabel,
+  clause,
+  defineRule,
+  floodedEthernetAddress,
+  formatAddress,
+  formatMac,
+  groupsOf,
+  groupStanding,
+  isIPv4,
+  legLabel,
+  legSets,
+  listNames,
+  macKeyedSwitches,
+  mark,
+  otherMarks,
+  sharedEthernet,
+  touchOf,
   type Leg,
 } from '../../../src/lint/rule.js';
 
@@ -31,12 +46,16 @@ export default defineRule({
           subject,
           parties: names,
           severity: switches.length > 0 ? 'error' : 'warning',
-          what: `groups ${listNames(groups.map(formatAddress))} share the Ethernet address ${address} in ${listNames(domains.map(({ title }) => title), 3)} (${isIPv4(groups[0] ?? 0) ? '32 groups share each one' : 'all groups with the same last 32 bits do'}): ${listNames(names)}`,
+          what: `groups ${listNames(groups.map(formatAddress))} share the Ethernet address ${address} in ${listNames(
+            domains.map(({ title }) => title),
+            3,
+          )} (${isIPv4(groups[0] ?? 0) ? '32 groups share each one' : 'all groups with the same last 32 bits do'}): ${listNames(names)}`,
           at: mark(change, `${legLabel(change)}: give this one another group`, 'group'),
           others: otherMarks({ ...set, legs: [change, ...set.legs.filter((leg) => leg !== change)] }),
-          onAir: switches.length > 0
-            ? `${listNames(switches)} ${switches.length === 1 ? 'tells' : 'tell'} groups apart by Ethernet address only: a port that joined one gets all of them, and when it leaves one the others may stop`
-            : 'receivers of one get the others\' packets wherever a switch or network card goes by Ethernet address: extra load, and dropped packets on a full port',
+          onAir:
+            switches.length > 0
+              ? `${listNames(switches)} ${switches.length === 1 ? 'tells' : 'tell'} groups apart by Ethernet address only: a port that joined one gets all of them, and when it leaves one the others may stop`
+              : "receivers of one get the others' packets wherever a switch or network card goes by Ethernet address: extra load, and dropped packets on a full port",
           fix: `change one of ${listNames(groups.map(formatAddress))} so that the ${isIPv4(groups[0] ?? 0) ? 'last 23 bits differ: another last or third number, not only another first one' : 'last 32 bits differ'}${proposal === undefined ? '' : `; ${formatAddress(proposal)} is free`}`,
           touch: touchOf(change.sender),
           sources: isIPv4(groups[0] ?? 0) ? IPV4 : IPV6,

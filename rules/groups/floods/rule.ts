@@ -1,7 +1,26 @@
 import {
-  byLabel, clause, defineRule, ethernetAddress, floodedEthernetAddress, formatAddress, formatMac, freeMoves,
-  groupsOf, groupStanding, groupWords, isIPv4, legLabel, legSets, listNames, mark, networkOf, otherMarks, touchOf,
-  type Address, type Domain, type Leg,
+  byLabel,
+  clause,
+  defineRule,
+  ethernetAddress,
+  floodedEthernetAddress,
+  formatAddress,
+  formatMac,
+  freeMoves,
+  groupsOf,
+  groupStanding,
+  groupWords,
+  isIPv4,
+  legLabel,
+  legSets,
+  listNames,
+  mark,
+  networkOf,
+  otherMarks,
+  touchOf,
+  type Address,
+  type Domain,
+  type Leg,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 4541', '2.1.2'), clause('RFC 4541', '4'), clause('RFC 1112', '6.4')];
@@ -15,7 +34,14 @@ export default defineRule({
   needs: ['groups'],
   *check({ model }) {
     const { domains } = model;
-    const flooded = model.unusualGroups.filter((leg) => leg.group !== undefined && floodedEthernetAddress(leg.group) && counts(leg, leg.group) && !model.strays.isAlone(leg) && !floodsAnyway(domains.switched(leg), leg.group));
+    const flooded = model.unusualGroups.filter(
+      (leg) =>
+        leg.group !== undefined &&
+        floodedEthernetAddress(leg.group) &&
+        counts(leg, leg.group) &&
+        !model.strays.isAlone(leg) &&
+        !floodsAnyway(domains.switched(leg), leg.group),
+    );
     const sets = legSets(flooded, (leg) => `${blockOf(leg.group ?? 0)} in ${domains.switched(leg).key}`);
     for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
@@ -47,7 +73,9 @@ function counts({ sender }: Leg, group: Address): boolean {
 
 /** Without snooping a VLAN floods every group, whatever its number. */
 function floodsAnyway({ vlans }: Domain, group: Address): boolean {
-  return vlans.length > 0 && vlans.every((vlan) => (isIPv4(group) ? vlan.igmp?.snooping : vlan.mld?.snooping) === false);
+  return (
+    vlans.length > 0 && vlans.every((vlan) => (isIPv4(group) ? vlan.igmp?.snooping : vlan.mld?.snooping) === false)
+  );
 }
 
 function blockOf(group: Address): string {

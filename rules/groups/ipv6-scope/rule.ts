@@ -1,7 +1,25 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupWords, inRig, isMulticast, legLabel, legSets, listNames, mark,
-  multicastScope6, otherMarks, receiverLegLabel, scopeFaults6, touchOf, whereTo,
-  type FindingDraft, type Leg, type Model, type ReceiverLeg,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupWords,
+  inRig,
+  isMulticast,
+  legLabel,
+  legSets,
+  listNames,
+  mark,
+  multicastScope6,
+  otherMarks,
+  receiverLegLabel,
+  scopeFaults6,
+  touchOf,
+  whereTo,
+  type FindingDraft,
+  type Leg,
+  type Model,
+  type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -40,16 +58,29 @@ function* linkLocalButRouted(model: Model): Iterable<FindingDraft> {
   const waiting = new Map<Leg, ReceiverLeg[]>();
   for (const receiver of plan.receiverLegs) {
     const leg = receiver.takes;
-    if (typeof leg?.group !== 'bigint' || receiver.group !== leg.group || !isMulticast(leg.group) || multicastScope6(leg.group).edge !== 'link') continue;
-    if (domains.switched(receiver) === domains.switched(leg) || domains.reach(receiver) !== domains.reach(leg)) continue;
+    if (
+      typeof leg?.group !== 'bigint' ||
+      receiver.group !== leg.group ||
+      !isMulticast(leg.group) ||
+      multicastScope6(leg.group).edge !== 'link'
+    )
+      continue;
+    if (domains.switched(receiver) === domains.switched(leg) || domains.reach(receiver) !== domains.reach(leg))
+      continue;
     const list = waiting.get(leg);
     if (list === undefined) waiting.set(leg, [receiver]);
     else list.push(receiver);
   }
   const permanent = new Set(model.misplaced.get('link-control') ?? []);
-  for (const set of legSets([...waiting.keys()].filter((leg) => !permanent.has(leg)), subjectOf)) {
+  for (const set of legSets(
+    [...waiting.keys()].filter((leg) => !permanent.has(leg)),
+    subjectOf,
+  )) {
     const { first, legs, names, subject } = set;
-    const receivers = byLabel(legs.flatMap((leg) => waiting.get(leg) ?? []), receiverLegLabel);
+    const receivers = byLabel(
+      legs.flatMap((leg) => waiting.get(leg) ?? []),
+      receiverLegLabel,
+    );
     const labels = receivers.map(receiverLegLabel);
     yield {
       subject,

@@ -1,14 +1,31 @@
 import {
-  byLabel, clause, commonPractice, defineRule, formatAddress, groupStanding, imageOf, inRig, legLabel, listNames,
-  mark, touchOf,
-  type Address, type FindingDraft, type Leg, type Model, type Sender,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  formatAddress,
+  groupStanding,
+  imageOf,
+  inRig,
+  legLabel,
+  listNames,
+  mark,
+  touchOf,
+  type Address,
+  type FindingDraft,
+  type Leg,
+  type Model,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'groups/leg-map',
-  summary: 'The second leg\'s numbers do not follow from the first\'s as the house promises',
+  summary: "The second leg's numbers do not follow from the first's as the house promises",
   severity: 'warning',
-  sources: [clause('RFC 7198', '5'), commonPractice('the second leg keeps the first leg\'s last numbers in a block of its own, and its port')],
+  sources: [
+    clause('RFC 7198', '5'),
+    commonPractice("the second leg keeps the first leg's last numbers in a block of its own, and its port"),
+  ],
   needs: ['groups', 'pairs', 'houseLegMap'],
   *check({ model, plan }) {
     const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort);
@@ -20,7 +37,13 @@ export default defineRule({
       // A house that maps some blocks says nothing about pairs outside them.
       if (groupMap.length > 0 && image === undefined) continue;
       const group = image === undefined || image === second.group ? undefined : image;
-      const port = portOffset === undefined || first.port === undefined || second.port === undefined || second.port === first.port + portOffset ? undefined : first.port + portOffset;
+      const port =
+        portOffset === undefined ||
+        first.port === undefined ||
+        second.port === undefined ||
+        second.port === first.port + portOffset
+          ? undefined
+          : first.port + portOffset;
       if (group === undefined && port === undefined) continue;
       const judged = group !== undefined && isJudged(model, first, second);
       if (!judged && port === undefined) continue;
@@ -41,7 +64,8 @@ function isJudged({ domains, groups, strays }: Model, first: Leg, second: Leg): 
   const { house, practice } = first.sender.rig;
   if (first.group === second.group && domains.reach(first) === domains.reach(second)) return false;
   return [first, second].every((leg) => {
-    if (leg.group === undefined || strays.has(leg) || groupStanding(leg.group, house, practice) !== 'usable') return false;
+    if (leg.group === undefined || strays.has(leg) || groupStanding(leg.group, house, practice) !== 'usable')
+      return false;
     const use = groups.find(domains.reach(leg), leg.group);
     return use === undefined || use.legs.every(({ sender }) => sender === leg.sender);
   });
@@ -56,15 +80,25 @@ interface WantedGroup {
 
 function wantedGroup(wanted: Address, second: Leg, model: Model): WantedGroup {
   if (model.proposals.claim(wanted, second)) return { wanted, why: undefined };
-  const users = byLabel(model.groups.usesOf(wanted).flatMap(({ legs }) => legs), legLabel);
-  return { wanted, why: users[0] === undefined ? 'is outside the ranges for leg 2' : `belongs to ${legLabel(users[0])}` };
+  const users = byLabel(
+    model.groups.usesOf(wanted).flatMap(({ legs }) => legs),
+    legLabel,
+  );
+  return {
+    wanted,
+    why: users[0] === undefined ? 'is outside the ranges for leg 2' : `belongs to ${legLabel(users[0])}`,
+  };
 }
 
 function finding(first: Leg, second: Leg, group: WantedGroup | undefined, port: number | undefined): FindingDraft {
   const { sender } = second;
   const faults = [
-    group === undefined ? [] : `has group ${formatAddress(second.group ?? 0)} where the house maps ${formatAddress(first.group ?? 0)} to ${formatAddress(group.wanted)}`,
-    port === undefined ? [] : `has UDP port ${String(second.port)} where ${String(first.port)} on leg 1 asks for ${port}`,
+    group === undefined
+      ? []
+      : `has group ${formatAddress(second.group ?? 0)} where the house maps ${formatAddress(first.group ?? 0)} to ${formatAddress(group.wanted)}`,
+    port === undefined
+      ? []
+      : `has UDP port ${String(second.port)} where ${String(first.port)} on leg 1 asks for ${port}`,
   ].flat();
   const key = group === undefined ? 'port' : 'group';
   const onlyPort = group?.why !== undefined || group === undefined;
@@ -72,12 +106,29 @@ function finding(first: Leg, second: Leg, group: WantedGroup | undefined, port: 
     subject: `${sender.label}${inRig(sender.rig)}`,
     parties: [legLabel(first), legLabel(second)],
     what: `${legLabel(second)} ${faults.join(', and ')}`,
-    at: mark(second, `${legLabel(second)}: ${group === undefined ? `port ${String(second.port)}` : formatAddress(second.group ?? 0)}`, key),
-    others: [mark(first, `${legLabel(first)}: ${group === undefined ? `port ${String(first.port)}` : formatAddress(first.group ?? 0)}`, key)],
-    onAir: 'receivers set up by the house rule join the wrong second leg: they run on one leg, and lose the stream when that one fails',
+    at: mark(
+      second,
+      `${legLabel(second)}: ${group === undefined ? `port ${String(second.port)}` : formatAddress(second.group ?? 0)}`,
+      key,
+    ),
+    others: [
+      mark(
+        first,
+        `${legLabel(first)}: ${group === undefined ? `port ${String(first.port)}` : formatAddress(first.group ?? 0)}`,
+        key,
+      ),
+    ],
+    onAir:
+      'receivers set up by the house rule join the wrong second leg: they run on one leg, and lose the stream when that one fails',
     fix: [
-      ...(onlyPort && port === undefined ? [] : [`set leg 2 to ${listNames([onlyPort ? [] : `group ${formatAddress(group.wanted)}`, port === undefined ? [] : `port ${port}`].flat())}`]),
-      ...(group?.why === undefined ? [] : [`give the stream another pair of groups that fit the map: ${formatAddress(group.wanted)} ${group.why}`]),
+      ...(onlyPort && port === undefined
+        ? []
+        : [
+            `set leg 2 to ${listNames([onlyPort ? [] : `group ${formatAddress(group.wanted)}`, port === undefined ? [] : `port ${port}`].flat())}`,
+          ]),
+      ...(group?.why === undefined
+        ? []
+        : [`give the stream another pair of groups that fit the map: ${formatAddress(group.wanted)} ${group.why}`]),
     ].join('; '),
     touch: touchOf(sender),
   };

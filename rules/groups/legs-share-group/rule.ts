@@ -1,7 +1,21 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, imageOf, inRig, isMulticast,
-  legLabel, mark, toldApartBySource, touchOf,
-  type Address, type GroupUse, type Interface, type Leg, type Model,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  imageOf,
+  inRig,
+  isMulticast,
+  legLabel,
+  mark,
+  toldApartBySource,
+  touchOf,
+  type Address,
+  type GroupUse,
+  type Interface,
+  type Leg,
+  type Model,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -12,7 +26,10 @@ export default defineRule({
   needs: ['groups', 'pairs'],
   *check({ model }) {
     const shared = model.groups.shared.flatMap((use) => (!isMulticast(use.group) ? [] : sharedByLegs(use)));
-    for (const use of byLabel(shared, ({ legs: [leg], group }) => `${leg?.sender.label ?? ''} ${formatAddress(group)}`)) {
+    for (const use of byLabel(
+      shared,
+      ({ legs: [leg], group }) => `${leg?.sender.label ?? ''} ${formatAddress(group)}`,
+    )) {
       const { legs } = use;
       const [first, second, ...rest] = byLabel(legs, legLabel);
       if (first === undefined || second === undefined) continue;
@@ -39,7 +56,9 @@ export default defineRule({
 
 /** The part of a use that is one stream's, for each stream with several legs in it that receivers cannot tell apart. */
 function sharedByLegs(use: GroupUse): readonly GroupUse[] {
-  return [...groupBy(use.legs, (leg) => leg.sender).values()].map((legs) => ({ ...use, legs })).filter((part) => part.legs.length > 1 && !toldApartBySource(part));
+  return [...groupBy(use.legs, (leg) => leg.sender).values()]
+    .map((legs) => ({ ...use, legs }))
+    .filter((part) => part.legs.length > 1 && !toldApartBySource(part));
 }
 
 /** Same source and same group: the network cannot tell the copies apart (RFC 7198 §3.1). */
@@ -61,14 +80,22 @@ function mend(first: Leg, second: Leg, group: string): string {
 }
 
 function onOnePath(first: Leg, second: Leg): boolean {
-  return (first.interface !== undefined && first.interface === second.interface) || (first.vlan !== undefined && first.vlan === second.vlan);
+  return (
+    (first.interface !== undefined && first.interface === second.interface) ||
+    (first.vlan !== undefined && first.vlan === second.vlan)
+  );
 }
 
 /** The device's interface on a network of that leg number, else its only one on another network for media. */
 function otherInterface(first: Leg, second: Leg): Interface | undefined {
-  const others = (first.sender.device?.interfaces ?? []).filter(({ network }) => network !== undefined && network !== first.network);
+  const others = (first.sender.device?.interfaces ?? []).filter(
+    ({ network }) => network !== undefined && network !== first.network,
+  );
   const byNumber = others.filter(({ network }) => network?.leg === second.index + 1);
-  const media = byNumber.length > 0 ? byNumber : others.filter(({ network }) => network?.role === undefined || network.role === first.network?.role);
+  const media =
+    byNumber.length > 0
+      ? byNumber
+      : others.filter(({ network }) => network?.role === undefined || network.role === first.network?.role);
   return media.length === 1 ? media[0] : undefined;
 }
 
@@ -77,7 +104,9 @@ function proposalFor(first: Leg, second: Leg, model: Model): Address | undefined
   const image = first.group === undefined ? undefined : imageOf(first.group, second.sender.rig.house.groupMap);
   const promises = onOnePath(first, second) ? [] : model.heldTo(second);
   if (image !== undefined && model.proposals.claim(image, second, promises)) return image;
-  return onOnePath(first, second) && second.sender.rig.house.groups.length > 0 ? undefined : model.proposals.groupFor(second);
+  return onOnePath(first, second) && second.sender.rig.house.groups.length > 0
+    ? undefined
+    : model.proposals.groupFor(second);
 }
 
 function another(proposal: Address | undefined): string {

@@ -1,6 +1,18 @@
 import {
-  assignedGroup4, assignedGroup6, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets, listNames,
-  mark, otherMarks, touchOf, whereTo,
+  assignedGroup4,
+  assignedGroup6,
+  clause,
+  defineRule,
+  formatAddress,
+  groupWords,
+  inRig,
+  legLabel,
+  legSets,
+  listNames,
+  mark,
+  otherMarks,
+  touchOf,
+  whereTo,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -10,7 +22,10 @@ export default defineRule({
   sources: [clause('RFC 5771', '4'), clause('RFC 4291', '2.7'), clause('RFC 4541', '2.1.2')],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(model.misplaced.get('link-control') ?? [], ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`);
+    const sets = legSets(
+      model.misplaced.get('link-control') ?? [],
+      ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`,
+    );
     for (const set of sets) {
       const { first, legs, names, subject } = set;
       const { group } = first;

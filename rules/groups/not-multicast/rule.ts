@@ -1,6 +1,18 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupWords, inRig, isUnspecified, legLabel, legSets, mark, moveWords,
-  nothingOf, otherMarks, touchOf,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupWords,
+  inRig,
+  isUnspecified,
+  legLabel,
+  legSets,
+  mark,
+  moveWords,
+  nothingOf,
+  otherMarks,
+  touchOf,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 1112', '4')];
@@ -13,7 +25,10 @@ export default defineRule({
   sources: [...IPV4, ...IPV6],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(model.misplaced.get('not-multicast') ?? [], ({ sender }) => `${sender.label}${inRig(sender.rig)}`);
+    const sets = legSets(
+      model.misplaced.get('not-multicast') ?? [],
+      ({ sender }) => `${sender.label}${inRig(sender.rig)}`,
+    );
     for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       if (first.group === undefined) continue;

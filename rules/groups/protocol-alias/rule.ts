@@ -1,8 +1,25 @@
 import {
-  aliasedClockGroup, clause, commonPractice, defineRule, ethernetAddress, floodedEthernetAddress, formatAddress,
-  formatMac, groupsOf, groupStanding, groupWords, isIPv4, legLabel, legSets, listNames, mark, otherMarks, touchOf,
+  aliasedClockGroup,
+  clause,
+  commonPractice,
+  defineRule,
+  ethernetAddress,
+  floodedEthernetAddress,
+  formatAddress,
+  formatMac,
+  groupsOf,
+  groupStanding,
+  groupWords,
+  isIPv4,
+  legLabel,
+  legSets,
+  listNames,
+  mark,
+  otherMarks,
+  touchOf,
   whereTo,
-  type Leg, type Plan,
+  type Leg,
+  type Plan,
 } from '../../../src/lint/rule.js';
 
 /** The group of every PTP message but peer delay; the other three served PTP version 1. */
@@ -10,7 +27,7 @@ const PTP_PRIMARY = 'PTP-primary';
 
 export default defineRule({
   id: 'groups/protocol-alias',
-  summary: 'A stream shares the Ethernet address of the clock\'s messages',
+  summary: "A stream shares the Ethernet address of the clock's messages",
   severity: 'warning',
   sources: [
     clause('RFC 1112', '6.4'),
@@ -24,7 +41,10 @@ export default defineRule({
     const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));
     if (aliases.length === 0) return;
     const ptp = runsPtpOverIPv4(plan);
-    for (const set of legSets(aliases, (leg) => `${formatMac(ethernetAddress(leg.group ?? 0))} in ${domains.switched(leg).key}`)) {
+    for (const set of legSets(
+      aliases,
+      (leg) => `${formatMac(ethernetAddress(leg.group ?? 0))} in ${domains.switched(leg).key}`,
+    )) {
       const { first, legs, names, subject } = set;
       if (typeof first.group !== 'number') continue;
       const clock = aliasedClockGroup(first.group);
@@ -47,14 +67,17 @@ export default defineRule({
 
 /** Flooded groups reach every port anyway: `groups/floods`. */
 function aliasesClock({ group, sender }: Leg): boolean {
-  if (group === undefined || !isIPv4(group) || aliasedClockGroup(group) === undefined || floodedEthernetAddress(group)) return false;
+  if (group === undefined || !isIPv4(group) || aliasedClockGroup(group) === undefined || floodedEthernetAddress(group))
+    return false;
   const standing = groupStanding(group, sender.rig.house, sender.rig.practice);
   return standing === 'usable' || standing === 'outside-practice';
 }
 
 /** PTP is stated somewhere, and not only over IPv6 or straight over Ethernet. */
 function runsPtpOverIPv4({ devices, ptpDomains, switches }: Plan): boolean {
-  const clocks = [...devices, ...switches].flatMap(({ ptp }) => (ptp === undefined || ptp.mode === 'none' ? [] : [ptp]));
+  const clocks = [...devices, ...switches].flatMap(({ ptp }) =>
+    ptp === undefined || ptp.mode === 'none' ? [] : [ptp],
+  );
   const settings = [...ptpDomains, ...clocks];
   const transports = new Set(settings.flatMap((one) => one.transport ?? []));
   return settings.length > 0 && (transports.size === 0 || transports.has('udp-ipv4'));

@@ -1,6 +1,18 @@
 import {
-  assignedGroup4, byLabel, clause, defineRule, formatAddress, groupWords, inRig, legLabel, legSets, listNames, mark,
-  moveWords, otherMarks, touchOf,
+  assignedGroup4,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupWords,
+  inRig,
+  legLabel,
+  legSets,
+  listNames,
+  mark,
+  moveWords,
+  otherMarks,
+  touchOf,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -10,7 +22,10 @@ export default defineRule({
   sources: [clause('RFC 2365', '9'), clause('IANA IPv4 Multicast Address Space Registry', 'scope-relative groups')],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(model.misplaced.get('scope-top') ?? [], ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`);
+    const sets = legSets(
+      model.misplaced.get('scope-top') ?? [],
+      ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`,
+    );
     for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs, names, subject } = set;
       const { group } = first;

@@ -1,7 +1,17 @@
 import {
-  byLabel, clause, defineRule, formatAddress, isMulticast, legLabel, listNames, mark,
-  toldApartBySource, touchOf,
-  type GroupUse, type Leg, type Sender,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  isMulticast,
+  legLabel,
+  listNames,
+  mark,
+  toldApartBySource,
+  touchOf,
+  type GroupUse,
+  type Leg,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -73,5 +83,8 @@ function shareAPort(legs: readonly Leg[]): boolean {
 /** RFC 8866 §5.7: the media of one session description may share a connection address. */
 function oneSession(use: GroupUse): boolean {
   const [first] = use.legs;
-  return first?.sender.session !== undefined && use.legs.every((leg) => leg.sender.session === first.sender.session && leg.index === first.index);
+  return (
+    first?.sender.session !== undefined &&
+    use.legs.every((leg) => leg.sender.session === first.sender.session && leg.index === first.index)
+  );
 }

@@ -1,8 +1,30 @@
 import {
-  byLabel, clause, defineRule, domainOfOwner, formatAddress, forwards, gatewayFor, holderLabel,
-  hostAddressFault, inPrefix, isInterface, isIPv4, isLinkLocal, listNames, mark, oneBoxWrittenTwice, rigOf,
-  standsNowhere, subnetFor, touchOfOwner, UnionFind, vlanSubject,
-  type Address, type Model, type Network, type Owner,
+  byLabel,
+  clause,
+  defineRule,
+  domainOfOwner,
+  formatAddress,
+  forwards,
+  gatewayFor,
+  holderLabel,
+  hostAddressFault,
+  inPrefix,
+  isInterface,
+  isIPv4,
+  isLinkLocal,
+  listNames,
+  mark,
+  oneBoxWrittenTwice,
+  rigOf,
+  standsNowhere,
+  subnetFor,
+  touchOfOwner,
+  UnionFind,
+  vlanSubject,
+  type Address,
+  type Model,
+  type Network,
+  type Owner,
 } from '../../../src/lint/rule.js';
 
 /** Owners of one address that meet. */
@@ -51,7 +73,8 @@ export default defineRule({
           severity: 'warning',
           what: `gateway address ${address} of VLAN ${first.vlan?.name ?? ''} is on ${listNames(names)}, and nothing says they share it`,
           at: mark(second, `${holderLabel(second)}: the same gateway address`, 'address'),
-          onAir: 'unless they run a shared-gateway protocol, both answer for the address: traffic out of the VLAN works, stalls and works again',
+          onAir:
+            'unless they run a shared-gateway protocol, both answer for the address: traffic out of the VLAN works, stalls and works again',
           fix: `if they share it, write the one virtual \`mac\` at each of them; if not, leave ${address} to one and give the others addresses of their own`,
         };
         continue;

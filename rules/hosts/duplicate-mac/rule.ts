@@ -1,7 +1,27 @@
 import {
-  byLabel, clause, defineRule, domainOfOwner, formatMac, holderLabel, inRig, isGroupMac, isInterface, isLocalMac,
-  isVirtualRouterMac, listNames, mark, oneBoxWrittenTwice, rigOf, standsNowhere, touchOfOwner, UnionFind,
-  type Device, type Interface, type Mac, type Model, type Owner,
+  byLabel,
+  clause,
+  defineRule,
+  domainOfOwner,
+  formatMac,
+  holderLabel,
+  inRig,
+  isGroupMac,
+  isInterface,
+  isLocalMac,
+  isVirtualRouterMac,
+  listNames,
+  mark,
+  oneBoxWrittenTwice,
+  rigOf,
+  standsNowhere,
+  touchOfOwner,
+  UnionFind,
+  type Device,
+  type Interface,
+  type Mac,
+  type Model,
+  type Owner,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -27,7 +47,9 @@ export default defineRule({
           onAir: meets
             ? 'switches move the MAC from port to port with every frame: each of the boxes loses control, PTP and unicast for moments at a time'
             : 'nothing between the boxes, but one entry is wrong: DHCP reservations, port security and fault finding follow the wrong box',
-          fix: isLocalMac(mac) ? 'give each its own MAC' : 'two interfaces never leave a factory with one MAC: read it off each label and correct the entry that is wrong',
+          fix: isLocalMac(mac)
+            ? 'give each its own MAC'
+            : 'two interfaces never leave a factory with one MAC: read it off each label and correct the entry that is wrong',
           touch: touchOfOwner(second),
         };
       }

@@ -1,7 +1,30 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, forwards, gatewayFor, heldLabel, inPrefix, inRig, isIPv4,
-  isLinkLocal, listNames, mark, networkOf, ownerLabel, routerAddress, subnetFor, vlanSubject,
-  type Address, type FindingDraft, type Interface, type Model, type Prefix, type Severity, type Vlan,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  forwards,
+  gatewayFor,
+  heldLabel,
+  inPrefix,
+  inRig,
+  isIPv4,
+  isLinkLocal,
+  listNames,
+  mark,
+  networkOf,
+  ownerLabel,
+  routerAddress,
+  subnetFor,
+  vlanSubject,
+  type Address,
+  type FindingDraft,
+  type Interface,
+  type Model,
+  type Prefix,
+  type Severity,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 type Fault = 'own' | 'outside' | 'unlike';
@@ -62,9 +85,10 @@ function draftOf(cause: Cause, agreeing: ReadonlyMap<Vlan, number>, model: Model
     parties: [...names, ...(vlan === undefined ? [] : [vlan.name])],
     severity,
     what: `gateway ${text} of ${listNames(names)} ${whatIsWrong({ fault, vlan, subnet, right: right?.address, severity, several: names.length > 1 })}`,
-    onAir: severity === 'warning'
-      ? 'the way out depends on a box that is not meant for it: when that is changed or switched off, control from other VLANs fails'
-      : 'nothing outside the VLAN can be reached: control and monitoring from other VLANs fail, media inside the VLAN go on',
+    onAir:
+      severity === 'warning'
+        ? 'the way out depends on a box that is not meant for it: when that is changed or switched off, control from other VLANs fails'
+        : 'nothing outside the VLAN can be reached: control and monitoring from other VLANs fail, media inside the VLAN go on',
   };
   const marks = interfaces.map((one) => mark(one, ownerLabel(one), 'gateway'));
   const outvoted = fault === 'unlike' && vlan !== undefined && names.length > Math.max(1, agreeing.get(vlan) ?? 0);
@@ -84,11 +108,12 @@ function draftOf(cause: Cause, agreeing: ReadonlyMap<Vlan, number>, model: Model
     ...shared,
     at: mark(first, `${ownerLabel(first)}: gateway`, 'gateway'),
     others: [...marks.slice(1), ...vlanMarks],
-    fix: right === undefined
-      ? router === undefined
-        ? `write a gateway${within}, or none where nothing outside is needed`
-        : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or none where nothing outside is needed`
-      : `set the gateway to ${formatAddress(right.address)}`,
+    fix:
+      right === undefined
+        ? router === undefined
+          ? `write a gateway${within}, or none where nothing outside is needed`
+          : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or none where nothing outside is needed`
+        : `set the gateway to ${formatAddress(right.address)}`,
     touch: { kind: 'device', name: first.device.name },
   };
 }
@@ -107,7 +132,10 @@ function faultOf(one: Interface, gateway: Address, subnet: Prefix | undefined): 
 function subnetOfInterface(one: Interface, gateway: Address, model: Model): Prefix | undefined {
   const stated = one.vlan === undefined ? undefined : subnetFor(one.vlan, gateway);
   if (stated !== undefined) return model.addressing.fits.get(stated)?.outvotedBy?.prefix ?? stated;
-  for (const [address, length] of [[one.address, one.prefixLength], [one.address6, one.prefixLength6]] as const) {
+  for (const [address, length] of [
+    [one.address, one.prefixLength],
+    [one.address6, one.prefixLength6],
+  ] as const) {
     if (address === undefined || length === undefined || isIPv4(address) !== isIPv4(gateway)) continue;
     if (isLinkLocal(address) || length === 128) continue;
     return { address, network: networkOf(address, length), length };

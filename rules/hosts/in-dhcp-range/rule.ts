@@ -1,7 +1,24 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatRange, gatewaysOf, heldLabel, heldMark,
-  inRange, isInterface, listNames, mark, touchOfOwner, vlanSubject,
-  type Address, type AddressRange, type Held, type Mark, type Model, type Vlan,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatRange,
+  gatewaysOf,
+  heldLabel,
+  heldMark,
+  inRange,
+  isInterface,
+  listNames,
+  mark,
+  touchOfOwner,
+  vlanSubject,
+  type Address,
+  type AddressRange,
+  type Held,
+  type Mark,
+  type Model,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -19,20 +36,30 @@ export default defineRule({
       if (first === undefined) continue;
       const range = formatRange(dhcp);
       const vlanMark = mark(vlan, `VLAN ${vlan.name} hands out ${range}`, 'dhcp');
-      const free = first.held !== undefined && rest.length === 0 ? model.proposals.address(vlan, first.address, first.held.owner) : undefined;
-      const apart = rangeWithout(dhcp, fixed.map((one) => one.address));
+      const free =
+        first.held !== undefined && rest.length === 0
+          ? model.proposals.address(vlan, first.address, first.held.owner)
+          : undefined;
+      const apart = rangeWithout(
+        dhcp,
+        fixed.map((one) => one.address),
+      );
       yield {
         subject: vlanSubject(vlan),
         parties: [vlan.name, ...fixed.map((one) => one.label)],
         what: `DHCP in VLAN ${vlan.name} hands out ${range}, which holds ${fixed.length === 1 ? 'the fixed address' : `${fixed.length} fixed addresses:`} ${listNames(fixed.map((one) => `${formatAddress(one.address)} (${one.label})`))}`,
         at: rest.length === 0 ? first.mark : vlanMark,
         others: rest.length === 0 ? [vlanMark] : fixed.map((one) => one.mark),
-        onAir: 'the server gives the address to another box while this one is off: once both are on, each drops out for moments at a time',
+        onAir:
+          'the server gives the address to another box while this one is off: once both are on, each drops out for moments at a time',
         fix: [
           ...(apart === undefined ? [] : [`let DHCP hand out ${formatRange(apart)} only`]),
           `${apart === undefined ? '' : 'or '}move the fixed ${fixed.length === 1 ? 'address' : 'addresses'} out of the range${free === undefined ? '' : `, to ${formatAddress(free)}`}`,
         ].join(', '),
-        touch: rest.length === 0 && first.held !== undefined ? touchOfOwner(first.held.owner) : { kind: 'vlan', name: vlan.name },
+        touch:
+          rest.length === 0 && first.held !== undefined
+            ? touchOfOwner(first.held.owner)
+            : { kind: 'vlan', name: vlan.name },
       };
     }
   },
@@ -51,7 +78,12 @@ function fixedIn(vlan: Vlan, dhcp: AddressRange, model: Model): readonly Fixed[]
   for (const held of model.addressing.byVlan.get(vlan) ?? []) {
     if (!inRange(held.address, dhcp) || (isInterface(held.owner) && held.owner.dhcp)) continue;
     seen.add(held.address);
-    fixed.push({ label: heldLabel(held), address: held.address, mark: heldMark(held, formatAddress(held.address)), held });
+    fixed.push({
+      label: heldLabel(held),
+      address: held.address,
+      mark: heldMark(held, formatAddress(held.address)),
+      held,
+    });
   }
   for (const { address, key } of gatewaysOf(vlan)) {
     if (!inRange(address, dhcp) || seen.has(address)) continue;
@@ -62,7 +94,11 @@ function fixedIn(vlan: Vlan, dhcp: AddressRange, model: Model): readonly Fixed[]
     const { address } = querier;
     if (address === undefined || !inRange(address, dhcp) || seen.has(address)) continue;
     seen.add(address);
-    fixed.push({ label: querier.on === undefined ? `querier of ${vlan.name}` : `querier ${querier.on.name}`, address, mark: mark(querier, `querier of VLAN ${vlan.name}`, 'address') });
+    fixed.push({
+      label: querier.on === undefined ? `querier of ${vlan.name}` : `querier ${querier.on.name}`,
+      address,
+      mark: mark(querier, `querier of VLAN ${vlan.name}`, 'address'),
+    });
   }
   return fixed;
 }

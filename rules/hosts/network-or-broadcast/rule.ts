@@ -1,7 +1,22 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, forwards, heldLabel, heldMark,
-  heldSubject, hostAddressFault, inPrefix, isIPv4, networkOf, subnetFor, touchOfOwner,
-  type Held, type Model, type Prefix,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  forwards,
+  heldLabel,
+  heldMark,
+  heldSubject,
+  hostAddressFault,
+  inPrefix,
+  isIPv4,
+  networkOf,
+  subnetFor,
+  touchOfOwner,
+  type Held,
+  type Model,
+  type Prefix,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];
@@ -23,9 +38,10 @@ export default defineRule({
         severity: kind === 'anycast' ? 'warning' : 'error',
         what: `${formatAddress(held.address)} of ${heldLabel(held)} is ${NAMES[kind]} of ${formatPrefix(subnet)}`,
         at: heldMark(held, `${NAMES[kind]} of ${formatPrefix(subnet)}`),
-        onAir: kind === 'anycast'
-          ? 'every router of the subnet answers for this address too: control and unicast of the box come and go once a router is on'
-          : 'most boxes refuse the address and stay without one, or keep an old one; from others, neighbours drop what they get',
+        onAir:
+          kind === 'anycast'
+            ? 'every router of the subnet answers for this address too: control and unicast of the box come and go once a router is on'
+            : 'most boxes refuse the address and stay without one, or keep an old one; from others, neighbours drop what they get',
         fix: `give it another address of ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`,
         touch: touchOfOwner(held.owner),
         sources: isIPv4(held.address) ? IPV4 : IPV6,
@@ -37,7 +53,7 @@ export default defineRule({
 const NAMES = {
   network: 'the network address',
   broadcast: 'the broadcast address',
-  anycast: 'the routers\' anycast address',
+  anycast: "the routers' anycast address",
 } as const;
 
 interface Fault {

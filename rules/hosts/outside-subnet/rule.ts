@@ -1,7 +1,30 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, heldLabel, heldMark, heldSubject, inPrefix, isIPv4,
-  listNames, mark, networkOf, rigOf, subnetFor, subnetKey, touchOfOwner, vlanOfAddress, vlanSubject,
-  type Address, type FindingDraft, type Held, type Mark, type Prefix, type SubnetFit, type Vlan,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  heldLabel,
+  heldMark,
+  heldSubject,
+  inPrefix,
+  isIPv4,
+  listNames,
+  mark,
+  networkOf,
+  rigOf,
+  subnetFor,
+  subnetKey,
+  touchOfOwner,
+  vlanOfAddress,
+  vlanSubject,
+  type Address,
+  type FindingDraft,
+  type Held,
+  type Mark,
+  type Prefix,
+  type SubnetFit,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1')];
@@ -28,10 +51,12 @@ export default defineRule({
           what: `${formatAddress(held.address)} of ${heldLabel(held)} is not in ${formatPrefix(subnet)}, the subnet of its VLAN ${vlan.name}${home === undefined ? '' : `; it lies in ${whose(home, held)}`}`,
           at: heldMark(held, `not in ${formatPrefix(subnet)}`),
           others: [mark(vlan, `VLAN ${vlan.name}`, fit.key), ...(home === undefined ? [] : [homeMark(home, held)])],
-          onAir: 'nothing in the VLAN answers it by unicast: no control, no PTP by unicast, and receivers drop its stream where they check the way back to the source',
-          fix: home === undefined || home === vlan
-            ? `give it an address in ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`
-            : `if it belongs in ${home.name}, write that VLAN and patch it there; if not, give it an address in ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`,
+          onAir:
+            'nothing in the VLAN answers it by unicast: no control, no PTP by unicast, and receivers drop its stream where they check the way back to the source',
+          fix:
+            home === undefined || home === vlan
+              ? `give it an address in ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`
+              : `if it belongs in ${home.name}, write that VLAN and patch it there; if not, give it an address in ${formatPrefix(subnet)}${free === undefined ? '' : `, such as ${formatAddress(free)}`}`,
           touch: touchOfOwner(held.owner),
           sources: isIPv4(held.address) ? IPV4 : IPV6,
         };
@@ -49,12 +74,18 @@ export default defineRule({
         subject: `${vlanSubject(vlan)}, ${formatPrefix(subnet)}`,
         parties: [...names, vlan.name],
         what: `VLAN ${vlan.name} says ${formatPrefix(subnet)}, but ${held.length} of its ${held.length + fit.fitting + fit.odd.length} addresses lie in ${theirs}${home === undefined ? '' : `, the subnet of VLAN ${home.name}`}: ${listNames(names)}`,
-        at: mark(vlan, `VLAN ${vlan.name}: ${home === undefined ? `should this be ${theirs}?` : 'is this the right VLAN for them?'}`, fit.key),
+        at: mark(
+          vlan,
+          `VLAN ${vlan.name}: ${home === undefined ? `should this be ${theirs}?` : 'is this the right VLAN for them?'}`,
+          fit.key,
+        ),
         others: held.map((one) => heldMark(one)),
-        onAir: 'whoever sets up gateways and switches from the VLAN and boxes from their addresses builds two networks: no control, no unicast, no way back to the sources',
-        fix: home === undefined
-          ? `write ${theirs} in VLAN ${vlan.name} if the boxes are right; else give them addresses in ${formatPrefix(subnet)}`
-          : `put the boxes in VLAN ${home.name} if that is where they are; else give them addresses in ${formatPrefix(subnet)}`,
+        onAir:
+          'whoever sets up gateways and switches from the VLAN and boxes from their addresses builds two networks: no control, no unicast, no way back to the sources',
+        fix:
+          home === undefined
+            ? `write ${theirs} in VLAN ${vlan.name} if the boxes are right; else give them addresses in ${formatPrefix(subnet)}`
+            : `put the boxes in VLAN ${home.name} if that is where they are; else give them addresses in ${formatPrefix(subnet)}`,
         touch: { kind: 'vlan', name: vlan.name },
         sources: isIPv4(subnet.network) ? IPV4 : IPV6,
       };

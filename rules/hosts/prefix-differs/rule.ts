@@ -1,12 +1,24 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, heldLabel, heldMark, heldSubject, inPrefix, listNames,
-  mark, touchOfOwner, vlanSubject,
-  type FindingDraft, type SubnetFit,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  heldLabel,
+  heldMark,
+  heldSubject,
+  inPrefix,
+  listNames,
+  mark,
+  touchOfOwner,
+  vlanSubject,
+  type FindingDraft,
+  type SubnetFit,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'hosts/prefix-differs',
-  summary: 'The prefix length of an address differs from its VLAN\'s',
+  summary: "The prefix length of an address differs from its VLAN's",
   severity: 'error',
   sources: [clause('RFC 1122', '3.3.1.1'), clause('RFC 950', '2.2'), clause('RFC 5942', '4')],
   needs: ['addresses', 'subnets', 'prefixLengths'],
@@ -46,10 +58,12 @@ function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvoted
     what: `VLAN ${vlan.name} says ${formatPrefix(subnet)}, but ${held.length} of its ${held.length + fitting + odd.length} addresses have a /${prefix.length}: ${listNames(names)}`,
     at: mark(vlan, `VLAN ${vlan.name}: should this be a /${prefix.length}?`, fit.key),
     others: held.map((one) => heldMark(one, `/${one.prefixLength ?? prefix.length}`)),
-    onAir: 'boxes and gateway disagree about who is near: where one side sends straight and the other by the gateway, control and unicast work one way only',
-    fix: prefix.length < subnet.length
-      ? `write ${formatPrefix(prefix)} in VLAN ${vlan.name} if the boxes are right; else set them to /${subnet.length}`
-      : `make VLAN ${vlan.name} a /${prefix.length} if the boxes are right; else set them to /${subnet.length}`,
+    onAir:
+      'boxes and gateway disagree about who is near: where one side sends straight and the other by the gateway, control and unicast work one way only',
+    fix:
+      prefix.length < subnet.length
+        ? `write ${formatPrefix(prefix)} in VLAN ${vlan.name} if the boxes are right; else set them to /${subnet.length}`
+        : `make VLAN ${vlan.name} a /${prefix.length} if the boxes are right; else set them to /${subnet.length}`,
     touch: { kind: 'vlan', name: vlan.name },
   };
 }

@@ -1,8 +1,28 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, heldLabel, heldMark, heldSubject, inPrefix, inRange,
-  isGloballyReachableUnicast, isIPv4, listNames, mark, rangeOf, rigOf, specialPurpose, subnetFor, subnetKey,
-  touchOfOwner, vlanSubject,
-  type Held, type Model, type Vlan,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  heldLabel,
+  heldMark,
+  heldSubject,
+  inPrefix,
+  inRange,
+  isGloballyReachableUnicast,
+  isIPv4,
+  listNames,
+  mark,
+  rangeOf,
+  rigOf,
+  specialPurpose,
+  subnetFor,
+  subnetKey,
+  touchOfOwner,
+  vlanSubject,
+  type Held,
+  type Model,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 1918', '3'), clause('RFC 1918', '4')];
@@ -39,10 +59,13 @@ export default defineRule({
       yield {
         subject,
         parties: [...held.map(heldLabel), ...(whole ? [vlan.name] : [])],
-        what: whole ? `VLAN ${vlan.name} uses public addresses, ${formatPrefix(subnet)}, that the house does not hold: ${who}` : `${who} ${held.length === 1 ? 'is a public address' : 'are public addresses'} that the house does not hold`,
+        what: whole
+          ? `VLAN ${vlan.name} uses public addresses, ${formatPrefix(subnet)}, that the house does not hold: ${who}`
+          : `${who} ${held.length === 1 ? 'is a public address' : 'are public addresses'} that the house does not hold`,
         at: whole ? mark(vlan, `VLAN ${vlan.name}: public`, subnetKey(vlan, subnet)) : heldMark(first, 'public'),
         others: (whole ? held : rest).map((one) => heldMark(one)),
-        onAir: 'nothing inside the rig; over a circuit or the internet the true holder of the address cannot be reached, and answers to the box go there',
+        onAir:
+          'nothing inside the rig; over a circuit or the internet the true holder of the address cannot be reached, and answers to the box go there',
         fix: 'use private addresses, or write the block under `house: {prefixes: …}` if it is yours',
         sources: isIPv4(first.address) ? IPV4 : IPV6,
         touch: whole ? { kind: 'vlan', name: vlan.name } : touchOfOwner(first.owner),

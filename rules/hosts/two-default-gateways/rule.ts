@@ -1,5 +1,15 @@
 import {
-  byLabel, clause, defineRule, formatAddress, inPrefix, inRig, isIPv4, listNames, mark, networkOf, ownerLabel,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  inPrefix,
+  inRig,
+  isIPv4,
+  listNames,
+  mark,
+  networkOf,
+  ownerLabel,
   subnetFor,
   type Interface,
 } from '../../../src/lint/rule.js';
@@ -14,7 +24,10 @@ export default defineRule({
     for (const device of plan.devices) {
       if (device.routes || device.interfaces.length < 2) continue;
       for (const four of [true, false]) {
-        const interfaces = byLabel(device.interfaces.filter((one) => reaches(one, four)), ownerLabel);
+        const interfaces = byLabel(
+          device.interfaces.filter((one) => reaches(one, four)),
+          ownerLabel,
+        );
         const [first, second, ...rest] = interfaces;
         if (first === undefined || second === undefined) continue;
         const names = interfaces.map((one) => `${formatAddress(one.gateway ?? 0)} on ${one.name}`);
@@ -24,7 +37,8 @@ export default defineRule({
           what: `${device.name} has ${interfaces.length} gateways: ${listNames(names)}`,
           at: mark(second, `${ownerLabel(second)}: does this interface need a gateway?`, 'gateway'),
           others: [first, ...rest].map((one) => mark(one, ownerLabel(one), 'gateway')),
-          onAir: 'what leaves the subnet takes either way, and answers come back the other: control from outside works until a restart, then does not',
+          onAir:
+            'what leaves the subnet takes either way, and answers come back the other: control from outside works until a restart, then does not',
           fix: 'keep the gateway of the interface that is controlled from outside, most often the control one, and leave it out at the others',
           touch: { kind: 'device', name: device.name },
         };

@@ -1,7 +1,24 @@
 import {
-  byLabel, clause, commonPractice, comparePrefixes, defineRule, formatPrefix, inRig, isIPv4, listNames, mark,
-  networkOf, ownerLabel, rangeOf, subnetFor, UnionFind,
-  type Address, type Device, type Interface, type Prefix, type Vlan,
+  byLabel,
+  clause,
+  commonPractice,
+  comparePrefixes,
+  defineRule,
+  formatPrefix,
+  inRig,
+  isIPv4,
+  listNames,
+  mark,
+  networkOf,
+  ownerLabel,
+  rangeOf,
+  subnetFor,
+  UnionFind,
+  type Address,
+  type Device,
+  type Interface,
+  type Prefix,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -28,7 +45,8 @@ export default defineRule({
           what: `interfaces ${listNames(names)} of ${device.name} are ${names.length === 2 ? 'both' : 'all'} in ${cluster.where}`,
           at: mark(second, `${ownerLabel(second)}: put this one into another subnet`, keyOf(second)),
           others: [first, ...rest].map((one) => mark(one, ownerLabel(one), keyOf(one))),
-          onAir: 'the device asks for a group on one interface and may drop what comes in on the other, or sends both legs out of one: no picture or no redundancy, and it changes with every restart',
+          onAir:
+            'the device asks for a group on one interface and may drop what comes in on the other, or sends both legs out of one: no picture or no redundancy, and it changes with every restart',
           fix: 'give each interface a VLAN and subnet of its own; where they are one bonded pair, write them as one interface',
           touch: { kind: 'device', name: device.name },
         };
@@ -82,7 +100,8 @@ function clustersOf(device: Device): readonly Cluster[] {
       if (one.vlan !== undefined) {
         const before = inVlan.get(one.vlan);
         if (before === undefined) inVlan.set(one.vlan, one);
-        else if (address === undefined || addressOf(before, four) !== address) join(before, one, `VLAN ${one.vlan.name}`);
+        else if (address === undefined || addressOf(before, four) !== address)
+          join(before, one, `VLAN ${one.vlan.name}`);
       }
       const subnet = address === undefined ? undefined : subnetOfInterface(one, address);
       if (subnet !== undefined) places.push({ one, subnet });
@@ -110,7 +129,9 @@ function sweep(places: Place[], join: (a: Interface, b: Interface, text: string)
       continue;
     }
     // Two VLANs with overlapping subnets: subnets/overlap. Equal addresses: hosts/duplicate-address.
-    const stated = [widest, place].every(({ one, subnet }) => one.vlan?.subnet === subnet || one.vlan?.subnet6 === subnet);
+    const stated = [widest, place].every(
+      ({ one, subnet }) => one.vlan?.subnet === subnet || one.vlan?.subnet6 === subnet,
+    );
     if (stated || widest.subnet.address === place.subnet.address) continue;
     join(widest.one, place.one, formatPrefix(widest.subnet));
   }

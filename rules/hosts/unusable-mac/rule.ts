@@ -1,7 +1,18 @@
 import {
-  byLabel, clause, defineRule, formatMac, forwards, holderLabel, isGroupMac, isVirtualRouterMac, listNames, mark,
+  byLabel,
+  clause,
+  defineRule,
+  formatMac,
+  forwards,
+  holderLabel,
+  isGroupMac,
+  isVirtualRouterMac,
+  listNames,
+  mark,
   touchOfOwner,
-  type Mac, type Owner, type Plan,
+  type Mac,
+  type Owner,
+  type Plan,
 } from '../../../src/lint/rule.js';
 
 const NONE = [clause('RFC 9542', '2.1')];
@@ -53,17 +64,20 @@ interface UnusableKind {
   readonly virtual: boolean;
 }
 
-const FOLLOWS = 'a DHCP reservation or a port filter made from it never fits: the box comes up without its address, or its port is shut';
+const FOLLOWS =
+  'a DHCP reservation or a port filter made from it never fits: the box comes up without its address, or its port is shut';
 
 function kindOf(mac: Mac): UnusableKind | undefined {
   if (mac === 0) return { name: 'all zeros, which stands for no MAC', onAir: FOLLOWS, virtual: false };
   if (mac === 0xffffffffffff) return { name: 'the broadcast address', onAir: SET, virtual: false };
-  if (isGroupMac(mac)) return { name: `a group address${ofWhom(mac)}, not one interface's`, onAir: SET, virtual: false };
+  if (isGroupMac(mac))
+    return { name: `a group address${ofWhom(mac)}, not one interface's`, onAir: SET, virtual: false };
   if (!isVirtualRouterMac(mac)) return undefined;
   return { name: 'that of a virtual router, but the box does not route', onAir: FOLLOWS, virtual: true };
 }
 
-const SET = 'a box set to it is not heard: switches never learn a group address, and flood or drop whatever is sent to it';
+const SET =
+  'a box set to it is not heard: switches never learn a group address, and flood or drop whatever is sent to it';
 
 /** RFC 1112 §6.4 and RFC 2464 §7 give IP groups these first octets. */
 function ofWhom(mac: Mac): string {

@@ -1,5 +1,12 @@
 import {
-  clause, defineRule, formatAddress, heldLabel, heldMark, heldSubject, isIPv4, touchOfOwner,
+  clause,
+  defineRule,
+  formatAddress,
+  heldLabel,
+  heldMark,
+  heldSubject,
+  isIPv4,
+  touchOfOwner,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({

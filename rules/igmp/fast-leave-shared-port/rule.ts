@@ -1,7 +1,22 @@
 import {
-  byLabel, citedFor, clause, defineRule, formatAddress, groupBy, legLabel, linkLabel, listNames, mark, protocolName, segmentSubject, settingMark,
+  byLabel,
+  citedFor,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  legLabel,
+  linkLabel,
+  listNames,
+  mark,
+  protocolName,
+  segmentSubject,
+  settingMark,
   settingWith,
-  type Edge, type Flow, type GroupSegment, type Interface,
+  type Edge,
+  type Flow,
+  type GroupSegment,
+  type Interface,
 } from '../../../src/lint/rule.js';
 
 const SOURCES = [clause('RFC 9166', 'leaf fast-leave'), clause('RFC 3376', '6.4.2'), clause('RFC 3810', '7.4.2')];
@@ -14,7 +29,8 @@ export default defineRule({
   needs: ['groups', 'receivers', 'fastLeave', 'links', 'switchPorts'],
   *check({ model }) {
     for (const segment of model.groupSegments) {
-      if (segment.snooping === false || !segment.settings.some(({ management }) => management.fastLeave === true)) continue;
+      if (segment.snooping === false || !segment.settings.some(({ management }) => management.fastLeave === true))
+        continue;
       const setting = settingWith(segment, ({ management }) => management.fastLeave === true);
       const shared = byLabel([...sharedEdges(segment)], ([edge]) => edgeLabel(edge));
       const [[firstEdge, first] = []] = shared;
@@ -27,7 +43,11 @@ export default defineRule({
         parties: [...segment.domain.vlans.map((vlan) => vlan.name), ...links],
         what: `${protocolName(segment.protocol)} fast leave is on in ${segment.domain.title}, but ${links.length === 1 ? 'link' : 'links'} ${listNames(links)} ${links.length === 1 ? 'serves' : 'serve'} several receivers of one stream: over ${edgeLabel(firstEdge)} ${listNames(hosts, 4)} take ${stream}`,
         at: settingMark(setting, 'fast leave', 'fastLeave'),
-        others: shared.flatMap(([edge]) => edge.links.slice(0, 1).map((link) => mark(link, `link ${linkLabel(link)}: several receivers behind it`, 'ends'))),
+        others: shared.flatMap(([edge]) =>
+          edge.links
+            .slice(0, 1)
+            .map((link) => mark(link, `link ${linkLabel(link)}: several receivers behind it`, 'ends')),
+        ),
         onAir: `the first of ${listNames(hosts, 4)} that leaves ${legLabel(first.flow.leg)} takes it from the ${hosts.length === 2 ? 'other' : 'others'} at once: black or silent until the next query is answered`,
         fix: `switch fast leave off in VLAN ${setting.vlan.name}, or on every port towards another switch`,
         touch: { kind: 'vlan', name: setting.vlan.name },
@@ -58,7 +78,8 @@ function sharedEdges(segment: GroupSegment): ReadonlyMap<Edge, Shared> {
     }
     for (const [edge, hosts] of behind) {
       const known = found.get(edge);
-      if (hosts.size > 1 && (known === undefined || legLabel(flow.leg) < legLabel(known.flow.leg))) found.set(edge, { flow, hosts });
+      if (hosts.size > 1 && (known === undefined || legLabel(flow.leg) < legLabel(known.flow.leg)))
+        found.set(edge, { flow, hosts });
     }
   }
   return found;

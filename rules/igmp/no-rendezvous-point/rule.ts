@@ -1,7 +1,24 @@
 import {
-  byLabel, clause, crossingsOf, defineRule, embeddedRendezvousPoint6, formatAddress, groupBy, inPrefix, isIPv4, isSourceSpecific, isSourceSpecificFor,
-  legLabel, listNames, mark, receiverLegLabel,
-  type Address, type Crossing, type Domain, type RendezvousPoint, type Vlan,
+  byLabel,
+  clause,
+  crossingsOf,
+  defineRule,
+  embeddedRendezvousPoint6,
+  formatAddress,
+  groupBy,
+  inPrefix,
+  isIPv4,
+  isSourceSpecific,
+  isSourceSpecificFor,
+  legLabel,
+  listNames,
+  mark,
+  receiverLegLabel,
+  type Address,
+  type Crossing,
+  type Domain,
+  type RendezvousPoint,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +28,9 @@ export default defineRule({
   sources: [clause('RFC 7761', '3.1'), clause('RFC 4607', '5.2'), clause('RFC 3956', '3')],
   needs: ['groups', 'receivers', 'multicastRouting'],
   *check({ plan, model }) {
-    const faulty = crossingsOf(plan, model.domains, model.reception).filter(({ leg }) => leg.group !== undefined && !isSpecific(leg.group, leg.sender.rig));
+    const faulty = crossingsOf(plan, model.domains, model.reception).filter(
+      ({ leg }) => leg.group !== undefined && !isSpecific(leg.group, leg.sender.rig),
+    );
     const points = new Map<Domain, readonly RendezvousPoint[]>();
     const pointsIn = (domain: Domain): readonly RendezvousPoint[] => {
       const known = points.get(domain) ?? domain.vlans.flatMap(({ routing }) => routing?.rendezvousPoints ?? []);
@@ -21,9 +40,14 @@ export default defineRule({
     const stuck = faulty.flatMap((one): readonly Stuck[] => {
       const ssm = [one.from, one.to].find(({ routing }) => routing?.mode === 'pim-ssm');
       if (ssm !== undefined) return [{ one, culprit: ssm, why: 'ssm' }];
-      return needsPoint(one) && !isServed(one.leg.group, pointsIn(model.domains.reach(one.leg))) ? [{ one, culprit: one.from, why: 'rp' }] : [];
+      return needsPoint(one) && !isServed(one.leg.group, pointsIn(model.domains.reach(one.leg)))
+        ? [{ one, culprit: one.from, why: 'rp' }]
+        : [];
     });
-    for (const [, entries] of groupBy(stuck, ({ one, culprit, why }) => `${why} ${why === 'ssm' ? culprit.name : ''} ${model.domains.reach(one.leg).title}`)) {
+    for (const [, entries] of groupBy(
+      stuck,
+      ({ one, culprit, why }) => `${why} ${why === 'ssm' ? culprit.name : ''} ${model.domains.reach(one.leg).title}`,
+    )) {
       const [some] = entries;
       if (some === undefined) continue;
       const vlans = byLabel([...new Set(entries.map(({ culprit }) => culprit))], ({ name }) => name);
@@ -35,19 +59,29 @@ export default defineRule({
       const names = legs.map(legLabel);
       const goes = `${listNames(names, 4)} (${listNames(groups, 4)}) ${names.length === 1 ? 'goes' : 'go'} to ${listNames(takers.map(receiverLegLabel), 4)} in another VLAN`;
       yield {
-        subject: some.why === 'ssm' ? `any-source groups in ${vlan.name}` : `any-source groups in ${model.domains.reach(some.one.leg).key}`,
+        subject:
+          some.why === 'ssm'
+            ? `any-source groups in ${vlan.name}`
+            : `any-source groups in ${model.domains.reach(some.one.leg).key}`,
         parties: [...names, ...takers.map(receiverLegLabel), ...vlans.map(({ name }) => name)],
-        what: some.why === 'ssm'
-          ? `${goes}, but VLAN ${vlan.name} routes source-specific groups only (pim-ssm), and ${groups.length === 1 ? 'that group is' : 'those groups are'} any-source`
-          : `${goes}, but no rendezvous point is planned for ${groups.length === 1 ? 'that group' : 'those groups'}`,
+        what:
+          some.why === 'ssm'
+            ? `${goes}, but VLAN ${vlan.name} routes source-specific groups only (pim-ssm), and ${groups.length === 1 ? 'that group is' : 'those groups are'} any-source`
+            : `${goes}, but no rendezvous point is planned for ${groups.length === 1 ? 'that group' : 'those groups'}`,
         at: placeOf(vlan, some.why),
-        others: [...vlans.slice(1).map((other) => placeOf(other, some.why)), ...legs.map((leg) => mark(leg, legLabel(leg), 'group')), ...takers.map((leg) => mark(leg, receiverLegLabel(leg), 'interface'))],
-        onAir: some.why === 'ssm'
-          ? `the routers take no join without a source outside their source-specific range: ${listNames(takers.map(receiverLegLabel), 4)} ${takers.length === 1 ? 'stays' : 'stay'} dark or silent, receivers in the sender's own VLAN are fine`
-          : `no router knows where senders and receivers are to meet: ${listNames(takers.map(receiverLegLabel), 4)} ${takers.length === 1 ? 'stays' : 'stay'} dark or silent, receivers in the sender's own VLAN are fine`,
-        fix: some.why === 'ssm'
-          ? 'move those streams to source-specific groups (232.0.0.0/8) and have receivers name the source, or route with `mode: pim-sm` and a rendezvous point'
-          : 'name a rendezvous point that serves them under `routing: {rp: …}`, set on every router; or use source-specific groups, which need none',
+        others: [
+          ...vlans.slice(1).map((other) => placeOf(other, some.why)),
+          ...legs.map((leg) => mark(leg, legLabel(leg), 'group')),
+          ...takers.map((leg) => mark(leg, receiverLegLabel(leg), 'interface')),
+        ],
+        onAir:
+          some.why === 'ssm'
+            ? `the routers take no join without a source outside their source-specific range: ${listNames(takers.map(receiverLegLabel), 4)} ${takers.length === 1 ? 'stays' : 'stay'} dark or silent, receivers in the sender's own VLAN are fine`
+            : `no router knows where senders and receivers are to meet: ${listNames(takers.map(receiverLegLabel), 4)} ${takers.length === 1 ? 'stays' : 'stay'} dark or silent, receivers in the sender's own VLAN are fine`,
+        fix:
+          some.why === 'ssm'
+            ? 'move those streams to source-specific groups (232.0.0.0/8) and have receivers name the source, or route with `mode: pim-sm` and a rendezvous point'
+            : 'name a rendezvous point that serves them under `routing: {rp: …}`, set on every router; or use source-specific groups, which need none',
         touch: { kind: 'vlan', name: vlan.name },
       };
     }
@@ -72,9 +106,16 @@ function needsPoint({ by }: Crossing): boolean {
 /** Whether a rendezvous point of the routed area serves the group, or the group carries its own (RFC 3956). */
 function isServed(group: Address | undefined, points: readonly RendezvousPoint[]): boolean {
   if (group === undefined || (!isIPv4(group) && embeddedRendezvousPoint6(group) !== undefined)) return true;
-  return points.some(({ address, groups }) => isIPv4(address) === isIPv4(group) && (groups === undefined || groups.some((prefix) => inPrefix(group, prefix))));
+  return points.some(
+    ({ address, groups }) =>
+      isIPv4(address) === isIPv4(group) && (groups === undefined || groups.some((prefix) => inPrefix(group, prefix))),
+  );
 }
 
 function placeOf(vlan: Vlan, why: 'ssm' | 'rp'): ReturnType<typeof mark> {
-  return mark(vlan.routing ?? vlan, `VLAN ${vlan.name}: ${why === 'ssm' ? 'source-specific routing only' : 'no rendezvous point for them'}`, why === 'ssm' ? 'mode' : 'rp');
+  return mark(
+    vlan.routing ?? vlan,
+    `VLAN ${vlan.name}: ${why === 'ssm' ? 'source-specific routing only' : 'no rendezvous point for them'}`,
+    why === 'ssm' ? 'mode' : 'rp',
+  );
 }

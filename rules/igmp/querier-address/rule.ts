@@ -1,7 +1,29 @@
 import {
-  addressesOn, boxTouch, byLabel, citedFor, clause, defineRule, formatAddress, formatPrefix, inPrefix, isInterface, isIPv4, isLinkLocal, listNames, mark,
-  protocolName, subnetFor, vlanSubject, heldLabel,
-  type Address, type Held, type Model, type Protocol, type Querier, type Severity, type Vlan,
+  addressesOn,
+  boxTouch,
+  byLabel,
+  citedFor,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  inPrefix,
+  isInterface,
+  isIPv4,
+  isLinkLocal,
+  listNames,
+  mark,
+  protocolName,
+  subnetFor,
+  vlanSubject,
+  heldLabel,
+  type Address,
+  type Held,
+  type Model,
+  type Protocol,
+  type Querier,
+  type Severity,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 const SOURCES = [clause('RFC 4541', '2.1.1'), clause('RFC 3376', '6.6.2'), clause('RFC 3810', '5.1.14')];
@@ -26,7 +48,10 @@ export default defineRule({
             severity: fault.severity,
             what: fault.what,
             at: mark(querier, `${name}: ${address}`, querier.address === undefined ? 'on' : 'address'),
-            others: fault.holder === undefined ? [] : [mark(fault.holder.owner, `${heldLabel(fault.holder)}: holds ${address}`, fault.holder.key)],
+            others:
+              fault.holder === undefined
+                ? []
+                : [mark(fault.holder.owner, `${heldLabel(fault.holder)}: holds ${address}`, fault.holder.key)],
             onAir: fault.onAir,
             fix: fault.fix,
             touch: boxTouch(querier.on, vlan),
@@ -46,16 +71,18 @@ interface Fault {
   readonly holder?: Held;
 }
 
-const ELECTION = 'the election does not go as planned: who queries, and where all streams are carried, is left to chance';
+const ELECTION =
+  'the election does not go as planned: who queries, and where all streams are carried, is left to chance';
 
 function faultOf(querier: Querier, vlan: Vlan, protocol: Protocol, model: Model): Fault | undefined {
   const { on, address } = querier;
   const who = on?.name ?? 'the querier';
   const where = `in VLAN ${vlan.name}`;
   const held = byLabel(addressesOn(on, vlan, protocol, model.addressing).map(formatAddress), (one) => one);
-  const use = held.length > 0
-    ? `write ${listNames(held, 3)}, which ${who} holds there`
-    : `give ${who} ${protocol === 'igmp' ? `a free address of the subnet of VLAN ${vlan.name}` : 'a link-local address (fe80::/10)'} to query from`;
+  const use =
+    held.length > 0
+      ? `write ${listNames(held, 3)}, which ${who} holds there`
+      : `give ${who} ${protocol === 'igmp' ? `a free address of the subnet of VLAN ${vlan.name}` : 'a link-local address (fe80::/10)'} to query from`;
   if (address === undefined) {
     if (held.length === 0) return undefined;
     return {
@@ -69,14 +96,26 @@ function faultOf(querier: Querier, vlan: Vlan, protocol: Protocol, model: Model)
     return {
       severity: 'error',
       what: `${who} queries from ${formatAddress(address)} ${where}`,
-      onAir: 'such queries take no part in the election and make no port a router port: joins do not cross to other switches, and streams there never arrive',
+      onAir:
+        'such queries take no part in the election and make no port a router port: joins do not cross to other switches, and streams there never arrive',
       fix: use,
     };
   }
   if (protocol === 'mld') return queryOf6(address, who, where, use);
-  if (!isIPv4(address)) return { severity: 'error', what: `${who} is to query IGMP ${where} from ${formatAddress(address)}, which is an IPv6 address`, onAir: ELECTION, fix: use };
+  if (!isIPv4(address))
+    return {
+      severity: 'error',
+      what: `${who} is to query IGMP ${where} from ${formatAddress(address)}, which is an IPv6 address`,
+      onAir: ELECTION,
+      fix: use,
+    };
   if (held.length > 0 && !held.includes(formatAddress(address))) {
-    return { severity: 'error', what: `${who} is to query ${where} from ${formatAddress(address)}, but holds ${listNames(held, 3)} there`, onAir: ELECTION, fix: use };
+    return {
+      severity: 'error',
+      what: `${who} is to query ${where} from ${formatAddress(address)}, but holds ${listNames(held, 3)} there`,
+      onAir: ELECTION,
+      fix: use,
+    };
   }
   const other = (model.addressing.byVlan.get(vlan) ?? []).find((one) => one.address === address);
   if (held.length === 0 && on !== undefined && other !== undefined && boxOf(other) !== on) {
@@ -104,7 +143,8 @@ function queryOf6(address: Address, who: string, where: string, use: string): Fa
   return {
     severity: 'error',
     what: `${who} is to query MLD ${where} from ${formatAddress(address)}, which is no link-local address`,
-    onAir: 'hosts and switches drop MLD queries that do not come from a link-local address: memberships are forgotten as if nobody queried',
+    onAir:
+      'hosts and switches drop MLD queries that do not come from a link-local address: memberships are forgotten as if nobody queried',
     fix: use,
   };
 }

@@ -1,7 +1,23 @@
 import {
-  byLabel, clause, defineRule, filtersSources, formatAddress, formatRate, groupBy, legLabel, listNames, mark, receiverLegLabel, severalToldApart,
+  byLabel,
+  clause,
+  defineRule,
+  filtersSources,
+  formatAddress,
+  formatRate,
+  groupBy,
+  legLabel,
+  listNames,
+  mark,
+  receiverLegLabel,
+  severalToldApart,
   UnionFind,
-  type Flow, type Ground, type GroupUse, type Model, type ReceiverLeg, type Switch,
+  type Flow,
+  type Ground,
+  type GroupUse,
+  type Model,
+  type ReceiverLeg,
+  type Switch,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -14,7 +30,9 @@ export default defineRule({
     const clusters = new Map<Ground, UnionFind<number>>();
     for (const use of model.groups.shared) {
       if (!severalToldApart(use) || leftToNotFiltered(use, model)) continue;
-      const flows = use.legs.flatMap((leg) => model.network.flowsOf(leg)).filter(({ ground }) => ground.conduct.snooping !== false);
+      const flows = use.legs
+        .flatMap((leg) => model.network.flowsOf(leg))
+        .filter(({ ground }) => ground.conduct.snooping !== false);
       for (const [ground, own] of groupBy(flows, (flow) => flow.ground)) {
         if (ground.conduct.keyedBySource || new Set(own.map(({ leg }) => leg.sender)).size < 2) continue;
         const cluster = clusters.get(ground) ?? clusterOf(ground);
@@ -24,17 +42,35 @@ export default defineRule({
         if (worstLeg === undefined || worst === undefined) continue;
         const group = formatAddress(use.group);
         const legs = byLabel([...new Set(own.map(({ leg }) => leg))], legLabel);
-        const switches = byLabel(ground.segment.nodes.filter((one) => one.snoopingKey !== 'source-group'), ({ name }) => name);
+        const switches = byLabel(
+          ground.segment.nodes.filter((one) => one.snoopingKey !== 'source-group'),
+          ({ name }) => name,
+        );
         const [first, ...rest] = switches;
         if (first === undefined) continue;
         const receivers = extra.map(([leg]) => receiverLegLabel(leg));
-        const load = bps([...worst, ...own.filter(({ receivers: own }) => own.some(({ leg }) => leg === worstLeg)).filter((flow) => !worst.includes(flow))], model);
+        const load = bps(
+          [
+            ...worst,
+            ...own
+              .filter(({ receivers: own }) => own.some(({ leg }) => leg === worstLeg))
+              .filter((flow) => !worst.includes(flow)),
+          ],
+          model,
+        );
         yield {
           subject: `${group} in ${ground.segment.domain.key}`,
           parties: [...legs.map(legLabel), ...receivers, ...switches.map(({ name }) => name)],
           what: `${listNames(legs.map(legLabel), 4)} share group ${group} in ${ground.segment.domain.title} and differ by source, but ${listNames(switches.map(keyWords), 3)}`,
-          at: mark(first, `${first.name}: ${first.snoopingKey === undefined ? 'does not say what its table is keyed by' : `table keyed by ${words(first)}`}`, 'snoopingKey'),
-          others: [...rest.map((one) => mark(one, one.name, 'snoopingKey')), ...legs.map((leg) => mark(leg, legLabel(leg), 'group'))],
+          at: mark(
+            first,
+            `${first.name}: ${first.snoopingKey === undefined ? 'does not say what its table is keyed by' : `table keyed by ${words(first)}`}`,
+            'snoopingKey',
+          ),
+          others: [
+            ...rest.map((one) => mark(one, one.name, 'snoopingKey')),
+            ...legs.map((leg) => mark(leg, legLabel(leg), 'group')),
+          ],
           onAir: `${listNames(receivers, 4)} ${receivers.length === 1 ? 'gets' : 'get'} all of them on the wire and ${receivers.length === 1 ? 'drops' : 'drop'} what ${receivers.length === 1 ? 'it' : 'they'} did not ask for${load === 0 ? '' : `: ${formatRate(load)} at the port of ${receiverLegLabel(worstLeg)}`}; a port too small for the sum loses packets of the wanted one`,
           fix: `give each stream a group of its own, or use switches that forward by source and group (\`snoopingKey: source-group\`)`,
           touch: { kind: 'stream', name: group },
@@ -47,7 +83,10 @@ export default defineRule({
 /** A receiver or VLAN that cannot ask for one source is the graver cause. */
 function leftToNotFiltered(use: GroupUse, model: Model): boolean {
   const joiners = model.reception.joiners(use);
-  return joiners.some(({ join }) => join === 'any') || [...use.legs, ...joiners].some(({ vlan }) => vlan !== undefined && filtersSources(vlan, use.group) === false);
+  return (
+    joiners.some(({ join }) => join === 'any') ||
+    [...use.legs, ...joiners].some(({ vlan }) => vlan !== undefined && filtersSources(vlan, use.group) === false)
+  );
 }
 
 /** Switches that hand a group on to each other whatever its source. */
@@ -69,7 +108,9 @@ function unwanted(flows: readonly Flow[], cluster: UnionFind<number>): ReadonlyM
   for (const { receivers } of flows) {
     for (const { leg, node } of receivers) {
       if (found.has(leg)) continue;
-      const extra = (byCluster.get(cluster.find(node)) ?? []).filter((flow) => flow.leg.sender !== wantedSender(leg, flows));
+      const extra = (byCluster.get(cluster.find(node)) ?? []).filter(
+        (flow) => flow.leg.sender !== wantedSender(leg, flows),
+      );
       if (extra.length > 0) found.set(leg, extra);
     }
   }
@@ -89,5 +130,7 @@ function words({ snoopingKey }: Switch): string {
 }
 
 function keyWords(one: Switch): string {
-  return one.snoopingKey === undefined ? `${one.name}, which does not say, is taken to forward by group` : `${one.name} forwards by ${words(one)}`;
+  return one.snoopingKey === undefined
+    ? `${one.name}, which does not say, is taken to forward by group`
+    : `${one.name} forwards by ${words(one)}`;
 }

@@ -1,6 +1,21 @@
 import {
-  byLabel, clause, defineRule, floodFillsPorts, floodOver, formatRate, hostsIn, protocolName, segmentSubject, settingMark, settingWith, slowestWords,
-  snoopingWords, streamsWords, verbOf, type Interface, type Leg,
+  byLabel,
+  clause,
+  defineRule,
+  floodFillsPorts,
+  floodOver,
+  formatRate,
+  hostsIn,
+  protocolName,
+  segmentSubject,
+  settingMark,
+  settingWith,
+  slowestWords,
+  snoopingWords,
+  streamsWords,
+  verbOf,
+  type Interface,
+  type Leg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -31,16 +46,26 @@ export default defineRule({
       const worst = Math.max(...flood.hosts.map(({ floodBps }) => floodBps));
       const slowest = slowestWords(flood);
       const name = protocolName(segment.protocol);
-      const off = byLabel(segment.settings.flatMap(({ vlan, management }) => (management.snooping === false ? [vlan.name] : [])), (one) => one);
+      const off = byLabel(
+        segment.settings.flatMap(({ vlan, management }) => (management.snooping === false ? [vlan.name] : [])),
+        (one) => one,
+      );
       yield {
         subject: segmentSubject(segment),
         parties: segment.domain.vlans.map((vlan) => vlan.name),
-        what: `${name} snooping is off in ${segment.domain.title}, which ${verbOf(segment.domain, 'carries', 'carry')} ${streamsWords(streams.size)}`
-          + (worst === 0 ? '' : `: up to ${formatRate(worst)} that nobody there asked for reaches each host port`),
+        what:
+          `${name} snooping is off in ${segment.domain.title}, which ${verbOf(segment.domain, 'carries', 'carry')} ${streamsWords(streams.size)}` +
+          (worst === 0 ? '' : `: up to ${formatRate(worst)} that nobody there asked for reaches each host port`),
         at: settingMark(setting, `${name} snooping is off`, 'snooping'),
-        others: segment.settings.filter((one) => one !== setting && one.management.snooping === false).map((one) => settingMark(one, `${name} snooping is off`, 'snooping')),
+        others: segment.settings
+          .filter((one) => one !== setting && one.management.snooping === false)
+          .map((one) => settingMark(one, `${name} snooping is off`, 'snooping')),
         onAir: `every stream goes to every port${slowest === undefined ? '' : `; ${slowest}`}; small hosts may drop packets of what they need`,
-        fix: snoopingWords(off, segment.candidates.flatMap(({ on }) => on?.name ?? []), segment.routed),
+        fix: snoopingWords(
+          off,
+          segment.candidates.flatMap(({ on }) => on?.name ?? []),
+          segment.routed,
+        ),
         touch: { kind: 'vlan', name: setting.vlan.name },
       };
     }

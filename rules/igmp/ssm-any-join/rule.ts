@@ -1,7 +1,18 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, isSourceSpecificFor, kindThatWrites, listNames, mark, otherPlaces, receiverLegLabel,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  isSourceSpecificFor,
+  kindThatWrites,
+  listNames,
+  mark,
+  otherPlaces,
+  receiverLegLabel,
   severalToldApart,
-  type Model, type ReceiverLeg,
+  type Model,
+  type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +22,9 @@ export default defineRule({
   sources: [clause('RFC 4607', '5.2'), clause('RFC 4604', '2.1')],
   needs: ['receivers', 'joins'],
   *check({ plan, model }) {
-    const faulty = plan.receiverLegs.filter((leg) => leg.join === 'any' && isSpecific(leg) && !judgedElsewhere(leg, model));
+    const faulty = plan.receiverLegs.filter(
+      (leg) => leg.join === 'any' && isSpecific(leg) && !judgedElsewhere(leg, model),
+    );
     for (const [subject, unsorted] of groupBy(faulty, subjectOf)) {
       const legs = byLabel(unsorted, receiverLegLabel);
       const [first] = legs;
@@ -25,10 +38,17 @@ export default defineRule({
         parties: names,
         what: `${listNames(names, 4)} ${names.length === 1 ? 'joins' : 'join'} ${listNames(groups, 4)} from any source, but ${groups.length === 1 ? 'that group is' : 'those groups are'} source-specific`,
         at,
-        others: otherPlaces(at, legs.slice(1).map((leg) => mark(leg, `${receiverLegLabel(leg)}: joins any source`, 'join'))),
-        onAir: 'routers and switches that keep to source-specific rules ignore such a join: no picture or sound at all, though the stream is there',
+        others: otherPlaces(
+          at,
+          legs.slice(1).map((leg) => mark(leg, `${receiverLegLabel(leg)}: joins any source`, 'join')),
+        ),
+        onAir:
+          'routers and switches that keep to source-specific rules ignore such a join: no picture or sound at all, though the stream is there',
         fix: `have ${names.length === 1 ? 'it' : 'them'} name the sender's address in the join (\`join: stated\`${sourcesOf(legs, model)}), or move the stream to an any-source group`,
-        touch: kind === undefined ? { kind: 'device', name: first.receiver.device.name } : { kind: 'plan', name: `kind ${kind.name}` },
+        touch:
+          kind === undefined
+            ? { kind: 'device', name: first.receiver.device.name }
+            : { kind: 'plan', name: `kind ${kind.name}` },
       };
     }
   },
@@ -51,6 +71,12 @@ function subjectOf(leg: ReceiverLeg): string {
 }
 
 function sourcesOf(legs: readonly ReceiverLeg[], model: Model): string {
-  const sources = [...new Set(legs.flatMap((leg) => model.reception.heard(leg).flatMap(({ source }) => (source === undefined ? [] : [formatAddress(source)]))))];
+  const sources = [
+    ...new Set(
+      legs.flatMap((leg) =>
+        model.reception.heard(leg).flatMap(({ source }) => (source === undefined ? [] : [formatAddress(source)])),
+      ),
+    ),
+  ];
   return sources.length === 0 ? '' : `, ${listNames(sources, 3)}`;
 }

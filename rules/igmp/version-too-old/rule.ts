@@ -1,10 +1,30 @@
 import {
-  byLabel, citedFor, clause, defineRule, FILTERING_VERSION, formatAddress, hasSourceSpecificGroup, legLabel, listNames, mark, oldVersions, protocolName,
-  receiverLegLabel, segmentSubject, settingMark, verbOf,
-  type Leg, type ReceiverLeg,
+  byLabel,
+  citedFor,
+  clause,
+  defineRule,
+  FILTERING_VERSION,
+  formatAddress,
+  hasSourceSpecificGroup,
+  legLabel,
+  listNames,
+  mark,
+  oldVersions,
+  protocolName,
+  receiverLegLabel,
+  segmentSubject,
+  settingMark,
+  verbOf,
+  type Leg,
+  type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
-const SOURCES = [clause('RFC 4604', '2.2.3'), clause('RFC 4607', '5.2'), clause('RFC 3376', '7.2.1'), clause('RFC 3810', '8.2.1')];
+const SOURCES = [
+  clause('RFC 4604', '2.2.3'),
+  clause('RFC 4607', '5.2'),
+  clause('RFC 3376', '7.2.1'),
+  clause('RFC 3810', '8.2.1'),
+];
 
 export default defineRule({
   id: 'igmp/version-too-old',
@@ -31,7 +51,9 @@ export default defineRule({
         others: [
           ...rest.map((one) => settingMark(one, `${name} ${one.management.version ?? ''}`, 'version')),
           ...legs.map((leg) => mark(leg, `${legLabel(leg)}: source-specific`, 'group')),
-          ...receivers.map((leg) => mark(leg, `${receiverLegLabel(leg)}: joins by source`, leg.source === undefined ? 'join' : 'source')),
+          ...receivers.map((leg) =>
+            mark(leg, `${receiverLegLabel(leg)}: joins by source`, leg.source === undefined ? 'join' : 'source'),
+          ),
         ],
         onAir: worse
           ? 'hosts hear the old queries and ask for the bare group; routers and switches that keep to source-specific rules ignore that, so there is no picture or sound'
@@ -45,8 +67,16 @@ export default defineRule({
 });
 
 function uses(legs: readonly Leg[], receivers: readonly ReceiverLeg[]): string {
-  const sends = legs.length === 0 ? [] : [`${listNames(legs.map(legLabel), 3)} ${legs.length === 1 ? 'sends' : 'send'} to source-specific ${groupsOf(legs)}`];
-  const joins = receivers.length === 0 ? [] : [`${listNames(receivers.map(receiverLegLabel), 3)} ${receivers.length === 1 ? 'joins' : 'join'} by source`];
+  const sends =
+    legs.length === 0
+      ? []
+      : [
+          `${listNames(legs.map(legLabel), 3)} ${legs.length === 1 ? 'sends' : 'send'} to source-specific ${groupsOf(legs)}`,
+        ];
+  const joins =
+    receivers.length === 0
+      ? []
+      : [`${listNames(receivers.map(receiverLegLabel), 3)} ${receivers.length === 1 ? 'joins' : 'join'} by source`];
   return [...sends, ...joins].join(' and ');
 }
 

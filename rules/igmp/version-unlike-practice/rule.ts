@@ -1,4 +1,16 @@
-import { byLabel, clause, commonPractice, defineRule, groupBy, inRig, listNames, mark, oldVersions, type Rig, type Vlan } from '../../../src/lint/rule.js';
+import {
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  groupBy,
+  inRig,
+  listNames,
+  mark,
+  oldVersions,
+  type Rig,
+  type Vlan,
+} from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'igmp/version-unlike-practice',
@@ -8,9 +20,17 @@ export default defineRule({
   needs: ['igmpVersion', 'practiceIgmpVersion'],
   *check({ plan, model }) {
     const igmp = model.groupSegments.filter(({ protocol }) => protocol === 'igmp');
-    const judged = new Set(igmp.filter(({ settings }) => settings.length > 1).flatMap(({ settings }) => (
-      new Set(settings.map(({ management }) => management.version)).size > 1 ? settings.map(({ vlan }) => vlan) : [])));
-    for (const { settings } of oldVersions(igmp, model.domains, model.groups)) for (const { vlan } of settings) judged.add(vlan);
+    const judged = new Set(
+      igmp
+        .filter(({ settings }) => settings.length > 1)
+        .flatMap(({ settings }) =>
+          new Set(settings.map(({ management }) => management.version)).size > 1
+            ? settings.map(({ vlan }) => vlan)
+            : [],
+        ),
+    );
+    for (const { settings } of oldVersions(igmp, model.domains, model.groups))
+      for (const { vlan } of settings) judged.add(vlan);
     const odd = plan.vlans.filter((vlan) => isOdd(vlan) && !judged.has(vlan));
     for (const [rig, ofRig] of groupBy(odd, (vlan): Rig => vlan.rig)) {
       for (const [version, vlans] of groupBy(ofRig, (vlan) => vlan.igmp?.version)) {
@@ -39,5 +59,7 @@ export default defineRule({
 
 /** Of the VLANs left over from `igmp/settings-differ` and `igmp/version-too-old`. */
 function isOdd({ rig, igmp }: Vlan): boolean {
-  return igmp?.version !== undefined && rig.practice.igmpVersion !== undefined && igmp.version !== rig.practice.igmpVersion;
+  return (
+    igmp?.version !== undefined && rig.practice.igmpVersion !== undefined && igmp.version !== rig.practice.igmpVersion
+  );
 }

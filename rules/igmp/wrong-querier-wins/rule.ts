@@ -1,7 +1,24 @@
 import {
-  boxTouch, byLabel, candidateLabel, citedFor, clause, defineRule, electionWinner, formatAddress, formatRate, inPrefix, isLinkLocal, listNames, mark, protocolName,
-  segmentSubject, streamsWords, subnetFor,
-  type Candidate, type GroupSegment, type Model,
+  boxTouch,
+  byLabel,
+  candidateLabel,
+  citedFor,
+  clause,
+  defineRule,
+  electionWinner,
+  formatAddress,
+  formatRate,
+  inPrefix,
+  isLinkLocal,
+  listNames,
+  mark,
+  protocolName,
+  segmentSubject,
+  streamsWords,
+  subnetFor,
+  type Candidate,
+  type GroupSegment,
+  type Model,
 } from '../../../src/lint/rule.js';
 
 const SOURCES = [clause('RFC 3376', '6.6.2'), clause('RFC 3810', '7.6.2'), clause('RFC 4541', '2.1.1')];
@@ -16,19 +33,33 @@ export default defineRule({
     for (const segment of model.groupSegments) {
       if (segment.candidates.length < 2) continue;
       const winner = electionWinner(segment.candidates, segment.protocol);
-      const meant = byLabel(segment.candidates.filter((one) => one.intended), candidateLabel);
+      const meant = byLabel(
+        segment.candidates.filter((one) => one.intended),
+        candidateLabel,
+      );
       const [intended] = meant;
-      if (winner === undefined || intended === undefined || meant.some((one) => one.on === winner.on || !mayWin(one, segment))) continue;
+      if (
+        winner === undefined ||
+        intended === undefined ||
+        meant.some((one) => one.on === winner.on || !mayWin(one, segment))
+      )
+        continue;
       const name = protocolName(segment.protocol);
       const planned = listNames(meant.map(candidateLabel));
       yield {
         subject: segmentSubject(segment),
         parties: [...meant, winner].flatMap(({ on }) => on?.name ?? []),
         what: `${candidateLabel(winner)}${winner.querier === undefined ? ', which queries because it routes,' : ''} wins the ${name} election in ${segment.domain.title}, not the intended ${planned}: the lowest address wins`,
-        at: intended.querier === undefined ? mark(intended.vlan, `VLAN ${intended.vlan.name}`) : mark(intended.querier, `${candidateLabel(intended)}: meant to query`, 'address'),
-        others: winner.querier === undefined
-          ? (winner.vlan.routing === undefined ? [] : [mark(winner.vlan.routing, `${candidateLabel(winner)}: routes, so it queries`, 'routers')])
-          : [mark(winner.querier, `${candidateLabel(winner)}: wins`, 'address')],
+        at:
+          intended.querier === undefined
+            ? mark(intended.vlan, `VLAN ${intended.vlan.name}`)
+            : mark(intended.querier, `${candidateLabel(intended)}: meant to query`, 'address'),
+        others:
+          winner.querier === undefined
+            ? winner.vlan.routing === undefined
+              ? []
+              : [mark(winner.vlan.routing, `${candidateLabel(winner)}: routes, so it queries`, 'routers')]
+            : [mark(winner.querier, `${candidateLabel(winner)}: wins`, 'address')],
         onAir: `router ports point to ${winner.on?.name ?? 'the winner'}: ${moved(segment, model)} carried there whether anybody wants ${streamsOf(segment) === 1 ? 'it' : 'them'} or not, and the links on that way fill first`,
         fix: `write ${entryOf(winner)} first in \`${segment.protocol}: {querier: …}\` of VLAN ${intended.vlan.name}, as it queries anyway; or, to have ${intended.on?.name ?? 'the intended one'} query, give it an address below ${winner.address === undefined ? 'all others' : formatAddress(winner.address)}`,
         touch: boxTouch(intended.on, intended.vlan),
@@ -40,7 +71,10 @@ export default defineRule({
 
 /** The winner as an entry of the VLAN's queriers. */
 function entryOf({ on, address }: Candidate): string {
-  const parts = [...(on === undefined ? [] : [`on: ${on.name}`]), ...(address === undefined ? [] : [`address: ${formatAddress(address)}`])];
+  const parts = [
+    ...(on === undefined ? [] : [`on: ${on.name}`]),
+    ...(address === undefined ? [] : [`address: ${formatAddress(address)}`]),
+  ];
   return `\`{${parts.join(', ')}}\``;
 }
 

@@ -66,15 +66,22 @@ function votesFor(plan: Plan): ReadonlyMap<Rig, Votes> {
   };
   for (const one of plan.switches) {
     add(one.rig, one.mtu);
-    const entries = new Map([...one.ports.values()].filter((port) => mtuEntity(port) === port).map((port) => [port.origin.container, port]));
+    const entries = new Map(
+      [...one.ports.values()].filter((port) => mtuEntity(port) === port).map((port) => [port.origin.container, port]),
+    );
     for (const port of entries.values()) add(one.rig, port.mtu);
   }
   for (const vlan of plan.vlans) add(vlan.rig, vlan.mtu);
-  return new Map([...written].map(([rig, mtus]) => {
-    const exact = new Map<number, number>();
-    for (const mtu of mtus) exact.set(mtu, (exact.get(mtu) ?? 0) + 1);
-    return [rig, { exact, vlans: plan.vlans.flatMap((vlan) => (vlan.rig === rig && vlan.mtu !== undefined ? [vlan.mtu] : [])) }];
-  }));
+  return new Map(
+    [...written].map(([rig, mtus]) => {
+      const exact = new Map<number, number>();
+      for (const mtu of mtus) exact.set(mtu, (exact.get(mtu) ?? 0) + 1);
+      return [
+        rig,
+        { exact, vlans: plan.vlans.flatMap((vlan) => (vlan.rig === rig && vlan.mtu !== undefined ? [vlan.mtu] : [])) },
+      ];
+    }),
+  );
 }
 
 /** The end whose MTU fewest agree with; a VLAN that needs more than the low end takes is for the high one. Else the low one. */
@@ -104,7 +111,10 @@ function oddFinding(entity: object, steps: readonly Step[], votes: ReadonlyMap<R
   const sides = links.map((step) => `${linkLabel(step.link)} has ${other(step).mtu ?? 0} at ${portLabel(other(step))}`);
   return {
     subject: whole ? `switch ${port.switch.name}` : linkEnds(first.link),
-    parties: [...(whole ? [port.switch.name] : []), ...links.flatMap(({ low, high }) => [portLabel(low), portLabel(high)])],
+    parties: [
+      ...(whole ? [port.switch.name] : []),
+      ...links.flatMap(({ low, high }) => [portLabel(low), portLabel(high)]),
+    ],
     what: whole
       ? `switch ${port.switch.name} has an MTU of ${mtu}, but at the other end link ${listNames(sides, 4)}`
       : `link ${listNames(links.map(({ link }) => linkLabel(link)))} has an MTU of ${mtu} at ${listNames(links.map((step) => portLabel(odd(step))))} and of ${wanted.join(' or ')} at ${listNames(links.map((step) => portLabel(other(step))))}`,

@@ -25,7 +25,10 @@ export default defineRule({
       const several = links.length > 2;
       const [last, ...rest] = [...links].reverse();
       if (last === undefined) continue;
-      const free = model.proposals.port(port.switch, (other) => other.rateBps === port.rateBps && other.access === undefined);
+      const free = model.proposals.port(
+        port.switch,
+        (other) => other.rateBps === port.rateBps && other.access === undefined,
+      );
       yield {
         subject: portLabel(port),
         parties: names,

@@ -37,7 +37,8 @@ export default defineRule({
       if (slowest === undefined) continue;
       // Ports that agree with each other, or one that agrees with the link, outvote the third.
       const agreed = !unlike && stated.length === 2 && a.port.rateBps === b.port.rateBps;
-      const first = (unlike ? ends.find((end) => otherEnd(ends, end).port.rateBps === link.rateBps) : undefined) ?? slowest;
+      const first =
+        (unlike ? ends.find((end) => otherEnd(ends, end).port.rateBps === link.rateBps) : undefined) ?? slowest;
       const planned = mark(link, `link ${label}: ${formatRate(link.rateBps ?? 0)}`, 'rate');
       const ports = [first, ...stated.filter((end) => end !== first)].map(rateMark);
       const [portMark = planned, ...rest] = ports;

@@ -86,7 +86,11 @@ function finding(group: Group, name: string, things: readonly Thing[]): FindingD
   const last = rest.at(-1);
   if (first === undefined || last === undefined) throw new Error('a name is double only where two things have it');
   const marks = sorted.map((thing, index) =>
-    mark(thing.entity, `${label(thing)}${thing.says === undefined ? '' : `, ${thing.says}`}${index === sorted.length - 1 ? ': give it another name' : ''}`, 'name'),
+    mark(
+      thing.entity,
+      `${label(thing)}${thing.says === undefined ? '' : `, ${thing.says}`}${index === sorted.length - 1 ? ': give it another name' : ''}`,
+      'name',
+    ),
   );
   const at = marks.at(-1);
   if (at === undefined) throw new Error('as many marks as things');
@@ -121,18 +125,19 @@ function finding(group: Group, name: string, things: readonly Thing[]): FindingD
 function* groups(plan: Plan): Iterable<Group> {
   const planTouch = (entity: Entity): Touch => ({ kind: 'plan', name: entity.origin.document.name });
   // A box that is both a device and a switch has one name for both.
-  if (anyDouble(plan.devices)) yield {
-    title: 'device',
-    within: '',
-    things: plan.devices.map((entity): Thing => ({
-      entity,
-      word: 'device',
-      rig: entity.rig,
-      touch: { kind: 'device', name: entity.name },
-    })),
-    onAir:
-      'whatever refers to the name gets the first one: receivers take the wrong picture, and a change is made on the wrong box',
-  };
+  if (anyDouble(plan.devices))
+    yield {
+      title: 'device',
+      within: '',
+      things: plan.devices.map((entity): Thing => ({
+        entity,
+        word: 'device',
+        rig: entity.rig,
+        touch: { kind: 'device', name: entity.name },
+      })),
+      onAir:
+        'whatever refers to the name gets the first one: receivers take the wrong picture, and a change is made on the wrong box',
+    };
   yield {
     title: 'switch',
     within: '',
@@ -202,7 +207,13 @@ function* groups(plan: Plan): Iterable<Group> {
       title: 'receiver',
       within: device.name,
       device,
-      things: device.receivers.map((entity) => ({ entity, word: 'receiver', rig: undefined, touch, says: takes(entity) })),
+      things: device.receivers.map((entity) => ({
+        entity,
+        word: 'receiver',
+        rig: undefined,
+        touch,
+        says: takes(entity),
+      })),
       onAir: 'nobody can tell which of the two inputs is meant: a route is made on the wrong one',
     };
   }

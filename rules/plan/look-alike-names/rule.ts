@@ -127,8 +127,7 @@ function* groups(plan: Plan): Iterable<Group> {
     const from = kindOf(device, device.senders);
     if (from !== undefined && told.has(from)) continue;
     if (from !== undefined) told.add(from);
-    const touch: Touch =
-      from === undefined ? { kind: 'device', name: device.name } : touchOfKind(from);
+    const touch: Touch = from === undefined ? { kind: 'device', name: device.name } : touchOfKind(from);
     yield groupOf(from === undefined ? device.name : `kind ${from.name}`, device.senders, (entity) => ({
       entity,
       word: 'sender',

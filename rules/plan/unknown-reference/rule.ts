@@ -1,6 +1,15 @@
 import {
-  byLabel, commonPractice, defineRule, listNames, touchOfKind,
-  type Device, type Kind, type Mark, type Plan, type Touch, type Unresolved,
+  byLabel,
+  commonPractice,
+  defineRule,
+  listNames,
+  touchOfKind,
+  type Device,
+  type Kind,
+  type Mark,
+  type Plan,
+  type Touch,
+  type Unresolved,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -10,7 +19,8 @@ export default defineRule({
   sources: [commonPractice('a name that is used is written down somewhere')],
   needs: [],
   *check({ plan }) {
-    const devices = plan.unresolved.length === 0 ? NO_DEVICES : new Map(plan.devices.map((device) => [device.name, device]));
+    const devices =
+      plan.unresolved.length === 0 ? NO_DEVICES : new Map(plan.devices.map((device) => [device.name, device]));
     for (const uses of groups(plan.unresolved)) {
       const sorted = byLabel(uses, (one) => one.by);
       const [first, ...rest] = sorted;
@@ -77,7 +87,11 @@ function likely(plan: Plan, { wanted, text }: Unresolved, uses: readonly Unresol
   const names = byLabel(close, (name) => name);
   if (names.length < 2 || !/^(sender|stream)/.test(wanted)) return names.slice(0, MOST_NAMES);
   const device = wanted.replace(/^sender of /, '');
-  const taken = new Set(plan.receivers.flatMap(({ takes }) => (takes !== undefined && (takes.device === undefined || takes.device.name === device) ? [takes.name] : [])));
+  const taken = new Set(
+    plan.receivers.flatMap(({ takes }) =>
+      takes !== undefined && (takes.device === undefined || takes.device.name === device) ? [takes.name] : [],
+    ),
+  );
   const left = names.filter((name) => !taken.has(name));
   return (left.length > 0 ? left : names).slice(0, MOST_NAMES);
 }
@@ -94,14 +108,27 @@ function touchOfReference(devices: ReadonlyMap<string, Device>, first: Unresolve
   if (word === 'switch' || word === 'link') return { kind: word, name };
   if (word === 'VLAN') return { kind: 'vlan', name };
   const device = devices.get(who) ?? devices.get(who.replace(/\/.*$/, ''));
-  const kind = device?.kind !== undefined && by.length > 1 && first.origin.base === undefined && writes(device.kind, first.origin.container) ? device.kind : undefined;
+  const kind =
+    device?.kind !== undefined &&
+    by.length > 1 &&
+    first.origin.base === undefined &&
+    writes(device.kind, first.origin.container)
+      ? device.kind
+      : undefined;
   if (kind !== undefined) return touchOfKind(kind);
-  return device === undefined ? { kind: 'plan', name: first.origin.document.name } : { kind: 'device', name: device.name };
+  return device === undefined
+    ? { kind: 'plan', name: first.origin.document.name }
+    : { kind: 'device', name: device.name };
 }
 
 function writes(kind: Kind, entry: object): boolean {
   const { interfaces = [], senders = [], receivers = [] } = kind.origin.container as RawKind;
-  return [...interfaces, ...senders, ...receivers, ...[...senders, ...receivers].flatMap(({ legs = [] }) => legs)].includes(entry);
+  return [
+    ...interfaces,
+    ...senders,
+    ...receivers,
+    ...[...senders, ...receivers].flatMap(({ legs = [] }) => legs),
+  ].includes(entry);
 }
 
 interface RawKind {

@@ -26,8 +26,14 @@ export default defineRule({
         parties: names.map((name) => `${owner.name}/${name}`),
         severity: differs ? 'error' : 'note',
         what: `${names.length === 1 ? 'port' : 'ports'} ${portRanges(names)} of switch ${owner.name} ${names.length === 1 ? 'is' : 'are'} written in two entries${differs ? ` that say different things: ${said(repeated)}` : ' that say the same'}`,
-        at: { place: place(first.again.container), label: `again ${labelOf(repeated, first.again.container)}: ${wordsOf(first.again.container)}` },
-        others: [...entries].map((container) => ({ place: place(container), label: `${labelOf(repeated, container)}: ${wordsOf(container)}` })),
+        at: {
+          place: place(first.again.container),
+          label: `again ${labelOf(repeated, first.again.container)}: ${wordsOf(first.again.container)}`,
+        },
+        others: [...entries].map((container) => ({
+          place: place(container),
+          label: `${labelOf(repeated, container)}: ${wordsOf(container)}`,
+        })),
         onAir: differs
           ? 'the port gets configured one way or the other: whoever reads the other entry plugs into the wrong VLAN or rate; every other check here counts the entry written first'
           : 'nothing while both entries agree; one of them will be forgotten at the next change',
@@ -59,14 +65,22 @@ function saysElse({ first, again }: RepeatedPort): boolean {
 function said(repeated: readonly RepeatedPort[]): string {
   const one = repeated.find(saysElse);
   if (one === undefined) return '';
-  const keys = SAID.filter((key) => JSON.stringify(valueOf(one.first.container, key)) !== JSON.stringify(valueOf(one.again.container, key)));
-  return [one.first, one.again].map(({ container }) => `${labelOf(repeated, container)} has ${wordsOf(container, keys)}`).join(', ');
+  const keys = SAID.filter(
+    (key) => JSON.stringify(valueOf(one.first.container, key)) !== JSON.stringify(valueOf(one.again.container, key)),
+  );
+  return [one.first, one.again]
+    .map(({ container }) => `${labelOf(repeated, container)} has ${wordsOf(container, keys)}`)
+    .join(', ');
 }
 
 function wordsOf(container: object, keys: readonly string[] = SAID): string {
   const words = keys.flatMap((key) => {
     const value = valueOf(container, key);
-    return value === undefined ? [] : [`${key} ${Array.isArray(value) ? value.join(', ') : typeof value === 'object' ? JSON.stringify(value) : value}`];
+    return value === undefined
+      ? []
+      : [
+          `${key} ${Array.isArray(value) ? value.join(', ') : typeof value === 'object' ? JSON.stringify(value) : value}`,
+        ];
   });
   return words.length === 0 ? `no ${keys.join(' or ')}` : words.join(', ');
 }

@@ -30,7 +30,13 @@ export default defineRule({
         (name) => name,
       );
       const one = ports.length === 1;
-      const free = sorted.length > 4 ? [] : sorted.flatMap((via) => model.proposals.port(port.switch, (other) => isFor(other, vlan, via.rateBps ?? port.rateBps)) ?? []);
+      const free =
+        sorted.length > 4
+          ? []
+          : sorted.flatMap(
+              (via) =>
+                model.proposals.port(port.switch, (other) => isFor(other, vlan, via.rateBps ?? port.rateBps)) ?? [],
+            );
       yield {
         subject: subjectOf({ port, vlan, interfaces }),
         parties: [...names, ...ports, vlan.name],
@@ -54,7 +60,9 @@ export default defineRule({
 
 function subjectOf({ interfaces }: Strangers): string {
   const [first] = byLabel(interfaces, interfaceLabel);
-  return first === undefined ? '' : `${interfaceLabel(first)} on ${first.port === undefined ? '' : portLabel(first.port)}`;
+  return first === undefined
+    ? ''
+    : `${interfaceLabel(first)} on ${first.port === undefined ? '' : portLabel(first.port)}`;
 }
 
 function isFor(port: Port, vlan: Vlan, rateBps: number | undefined): boolean {

@@ -1,7 +1,22 @@
 import {
-  byLabel, clause, defineRule, formatDifferences, formatTime, groupBy, kindThatWrites, listNames, mark, nothingOf,
-  otherPlaces, packetTimesDiffer, touchOfKind,
-  type Citation, type Format, type FormatDifference, type Receiver, type Sender,
+  byLabel,
+  clause,
+  defineRule,
+  formatDifferences,
+  formatTime,
+  groupBy,
+  kindThatWrites,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  packetTimesDiffer,
+  touchOfKind,
+  type Citation,
+  type Format,
+  type FormatDifference,
+  type Receiver,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 const VIDEO = [clause('ST 2110-20', '7.2')];
@@ -26,7 +41,11 @@ export default defineRule({
     };
     const wrong = plan.receivers.filter((receiver) => differencesOf(receiver).length > 0);
     for (const [subject, ofSubject] of groupBy(wrong, subjectOf)) {
-      for (const [wanted, list] of groupBy(ofSubject, (receiver) => differencesOf(receiver).map(({ second }) => second).join(', '))) {
+      for (const [wanted, list] of groupBy(ofSubject, (receiver) =>
+        differencesOf(receiver)
+          .map(({ second }) => second)
+          .join(', '),
+      )) {
         const receivers = byLabel(list, ({ label }) => label);
         const [first, ...rest] = receivers;
         if (first === undefined) continue;
@@ -36,22 +55,30 @@ export default defineRule({
         const lenient = found.every(({ member }) => LENIENT.has(member));
         const values = found.map((one) => `${one.title}: sent ${one.first}, expected ${one.second}`);
         const kind = kindThatWrites(first, first.device, 'format');
-        const at = mark(first, `${kind === undefined ? first.label : `kind ${kind.name}/${first.name}`}: expects ${wanted}`, 'format');
+        const at = mark(
+          first,
+          `${kind === undefined ? first.label : `kind ${kind.name}/${first.name}`}: expects ${wanted}`,
+          'format',
+        );
         yield {
           subject: `${subject} as ${wanted}`,
           parties: [...senders.map(({ label }) => label), ...names],
           severity: lenient ? 'warning' : 'error',
-          what: `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} ${listNames(senders.map(({ label }) => label))} `
-            + `but ${names.length === 1 ? 'expects' : 'expect'} another format (${values.join('; ')})`,
+          what:
+            `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} ${listNames(senders.map(({ label }) => label))} ` +
+            `but ${names.length === 1 ? 'expects' : 'expect'} another format (${values.join('; ')})`,
           at,
           others: otherPlaces(at, [
             ...rest.map((receiver) => mark(receiver, `${receiver.label}: expects ${wanted}`, 'format')),
-            ...senders.map((sender) => mark(sender, `${sender.label}: sends ${found.map((one) => one.first).join(', ')}`, 'format')),
+            ...senders.map((sender) =>
+              mark(sender, `${sender.label}: sends ${found.map((one) => one.first).join(', ')}`, 'format'),
+            ),
           ]),
           onAir: onAir(found, senders),
           sources: sourcesFor(senders),
-          fix: `set the ${names.length === 1 ? 'receiver' : 'receivers'} to ${found.map((one) => one.first).join(', ')}, `
-            + `or the ${senders.length === 1 ? 'sender' : 'senders'} to ${wanted}`,
+          fix:
+            `set the ${names.length === 1 ? 'receiver' : 'receivers'} to ${found.map((one) => one.first).join(', ')}, ` +
+            `or the ${senders.length === 1 ? 'sender' : 'senders'} to ${wanted}`,
           touch: kind === undefined ? { kind: 'device', name: first.device.name } : touchOfKind(kind),
         };
       }
@@ -67,18 +94,25 @@ function subjectOf(receiver: Receiver): string | undefined {
 
 /** Sent first, expected second. A receiver may take fewer channels than are sent, but cannot get more. */
 function differences(sender: Sender, sent: Format, expected: Format): readonly FormatDifference[] {
-  const found = formatDifferences(sent, expected).filter(({ member }) => member !== 'channels' || (expected.channels ?? 0) > (sent.channels ?? 0));
+  const found = formatDifferences(sent, expected).filter(
+    ({ member }) => member !== 'channels' || (expected.channels ?? 0) > (sent.channels ?? 0),
+  );
   const sentTimeNs = sender.legs[0]?.packetTimeNs ?? sent.packetTimeNs;
   const expectedTimeNs = expected.packetTimeNs;
-  if (sentTimeNs === undefined || expectedTimeNs === undefined || !packetTimesDiffer(sentTimeNs, expectedTimeNs)) return found;
+  if (sentTimeNs === undefined || expectedTimeNs === undefined || !packetTimesDiffer(sentTimeNs, expectedTimeNs))
+    return found;
   if (found.some(({ member }) => member === 'essence' || member === 'coding')) return found;
-  return [...found, { member: 'packetTimeNs', title: 'packet time', first: formatTime(sentTimeNs), second: formatTime(expectedTimeNs) }];
+  return [
+    ...found,
+    { member: 'packetTimeNs', title: 'packet time', first: formatTime(sentTimeNs), second: formatTime(expectedTimeNs) },
+  ];
 }
 
 function onAir(found: readonly FormatDifference[], senders: readonly Sender[]): string {
   const lenient = found.flatMap(({ member }) => LENIENT.get(member) ?? []);
   if (lenient.length === found.length) return lenient.join('; ');
-  const wrong = WRONG[[...new Set(senders.map(({ essence }) => essence))].length === 1 ? (senders[0]?.essence ?? 'any') : 'any'];
+  const wrong =
+    WRONG[[...new Set(senders.map(({ essence }) => essence))].length === 1 ? (senders[0]?.essence ?? 'any') : 'any'];
   return `the receiver refuses the stream or plays it wrong: ${nothingOf(senders)}, ${wrong}`;
 }
 

@@ -1,7 +1,20 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, legLabel, listNames, mark, nothingOf, otherPlaces,
-  receiverLegLabel, sourceMark,
-  type Leg, type Model, type ReceiverLeg, type Sender,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  receiverLegLabel,
+  sourceMark,
+  type Leg,
+  type Model,
+  type ReceiverLeg,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +24,10 @@ export default defineRule({
   sources: [clause('RFC 1112', '4'), clause('RFC 4607', '1')],
   needs: ['receivers'],
   *check({ plan, model }) {
-    const wrong = groupBy(plan.receiverLegs.filter((leg) => groupDiffers(leg) || sourceDiffers(leg)), (leg) => leg.receiver);
+    const wrong = groupBy(
+      plan.receiverLegs.filter((leg) => groupDiffers(leg) || sourceDiffers(leg)),
+      (leg) => leg.receiver,
+    );
     // Receivers that are wrong in the same way have one cause: the stream was moved, or one line was copied.
     for (const [sender, receivers] of groupBy(wrong.keys(), (receiver) => receiver.takes)) {
       for (const [joined, list] of groupBy(receivers, (receiver) => joins(wrong.get(receiver) ?? []))) {
@@ -25,10 +41,14 @@ export default defineRule({
         yield {
           subject: `${sender.label} joined as ${joined}`,
           parties: [sender.label, ...names],
-          what: `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} ${sender.label}, `
-            + `but ${listNames(legs.map((one) => clash(one, model)))}${swapped(sender, legs) ? ': the legs are swapped' : ''}`,
+          what:
+            `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} ${sender.label}, ` +
+            `but ${listNames(legs.map((one) => clash(one, model)))}${swapped(sender, legs) ? ': the legs are swapped' : ''}`,
           at,
-          others: otherPlaces(at, [...ordered.flatMap((receiver) => (wrong.get(receiver) ?? []).map(differenceMark)), ...legs.flatMap(takenMark)]),
+          others: otherPlaces(at, [
+            ...ordered.flatMap((receiver) => (wrong.get(receiver) ?? []).map(differenceMark)),
+            ...legs.flatMap(takenMark),
+          ]),
           onAir: onAir(swapped(sender, legs), legs.length < first.legs.length, nothingOf([sender])),
           fix: `have ${names.length === 1 ? 'it' : 'them'} join ${listNames(legs.map(wanted))}, or take the stream that is meant`,
           touch: { kind: 'device', name: first.device.name },
@@ -40,7 +60,8 @@ export default defineRule({
 
 function onAir(legsSwapped: boolean, otherPathLeft: boolean, nothing: string): string {
   if (legsSwapped) return `each leg waits for the group of the other network: ${nothing} on this receiver at all`;
-  if (otherPathLeft) return 'this path gets nothing, or whatever else is sent there: with the other path lost the stream is gone';
+  if (otherPathLeft)
+    return 'this path gets nothing, or whatever else is sent there: with the other path lost the stream is gone';
   return `the receiver gets nothing, or whatever else is sent there: ${nothing}, or the wrong one`;
 }
 
@@ -54,16 +75,22 @@ function sourceDiffers({ takes, source }: ReceiverLeg): boolean {
 }
 
 function joins(legs: readonly ReceiverLeg[]): string {
-  return legs.map((leg) => [
-    ...(groupDiffers(leg) && leg.group !== undefined ? [formatAddress(leg.group)] : []),
-    ...(sourceDiffers(leg) && leg.source !== undefined ? [`from ${formatAddress(leg.source)}`] : []),
-  ].join(' ')).join(', ');
+  return legs
+    .map((leg) =>
+      [
+        ...(groupDiffers(leg) && leg.group !== undefined ? [formatAddress(leg.group)] : []),
+        ...(sourceDiffers(leg) && leg.source !== undefined ? [`from ${formatAddress(leg.source)}`] : []),
+      ].join(' '),
+    )
+    .join(', ');
 }
 
 function clash(leg: ReceiverLeg, model: Model): string {
   const which = leg.receiver.legs.length > 1 ? `leg ${leg.index + 1} ` : '';
   const parts = [
-    ...(groupDiffers(leg) ? [`joins ${text(leg.group)}${sendersOf(leg, model)} instead of ${text(leg.takes?.group ?? leg.takes?.unicast)}`] : []),
+    ...(groupDiffers(leg)
+      ? [`joins ${text(leg.group)}${sendersOf(leg, model)} instead of ${text(leg.takes?.group ?? leg.takes?.unicast)}`]
+      : []),
     ...(sourceDiffers(leg) ? [`asks for source ${text(leg.source)} instead of ${text(leg.takes?.source)}`] : []),
   ];
   return `${which}${listNames(parts)}`;
@@ -89,7 +116,12 @@ function text(address: Leg['group']): string {
 function swapped(sender: Sender, legs: readonly ReceiverLeg[]): boolean {
   const [one, two] = legs;
   if (legs.length !== 2 || one === undefined || two === undefined || one.group === undefined) return false;
-  return sender.legs.length === 2 && one.takes !== two.takes && one.group === two.takes?.group && two.group === one.takes?.group;
+  return (
+    sender.legs.length === 2 &&
+    one.takes !== two.takes &&
+    one.group === two.takes?.group &&
+    two.group === one.takes?.group
+  );
 }
 
 function differenceMark(leg: ReceiverLeg): ReturnType<typeof mark> {
@@ -101,5 +133,11 @@ function takenMark(leg: ReceiverLeg): readonly ReturnType<typeof mark>[] {
   const { takes } = leg;
   if (takes === undefined) return [];
   if (!groupDiffers(leg)) return [sourceMark(takes, `${legLabel(takes)}: sends from ${text(takes.source)}`)];
-  return [mark(takes, `${legLabel(takes)}: sends to ${text(takes.group ?? takes.unicast)}`, takes.group === undefined ? 'unicast' : 'group')];
+  return [
+    mark(
+      takes,
+      `${legLabel(takes)}: sends to ${text(takes.group ?? takes.unicast)}`,
+      takes.group === undefined ? 'unicast' : 'group',
+    ),
+  ];
 }

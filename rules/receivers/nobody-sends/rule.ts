@@ -1,17 +1,38 @@
 import {
-  byLabel, clause, commonPractice, defineRule, formatAddress, groupBy, inRange, listNames, mark, nothingOf,
-  otherPlaces, ownerLabel, receiverLegLabel,
-  type Address, type Domain, type GroupUse, type Model, type ReceiverLeg,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  formatAddress,
+  groupBy,
+  inRange,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  ownerLabel,
+  receiverLegLabel,
+  type Address,
+  type Domain,
+  type GroupUse,
+  type Model,
+  type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'receivers/nobody-sends',
   summary: 'A receiver joins a group, or a source of it, that nothing in the plan sends where it stands',
   severity: 'error',
-  sources: [clause('RFC 1112', '4'), clause('RFC 4607', '1'), commonPractice('a plan lists every stream its receivers take')],
+  sources: [
+    clause('RFC 1112', '4'),
+    clause('RFC 4607', '1'),
+    commonPractice('a plan lists every stream its receivers take'),
+  ],
   needs: ['groups', 'receivers'],
   *check({ plan, model }) {
-    const silent = plan.receiverLegs.filter((leg) => leg.takes === undefined && leg.groupStated && isSilent(leg, model));
+    const silent = plan.receiverLegs.filter(
+      (leg) => leg.takes === undefined && leg.groupStated && isSilent(leg, model),
+    );
     for (const [domain, inDomain] of groupBy(silent, (leg) => model.domains.reach(leg))) {
       for (const [group, ofGroup] of groupBy(inDomain, (leg) => leg.group)) {
         for (const [source, unordered] of groupBy(ofGroup, (leg) => leg.source ?? 'any')) {
@@ -19,9 +40,11 @@ export default defineRule({
           const [first, ...rest] = legs;
           if (first === undefined) continue;
           const names = legs.map(receiverLegLabel);
-          const asked = source === 'any' ? formatAddress(group) : `${formatAddress(group)} from ${formatAddress(source)}`;
+          const asked =
+            source === 'any' ? formatAddress(group) : `${formatAddress(group)} from ${formatAddress(source)}`;
           const use = model.reception.useOf(first);
-          const about = use === undefined ? unsent(first, source, model.groups.usesOf(group), model) : otherSources(use);
+          const about =
+            use === undefined ? unsent(first, source, model.groups.usesOf(group), model) : otherSources(use);
           const key = use === undefined ? 'group' : 'source';
           const at = mark(first, `${receiverLegLabel(first)}: joins ${asked}`, key);
           yield {
@@ -70,14 +93,23 @@ function unsent(leg: ReceiverLeg, source: Address | 'any', elsewhere: readonly G
   const [owner] = owners;
   const whose = owner === undefined || source === 'any' ? '' : `; ${formatAddress(source)} is ${ownerLabel(owner)}`;
   const uses = byLabel(elsewhere, (use) => use.domain.title);
-  const senders = byLabel(uses.flatMap((use) => use.legs), (one) => one.sender.label);
+  const senders = byLabel(
+    uses.flatMap((use) => use.legs),
+    (one) => one.sender.label,
+  );
   const names = [...new Set(senders.map((one) => one.sender.label))];
-  const where = uses.length === 0 ? '' : `; ${listNames(names)} ${names.length === 1 ? 'sends' : 'send'} it in ${listNames(uses.map((use) => use.domain.title))}`;
+  const where =
+    uses.length === 0
+      ? ''
+      : `; ${listNames(names)} ${names.length === 1 ? 'sends' : 'send'} it in ${listNames(uses.map((use) => use.domain.title))}`;
   return {
     what: `nothing in the plan sends this group in ${domain.title}${where}${whose}`,
     fix: `${meant(leg, domain, model)}${uses.length === 0 ? '' : ', or receive it where it is sent'}; if the stream comes from outside this plan, list it under \`streams\` with its group`,
     parties: [...owners.map(ownerLabel), ...names],
-    marks: [...owners.map((one) => mark(one, ownerLabel(one))), ...senders.map((one) => mark(one, `${one.sender.label}: sends this group elsewhere`, 'group'))],
+    marks: [
+      ...owners.map((one) => mark(one, ownerLabel(one))),
+      ...senders.map((one) => mark(one, `${one.sender.label}: sends this group elsewhere`, 'group')),
+    ],
   };
 }
 
@@ -86,15 +118,21 @@ function meant(leg: ReceiverLeg, domain: Domain, model: Model): string {
   for (const sibling of leg.receiver.legs) {
     const senders = sibling === leg ? [] : [...new Set(model.reception.heard(sibling).map(({ sender }) => sender))];
     const [sender] = senders;
-    const group = senders.length === 1 ? sender?.legs.find((one) => one.group !== undefined && model.domains.reach(one) === domain)?.group : undefined;
-    if (sender !== undefined && group !== undefined) return `join ${formatAddress(group)}, as the other leg takes ${sender.label}`;
+    const group =
+      senders.length === 1
+        ? sender?.legs.find((one) => one.group !== undefined && model.domains.reach(one) === domain)?.group
+        : undefined;
+    if (sender !== undefined && group !== undefined)
+      return `join ${formatAddress(group)}, as the other leg takes ${sender.label}`;
   }
   return 'correct the group';
 }
 
 function otherSources(use: GroupUse): About {
   const senders = byLabel(use.legs, (leg) => leg.sender.label);
-  const sources = senders.map((leg) => `${leg.source === undefined ? '' : formatAddress(leg.source)} (${leg.sender.label})`);
+  const sources = senders.map(
+    (leg) => `${leg.source === undefined ? '' : formatAddress(leg.source)} (${leg.sender.label})`,
+  );
   return {
     what: `there it comes only from ${listNames(sources)}`,
     fix: `join it from ${listNames(sources).replaceAll(' and ', ' or ')}`,

@@ -1,5 +1,14 @@
 import {
-  byLabel, clause, defineRule, legLabel, listNames, mark, nothingOf, otherPlaces, receiverClashes, receiverLegLabel,
+  byLabel,
+  clause,
+  defineRule,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  receiverClashes,
+  receiverLegLabel,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -22,8 +31,9 @@ export default defineRule({
       yield {
         subject: `${subject} payload type ${stated}`,
         parties: [...senders, ...names],
-        what: `${listNames(names)} ${names.length === 1 ? 'expects' : 'expect'} payload type ${stated}, `
-          + `but ${listNames(senders)} ${senders.length === 1 ? 'is' : 'are'} sent with payload type ${sent}`,
+        what:
+          `${listNames(names)} ${names.length === 1 ? 'expects' : 'expect'} payload type ${stated}, ` +
+          `but ${listNames(senders)} ${senders.length === 1 ? 'is' : 'are'} sent with payload type ${sent}`,
         at,
         others: otherPlaces(at, [
           ...rest.map((leg) => mark(leg, `${receiverLegLabel(leg)}: expects payload type ${stated}`, 'payloadType')),

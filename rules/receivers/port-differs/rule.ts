@@ -1,5 +1,14 @@
 import {
-  byLabel, clause, defineRule, legLabel, listNames, mark, nothingOf, otherPlaces, receiverClashes, receiverLegLabel,
+  byLabel,
+  clause,
+  defineRule,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  receiverClashes,
+  receiverLegLabel,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -22,8 +31,9 @@ export default defineRule({
       yield {
         subject: `${subject} port ${stated}`,
         parties: [...senders, ...names],
-        what: `${listNames(names)} ${names.length === 1 ? 'listens' : 'listen'} on UDP port ${stated}, `
-          + `but ${listNames(senders)} ${senders.length === 1 ? 'is' : 'are'} sent to port ${sent}`,
+        what:
+          `${listNames(names)} ${names.length === 1 ? 'listens' : 'listen'} on UDP port ${stated}, ` +
+          `but ${listNames(senders)} ${senders.length === 1 ? 'is' : 'are'} sent to port ${sent}`,
         at,
         others: otherPlaces(at, [
           ...rest.map((leg) => mark(leg, `${receiverLegLabel(leg)}: listens on port ${stated}`, 'port')),

@@ -1,6 +1,23 @@
 import {
-  byLabel, clause, commonPractice, defineRule, elementLabel, elementMarks, elementSubject, elementTouch, inRig, listNames, mark, sharedByLegs,
-  type Failure, type FindingDraft, type Ground, type Model, type Plan, type Sender, type Vlan,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  elementLabel,
+  elementMarks,
+  elementSubject,
+  elementTouch,
+  inRig,
+  listNames,
+  mark,
+  sharedByLegs,
+  type Failure,
+  type FindingDraft,
+  type Ground,
+  type Model,
+  type Plan,
+  type Sender,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -17,7 +34,11 @@ export default defineRule({
     if (model.keptApart) return;
     const suspects = model.failures.ranked.filter(({ queriersLost }) => queriersLost.length > 1);
     if (suspects.length === 0) return;
-    const groundOf = new Map(model.network.grounds.flatMap((ground) => ground.segment.domain.vlans.slice(0, 1).map((vlan) => [vlan, ground] as const)));
+    const groundOf = new Map(
+      model.network.grounds.flatMap((ground) =>
+        ground.segment.domain.vlans.slice(0, 1).map((vlan) => [vlan, ground] as const),
+      ),
+    );
     const pairs = groundPairs(plan, model);
     const shared = new Set(sharedByLegs(model.failures).map(({ element }) => element));
     for (const failure of byLabel(suspects, ({ element }) => elementSubject(element))) {
@@ -61,8 +82,14 @@ function groundPairs(plan: Plan, { network }: Model): readonly Pair[] {
 
 function* finding(plan: Plan, { element }: Failure, pairs: readonly Pair[]): Iterable<FindingDraft> {
   const grounds = [...new Set(pairs.flatMap(({ a, b }) => [a, b]))];
-  const vlans = byLabel(grounds.flatMap(({ segment }) => segment.domain.vlans.filter(({ igmp }) => (igmp?.queriers.length ?? 0) > 0)), ({ name, rig }) => `${name}${inRig(rig)}`);
-  const streams = byLabel([...new Set(pairs.flatMap(({ senders }) => senders.map(({ label }) => label)))], (name) => name);
+  const vlans = byLabel(
+    grounds.flatMap(({ segment }) => segment.domain.vlans.filter(({ igmp }) => (igmp?.queriers.length ?? 0) > 0)),
+    ({ name, rig }) => `${name}${inRig(rig)}`,
+  );
+  const streams = byLabel(
+    [...new Set(pairs.flatMap(({ senders }) => senders.map(({ label }) => label)))],
+    (name) => name,
+  );
   const [first] = vlans;
   if (first?.igmp === undefined) return;
   const seconds = Math.max(...grounds.map(({ conduct }) => conduct.membershipS));
@@ -72,7 +99,12 @@ function* finding(plan: Plan, { element }: Failure, pairs: readonly Pair[]): Ite
     parties: [elementLabel(element), ...vlans.map(({ name }) => name)],
     what: `the only queriers of ${listNames(vlans.map(({ name }) => `VLAN ${name}`))}, which carry both legs of ${listNames(streams, 4)}, ${element.kind === 'power feed' ? 'hang on' : 'are in'} ${elementLabel(element)}`,
     at: mark(first.igmp, `VLAN ${first.name}: querier`, 'querier'),
-    others: [...vlans.slice(1).flatMap(({ igmp, name }) => (igmp === undefined ? [] : [mark(igmp, `VLAN ${name}: querier`, 'querier')])), ...elementMarks(plan, element)],
+    others: [
+      ...vlans
+        .slice(1)
+        .flatMap(({ igmp, name }) => (igmp === undefined ? [] : [mark(igmp, `VLAN ${name}: querier`, 'querier')])),
+      ...elementMarks(plan, element),
+    ],
     onAir: floods
       ? `when ${elementLabel(element)} fails both networks flood every stream to every port within ${seconds} s, and slow ports drop packets on both legs`
       : `when ${elementLabel(element)} fails the switches of both networks forget who joined what within ${seconds} s: both legs stop, one after the other`,

@@ -1,7 +1,32 @@
 import {
-  byLabel, clause, commonPractice, defineRule, elementLabel, elementMarks, elementSubject, elementTouch, groupBy, imageOf, inRig, kindThatWrites, listNames,
-  mark, nothingOf, otherPlaces, sharedByLegs, streamsOf,
-  type Element, type Fate, type FindingDraft, type Leg, type Mark, type Model, type Plan, type ReceiverLeg, type Sender, type Vlan,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  elementLabel,
+  elementMarks,
+  elementSubject,
+  elementTouch,
+  groupBy,
+  imageOf,
+  inRig,
+  kindThatWrites,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  sharedByLegs,
+  streamsOf,
+  type Element,
+  type Fate,
+  type FindingDraft,
+  type Leg,
+  type Mark,
+  type Model,
+  type Plan,
+  type ReceiverLeg,
+  type Sender,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -26,10 +51,12 @@ function* interfaceFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
   const doubled: Doubled[] = [];
   for (const sender of plan.senders) {
     const { device, label, legs } = sender;
-    if (device !== undefined && legs.length > 1 && onOneInterface(legs) && !breaksPromise(legs, model)) doubled.push({ label, device, leg: legs[1], stream: sender });
+    if (device !== undefined && legs.length > 1 && onOneInterface(legs) && !breaksPromise(legs, model))
+      doubled.push({ label, device, leg: legs[1], stream: sender });
   }
   for (const { device, label, legs, takes, format } of plan.receivers) {
-    if (legs.length > 1 && onOneInterface(legs) && legs[0]?.takes !== legs[1]?.takes) doubled.push({ label, device, leg: legs[1], stream: takes ?? { essence: undefined, format } });
+    if (legs.length > 1 && onOneInterface(legs) && legs[0]?.takes !== legs[1]?.takes)
+      doubled.push({ label, device, leg: legs[1], stream: takes ?? { essence: undefined, format } });
   }
   for (const [cause, list] of byLabel([...groupBy(doubled, causeOf)], ([key]) => key)) {
     const sorted = byLabel(list, ({ label }) => label);
@@ -37,14 +64,21 @@ function* interfaceFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
     const via = first?.leg?.interface;
     if (first?.leg === undefined || via === undefined) continue;
     const names = sorted.map(({ label }) => label);
-    const free = first.device.interfaces.filter((one) => one !== via && isForMedia(one.network?.role)).map((one) => one.name);
+    const free = first.device.interfaces
+      .filter((one) => one !== via && isForMedia(one.network?.role))
+      .map((one) => one.name);
     const at = mark(first.leg, `${first.label} leg ${first.leg.index + 1}: on ${via.name} too`, 'interface');
     yield {
       subject: cause,
       parties: names,
       what: `both legs of ${listNames(names)} are on interface ${via.name}`,
       at,
-      others: otherPlaces(at, sorted.flatMap(({ label, leg }) => (leg === undefined ? [] : [mark(leg, `${label} leg ${leg.index + 1}`, 'interface')]))),
+      others: otherPlaces(
+        at,
+        sorted.flatMap(({ label, leg }) =>
+          leg === undefined ? [] : [mark(leg, `${label} leg ${leg.index + 1}`, 'interface')],
+        ),
+      ),
       onAir: `nothing until the cable or port of this interface fails; then both copies are gone at once: ${nothingOf(sorted.map(({ stream }) => stream))}`,
       fix: `put leg ${first.leg.index + 1} on ${listNames(free)}`,
       touch: { kind: 'device', name: first.device.name },
@@ -61,7 +95,12 @@ interface Doubled {
 
 function causeOf({ leg, device }: Doubled): string | undefined {
   const via = leg?.interface;
-  if (leg === undefined || via === undefined || !device.interfaces.some((one) => one !== via && isForMedia(one.network?.role))) return undefined;
+  if (
+    leg === undefined ||
+    via === undefined ||
+    !device.interfaces.some((one) => one !== via && isForMedia(one.network?.role))
+  )
+    return undefined;
   const kind = kindThatWrites(leg, device, 'interface');
   return `interface ${via.name} of ${kind === undefined ? device.name : `kind ${kind.name}`}${inRig(device.rig)}`;
 }
@@ -86,7 +125,10 @@ function isForMedia(role: string | undefined): boolean {
 /** Two interfaces in one VLAN: any fault of that VLAN takes both. */
 function* vlanFindings(plan: Plan): Iterable<FindingDraft> {
   const both = plan.senders.filter(({ legs }) => inOneVlan(legs));
-  for (const [vlan, senders] of byLabel([...groupBy(both, ({ legs }): Vlan | undefined => legs[0]?.vlan)], ([{ name, rig }]) => `${name}${inRig(rig)}`)) {
+  for (const [vlan, senders] of byLabel(
+    [...groupBy(both, ({ legs }): Vlan | undefined => legs[0]?.vlan)],
+    ([{ name, rig }]) => `${name}${inRig(rig)}`,
+  )) {
     const sorted = byLabel(senders, ({ label }) => label);
     const [first] = sorted;
     const second = first?.legs[1];
@@ -98,8 +140,14 @@ function* vlanFindings(plan: Plan): Iterable<FindingDraft> {
       parties: names,
       what: `both legs of ${listNames(names)} are in VLAN ${vlan.name}`,
       at,
-      others: otherPlaces(at, [...sorted.flatMap(({ label, legs }) => legs.map((leg) => mark(leg, `${label} leg ${leg.index + 1}`, 'interface'))), mark(vlan, `VLAN ${vlan.name}`, 'name')]),
-      onAir: 'nothing until something goes wrong in this VLAN: a storm, a lost querier or a new spanning tree stops both copies at once',
+      others: otherPlaces(at, [
+        ...sorted.flatMap(({ label, legs }) =>
+          legs.map((leg) => mark(leg, `${label} leg ${leg.index + 1}`, 'interface')),
+        ),
+        mark(vlan, `VLAN ${vlan.name}`, 'name'),
+      ]),
+      onAir:
+        'nothing until something goes wrong in this VLAN: a storm, a lost querier or a new spanning tree stops both copies at once',
       fix: 'put the second legs into a VLAN of the other network',
       touch: { kind: 'vlan', name: vlan.name },
     };
@@ -109,7 +157,9 @@ function* vlanFindings(plan: Plan): Iterable<FindingDraft> {
 /** Interfaces with addresses in one VLAN are the business of hosts/two-in-one-subnet, equal groups of groups/legs-share-group. */
 function inOneVlan([a, b]: readonly Leg[]): boolean {
   if (a?.vlan === undefined || a.vlan !== b?.vlan || a.interface === b.interface || a.group === b.group) return false;
-  return [a, b].some(({ interface: via }) => via === undefined || (via.address === undefined && via.address6 === undefined && !via.dhcp));
+  return [a, b].some(
+    ({ interface: via }) => via === undefined || (via.address === undefined && via.address6 === undefined && !via.dhcp),
+  );
 }
 
 /** Switches, links, routers, risks and feeds that every leg crosses; elements that take the same receptions are one cause. */
@@ -122,8 +172,13 @@ function* elementFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
   const told = new Set(solid.flatMap(({ lost }) => lost));
   // A feed or a duct that takes no more than the shared switch on it is not a second cause.
   const wide = fates.filter((one) => !solid.includes(one) && one.lost.some((reception) => !told.has(reception)));
-  const causes = [...groupBy([...solid, ...wide], ({ lost }) => lost.map((one) => numbers.get(one)).join(' ')).values()];
-  for (const cause of byLabel(causes.map((one) => byLabel(one, rankLabel)), ([one]) => (one === undefined ? '' : rankLabel(one)))) {
+  const causes = [
+    ...groupBy([...solid, ...wide], ({ lost }) => lost.map((one) => numbers.get(one)).join(' ')).values(),
+  ];
+  for (const cause of byLabel(
+    causes.map((one) => byLabel(one, rankLabel)),
+    ([one]) => (one === undefined ? '' : rankLabel(one)),
+  )) {
     const [first] = cause;
     const elements = cause.map(({ element }) => element);
     const [at, ...others] = elements.flatMap((one) => elementMarks(plan, one));
@@ -138,11 +193,19 @@ function rankLabel({ element }: Fate): string {
 
 const KINDS: readonly Element['kind'][] = ['switch', 'device', 'link', 'risk', 'power feed', 'interface'];
 
-function elementFinding(plan: Plan, { element, lost }: Fate, elements: readonly Element[], at: Mark, others: readonly Mark[]): FindingDraft {
+function elementFinding(
+  plan: Plan,
+  { element, lost }: Fate,
+  elements: readonly Element[],
+  at: Mark,
+  others: readonly Mark[],
+): FindingDraft {
   const streams = byLabel(streamsOf(lost), ({ label }) => label);
   const names = streams.map(({ label }) => label);
   const takers = byLabel([...new Set(lost.map(({ receiver }) => receiver.label))], (name) => name);
-  const legs = streams.slice(0, MOST_MARKS).flatMap((sender) => sender.legs.map((leg) => mark(leg, `${sender.label} leg ${leg.index + 1}`, 'interface')));
+  const legs = streams
+    .slice(0, MOST_MARKS)
+    .flatMap((sender) => sender.legs.map((leg) => mark(leg, `${sender.label} leg ${leg.index + 1}`, 'interface')));
   return {
     subject: elementSubject(element),
     parties: [...elements.map(elementLabel), ...names],

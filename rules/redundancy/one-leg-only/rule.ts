@@ -1,18 +1,40 @@
 import {
-  byLabel, clause, commonPractice, defineRule, groupBy, inRig, kindThatWrites, listNames, mark, otherPlaces, pairedNetworks, touchOf, touchOfKind,
-  type Essence, type FindingDraft, type Interface, type Kind, type Mark, type Network, type Plan, type Rig, type Sender,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  groupBy,
+  inRig,
+  kindThatWrites,
+  listNames,
+  mark,
+  otherPlaces,
+  pairedNetworks,
+  touchOf,
+  touchOfKind,
+  type Essence,
+  type FindingDraft,
+  type Interface,
+  type Kind,
+  type Mark,
+  type Network,
+  type Plan,
+  type Rig,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'redundancy/one-leg-only',
   summary: 'A stream has one leg where its like have two',
   severity: 'warning',
-  sources: [
-    clause('ST 2022-7', '6'),
-    commonPractice('all streams of one sort are protected alike'),
-  ],
+  sources: [clause('ST 2022-7', '6'), commonPractice('all streams of one sort are protected alike')],
   needs: ['pairs', 'devices'],
-  thresholds: { percent: { default: 80, what: 'share of a rig\'s streams of one essence with two legs, in percent, from which the others count as forgotten' } },
+  thresholds: {
+    percent: {
+      default: 80,
+      what: "share of a rig's streams of one essence with two legs, in percent, from which the others count as forgotten",
+    },
+  },
   *check({ plan, threshold }) {
     const single = plan.senders.filter(({ device, legs }) => device !== undefined && legs.length === 1);
     if (single.length === 0) return;
@@ -22,11 +44,26 @@ export default defineRule({
     const forgotten = single.flatMap((sender): Forgotten[] => {
       const spare = spareInterface(sender, paired);
       const like = sender.device?.kind === undefined ? undefined : peers.get(sender.device.kind)?.get(sender.name);
-      if (like !== undefined && like.two > like.one) return [{ sender, spare, why: `${like.two} of the ${like.one + like.two} ${sender.name} streams of kind ${sender.device?.kind?.name ?? ''} have two` }];
+      if (like !== undefined && like.two > like.one)
+        return [
+          {
+            sender,
+            spare,
+            why: `${like.two} of the ${like.one + like.two} ${sender.name} streams of kind ${sender.device?.kind?.name ?? ''} have two`,
+          },
+        ];
       const essence = sender.essence === undefined ? undefined : rigs.get(sender.rig)?.get(sender.essence);
       if (essence === undefined || spare === undefined || essence.one + essence.two < FEW_STREAMS) return [];
       const share = (essence.two / (essence.one + essence.two)) * 100;
-      return share < threshold('percent') ? [] : [{ sender, spare, why: `${essence.two} of the ${essence.one + essence.two} ${sender.essence ?? ''} streams of the rig have two` }];
+      return share < threshold('percent')
+        ? []
+        : [
+            {
+              sender,
+              spare,
+              why: `${essence.two} of the ${essence.one + essence.two} ${sender.essence ?? ''} streams of the rig have two`,
+            },
+          ];
     });
     for (const [cause, list] of byLabel([...groupBy(forgotten, causeOf)], ([key]) => key)) {
       const [first, ...others] = byLabel(list, ({ sender }) => sender.label);
@@ -52,7 +89,8 @@ interface Count {
 
 function countPeers({ senders }: Plan): ReadonlyMap<Kind, ReadonlyMap<string, Count>> {
   const found = new Map<Kind, Map<string, Count>>();
-  for (const { device, name, legs } of senders) if (device?.kind !== undefined) count(found, device.kind, name, legs.length);
+  for (const { device, name, legs } of senders)
+    if (device?.kind !== undefined) count(found, device.kind, name, legs.length);
   return found;
 }
 
@@ -72,9 +110,14 @@ function count<K, L>(found: Map<K, Map<L, Count>>, outer: K, inner: L, legs: num
 }
 
 /** An interface of the device on a network that carries second legs of this one's streams. */
-function spareInterface({ device, legs: [leg] }: Sender, paired: ReadonlyMap<Network, ReadonlySet<Network>>): Interface | undefined {
+function spareInterface(
+  { device, legs: [leg] }: Sender,
+  paired: ReadonlyMap<Network, ReadonlySet<Network>>,
+): Interface | undefined {
   const others = leg?.network === undefined ? undefined : paired.get(leg.network);
-  return others === undefined ? undefined : device?.interfaces.find(({ network }) => network !== undefined && others.has(network));
+  return others === undefined
+    ? undefined
+    : device?.interfaces.find(({ network }) => network !== undefined && others.has(network));
 }
 
 function causeOf({ sender }: Forgotten): string {
@@ -91,7 +134,9 @@ function kindOfFault({ device, legs: [leg] }: Sender): Kind | undefined {
 function markOf({ sender }: Forgotten): Mark {
   const [leg] = sender.legs;
   const label = `${sender.label}: one leg`;
-  return leg === undefined || kindOfFault(sender) === undefined ? mark(sender, label, 'legs') : mark(leg, label, 'interface');
+  return leg === undefined || kindOfFault(sender) === undefined
+    ? mark(sender, label, 'legs')
+    : mark(leg, label, 'interface');
 }
 
 function finding(cause: string, list: readonly [Forgotten, ...Forgotten[]]): FindingDraft {
@@ -108,7 +153,10 @@ function finding(cause: string, list: readonly [Forgotten, ...Forgotten[]]): Fin
     at,
     others: otherPlaces(at, list.slice(1).map(markOf)),
     onAir: `the first cable, switch or feed that fails on its way takes ${names.length === 1 ? 'this stream' : 'these streams'} off air, and only ${names.length === 1 ? 'this one' : 'these'}: everybody takes it for protected like the rest`,
-    fix: spares.length === 0 ? 'add a second leg on an interface in the other network, or accept it with a waiver' : `add a second leg on ${listNames(spares)}, or accept it with a waiver`,
+    fix:
+      spares.length === 0
+        ? 'add a second leg on an interface in the other network, or accept it with a waiver'
+        : `add a second leg on ${listNames(spares)}, or accept it with a waiver`,
     touch: kind === undefined ? touchOf(first.sender) : touchOfKind(kind),
   };
 }

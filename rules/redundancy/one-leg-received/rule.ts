@@ -1,16 +1,30 @@
 import {
-  byLabel, clause, commonPractice, defineRule, groupBy, inRig, kindThatWrites, legLabel, listNames, mark, nothingOf, otherPlaces, touchOfKind,
-  type Domains, type Interface, type Kind, type Leg, type Mark, type Receiver,
+  byLabel,
+  clause,
+  commonPractice,
+  defineRule,
+  groupBy,
+  inRig,
+  kindThatWrites,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  otherPlaces,
+  touchOfKind,
+  type Domains,
+  type Interface,
+  type Kind,
+  type Leg,
+  type Mark,
+  type Receiver,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'redundancy/one-leg-received',
   summary: 'A receiver takes one leg of a stream though it could take both',
   severity: 'warning',
-  sources: [
-    clause('ST 2022-7', '6'),
-    commonPractice('a device on both networks takes both legs'),
-  ],
+  sources: [clause('ST 2022-7', '6'), commonPractice('a device on both networks takes both legs')],
   needs: ['pairs', 'receivers'],
   *check({ plan, model }) {
     const half = plan.receivers.flatMap((receiver) => halfTaken(receiver, model.domains));
@@ -28,7 +42,10 @@ export default defineRule({
         parties: [...names, ...left.map(legLabel)],
         what: `${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} one leg; ${listNames(left.map(legLabel), 4)} ${left.length === 1 ? 'is' : 'are'} in reach of ${listNames(free)} and not taken`,
         at,
-        others: otherPlaces(at, sorted.slice(1).map(({ receiver }) => markOf(receiver))),
+        others: otherPlaces(
+          at,
+          sorted.slice(1).map(({ receiver }) => markOf(receiver)),
+        ),
         onAir: `when anything on the way of the leg it takes fails, ${names.length === 1 ? 'this receiver gets' : 'these receivers get'} ${nothingOf(sorted.map(({ other }) => other.sender))}, while others that take both legs show no fault`,
         fix: `receive the second leg on ${listNames(free)}`,
         touch: kind === undefined ? { kind: 'device', name: first.receiver.device.name } : touchOfKind(kind),
@@ -71,7 +88,9 @@ function causeOf({ receiver }: HalfTaken): string {
 function kindOfFault(receiver: Receiver): Kind | undefined {
   const [leg] = receiver.legs;
   if (leg === undefined) return undefined;
-  return placeKey(receiver) === 'legs' ? kindThatWrites(leg, receiver.device, 'interface') : kindThatWrites(receiver, receiver.device, 'interfaces');
+  return placeKey(receiver) === 'legs'
+    ? kindThatWrites(leg, receiver.device, 'interface')
+    : kindThatWrites(receiver, receiver.device, 'interfaces');
 }
 
 /** Where the one leg is written: in the kind, or as the list of the receiver itself. */
@@ -79,7 +98,9 @@ function markOf(receiver: Receiver): Mark {
   const [leg] = receiver.legs;
   const key = placeKey(receiver);
   const label = `${receiver.label}: one leg`;
-  return leg !== undefined && key === 'legs' && kindOfFault(receiver) !== undefined ? mark(leg, label, 'interface') : mark(receiver, label, key);
+  return leg !== undefined && key === 'legs' && kindOfFault(receiver) !== undefined
+    ? mark(leg, label, 'interface')
+    : mark(receiver, label, key);
 }
 
 /** A leg that is not written out stands where its receiver does. */

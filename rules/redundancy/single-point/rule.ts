@@ -1,6 +1,18 @@
 import {
-  byLabel, commonPractice, defineRule, elementLabel, elementMarks, elementSubject, elementTouch, listNames, otherPlaces, singlePoints, streamsOf,
-  type Element, type Fate, type Sender,
+  byLabel,
+  commonPractice,
+  defineRule,
+  elementLabel,
+  elementMarks,
+  elementSubject,
+  elementTouch,
+  listNames,
+  otherPlaces,
+  singlePoints,
+  streamsOf,
+  type Element,
+  type Fate,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -17,7 +29,10 @@ export default defineRule({
       const { element, lost } = fate;
       const [at, ...others] = elementMarks(plan, element);
       if (at === undefined) continue;
-      const names = byLabel(streams.map(({ label }) => label), (name) => name);
+      const names = byLabel(
+        streams.map(({ label }) => label),
+        (name) => name,
+      );
       const takers = new Set(lost.map(({ receiver }) => receiver)).size;
       yield {
         subject: elementSubject(element),
@@ -46,8 +61,13 @@ interface Worst {
 
 /** The worst first; what takes nothing more than those before it is left out, as the leaf behind a lone core is. */
 function worst(fates: readonly Fate[], most: number): readonly Worst[] {
-  const many = fates.map((fate) => ({ fate, streams: streamsOf(fate.lost) })).filter(({ streams }) => streams.length >= most);
-  const ranked = byLabel(many, ({ fate: { element } }) => `${KINDS.indexOf(element.kind)} ${elementSubject(element)}`).toSorted((a, b) => b.streams.length - a.streams.length || b.fate.lost.length - a.fate.lost.length);
+  const many = fates
+    .map((fate) => ({ fate, streams: streamsOf(fate.lost) }))
+    .filter(({ streams }) => streams.length >= most);
+  const ranked = byLabel(
+    many,
+    ({ fate: { element } }) => `${KINDS.indexOf(element.kind)} ${elementSubject(element)}`,
+  ).toSorted((a, b) => b.streams.length - a.streams.length || b.fate.lost.length - a.fate.lost.length);
   const told = new Set<unknown>();
   return ranked.filter(({ fate: { lost } }) => {
     const fresh = lost.some((one) => !told.has(one));
@@ -60,5 +80,7 @@ function worst(fates: readonly Fate[], most: number): readonly Worst[] {
 const KINDS: readonly Element['kind'][] = ['switch', 'device', 'link', 'risk', 'power feed', 'interface'];
 
 function advice(streams: readonly Sender[]): string {
-  return streams.every(({ legs }) => legs.length > 1) ? 'let the receivers take the second leg' : 'give the streams that matter a second leg';
+  return streams.every(({ legs }) => legs.length > 1)
+    ? 'let the receivers take the second leg'
+    : 'give the streams that matter a second leg';
 }

@@ -1,7 +1,31 @@
 import {
-  byLabel, commonPractice, defineRule, formatAddress, groupBy, imageOf, inPrefix, inRig, isIPv4, kindThatWrites,
-  legLabel, listNames, mark, ownerLabel, preimageOf, sourceMark, subnetFor, touchOf, touchOfKind, whyNoSource,
-  type Address, type FindingDraft, type Kind, type Leg, type Model, type Plan, type Sender,
+  byLabel,
+  commonPractice,
+  defineRule,
+  formatAddress,
+  groupBy,
+  imageOf,
+  inPrefix,
+  inRig,
+  isIPv4,
+  kindThatWrites,
+  legLabel,
+  listNames,
+  mark,
+  ownerLabel,
+  preimageOf,
+  sourceMark,
+  subnetFor,
+  touchOf,
+  touchOfKind,
+  whyNoSource,
+  type Address,
+  type FindingDraft,
+  type Kind,
+  type Leg,
+  type Model,
+  type Plan,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -17,11 +41,15 @@ export default defineRule({
     for (const [kind, senders] of kinds) if (!isStrayKind(kind, senders, model)) yield kindFinding(kind, senders);
     const ofKinds = new Set([...kinds.values()].flat());
     // One wrong interface address shows in every stream of the device.
-    for (const [, list] of groupBy(broken.filter((sender) => !ofKinds.has(sender)), keyOf)) {
+    for (const [, list] of groupBy(
+      broken.filter((sender) => !ofKinds.has(sender)),
+      keyOf,
+    )) {
       const senders = byLabel(list, ({ label }) => label);
       const [sender] = senders;
       const pair = sender === undefined ? undefined : pairOf(sender);
-      if (sender === undefined || pair === undefined || [pair.one, pair.two].some((leg) => hasOwnFault(leg, model))) continue;
+      if (sender === undefined || pair === undefined || [pair.one, pair.two].some((leg) => hasOwnFault(leg, model)))
+        continue;
       yield pairFinding(sender, senders, pair, model);
     }
   },
@@ -37,15 +65,19 @@ function pairFinding(sender: Sender, senders: readonly Sender[], pair: Pair, mod
   return {
     subject: `${first} ${second}`,
     parties: names,
-    what: `${listNames(names)} ${senders.length === 1 ? 'leaves' : 'leave'} from ${first} and ${second}, but ${pair.wanted === undefined
-      ? `${first} is in none of the house's blocks for first legs${whose}`
-      : `the house wants ${formatAddress(pair.wanted)} beside ${first}`}`,
+    what: `${listNames(names)} ${senders.length === 1 ? 'leaves' : 'leave'} from ${first} and ${second}, but ${
+      pair.wanted === undefined
+        ? `${first} is in none of the house's blocks for first legs${whose}`
+        : `the house wants ${formatAddress(pair.wanted)} beside ${first}`
+    }`,
     at: pair.wanted === undefined ? atFirst : atSecond,
     others: [pair.wanted === undefined ? atSecond : atFirst],
-    onAir: 'nothing while all is well; whoever works out the second address from the first in a hurry takes another one, and the second path stays dark',
-    fix: pair.wanted === undefined
-      ? give('first', pair.wantedFirst ?? 'an address of the house\'s blocks', model)
-      : `${give('second', pair.wanted, model)}, or change the house's \`legMap\``,
+    onAir:
+      'nothing while all is well; whoever works out the second address from the first in a hurry takes another one, and the second path stays dark',
+    fix:
+      pair.wanted === undefined
+        ? give('first', pair.wantedFirst ?? "an address of the house's blocks", model)
+        : `${give('second', pair.wanted, model)}, or change the house's \`legMap\``,
     touch: touchOf(sender),
   };
 }
@@ -64,14 +96,27 @@ function kindFinding(kind: Kind, senders: readonly Sender[]): FindingDraft {
   const streams = byLabel([...new Map(sorted.map((sender) => [sender.name, sender])).values()], ({ name }) => name);
   const devices = [...new Set(sorted.map(({ device, label }) => device?.name ?? label))];
   const legs = streams.flatMap((sender) => sender.legs.slice(0, 2).reverse());
-  const [at, ...others] = legs.map((leg) => mark(leg, `kind ${kind.name}: ${leg.sender.name} leg ${leg.index + 1} on interface ${leg.interface?.name ?? ''}`, 'interface'));
+  const [at, ...others] = legs.map((leg) =>
+    mark(
+      leg,
+      `kind ${kind.name}: ${leg.sender.name} leg ${leg.index + 1} on interface ${leg.interface?.name ?? ''}`,
+      'interface',
+    ),
+  );
   const [example] = sorted;
   const pair = example === undefined ? undefined : pairOf(example);
-  if (at === undefined || example === undefined || pair === undefined) throw new Error('a kind has a stream and its legs');
+  if (at === undefined || example === undefined || pair === undefined)
+    throw new Error('a kind has a stream and its legs');
   return {
     subject: `kind ${kind.name}${inRig(kind.rig)}`,
     parties: sorted.map(({ label }) => label),
-    what: `kind ${kind.name} sends ${listNames(streams.map(({ name, legs: [one, two] }) => `${name} from interfaces ${one?.interface?.name ?? ''} and ${two?.interface?.name ?? ''}`), 3)}, so ${listNames(devices, 4)} leave from addresses the house does not pair: ${example.label} from ${formatAddress(pair.first)} and ${formatAddress(pair.second)}`,
+    what: `kind ${kind.name} sends ${listNames(
+      streams.map(
+        ({ name, legs: [one, two] }) =>
+          `${name} from interfaces ${one?.interface?.name ?? ''} and ${two?.interface?.name ?? ''}`,
+      ),
+      3,
+    )}, so ${listNames(devices, 4)} leave from addresses the house does not pair: ${example.label} from ${formatAddress(pair.first)} and ${formatAddress(pair.second)}`,
     at,
     others,
     onAir: 'the two legs leave on networks that are no pair, or both on one: when that one fails, both are lost',
@@ -82,7 +127,9 @@ function kindFinding(kind: Kind, senders: readonly Sender[]): FindingDraft {
 
 /** Streams that every device of a kind sends from the wrong interfaces because the kind says so. */
 function wrongKinds(plan: Plan, broken: readonly Sender[]): ReadonlyMap<Kind, readonly Sender[]> {
-  const inherited = broken.filter(({ device, legs }) => legs.slice(0, 2).every((leg) => kindThatWrites(leg, device, 'interface') !== undefined));
+  const inherited = broken.filter(({ device, legs }) =>
+    legs.slice(0, 2).every((leg) => kindThatWrites(leg, device, 'interface') !== undefined),
+  );
   if (inherited.length === 0) return new Map();
   const tallies = new Map<Kind, Map<string, Sender[]>>();
   for (const sender of inherited) {
@@ -98,10 +145,12 @@ function wrongKinds(plan: Plan, broken: readonly Sender[]): ReadonlyMap<Kind, re
     const byName = sender.device?.kind === undefined ? undefined : tallies.get(sender.device.kind);
     if (byName?.has(sender.name) === true && isPaired(sender)) byName.delete(sender.name);
   }
-  return new Map([...tallies].flatMap(([kind, byName]) => {
-    const senders = [...byName.values()].filter((list) => list.length > 1).flat();
-    return senders.length === 0 ? [] : [[kind, senders] as const];
-  }));
+  return new Map(
+    [...tallies].flatMap(([kind, byName]) => {
+      const senders = [...byName.values()].filter((list) => list.length > 1).flat();
+      return senders.length === 0 ? [] : [[kind, senders] as const];
+    }),
+  );
 }
 
 function isPaired(sender: Sender): boolean {
@@ -111,7 +160,9 @@ function isPaired(sender: Sender): boolean {
 
 /** `groups/outside-house` reports a kind whose legs are on the wrong network by their groups. */
 function isStrayKind(kind: Kind, senders: readonly Sender[], { strays }: Model): boolean {
-  return strays.kinds.some((stray) => stray.kind === kind) && senders.some(({ legs }) => legs.some((leg) => strays.has(leg)));
+  return (
+    strays.kinds.some((stray) => stray.kind === kind) && senders.some(({ legs }) => legs.some((leg) => strays.has(leg)))
+  );
 }
 
 interface Pair {
@@ -136,7 +187,9 @@ function pairOf(sender: Sender): Pair | undefined {
   const wanted = imageOf(first, map);
   if (wanted === second) return undefined;
   const wantedFirst = preimageOf(second, map);
-  return wanted === undefined && wantedFirst === undefined ? undefined : { one, two, first, second, wanted, wantedFirst };
+  return wanted === undefined && wantedFirst === undefined
+    ? undefined
+    : { one, two, first, second, wanted, wantedFirst };
 }
 
 /**

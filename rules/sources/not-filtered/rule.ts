@@ -1,6 +1,19 @@
 import {
-  byLabel, clause, defineRule, filtersSources, formatAddress, isIPv4, legLabel, listNames, mark, receiverLegLabel, toldApartBySource,
-  type Leg, type ReceiverLeg, type Touch, type Vlan,
+  byLabel,
+  clause,
+  defineRule,
+  filtersSources,
+  formatAddress,
+  isIPv4,
+  legLabel,
+  listNames,
+  mark,
+  receiverLegLabel,
+  toldApartBySource,
+  type Leg,
+  type ReceiverLeg,
+  type Touch,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -14,9 +27,14 @@ export default defineRule({
       if (!toldApartBySource(use)) continue;
       if (new Set(use.legs.map((leg) => leg.sender)).size < 2) continue; // both paths of one stream: receivers merge them
       const joiners = model.reception.joiners(use);
-      const any = byLabel(joiners.filter((leg) => leg.join === 'any'), receiverLegLabel);
+      const any = byLabel(
+        joiners.filter((leg) => leg.join === 'any'),
+        receiverLegLabel,
+      );
       const places = [...use.legs, ...joiners];
-      const old = places.flatMap(({ vlan }) => (vlan !== undefined && filtersSources(vlan, use.group) === false ? [vlan] : []));
+      const old = places.flatMap(({ vlan }) =>
+        vlan !== undefined && filtersSources(vlan, use.group) === false ? [vlan] : [],
+      );
       const vlans = byLabel([...new Set(old)], ({ name }) => name);
       const culprits = [...vlans.map((vlan) => atVlan(vlan, isIPv4(use.group))), ...any.map(atReceiver)];
       const [first, ...rest] = culprits;
@@ -30,7 +48,8 @@ export default defineRule({
         what: `group ${group} in ${use.domain.title} has ${legs.length} sources, ${listNames(names)}, but ${listNames(culprits.map(({ what }) => what))}`,
         at: first.mark,
         others: [...rest.map((one) => one.mark), ...legs.map((leg) => mark(leg, legLabel(leg), 'group'))],
-        onAir: 'receivers there get all of the streams at once: pictures break up or freeze, sound is garbled, as soon as the second sender starts',
+        onAir:
+          'receivers there get all of the streams at once: pictures break up or freeze, sound is garbled, as soon as the second sender starts',
         fix: `${listNames(remedies(vlans, any, isIPv4(use.group)))}, or give each stream a group of its own`,
         touch: first.touch,
       };
@@ -40,8 +59,14 @@ export default defineRule({
 
 function remedies(vlans: readonly Vlan[], any: readonly ReceiverLeg[], ipv4: boolean): readonly string[] {
   return [
-    ...(vlans.length > 0 ? [`set ${ipv4 ? 'IGMP 3' : 'MLD 2'} in ${listNames(vlans.map(({ name }) => `VLAN ${name}`))}`] : []),
-    ...(any.length > 0 ? [`have ${listNames(any.map(receiverLegLabel))} join the one source ${any.length === 1 ? 'it needs' : 'they need'}`] : []),
+    ...(vlans.length > 0
+      ? [`set ${ipv4 ? 'IGMP 3' : 'MLD 2'} in ${listNames(vlans.map(({ name }) => `VLAN ${name}`))}`]
+      : []),
+    ...(any.length > 0
+      ? [
+          `have ${listNames(any.map(receiverLegLabel))} join the one source ${any.length === 1 ? 'it needs' : 'they need'}`,
+        ]
+      : []),
   ];
 }
 

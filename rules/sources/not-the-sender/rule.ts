@@ -1,7 +1,25 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, isInterface, isIPv4, isLinkLocal, legLabel, listNames, mark,
-  nothingOf, ownerLabel, touchOf, whyNoSource,
-  type Address, type Interface, type Leg, type Mark, type Model, type Owner,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  isInterface,
+  isIPv4,
+  isLinkLocal,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  ownerLabel,
+  touchOf,
+  whyNoSource,
+  type Address,
+  type Interface,
+  type Leg,
+  type Mark,
+  type Model,
+  type Owner,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -22,23 +40,28 @@ export default defineRule({
         const own = addressOf(via, source);
         const from = `${via.device.name} ${via.name}`;
         const owners = byLabel(model.owners.byAddress.get(source) ?? [], ownerLabel);
-        const whose = owners.length === 0 ? 'which nothing in the plan has' : `the address of ${listNames(owners.map(ownerLabel))}`;
+        const whose =
+          owners.length === 0 ? 'which nothing in the plan has' : `the address of ${listNames(owners.map(ownerLabel))}`;
         const names = legs.map(legLabel);
         yield {
           subject: `${text} by ${from}`,
           parties: [...names, from, ...owners.map(ownerLabel)],
-          what: `${listNames(names)} ${legs.length === 1 ? 'states' : 'state'} source ${text}, ${whose}, `
-            + `but ${legs.length === 1 ? 'leaves' : 'leave'} by ${from}${own === undefined ? '' : `, which is ${formatAddress(own)}`}`,
+          what:
+            `${listNames(names)} ${legs.length === 1 ? 'states' : 'state'} source ${text}, ${whose}, ` +
+            `but ${legs.length === 1 ? 'leaves' : 'leave'} by ${from}${own === undefined ? '' : `, which is ${formatAddress(own)}`}`,
           at: mark(first, `${legLabel(first)}: states this source`, 'source'),
           others: [
             ...rest.map((leg) => mark(leg, `${legLabel(leg)}: states this source`, 'source')),
-            ...(own === undefined ? [] : [mark(via, `${from}: sends from this address`, isIPv4(own) ? 'address' : 'address6')]),
+            ...(own === undefined
+              ? []
+              : [mark(via, `${from}: sends from this address`, isIPv4(own) ? 'address' : 'address6')]),
             ...owners.map((owner) => ownerMark(owner, source)),
           ],
           onAir: `receivers that ask for source ${text} get nothing from this sender: ${nothingOf(legs.map((leg) => leg.sender))}, on every receiver that filters by source`,
-          fix: own === undefined
-            ? `write the address of ${from} as \`source\`, or leave \`source\` out`
-            : `write source ${formatAddress(own)}${otherWay(via, owners, text)}`,
+          fix:
+            own === undefined
+              ? `write the address of ${from} as \`source\`, or leave \`source\` out`
+              : `write source ${formatAddress(own)}${otherWay(via, owners, text)}`,
           touch: touchOf(first.sender),
         };
       }
@@ -67,5 +90,9 @@ function otherWay(via: Interface, owners: readonly Owner[], text: string): strin
 }
 
 function ownerMark(owner: Owner, address: Address): Mark {
-  return mark(owner, `${ownerLabel(owner)}: has ${formatAddress(address)}`, isIPv4(address) || !isInterface(owner) ? 'address' : 'address6');
+  return mark(
+    owner,
+    `${ownerLabel(owner)}: has ${formatAddress(address)}`,
+    isIPv4(address) || !isInterface(owner) ? 'address' : 'address6',
+  );
 }

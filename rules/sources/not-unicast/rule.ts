@@ -1,7 +1,19 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, isLinkLocal, legLabel, listNames, mark, nothingOf,
-  receiverLegLabel, touchOf, whyNoSource,
-  type Leg, type ReceiverLeg,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  isLinkLocal,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  receiverLegLabel,
+  touchOf,
+  whyNoSource,
+  type Leg,
+  type ReceiverLeg,
 } from '../../../src/lint/rule.js';
 
 type User = Leg | ReceiverLeg;
@@ -10,11 +22,19 @@ export default defineRule({
   id: 'sources/not-unicast',
   summary: 'A stated source address is none that a host can send from',
   severity: 'error',
-  sources: [clause('RFC 1112', '7.2'), clause('RFC 1112', '4'), clause('RFC 1122', '3.2.1.3'), clause('RFC 3927', '2.7'), clause('RFC 4291', '2.7')],
+  sources: [
+    clause('RFC 1112', '7.2'),
+    clause('RFC 1112', '4'),
+    clause('RFC 1122', '3.2.1.3'),
+    clause('RFC 3927', '2.7'),
+    clause('RFC 4291', '2.7'),
+  ],
   needs: ['sources'],
   *check({ plan }) {
     const stated = [...plan.legs.filter(isWritten), ...plan.receiverLegs.filter((leg) => leg.source !== undefined)];
-    const impossible = groupBy(stated, (leg) => (leg.source !== undefined && whyNoSource(leg.source, leg.vlan) !== undefined ? leg.source : undefined));
+    const impossible = groupBy(stated, (leg) =>
+      leg.source !== undefined && whyNoSource(leg.source, leg.vlan) !== undefined ? leg.source : undefined,
+    );
     for (const [source, unordered] of impossible) {
       const legs = byLabel(unordered, labelOf);
       const [first, ...rest] = legs;

@@ -1,4 +1,16 @@
-import { byLabel, clause, defineRule, formatAddress, groupProblems6, isIPv4, legLabel, mark, touchOf, type Address, type Leg } from '../../../src/lint/rule.js';
+import {
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupProblems6,
+  isIPv4,
+  legLabel,
+  mark,
+  touchOf,
+  type Address,
+  type Leg,
+} from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'sources/ssm-reserved',

@@ -1,6 +1,16 @@
 import {
-  byLabel, clause, defineRule, formatAddress, groupBy, isIPv4, isSourceSpecificFor, legLabel, listNames, mark,
-  nothingOf, touchOf,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  groupBy,
+  isIPv4,
+  isSourceSpecificFor,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  touchOf,
   type Leg,
 } from '../../../src/lint/rule.js';
 
@@ -19,8 +29,9 @@ export default defineRule({
       yield {
         subject: `${sender.label} ${[...new Set(groups)].join(' ')}`,
         parties: [sender.label],
-        what: `${sender.label} sends to source-specific ${groups.length === 1 ? 'group' : 'groups'} ${listNames(groups)}, `
-          + `but no source address is known: ${[...new Set(legs.map(whyNone))].join('; ')}`,
+        what:
+          `${sender.label} sends to source-specific ${groups.length === 1 ? 'group' : 'groups'} ${listNames(groups)}, ` +
+          `but no source address is known: ${[...new Set(legs.map(whyNone))].join('; ')}`,
         at: mark(first, `${legLabel(first)}: has no source`, 'group'),
         others: rest.map((leg) => mark(leg, `${legLabel(leg)}: has no source`, 'group')),
         onAir: `a receiver must name the source when it joins such a group: without it there is ${nothingOf([sender])} at all, from the first take on`,

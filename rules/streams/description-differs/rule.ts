@@ -1,6 +1,15 @@
 import {
-  clause, defineRule, formatDifferences, formatTime, groupBy, mark, packetTimesDiffer, touchOf,
-  type Entity, type Leg, type Sender,
+  clause,
+  defineRule,
+  formatDifferences,
+  formatTime,
+  groupBy,
+  mark,
+  packetTimesDiffer,
+  touchOf,
+  type Entity,
+  type Leg,
+  type Sender,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -28,7 +37,8 @@ export default defineRule({
               mark(one.beside.entity, `${planned.label}: ${one.planned}`, one.beside.key),
             ]),
           ],
-          onAir: 'receivers set up from the description and receivers set up from the plan expect two different streams: one of the two shows nothing, or shows it wrong',
+          onAir:
+            'receivers set up from the description and receivers set up from the plan expect two different streams: one of the two shows nothing, or shows it wrong',
           fix: 'set the sender as planned and take its description anew, or put the described values into the plan',
           touch: touchOf(planned),
         };
@@ -65,7 +75,14 @@ function legDifferences(planned: Sender, described: Leg): readonly Difference[] 
     const a = leg[key];
     const b = described[key];
     if (a === undefined || b === undefined || a === b) return;
-    found.push({ leg: leg.index, planned: `${title} ${a}`, described: `${title} ${b}`, at: { entity: described, key }, beside: { entity: leg, key }, slight });
+    found.push({
+      leg: leg.index,
+      planned: `${title} ${a}`,
+      described: `${title} ${b}`,
+      at: { entity: described, key },
+      beside: { entity: leg, key },
+      slight,
+    });
   };
   compare('port', 'port', false);
   compare('payload type', 'payloadType', false);
@@ -73,7 +90,14 @@ function legDifferences(planned: Sender, described: Leg): readonly Difference[] 
   const { packetTimeNs: a } = leg;
   const { packetTimeNs: b } = described;
   if (a !== undefined && b !== undefined && packetTimesDiffer(a, b)) {
-    found.push({ leg: leg.index, planned: `packet time ${formatTime(a)}`, described: `packet time ${formatTime(b)}`, at: packetTimePlace(described), beside: packetTimePlace(leg), slight: false });
+    found.push({
+      leg: leg.index,
+      planned: `packet time ${formatTime(a)}`,
+      described: `packet time ${formatTime(b)}`,
+      at: packetTimePlace(described),
+      beside: packetTimePlace(leg),
+      slight: false,
+    });
   }
   return found;
 }
@@ -82,13 +106,19 @@ function legDifferences(planned: Sender, described: Leg): readonly Difference[] 
 function counterpart(planned: Sender, described: Leg): Leg | undefined {
   const destination = described.group ?? described.unicast;
   const fitting = planned.legs.filter((leg) => (leg.group ?? leg.unicast) === destination);
-  return fitting.find((leg) => leg.source !== undefined && leg.source === described.source) ?? fitting.find((leg) => leg.index === described.index) ?? fitting[0];
+  return (
+    fitting.find((leg) => leg.source !== undefined && leg.source === described.source) ??
+    fitting.find((leg) => leg.index === described.index) ??
+    fitting[0]
+  );
 }
 
 /** On the leg, or in the format it comes from. */
 function packetTimePlace(leg: Leg): Written {
   const { format } = leg.sender;
-  return format?.packetTimeNs === leg.packetTimeNs && format !== undefined ? { entity: format, key: 'packetTime' } : { entity: leg, key: 'packetTime' };
+  return format?.packetTimeNs === leg.packetTimeNs && format !== undefined
+    ? { entity: format, key: 'packetTime' }
+    : { entity: leg, key: 'packetTime' };
 }
 
 function differencesOfFormat(planned: Sender, described: Sender): readonly Difference[] {
@@ -97,7 +127,14 @@ function differencesOfFormat(planned: Sender, described: Sender): readonly Diffe
   if (a === undefined || b === undefined) return [];
   return formatDifferences(a, b).map((one) => {
     const key = one.member === 'sampleRateHz' ? 'sampleRate' : one.member;
-    return { leg: undefined, planned: one.first, described: one.second, at: { entity: b, key }, beside: { entity: a, key }, slight: false };
+    return {
+      leg: undefined,
+      planned: one.first,
+      described: one.second,
+      at: { entity: b, key },
+      beside: { entity: a, key },
+      slight: false,
+    };
   });
 }
 
@@ -110,6 +147,8 @@ function distinct(found: readonly Difference[]): readonly Difference[] {
 function summaries(found: readonly Difference[], { legs }: Sender): readonly string[] {
   return [...groupBy(found, ({ described, planned }) => `${described}, planned ${planned}`)].map(([text, list]) => {
     const concerned = list.flatMap(({ leg }) => leg ?? []);
-    return concerned.length === 0 || concerned.length === legs.length ? text : `${text} (leg ${concerned.map((index) => index + 1).join(' and ')})`;
+    return concerned.length === 0 || concerned.length === legs.length
+      ? text
+      : `${text} (leg ${concerned.map((index) => index + 1).join(' and ')})`;
   });
 }

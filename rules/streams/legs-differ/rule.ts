@@ -1,7 +1,17 @@
 import {
-  byLabel, clause, defineRule, formatTime, legLabel, listNames, mark, nothingOf, packetTimesDiffer, touchOfCause,
+  byLabel,
+  clause,
+  defineRule,
+  formatTime,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  packetTimesDiffer,
+  touchOfCause,
   writtenOnce,
-  type Leg, type UnusualNumbers,
+  type Leg,
+  type UnusualNumbers,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -20,7 +30,8 @@ export default defineRule({
         const [first, ...rest] = wrong;
         if (sender === undefined || one === undefined || first === undefined) continue;
         const names = senders.map((one) => one.label);
-        const label = (leg: Leg): string => (cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`);
+        const label = (leg: Leg): string =>
+          cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`;
         yield {
           subject: `${cause.subject} ${fact.title}`,
           parties: names,

@@ -1,5 +1,12 @@
 import {
-  byLabel, clause, defineRule, legLabel, listNames, mark, touchOfCause, writtenOnce,
+  byLabel,
+  clause,
+  defineRule,
+  legLabel,
+  listNames,
+  mark,
+  touchOfCause,
+  writtenOnce,
   type Leg,
 } from '../../../src/lint/rule.js';
 
@@ -18,15 +25,18 @@ export default defineRule({
       if (first === undefined || sender === undefined) continue;
       const names = senders.map(({ label }) => label);
       const ports = [...new Set(legs.flatMap(({ port }) => port ?? []))].sort((a, b) => a - b);
-      const label = (leg: Leg): string => `${cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`}: port ${leg.port ?? ''}`;
+      const label = (leg: Leg): string =>
+        `${cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`}: port ${leg.port ?? ''}`;
       yield {
         subject: cause.subject,
         parties: names,
-        what: `${listNames(names)} ${names.length === 1 ? 'is' : 'are'} sent to UDP port ${listNames(ports.map(String))}: `
-          + `odd ports are for the control packets (RTCP) of the port below`,
+        what:
+          `${listNames(names)} ${names.length === 1 ? 'is' : 'are'} sent to UDP port ${listNames(ports.map(String))}: ` +
+          `odd ports are for the control packets (RTCP) of the port below`,
         at: mark(first, label(first), 'port'),
         others: rest.map((leg) => mark(leg, label(leg), 'port')),
-        onAir: 'some receivers round an odd port down and listen one port too low: the stream plays on one make and not on another',
+        onAir:
+          'some receivers round an odd port down and listen one port too low: the stream plays on one make and not on another',
         fix: `use an even port, ${listNames(ports.map((port) => `${port - 1}`))} for example, and set the receivers likewise`,
         touch: touchOfCause(cause.kind, sender),
       };

@@ -1,6 +1,17 @@
 import {
-  byLabel, clause, defineRule, groupBy, legLabel, listNames, mark, nothingOf, touchOfCause, writtenOnce,
-  type Coding, type Format, type Leg,
+  byLabel,
+  clause,
+  defineRule,
+  groupBy,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  touchOfCause,
+  writtenOnce,
+  type Coding,
+  type Format,
+  type Leg,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -18,7 +29,8 @@ export default defineRule({
         const [sender] = senders;
         if (first === undefined || sender === undefined) continue;
         const names = senders.map(({ label }) => label);
-        const label = (leg: Leg): string => `${cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`}: payload type ${type}`;
+        const label = (leg: Leg): string =>
+          `${cause.kind === undefined ? legLabel(leg) : `${cause.subject} leg ${leg.index + 1}`}: payload type ${type}`;
         yield {
           subject: `${cause.subject} payload type ${type}`,
           parties: names,
@@ -57,11 +69,26 @@ function isWrong({ payloadType: type, sender }: Leg): boolean {
 }
 
 /** ST 2110-10 §6.2 leaves its streams the dynamic types only; the older ST 2022-6 is taken to do the same. */
-const STRICT: ReadonlySet<Coding> = new Set(['st2110-20', 'st2110-22', 'st2110-30', 'st2110-31', 'st2110-40', 'st2110-41', 'st2022-6']);
+const STRICT: ReadonlySet<Coding> = new Set([
+  'st2110-20',
+  'st2110-22',
+  'st2110-30',
+  'st2110-31',
+  'st2110-40',
+  'st2110-41',
+  'st2022-6',
+]);
 
 /** Types without a meaning, which RFC 3551 §3 allows once 96 to 127 are used up. */
 function isUnassigned(type: number): boolean {
-  return (type >= 20 && type <= 24) || type === 27 || type === 29 || type === 30 || (type >= 35 && type <= 71) || (type >= 77 && type <= 95);
+  return (
+    (type >= 20 && type <= 24) ||
+    type === 27 ||
+    type === 29 ||
+    type === 30 ||
+    (type >= 35 && type <= 71) ||
+    (type >= 77 && type <= 95)
+  );
 }
 
 const MEANINGS: ReadonlyMap<number, string> = new Map([

@@ -1,7 +1,21 @@
 import {
-  byLabel, clause, defineRule, groupBy, legLabel, listNames, mark, nothingOf, receiverLegLabel, touchOfCause,
+  byLabel,
+  clause,
+  defineRule,
+  groupBy,
+  legLabel,
+  listNames,
+  mark,
+  nothingOf,
+  receiverLegLabel,
+  touchOfCause,
   writtenOnce,
-  type FindingDraft, type Leg, type Model, type Plan, type ReceiverLeg, type WrittenOnce,
+  type FindingDraft,
+  type Leg,
+  type Model,
+  type Plan,
+  type ReceiverLeg,
+  type WrittenOnce,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +25,11 @@ export default defineRule({
   sources: [clause('RFC 1112', '2'), clause('RFC 1112', '7.2'), clause('RFC 1122', '3.2.1.7')],
   needs: ['ttl'],
   *check({ plan, model }) {
-    for (const cause of writtenOnce(model.unusualNumbers.lowTtl.filter(({ ttl }) => ttl === 0), 'ttl')) yield neverLeaves(cause);
+    for (const cause of writtenOnce(
+      model.unusualNumbers.lowTtl.filter(({ ttl }) => ttl === 0),
+      'ttl',
+    ))
+      yield neverLeaves(cause);
     const far = farReceivers(plan, model);
     for (const cause of writtenOnce([...far.keys()], 'ttl')) yield stopsAtRouter(cause, far);
   },
@@ -29,14 +47,18 @@ function neverLeaves(cause: WrittenOnce): FindingDraft {
 
 function stopsAtRouter(cause: WrittenOnce, far: ReadonlyMap<Leg, readonly ReceiverLeg[]>): FindingDraft {
   const senders = new Set(cause.senders);
-  const receivers = byLabel([...new Set([...far].flatMap(([leg, legs]) => (senders.has(leg.sender) ? legs : [])))], receiverLegLabel);
+  const receivers = byLabel(
+    [...new Set([...far].flatMap(([leg, legs]) => (senders.has(leg.sender) ? legs : [])))],
+    receiverLegLabel,
+  );
   const names = receivers.map(receiverLegLabel);
   const vlans = [...new Set(receivers.flatMap(({ vlan }) => (vlan === undefined ? [] : [vlan.name])))];
   return finding(cause, 1, {
     what: `${about(cause)} with TTL 1, but ${listNames(names)} ${names.length === 1 ? 'takes' : 'take'} it in VLAN ${listNames(byLabel(vlans, (name) => name))}, behind a router`,
     others: receivers.map((leg) => mark(leg, `${receiverLegLabel(leg)}: takes it behind a router`)),
     parties: names,
-    onAir: 'the stream plays in its own VLAN and stops at the router, without any error message: the receivers behind it stay dark',
+    onAir:
+      'the stream plays in its own VLAN and stops at the router, without any error message: the receivers behind it stay dark',
     fix: 'set a TTL above the number of routers on the way, 2 at the least; 64 is a usual value',
   });
 }
@@ -84,8 +106,11 @@ function farReceivers(plan: Plan, model: Model): ReadonlyMap<Leg, readonly Recei
     if (leg === undefined || another !== undefined || !short.has(leg)) return [];
     if (leg.vlan === undefined || receiver.vlan === undefined || leg.vlan === receiver.vlan) return [];
     // VLANs that are not joined by routing at all are a matter of the VLANs.
-    const routed = domains.reach(leg) === domains.reach(receiver) && domains.switched(leg) !== domains.switched(receiver);
+    const routed =
+      domains.reach(leg) === domains.reach(receiver) && domains.switched(leg) !== domains.switched(receiver);
     return routed ? [{ leg, receiver }] : [];
   });
-  return new Map([...groupBy(pairs, ({ leg }) => leg)].map(([leg, list]) => [leg, list.map(({ receiver }) => receiver)]));
+  return new Map(
+    [...groupBy(pairs, ({ leg }) => leg)].map(([leg, list]) => [leg, list.map(({ receiver }) => receiver)]),
+  );
 }

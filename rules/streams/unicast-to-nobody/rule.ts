@@ -1,6 +1,20 @@
 import {
-  byLabel, clause, defineRule, formatAddress, formatPrefix, groupBy, inRange, isIPv4, legLabel, listNames, mark, touchOf, vlanOfAddress,
-  type Address, type Plan, type Vlan,
+  byLabel,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  groupBy,
+  inRange,
+  isIPv4,
+  legLabel,
+  listNames,
+  mark,
+  touchOf,
+  vlanOfAddress,
+  type Address,
+  type Plan,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +25,9 @@ export default defineRule({
   needs: ['unicast', 'subnets', 'addresses'],
   *check({ plan, model }) {
     const { byAddress } = model.owners;
-    const lost = groupBy(plan.legs, ({ unicast }) => (unicast === undefined || byAddress.has(unicast) ? undefined : unicast));
+    const lost = groupBy(plan.legs, ({ unicast }) =>
+      unicast === undefined || byAddress.has(unicast) ? undefined : unicast,
+    );
     if (lost.size === 0) return;
     const vlanOf = vlanOfAddress(plan.vlans);
     const open = vlansOfUnknownHosts(plan);
@@ -29,11 +45,13 @@ export default defineRule({
       yield {
         subject: text,
         parties: names,
-        what: `${listNames(names)} ${legs.length === 1 ? 'is' : 'are'} sent to ${text}, `
-          + `in ${subnet === undefined ? 'the subnet' : formatPrefix(subnet)} of VLAN ${vlan.name}, but no interface there has this address`,
+        what:
+          `${listNames(names)} ${legs.length === 1 ? 'is' : 'are'} sent to ${text}, ` +
+          `in ${subnet === undefined ? 'the subnet' : formatPrefix(subnet)} of VLAN ${vlan.name}, but no interface there has this address`,
         at: mark(first, `${legLabel(first)}: sent to ${text}`, 'unicast'),
         others: rest.map((leg) => mark(leg, `${legLabel(leg)}: sent to ${text}`, 'unicast')),
-        onAir: 'nobody answers for the address, so the stream is never sent or is dropped by the last router; the receiver stays dark',
+        onAir:
+          'nobody answers for the address, so the stream is never sent or is dropped by the last router; the receiver stays dark',
         fix: `send it to the address of the receiving interface, or give that interface ${text}`,
         touch: touchOf(first.sender),
       };
@@ -45,7 +63,8 @@ export default defineRule({
 function vlansOfUnknownHosts(plan: Plan): ReadonlySet<Vlan> {
   const open = new Set<Vlan>();
   for (const one of plan.interfaces) {
-    if (one.dhcp && one.address === undefined && one.vlan !== undefined && one.vlan.dhcp === undefined) open.add(one.vlan);
+    if (one.dhcp && one.address === undefined && one.vlan !== undefined && one.vlan.dhcp === undefined)
+      open.add(one.vlan);
   }
   return open;
 }

@@ -1,7 +1,17 @@
 import {
-  clause, defineRule, formatPrefix, formatRange, hostRange, inPrefix, isIPv4, mark, subnetFor, subnetKey,
+  clause,
+  defineRule,
+  formatPrefix,
+  formatRange,
+  hostRange,
+  inPrefix,
+  isIPv4,
+  mark,
+  subnetFor,
+  subnetKey,
   vlanSubject,
-  type AddressRange, type Prefix,
+  type AddressRange,
+  type Prefix,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -33,7 +43,10 @@ export default defineRule({
         onAir: outside
           ? 'boxes that get such an address reach nothing in their VLAN, or the server refuses to start'
           : 'the box that gets such an address refuses it and stays without one; many servers leave the address out by themselves',
-        fix: within === undefined ? `write a range inside ${formatRange(hostRange(subnet))}` : `write ${formatRange(within)}`,
+        fix:
+          within === undefined
+            ? `write a range inside ${formatRange(hostRange(subnet))}`
+            : `write ${formatRange(within)}`,
         touch: { kind: 'vlan', name: vlan.name },
       };
     }
@@ -42,7 +55,10 @@ export default defineRule({
 
 function endsHeld(dhcp: AddressRange, subnet: Prefix): readonly string[] {
   const { first, last } = hostRange(subnet);
-  return [...(dhcp.first < first && isIPv4(first) ? ['network'] : []), ...(dhcp.last > last && isIPv4(last) ? ['broadcast'] : [])];
+  return [
+    ...(dhcp.first < first && isIPv4(first) ? ['network'] : []),
+    ...(dhcp.last > last && isIPv4(last) ? ['broadcast'] : []),
+  ];
 }
 
 function clip(dhcp: AddressRange, hosts: AddressRange): AddressRange | undefined {

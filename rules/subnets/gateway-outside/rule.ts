@@ -1,7 +1,23 @@
 import {
-  clause, defineRule, formatAddress, formatPrefix, formatRange, gatewaysOf, heldLabel, hostRange, inPrefix, isIPv4,
-  isLinkLocal, mark, rangeOf, routerAddress, subnetFor, subnetKey, vlanSubject,
-  type Address, type Prefix,
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  formatRange,
+  gatewaysOf,
+  heldLabel,
+  hostRange,
+  inPrefix,
+  isIPv4,
+  isLinkLocal,
+  mark,
+  rangeOf,
+  routerAddress,
+  subnetFor,
+  subnetKey,
+  vlanSubject,
+  type Address,
+  type Prefix,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1'), clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];
@@ -29,10 +45,12 @@ export default defineRule({
           what: `gateway ${formatAddress(address)} of VLAN ${vlan.name} ${fault} ${formatPrefix(subnet)}`,
           at: mark(vlan, `VLAN ${vlan.name}: gateway`, key),
           others: [mark(vlan, `VLAN ${vlan.name}: subnet`, subnetKey(vlan, subnet))],
-          onAir: 'no box of the VLAN can reach the gateway, so nothing gets out of the VLAN or in: no control from other VLANs, no circuit',
-          fix: router === undefined
-            ? `write the gateway's address in ${formatRange(hostRange(subnet))}, or correct the subnet`
-            : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or correct the subnet`,
+          onAir:
+            'no box of the VLAN can reach the gateway, so nothing gets out of the VLAN or in: no control from other VLANs, no circuit',
+          fix:
+            router === undefined
+              ? `write the gateway's address in ${formatRange(hostRange(subnet))}, or correct the subnet`
+              : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or correct the subnet`,
           touch: { kind: 'vlan', name: vlan.name },
           sources: isIPv4(address) ? IPV4 : IPV6,
         };

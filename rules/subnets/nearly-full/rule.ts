@@ -1,7 +1,19 @@
 import {
-  clause, commonPractice, defineRule, formatPrefix, groupBy, hostsPerSubnet4, isIPv4, mark, mostUsed4, networkOf, subnetKey,
-  subnetUse4, vlanSubject,
-  type Prefix, type SubnetUse,
+  clause,
+  commonPractice,
+  defineRule,
+  formatPrefix,
+  groupBy,
+  hostsPerSubnet4,
+  isIPv4,
+  mark,
+  mostUsed4,
+  networkOf,
+  subnetKey,
+  subnetUse4,
+  vlanSubject,
+  type Prefix,
+  type SubnetUse,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -14,7 +26,9 @@ export default defineRule({
     commonPractice('a tenth of a subnet kept free for boxes that turn up on the day'),
   ],
   needs: ['subnets'],
-  thresholds: { percent: { default: 90, what: 'share of the host addresses of a subnet that may be used, in percent' } },
+  thresholds: {
+    percent: { default: 90, what: 'share of the host addresses of a subnet that may be used, in percent' },
+  },
   *check({ plan, model, threshold }) {
     const percent = threshold('percent');
     const unaddressed = groupBy(plan.interfaces, (one) =>
@@ -41,7 +55,10 @@ export default defineRule({
         onAir: over
           ? 'some boxes stay without an address: whoever is switched on last has no control'
           : `nothing yet; ${nextWithout(use.usable - use.used)} finds no address, and that shows on the day`,
-        fix: wider === undefined ? 'move some boxes to another VLAN' : `make it a /${wider.length} (${formatPrefix(wider)}, ${hostsPerSubnet4(wider.length)} host addresses) if no other VLAN uses the rest${use.dhcp === 0 ? '' : ', or shorten the DHCP range'}`,
+        fix:
+          wider === undefined
+            ? 'move some boxes to another VLAN'
+            : `make it a /${wider.length} (${formatPrefix(wider)}, ${hostsPerSubnet4(wider.length)} host addresses) if no other VLAN uses the rest${use.dhcp === 0 ? '' : ', or shorten the DHCP range'}`,
         touch: { kind: 'vlan', name: vlan.name },
       };
     }

@@ -1,7 +1,22 @@
 import {
-  byLabel, clause, commonPractice, comparePrefixes, createFreeBlocks, defineRule, formatPrefix, inPrefix, inRig, listNames,
-  mark, rangeOf, UnionFind, vlanSubject,
-  type Model, type Plan, type Prefix, type Vlan,
+  byLabel,
+  clause,
+  commonPractice,
+  comparePrefixes,
+  createFreeBlocks,
+  defineRule,
+  formatPrefix,
+  inPrefix,
+  inRig,
+  listNames,
+  mark,
+  rangeOf,
+  UnionFind,
+  vlanSubject,
+  type Model,
+  type Plan,
+  type Prefix,
+  type Vlan,
 } from '../../../src/lint/rule.js';
 
 /** A VLAN's subnet of one family. */
@@ -58,10 +73,12 @@ function subjectOf(sorted: readonly Entry[]): string {
 
 /** Sorted so that a subnet comes right before those inside it. */
 function entriesOf(plan: Plan, family: 'number' | 'bigint'): readonly Entry[] {
-  const entries = plan.vlans.flatMap((vlan) => (['subnet', 'subnet6'] as const).flatMap((key): Entry[] => {
-    const subnet = vlan[key];
-    return subnet === undefined || typeof subnet.network !== family ? [] : [{ vlan, subnet, key }];
-  }));
+  const entries = plan.vlans.flatMap((vlan) =>
+    (['subnet', 'subnet6'] as const).flatMap((key): Entry[] => {
+      const subnet = vlan[key];
+      return subnet === undefined || typeof subnet.network !== family ? [] : [{ vlan, subnet, key }];
+    }),
+  );
   return entries.sort((a, b) => comparePrefixes(a.subnet, b.subnet));
 }
 
@@ -92,7 +109,8 @@ function clustersOf(entries: readonly Entry[], plan: Plan, model: Model): readon
   const byToken = new Map<object, Entry[]>();
   const seen = new Map<string, Set<object>>();
   for (const entry of entries) {
-    const ended = (one: Entry | undefined): one is Entry => one !== undefined && rangeOf(one.subnet).last < entry.subnet.network;
+    const ended = (one: Entry | undefined): one is Entry =>
+      one !== undefined && rangeOf(one.subnet).last < entry.subnet.network;
     for (let top = open.at(-1); ended(top); top = open.at(-1)) {
       open.pop();
       for (const token of tokensOf(top)) byToken.get(token)?.pop();

@@ -28,4 +28,9 @@ export default defineRule({
   },
 });
 
-const KEYS = [['subnet', 'subnet6'], ['subnet6', 'subnet'], ['gateway', 'gateway6'], ['gateway6', 'gateway']] as const;
+const KEYS = [
+  ['subnet', 'subnet6'],
+  ['subnet6', 'subnet'],
+  ['gateway', 'gateway6'],
+  ['gateway6', 'gateway'],
+] as const;

@@ -1,5 +1,12 @@
 import {
-  clause, clockMark, clockSubject, clockTouch, clocksByName, defineRule, groupBy, listNames,
+  clause,
+  clockMark,
+  clockSubject,
+  clockTouch,
+  clocksByName,
+  defineRule,
+  groupBy,
+  listNames,
   type Clock,
 } from '../../../src/lint/rule.js';
 
@@ -23,7 +30,10 @@ export default defineRule({
         parties: [parent.name, ...names],
         what: `${listNames(names)} ${names.length === 1 ? 'measures' : 'measure'} path delay ${WORDS[first.delayMechanism]}, ${parent.name} ${names.length === 1 ? 'it follows' : 'they follow'} ${WORDS[parent.delayMechanism]}`,
         at: clockMark(first, first.delayMechanism, 'delayMechanism'),
-        others: [...followers.slice(1).map((one) => clockMark(one, one.delayMechanism, 'delayMechanism')), clockMark(parent, parent.delayMechanism, 'delayMechanism')],
+        others: [
+          ...followers.slice(1).map((one) => clockMark(one, one.delayMechanism, 'delayMechanism')),
+          clockMark(parent, parent.delayMechanism, 'delayMechanism'),
+        ],
         onAir: `${names.length === 1 ? 'it chooses its' : 'they choose their'} grandmaster and never ${names.length === 1 ? 'locks' : 'lock'}: pictures and sound of ${names.length === 1 ? 'it' : 'them'} drift from switch-on`,
         fix: `set delayMechanism ${parent.delayMechanism} on ${listNames(names)}`,
         touch: clockTouch(first),

@@ -1,6 +1,18 @@
 import {
-  byLabel, clause, clockMark, clockTouch, clocksByName, commonPractice, defineRule, groupBy, inRig, listNames,
-  type Clock, type FindingDraft, type Plan, type Timing,
+  byLabel,
+  clause,
+  clockMark,
+  clockTouch,
+  clocksByName,
+  commonPractice,
+  defineRule,
+  groupBy,
+  inRig,
+  listNames,
+  type Clock,
+  type FindingDraft,
+  type Plan,
+  type Timing,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -11,7 +23,9 @@ export default defineRule({
   needs: ['clocks'],
   *check({ plan, model: { timing } }) {
     const unwanted = new Set<Clock>();
-    const strays = timing.clocks.filter((clock) => !wantedDomains(clock, plan)?.has(clock.domain) && wantedDomains(clock, plan) !== undefined);
+    const strays = timing.clocks.filter(
+      (clock) => !wantedDomains(clock, plan)?.has(clock.domain) && wantedDomains(clock, plan) !== undefined,
+    );
     for (const clocks of groupBy(strays, ({ domain, rig }) => `${domain} ${rig.name}`).values()) {
       for (const one of clocks) unwanted.add(one);
       const finding = unplanned(clocksByName(clocks), plan);
@@ -53,7 +67,8 @@ function* acrossDomains(plan: Plan, timing: Timing, unwanted: ReadonlySet<Clock>
     if (takes?.device === undefined || device.ptp === undefined || takes.device.ptp === undefined) continue;
     const to = timing.clockOf(device);
     const from = timing.clockOf(takes.device);
-    if (to === undefined || from === undefined || to.domain === from.domain || isAssumed(to) || isAssumed(from)) continue;
+    if (to === undefined || from === undefined || to.domain === from.domain || isAssumed(to) || isAssumed(from))
+      continue;
     if (unwanted.has(to) || unwanted.has(from)) continue;
     const key = [to.domain, from.domain].sort((a, b) => a - b).join(' ');
     const known = crossings.get(key) ?? { clocks: new Set(), streams: new Set() };

@@ -1,6 +1,17 @@
 import {
-  clause, clockMark, clockTouch, clocksByName, commonPractice, compareQualities, defineRule, formatClockIdentity,
-  groupBy, intendedLeaders, islandSubject, listNames, settledIslands,
+  clause,
+  clockMark,
+  clockTouch,
+  clocksByName,
+  commonPractice,
+  compareQualities,
+  defineRule,
+  formatClockIdentity,
+  groupBy,
+  intendedLeaders,
+  islandSubject,
+  listNames,
+  settledIslands,
   type Clock,
 } from '../../../src/lint/rule.js';
 
@@ -49,5 +60,7 @@ function winnerWords(clocks: readonly Clock[]): string {
   if (clocks.some(({ assumed }) => assumed.has('identity')))
     return 'the lowest clock identity decides, that is, whose MAC address happens to be lower';
   const [winner] = [...clocks].sort((a, b) => compareQualities(a.quality, b.quality).order);
-  return winner === undefined ? '' : `${winner.name} leads by its clock identity ${formatClockIdentity(winner.quality.identity)} alone`;
+  return winner === undefined
+    ? ''
+    : `${winner.name} leads by its clock identity ${formatClockIdentity(winner.quality.identity)} alone`;
 }

@@ -1,5 +1,14 @@
 import {
-  clause, clockMark, clockTouch, defineRule, intendedLeaders, islandSubject, lossOfClocks, outOfProfile, settledIslands, spanWords,
+  clause,
+  clockMark,
+  clockTouch,
+  defineRule,
+  intendedLeaders,
+  islandSubject,
+  lossOfClocks,
+  outOfProfile,
+  settledIslands,
+  spanWords,
   type Clock,
 } from '../../../src/lint/rule.js';
 
@@ -9,7 +18,12 @@ export default defineRule({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '9.2.6.11'), clause('SMPTE ST 2059-2', '6.7.2')],
   needs: ['clocks', 'grandmasters'],
-  thresholds: { seconds: { default: 10, what: 'seconds from the last Announce of a lost grandmaster until its followers have accepted the next' } },
+  thresholds: {
+    seconds: {
+      default: 10,
+      what: 'seconds from the last Announce of a lost grandmaster until its followers have accepted the next',
+    },
+  },
   *check({ model: { timing }, threshold }) {
     const most = threshold('seconds');
     for (const island of settledIslands(timing)) {

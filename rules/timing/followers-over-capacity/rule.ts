@@ -1,5 +1,11 @@
 import {
-  byLabel, clockMark, clockSubject, clockTouch, clause, commonPractice, defineRule,
+  byLabel,
+  clockMark,
+  clockSubject,
+  clockTouch,
+  clause,
+  commonPractice,
+  defineRule,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -22,7 +28,8 @@ export default defineRule({
           ? `${followers} clocks follow ${clock.name} directly, and it serves ${capacity}`
           : `${followers} clocks send ${clock.name} ${delayRequestsPerSecond} delay requests a second, and it answers ${delayRequestCapacity}`,
         at: clockMark(clock, undefined, many ? 'capacity' : 'delayRequestCapacity'),
-        onAir: 'delay requests go unanswered: some clocks never lock or lose lock, other ones each time, and their pictures and sound drift',
+        onAir:
+          'delay requests go unanswered: some clocks never lock or lose lock, other ones each time, and their pictures and sound drift',
         fix: many
           ? `let a boundary clock stand between ${clock.name} and its followers, so that no more than ${capacity} follow it directly`
           : `let boundary clocks answer for it, no more than ${Math.floor(delayRequestCapacity / perFollower)} clocks to follow it directly, or send fewer delay requests`,

@@ -1,10 +1,31 @@
 import {
-  clause, clockMark, clockTouch, clocksByName, defineRule, groupBy, inRig, listNames, mark, outOfProfile, profileNamed,
-  type ClockFacts, type FindingDraft, type Intervals, type IntervalKey, type OutOfProfile, type Plan, type Profile, type PtpDomain,
+  clause,
+  clockMark,
+  clockTouch,
+  clocksByName,
+  defineRule,
+  groupBy,
+  inRig,
+  listNames,
+  mark,
+  outOfProfile,
+  profileNamed,
+  type ClockFacts,
+  type FindingDraft,
+  type Intervals,
+  type IntervalKey,
+  type OutOfProfile,
+  type Plan,
+  type Profile,
+  type PtpDomain,
 } from '../../../src/lint/rule.js';
 
 const KEYS: readonly IntervalKey[] = [
-  'logAnnounceInterval', 'logSyncInterval', 'logMinDelayReqInterval', 'logMinPdelayReqInterval', 'announceReceiptTimeout',
+  'logAnnounceInterval',
+  'logSyncInterval',
+  'logMinDelayReqInterval',
+  'logMinPdelayReqInterval',
+  'announceReceiptTimeout',
 ];
 
 export default defineRule({
@@ -16,7 +37,11 @@ export default defineRule({
   *check({ plan, model: { timing } }) {
     yield* ofDomains(plan);
     const faults = timing.facts.flatMap(faultsOf);
-    for (const same of groupBy(faults, ({ clock, fault, profile }) => `${clock.domain} ${clock.rig.name} ${profile.key} ${fault.key} ${fault.value} ${fault.least} ${fault.most}`).values()) {
+    for (const same of groupBy(
+      faults,
+      ({ clock, fault, profile }) =>
+        `${clock.domain} ${clock.rig.name} ${profile.key} ${fault.key} ${fault.value} ${fault.least} ${fault.most}`,
+    ).values()) {
       const clocks = clocksByName(same.map(({ clock }) => clock));
       const [first] = clocks;
       const [one] = same;
@@ -72,14 +97,21 @@ function faultsOf(clock: ClockFacts): readonly ClockFault[] {
 /** Peer delay does not matter to a clock that measures end to end, nor the other way round. */
 function statedIntervals(from: Pick<PtpDomain, IntervalKey>, mechanism: 'e2e' | 'p2p' | undefined): Intervals {
   const unused = mechanism === 'p2p' ? 'logMinDelayReqInterval' : 'logMinPdelayReqInterval';
-  return Object.fromEntries(KEYS.filter((key) => key !== unused && from[key] !== undefined).map((key) => [key, from[key]]));
+  return Object.fromEntries(
+    KEYS.filter((key) => key !== unused && from[key] !== undefined).map((key) => [key, from[key]]),
+  );
 }
 
-function words({ key, value, least, most, known }: OutOfProfile, profile: Profile, who: string): Pick<FindingDraft, 'severity' | 'what' | 'onAir' | 'fix'> {
+function words(
+  { key, value, least, most, known }: OutOfProfile,
+  profile: Profile,
+  who: string,
+): Pick<FindingDraft, 'severity' | 'what' | 'onAir' | 'fix'> {
   return {
     severity: known === 'read' ? 'error' : 'warning',
     what: `${key} ${value} of ${who} is outside ${least} to ${most}, the range of ${profile.title}`,
-    onAir: 'gear that keeps to the profile refuses the setting or falls back to its own: clocks then time out or never lock, and their pictures and sound drift or flap',
+    onAir:
+      'gear that keeps to the profile refuses the setting or falls back to its own: clocks then time out or never lock, and their pictures and sound drift or flap',
     fix: `set ${key} to a value from ${least} to ${most}; ${profile.title} has ${Math.min(most, Math.max(least, profile[key]?.default.value ?? least))} as default`,
   };
 }

@@ -1,6 +1,19 @@
 import {
-  clause, clockCount, clockMark, clockTouch, clocksByName, defineRule, isPlaced, islandSubject, listNames, settledIslands, splitByTransport,
-  type Clock, type Island, type Model, type TimingGroup,
+  clause,
+  clockCount,
+  clockMark,
+  clockTouch,
+  clocksByName,
+  defineRule,
+  isPlaced,
+  islandSubject,
+  listNames,
+  settledIslands,
+  splitByTransport,
+  type Clock,
+  type Island,
+  type Model,
+  type TimingGroup,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -21,9 +34,14 @@ export default defineRule({
         subject: islandSubject({ group, clocks }),
         parties: names,
         what: `domain ${group.domain} has ${clockCount(clocks.length)} that only follow${clocks.length === 1 ? 's' : ''} (${listNames(names)}) and nobody to lead${elsewhere ? ' in reach' : ''}`,
-        at: clockMark(place, meant === undefined ? 'only follows, and hears no leader' : 'meant to lead, yet it only follows', 'slaveOnly'),
+        at: clockMark(
+          place,
+          meant === undefined ? 'only follows, and hears no leader' : 'meant to lead, yet it only follows',
+          'slaveOnly',
+        ),
         others: clocks.filter((one) => one !== place).map((one) => clockMark(one, undefined, 'slaveOnly')),
-        onAir: 'they listen for ever and run each on its own crystal: pictures and sound drift apart from switch-on, with repeated frames and clicks',
+        onAir:
+          'they listen for ever and run each on its own crystal: pictures and sound drift apart from switch-on, with repeated frames and clicks',
         fix: fixWords(meant, elsewhere),
         touch: clockTouch(place),
       };

@@ -1,7 +1,20 @@
 import {
-  clause, clockCount, clockMark, clockTouch, commonPractice, defineRule, intendedLeaders, isPlaced, isUntraceable,
-  islandSubject, listNames, lossOfClocks, settledIslands,
-  type Clock, type Island, type Timing,
+  clause,
+  clockCount,
+  clockMark,
+  clockTouch,
+  commonPractice,
+  defineRule,
+  intendedLeaders,
+  isPlaced,
+  isUntraceable,
+  islandSubject,
+  listNames,
+  lossOfClocks,
+  settledIslands,
+  type Clock,
+  type Island,
+  type Timing,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -26,9 +39,10 @@ export default defineRule({
         at: clockMark(only, 'no second one'),
         others: away.map((one) => clockMark(one, 'not in reach')),
         onAir: afterLoss(only, timing),
-        fix: away.length === 0
-          ? `add a second grandmaster to domain ${only.domain}: the same priority1 (${only.quality.priority1}), a priority2 other than ${only.quality.priority2}, on other power and another antenna`
-          : `bring ${listNames(away.map(({ name }) => name))} to the networks that ${only.name} serves`,
+        fix:
+          away.length === 0
+            ? `add a second grandmaster to domain ${only.domain}: the same priority1 (${only.quality.priority1}), a priority2 other than ${only.quality.priority2}, on other power and another antenna`
+            : `bring ${listNames(away.map(({ name }) => name))} to the networks that ${only.name} serves`,
         touch: clockTouch(only),
       };
     }

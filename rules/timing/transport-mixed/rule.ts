@@ -1,5 +1,13 @@
 import {
-  clause, clockMark, clockTouch, clocksByName, defineRule, groupBy, inRig, listNames, PTP_ADDRESSES,
+  clause,
+  clockMark,
+  clockTouch,
+  clocksByName,
+  defineRule,
+  groupBy,
+  inRig,
+  listNames,
+  PTP_ADDRESSES,
   splitByTransport,
 } from '../../../src/lint/rule.js';
 
@@ -21,7 +29,8 @@ export default defineRule({
           what: `${listNames(names)} ${names.length === 1 ? 'speaks' : 'speak'} PTP over ${first.transport} (${PTP_ADDRESSES[first.transport].primary}), the grandmasters of domain ${first.domain} over ${led} (${PTP_ADDRESSES[led].primary})`,
           at: clockMark(first, first.transport, 'transport'),
           others: clocks.slice(1).map((one) => clockMark(one, one.transport, 'transport')),
-          onAir: 'they never hear the grandmaster and run on by themselves: pictures and sound of them drift from switch-on, and no box shows an alarm',
+          onAir:
+            'they never hear the grandmaster and run on by themselves: pictures and sound of them drift from switch-on, and no box shows an alarm',
           fix: `set transport ${led} on ${listNames(names)}`,
           touch: clockTouch(first),
         };

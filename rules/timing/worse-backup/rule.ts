@@ -1,6 +1,16 @@
 import {
-  clause, clockMark, clockTouch, clocksByName, commonPractice, defineRule, intendedLeaders, isTraceable,
-  isUntraceable, islandSubject, listNames, settledIslands,
+  clause,
+  clockMark,
+  clockTouch,
+  clocksByName,
+  commonPractice,
+  defineRule,
+  intendedLeaders,
+  isTraceable,
+  isUntraceable,
+  islandSubject,
+  listNames,
+  settledIslands,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -25,7 +35,10 @@ export default defineRule({
         parties: [main.name, ...names],
         what: `${main.name} has a reference (clock class ${main.quality.clockClass}), its backup ${listNames(worse.map(({ name, quality, settings }) => `${name} (${settings.traceable === false ? 'not traceable' : `clock class ${quality.clockClass}`})`))} has none`,
         at: clockMark(first, 'no reference', first.settings.traceable === false ? 'traceable' : 'clockClass'),
-        others: [...worse.slice(1).map((one) => clockMark(one, 'no reference', 'clockClass')), clockMark(main, 'has a reference', 'clockClass')],
+        others: [
+          ...worse.slice(1).map((one) => clockMark(one, 'no reference', 'clockClass')),
+          clockMark(main, 'has a reference', 'clockClass'),
+        ],
         onAir: `when ${main.name} fails, the backup carries on with its own time of day: everything steps by the difference at once, and again when ${main.name} is back`,
         fix: `lock ${listNames(names)} to a primary reference too: an antenna of its own, clock class 6`,
         touch: clockTouch(first),

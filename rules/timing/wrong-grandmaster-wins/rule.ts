@@ -1,21 +1,43 @@
 import {
-  clause, clockCount, clockMark, clockSubject, clockTouch, clocksByName, commonPractice, compareQualities, defineRule,
-  intendedLeaders, isEndDevice, listNames, settledIslands, stepWords,
-  type Clock, type FindingDraft, type Island, type Leader, type Step,
+  clause,
+  clockCount,
+  clockMark,
+  clockSubject,
+  clockTouch,
+  clocksByName,
+  commonPractice,
+  compareQualities,
+  defineRule,
+  intendedLeaders,
+  isEndDevice,
+  listNames,
+  settledIslands,
+  stepWords,
+  type Clock,
+  type FindingDraft,
+  type Island,
+  type Leader,
+  type Step,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
   id: 'timing/wrong-grandmaster-wins',
   summary: 'A clock that is not meant to lead wins the election',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '9.3.3'), clause('IEEE 1588-2008', '9.3.4'), commonPractice('cameras and stage boxes only follow')],
+  sources: [
+    clause('IEEE 1588-2008', '9.3.3'),
+    clause('IEEE 1588-2008', '9.3.4'),
+    commonPractice('cameras and stage boxes only follow'),
+  ],
   needs: ['clocks', 'grandmasters'],
   *check({ model }) {
     for (const island of settledIslands(model.timing)) {
       const [intended] = intendedLeaders(island);
       if (intended === undefined) continue;
       for (const leader of island.leaders) {
-        const finding = leader.clock.meantToLead ? outrankedBetter(leader, island) : unintended(leader, intended, island);
+        const finding = leader.clock.meantToLead
+          ? outrankedBetter(leader, island)
+          : unintended(leader, intended, island);
         if (finding !== undefined) yield finding;
       }
     }
@@ -55,8 +77,12 @@ function outrankedBetter({ clock, followers }: Leader, island: Island): FindingD
   const outranked = clocksByName(
     island.clocks.filter(
       (one) =>
-        one.meantToLead && !one.slaveOnly && !one.assumed.has('clockClass') &&
-        one.quality.clockClass <= 7 && clock.quality.clockClass > 7 && clock.quality.priority1 < one.quality.priority1,
+        one.meantToLead &&
+        !one.slaveOnly &&
+        !one.assumed.has('clockClass') &&
+        one.quality.clockClass <= 7 &&
+        clock.quality.clockClass > 7 &&
+        clock.quality.priority1 < one.quality.priority1,
     ),
   );
   const [first] = outranked;

@@ -12,7 +12,9 @@ export default defineRule({
   needs: ['vlanIds'],
   *check({ plan }) {
     const taken = new Set(plan.vlans.map((vlan) => vlan.id));
-    const wrong = plan.vlans.filter(({ id }) => id !== undefined && !(Number.isInteger(id) && id >= FIRST && id <= LAST));
+    const wrong = plan.vlans.filter(
+      ({ id }) => id !== undefined && !(Number.isInteger(id) && id >= FIRST && id <= LAST),
+    );
     for (const vlan of byLabel(wrong, ({ name, rig }) => `${name} ${rig.name}`)) {
       const { id = 0 } = vlan;
       yield {

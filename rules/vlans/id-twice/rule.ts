@@ -26,7 +26,14 @@ export default defineRule({
     if (found.length === 0) return;
     const users = usersOf(plan);
     // In an order of their own, for each gets another free id.
-    for (const { vlans, where, certain } of byLabel(found, (one) => `${one.vlans[0]?.id ?? ''} ${one.vlans.map(({ name }) => name).sort().join(' ')}`)) {
+    for (const { vlans, where, certain } of byLabel(
+      found,
+      (one) =>
+        `${one.vlans[0]?.id ?? ''} ${one.vlans
+          .map(({ name }) => name)
+          .sort()
+          .join(' ')}`,
+    )) {
       const label = (vlan: Vlan): string =>
         vlans.some((other) => other.rig !== vlan.rig) ? `${vlan.name} of ${vlan.rig.name}` : vlan.name;
       const sorted = byLabel(vlans, label);
@@ -57,7 +64,8 @@ function usersOf(plan: Plan): ReadonlyMap<Vlan, number> {
     if (vlan !== undefined) users.set(vlan, (users.get(vlan) ?? 0) + 1);
   };
   for (const one of plan.interfaces) add(one.vlan);
-  for (const one of plan.switches) for (const port of one.ports.values()) for (const vlan of new Set(vlansOfPort(port))) add(vlan);
+  for (const one of plan.switches)
+    for (const port of one.ports.values()) for (const vlan of new Set(vlansOfPort(port))) add(vlan);
   return users;
 }
 

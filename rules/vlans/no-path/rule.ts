@@ -43,7 +43,10 @@ export default defineRule({
       const between = byLabel([from.name, to.name], (name) => name).join(' and ');
       const where = links?.map((link) => linkLabel(link)) ?? [];
       yield {
-        subject: `${vlan.name} between ${[...gap.parts].map((part) => part.switches[0]?.name ?? part.key).sort().join(' and ')}`,
+        subject: `${vlan.name} between ${[...gap.parts]
+          .map((part) => part.switches[0]?.name ?? part.key)
+          .sort()
+          .join(' and ')}`,
         parties: [vlan.name, ...streams],
         what:
           `VLAN ${withId(vlan)} does not get from switch ${from.name} to switch ${to.name}: ` +

@@ -69,11 +69,7 @@ export function basisOf(from: DelaySource): DelayBasis {
 
 /** The budget of one reception of a stream of the plan. */
 export function budgetOf(receiver: Receiver, sender: Sender, context: BudgetContext): Budget {
-  const parts = [
-    senderPart(sender),
-    ...hopParts(receiver, sender, context),
-    devicePart(receiver),
-  ];
+  const parts = [senderPart(sender), ...hopParts(receiver, sender, context), devicePart(receiver)];
   return { receiver, sender, ...joinParts(parts) };
 }
 
@@ -113,7 +109,11 @@ export function hopParts(receiver: Receiver, sender: Sender, context: BudgetCont
   const way = wayParts(receiver, context.network);
   const before = joinParts([packets, ...way]);
   if (receiver.bufferNs !== undefined) {
-    return [packets, ...way, { part: 'buffer', ns: receiver.bufferNs, from: 'receiver delay', names: [receiver.label] }];
+    return [
+      packets,
+      ...way,
+      { part: 'buffer', ns: receiver.bufferNs, from: 'receiver delay', names: [receiver.label] },
+    ];
   }
   const offset = sender.essence === 'audio' ? context.linkOffsetOf(receiver) : undefined;
   if (offset !== undefined) {

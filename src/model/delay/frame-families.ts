@@ -41,7 +41,8 @@ function familyOf(format: Format | undefined): FrameFamily | undefined {
   if (format?.essence !== 'video' || format.frameRate === undefined) return undefined;
   const [frames, seconds] = format.frameRate;
   const rate = frames / seconds;
-  if (seconds === 1001) return isMultiple(frames / 1000, 30) ? '59.94' : isMultiple(frames / 1000, 24) ? '23.98' : undefined;
+  if (seconds === 1001)
+    return isMultiple(frames / 1000, 30) ? '59.94' : isMultiple(frames / 1000, 24) ? '23.98' : undefined;
   if (isMultiple(rate, 25)) return '50';
   if (isMultiple(rate, 30)) return '60';
   return isMultiple(rate, 24) ? '24' : undefined;

@@ -27,7 +27,8 @@ export function packingOf(sender: Sender): Packing | undefined {
 /** Packet time as stated, the longest of the legs. */
 export function packetTimeNs({ legs, format }: Sender): number | undefined {
   let longest: number | undefined;
-  for (const { packetTimeNs: ns } of legs) if (ns !== undefined && (longest === undefined || ns > longest)) longest = ns;
+  for (const { packetTimeNs: ns } of legs)
+    if (ns !== undefined && (longest === undefined || ns > longest)) longest = ns;
   return longest ?? format?.packetTimeNs;
 }
 

@@ -2,11 +2,7 @@ import { rangeOf, type AddressRange, type Prefix } from '../../values/address.js
 import { constantAddress4, constantPrefix, findRange } from '../address-table.js';
 
 export type GroupScopeKind4 =
-  | 'local'
-  | 'local-expansion'
-  | 'organization-local'
-  | 'organization-local-expansion'
-  | 'unnamed';
+  'local' | 'local-expansion' | 'organization-local' | 'organization-local-expansion' | 'unnamed';
 
 /** A part of 239.0.0.0/8 with the name RFC 2365 gives it. */
 export interface GroupScope4 {

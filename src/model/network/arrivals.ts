@@ -13,14 +13,19 @@ export interface Arrivals {
 }
 
 /** The arrivals at some hosts. */
-export function arrivalsAt(network: Network, rateOf: RateOf, hosts: ReadonlySet<Interface>): ReadonlyMap<Interface, Arrivals> {
+export function arrivalsAt(
+  network: Network,
+  rateOf: RateOf,
+  hosts: ReadonlySet<Interface>,
+): ReadonlyMap<Interface, Arrivals> {
   const found = new Map<Interface, { readonly joined: Map<Leg, number>; asRouterBps: number }>();
   for (const host of hosts) found.set(host, { joined: new Map(), asRouterBps: 0 });
   if (hosts.size === 0) return found;
   for (const flow of network.flows) {
     const rate = rateOf(flow)?.onPort;
     if (rate === undefined) continue;
-    for (const { interface: via } of flow.receivers) if (!isOwnPort(flow, via)) found.get(via)?.joined.set(flow.leg, rate);
+    for (const { interface: via } of flow.receivers)
+      if (!isOwnPort(flow, via)) found.get(via)?.joined.set(flow.leg, rate);
     if (flow.flood !== undefined) continue;
     for (const { port } of flow.ground.sinks) {
       const arrivals = port === undefined || isOwnPort(flow, port) ? undefined : found.get(port);

@@ -17,7 +17,11 @@ export type Assumption =
   | { readonly fact: 'noQuerier' | 'unregistered' | 'snoopingKey'; readonly switches: readonly string[] }
   | { readonly fact: 'spanningTree'; readonly root: string; readonly vlans: readonly string[] };
 
-export function findAssumptions(segments: readonly GroupSegment[], network: Network, groups: GroupIndex): readonly Assumption[] {
+export function findAssumptions(
+  segments: readonly GroupSegment[],
+  network: Network,
+  groups: GroupIndex,
+): readonly Assumption[] {
   const carrying = segments.filter(({ sent, taken, ground }) => sent.length + taken.length > 0 && ground !== undefined);
   const snooped = carrying.filter(({ snooping }) => snooping !== false);
   const shared = sharedGrounds(network, groups);
@@ -29,7 +33,9 @@ export function findAssumptions(segments: readonly GroupSegment[], network: Netw
   const switches = {
     noQuerier: snooped.filter(dependsOnQuerier).flatMap((one) => whileUnqueried(one).assumed),
     unregistered: snooped.flatMap(silentOnUnregistered),
-    snoopingKey: snooped.filter((one) => one.ground !== undefined && (shared.has(one.ground) || hasAliases(one))).flatMap(silentOnKey),
+    snoopingKey: snooped
+      .filter((one) => one.ground !== undefined && (shared.has(one.ground) || hasAliases(one)))
+      .flatMap(silentOnKey),
   };
   for (const fact of ['noQuerier', 'unregistered', 'snoopingKey'] as const) {
     const names = [...new Set(switches[fact])].map(({ name }) => name);
@@ -89,7 +95,8 @@ function hasAliases(segment: GroupSegment): boolean {
 function loops(segments: readonly GroupSegment[]): ReadonlyMap<string, ReadonlySet<string>> {
   const found = new Map<string, Set<string>>();
   for (const one of segments) {
-    const root = one.ground?.segment.looped === true ? one.ground.segment.nodes[one.ground.tree.order[0] ?? 0] : undefined;
+    const root =
+      one.ground?.segment.looped === true ? one.ground.segment.nodes[one.ground.tree.order[0] ?? 0] : undefined;
     if (root === undefined) continue;
     const vlans = found.get(root.name) ?? new Set<string>();
     found.set(root.name, vlans);

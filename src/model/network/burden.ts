@@ -22,7 +22,11 @@ export interface Burden {
 }
 
 /** The burdens of some links, each given by its directed edges. */
-export function burdensOf<Key>(network: Network, rateOf: RateOf, watched: ReadonlyMap<Key, readonly Span[]>): ReadonlyMap<Key, Burden> {
+export function burdensOf<Key>(
+  network: Network,
+  rateOf: RateOf,
+  watched: ReadonlyMap<Key, readonly Span[]>,
+): ReadonlyMap<Key, Burden> {
   const drafts = new Map<Key, Draft>();
   const watch = new Map<Ground, Watch>();
   for (const [key, spans] of watched) {
@@ -42,7 +46,12 @@ export function burdensOf<Key>(network: Network, rateOf: RateOf, watched: Readon
     walk(flow, rate, own);
   }
   for (const [ground, own] of watch) spreadFloods(ground, own);
-  return new Map([...drafts].map(([key, { senders, ...rest }]) => [key, { ...rest, senders: [...senders].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : a > b ? 1 : 0)) }]));
+  return new Map(
+    [...drafts].map(([key, { senders, ...rest }]) => [
+      key,
+      { ...rest, senders: [...senders].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : a > b ? 1 : 0)) },
+    ]),
+  );
 }
 
 interface Draft {
@@ -69,7 +78,15 @@ interface Flood {
 }
 
 function newDraft(): Draft {
-  return { joinedBps: 0, towardsBps: 0, towards: new Set(), floodedBps: 0, floodedFor: new Set(), senders: new Map(), streams: 0 };
+  return {
+    joinedBps: 0,
+    towardsBps: 0,
+    towards: new Set(),
+    floodedBps: 0,
+    floodedFor: new Set(),
+    senders: new Map(),
+    streams: 0,
+  };
 }
 
 function sideKey(edge: number, fromA: boolean): number {
@@ -99,7 +116,8 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
   }
   if (flow.flood !== undefined) {
     let flood = watch.floods.get(flow.from);
-    if (flood === undefined) watch.floods.set(flow.from, (flood = { rateBps: 0, streams: 0, senders: new Map(), reasons: new Set() }));
+    if (flood === undefined)
+      watch.floods.set(flow.from, (flood = { rateBps: 0, streams: 0, senders: new Map(), reasons: new Set() }));
     flood.rateBps += onLink;
     flood.streams++;
     flood.reasons.add(flow.flood);

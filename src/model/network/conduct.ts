@@ -51,20 +51,36 @@ export function conductOf(segment: Segment, elsewhere: (on: Switch | Device) => 
   const isHere = (on: Switch | Device | undefined): boolean => on === undefined || !elsewhere(on);
   const settings = vlans.flatMap((vlan) => (vlan.igmp === undefined ? [] : [vlan.igmp]));
   const versions = settings.flatMap((one) => one.version ?? []);
-  const snooping = settings.some((one) => one.snooping === false) ? false : settings.some((one) => one.snooping === true) ? true : undefined;
+  const snooping = settings.some((one) => one.snooping === false)
+    ? false
+    : settings.some((one) => one.snooping === true)
+      ? true
+      : undefined;
   const onSwitches = segment.nodes.flatMap((one) => one.unregistered ?? []);
   const noQuerier = segment.nodes.flatMap((one) => one.noQuerier ?? []);
   const unregistered = settings.flatMap((one) => one.unregistered ?? []);
   return {
     snooping,
-    queriers: vlans.flatMap((vlan) => (vlan.igmp?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan }))),
-    routed: vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none' && (routing.routers.length === 0 || routing.routers.some(isHere))),
+    queriers: vlans.flatMap((vlan) =>
+      (vlan.igmp?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan })),
+    ),
+    routed: vlans.some(
+      ({ routing }) =>
+        routing !== undefined &&
+        routing.mode !== 'none' &&
+        (routing.routers.length === 0 || routing.routers.some(isHere)),
+    ),
     version: versions.length === 0 ? undefined : Math.min(...versions),
     unregistered: worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
     noQuerier: worse(noQuerier, 'flood', 'prune'),
     keyedByMac: segment.nodes.filter((one) => one.snoopingKey === 'mac'),
-    keyedBySource: segment.nodes.length > 0 && versions.every((version) => version >= FILTERING_VERSION.igmp) && segment.nodes.every((one) => one.snoopingKey === 'source-group'),
-    keyedByGroup: segment.nodes.length > 0 && segment.nodes.every((one) => one.snoopingKey === 'group' || one.snoopingKey === 'source-group'),
+    keyedBySource:
+      segment.nodes.length > 0 &&
+      versions.every((version) => version >= FILTERING_VERSION.igmp) &&
+      segment.nodes.every((one) => one.snoopingKey === 'source-group'),
+    keyedByGroup:
+      segment.nodes.length > 0 &&
+      segment.nodes.every((one) => one.snoopingKey === 'group' || one.snoopingKey === 'source-group'),
     membershipS: Math.max(0, ...settings.map(membershipInterval)) || membershipInterval(undefined),
   };
 }
@@ -82,7 +98,8 @@ export function floodReason(conduct: Conduct, group: Address, joined: boolean): 
   if (conduct.snooping === false) return 'snooping off';
   if (typeof group === 'number' ? group >>> 8 === 0xe00000 : inPrefix(group, LINK_SCOPE_6)) return 'flooded address';
   if (!conduct.keyedByGroup && floodedEthernetAddress(group)) return 'flooded address';
-  if (conduct.snooping === true && conduct.queriers.length === 0 && !conduct.routed && conduct.noQuerier === 'flood') return 'no querier';
+  if (conduct.snooping === true && conduct.queriers.length === 0 && !conduct.routed && conduct.noQuerier === 'flood')
+    return 'no querier';
   return !joined && conduct.unregistered === 'flood' ? 'unregistered' : undefined;
 }
 

@@ -24,7 +24,8 @@ export function crossingsOf(plan: Plan, domains: Domains, reception: Reception):
       if (from === undefined || from === to || leg.group !== by.group) continue;
       const fromDomain = domains.switched(leg);
       const toDomain = domains.switched(by);
-      if (fromDomain !== toDomain && domains.reach(leg) === domains.reach(by)) found.push({ leg, by, from, to, fromDomain, toDomain });
+      if (fromDomain !== toDomain && domains.reach(leg) === domains.reach(by))
+        found.push({ leg, by, from, to, fromDomain, toDomain });
     }
   }
   return found;

@@ -34,7 +34,9 @@ export function buildCutTree(segment: Segment): CutTree {
   // Depth-first without recursion: a chain of five hundred switches must not overflow the stack.
   for (let root = 0; root < count; root++) {
     if (order[root] !== -1) continue;
-    const trail: { readonly node: number; readonly via: Edge | undefined; next: number }[] = [{ node: root, via: undefined, next: 0 }];
+    const trail: { readonly node: number; readonly via: Edge | undefined; next: number }[] = [
+      { node: root, via: undefined, next: 0 },
+    ];
     const open: Edge[] = [];
     order[root] = low[root] = clock++;
     component[root] = root;
@@ -98,7 +100,10 @@ export function buildCutTree(segment: Segment): CutTree {
   const joined = (from: number, to: number): boolean => component[from] === component[to];
   return {
     joined,
-    switchesBetween: (from, to) => (joined(from, to) ? way(from, to).flatMap(({ node }) => (node === undefined || node === from || node === to ? [] : [node])) : []),
+    switchesBetween: (from, to) =>
+      joined(from, to)
+        ? way(from, to).flatMap(({ node }) => (node === undefined || node === from || node === to ? [] : [node]))
+        : [],
     edgesBetween: (from, to) => (joined(from, to) ? way(from, to).flatMap(({ bridge }) => bridge ?? []) : []),
   };
 }

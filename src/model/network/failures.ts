@@ -5,7 +5,18 @@
  * between its ends crosses, which the segment's block-cut tree gives without trying the failure. Shared risks and power
  * feeds take several at once, so each of them is tried, once for a segment.
  */
-import type { Device, Interface, Leg, Link, Plan, Receiver, ReceiverLeg, Sender, Switch, Vlan } from '../../plan/types.js';
+import type {
+  Device,
+  Interface,
+  Leg,
+  Link,
+  Plan,
+  Receiver,
+  ReceiverLeg,
+  Sender,
+  Switch,
+  Vlan,
+} from '../../plan/types.js';
 import { linkLabel } from '../trunks.js';
 import type { Ground, Network } from './flows.js';
 import { buildTree, type Tree } from './tree.js';
@@ -75,8 +86,20 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   }
   const queriers = queriersLost(network, elements, trials);
   const all = new Set([...lost.keys(), ...weakened.keys(), ...queriers.keys()]);
-  const ranked = [...all].map((element): Failure => ({ element, lost: lost.get(element) ?? [], weakened: weakened.get(element) ?? [], queriersLost: queriers.get(element) ?? [] }));
-  ranked.sort((a, b) => b.lost.length - a.lost.length || b.weakened.length - a.weakened.length || b.queriersLost.length - a.queriersLost.length || order(a.element.kind, b.element.kind) || order(a.element.name, b.element.name));
+  const ranked = [...all].map((element): Failure => ({
+    element,
+    lost: lost.get(element) ?? [],
+    weakened: weakened.get(element) ?? [],
+    queriersLost: queriers.get(element) ?? [],
+  }));
+  ranked.sort(
+    (a, b) =>
+      b.lost.length - a.lost.length ||
+      b.weakened.length - a.weakened.length ||
+      b.queriersLost.length - a.queriersLost.length ||
+      order(a.element.kind, b.element.kind) ||
+      order(a.element.name, b.element.name),
+  );
   return { receptions, ranked };
 }
 
@@ -117,15 +140,25 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   const end = network.groundOf(receiverLeg);
   const startNode = from?.port === undefined ? undefined : start?.segment.nodeOf.get(from.port.switch);
   const endNode = to?.port === undefined ? undefined : end?.segment.nodeOf.get(to.port.switch);
-  if (from === undefined || to === undefined || start === undefined || end === undefined || startNode === undefined || endNode === undefined) return undefined;
+  if (
+    from === undefined ||
+    to === undefined ||
+    start === undefined ||
+    end === undefined ||
+    startNode === undefined ||
+    endNode === undefined
+  )
+    return undefined;
   const choices: (readonly Stage[])[] = [];
   if (start === end) {
-    if (start.cuts.joined(startNode, endNode)) choices.push([{ ground: start, from: startNode, to: endNode, router: undefined }]);
+    if (start.cuts.joined(startNode, endNode))
+      choices.push([{ ground: start, from: startNode, to: endNode, router: undefined }]);
   } else {
     for (const sink of start.sinks) {
       if (sink.why !== 'router') continue;
       const entry = end.sinks.find((one) => one.why === 'router' && one.on === sink.on);
-      if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode)) continue;
+      if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
+        continue;
       choices.push([
         { ground: start, from: startNode, to: sink.node, router: sink.on },
         { ground: end, from: entry.node, to: endNode, router: undefined },
@@ -137,12 +170,18 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
 
 /** Elements every choice of the way crosses. */
 function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
-  const ends = [elements.device(way.from.device), elements.device(way.to.device), elements.interface(way.from), elements.interface(way.to)];
+  const ends = [
+    elements.device(way.from.device),
+    elements.device(way.to.device),
+    elements.interface(way.from),
+    elements.interface(way.to),
+  ];
   const perChoice = way.choices.map((stages) => {
     const found = new Set<Element>();
     for (const { ground, from, to, router } of stages) {
       for (const node of [from, ...ground.cuts.switchesBetween(from, to), to]) found.add(elements.switch(ground, node));
-      for (const edge of ground.cuts.edgesBetween(from, to)) if (edge.links.length === 1 && edge.links[0] !== undefined) found.add(elements.link(edge.links[0]));
+      for (const edge of ground.cuts.edgesBetween(from, to))
+        if (edge.links.length === 1 && edge.links[0] !== undefined) found.add(elements.link(edge.links[0]));
       if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
     }
     return found;
@@ -200,7 +239,8 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
   };
   return {
     element,
-    breaks: (way) => boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every(holds)),
+    breaks: (way) =>
+      boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every(holds)),
     gone: (thing) => boxes.has(thing),
   };
 }
@@ -212,8 +252,15 @@ function queriersLost(network: Network, elements: Elements, trials: readonly Tri
     const boxes = conduct.queriers.flatMap((one) => one.on ?? []);
     const [vlan] = segment.domain.vlans;
     const [first] = boxes;
-    if (vlan === undefined || first === undefined || boxes.length < conduct.queriers.length || conduct.snooping !== true) continue;
-    if (boxes.every((box) => box === first)) push(found, 'ports' in first ? elements.box(first) : elements.device(first), vlan);
+    if (
+      vlan === undefined ||
+      first === undefined ||
+      boxes.length < conduct.queriers.length ||
+      conduct.snooping !== true
+    )
+      continue;
+    if (boxes.every((box) => box === first))
+      push(found, 'ports' in first ? elements.box(first) : elements.device(first), vlan);
     for (const one of trials) if (boxes.every((box) => one.gone(box))) push(found, one.element, vlan);
   }
   return found;

@@ -24,7 +24,10 @@ export interface Flood {
 
 /** Streams that go to every host but their sender, and what each host asked for of them. */
 export function floodOver(
-  streams: readonly Leg[], hosts: readonly Interface[], wanted: ReadonlyMap<Interface, readonly Leg[]>, rateOf: (leg: Leg) => number | undefined,
+  streams: readonly Leg[],
+  hosts: readonly Interface[],
+  wanted: ReadonlyMap<Interface, readonly Leg[]>,
+  rateOf: (leg: Leg) => number | undefined,
 ): Flood {
   let total = 0;
   let unrated = 0;
@@ -43,14 +46,23 @@ export function floodOver(
     const sends = own.get(host) ?? { count: 0, bps: 0 };
     if (streams.length - sends.count - asked.length <= 0) return [];
     const allBps = total - sends.bps;
-    return [{ host, rateBps: lineRate(host), allBps, floodBps: allBps - asked.reduce((sum, leg) => sum + (rateOf(leg) ?? 0), 0) }];
+    return [
+      {
+        host,
+        rateBps: lineRate(host),
+        allBps,
+        floodBps: allBps - asked.reduce((sum, leg) => sum + (rateOf(leg) ?? 0), 0),
+      },
+    ];
   });
   const [slowest] = flooded.filter(({ rateBps }) => rateBps !== undefined).sort(bySlowness);
   return { streams, unrated, hosts: flooded, slowest };
 }
 
 function lineRate({ port, rateBps }: Interface): number | undefined {
-  return rateBps === undefined || port?.rateBps === undefined ? (rateBps ?? port?.rateBps) : Math.min(rateBps, port.rateBps);
+  return rateBps === undefined || port?.rateBps === undefined
+    ? (rateBps ?? port?.rateBps)
+    : Math.min(rateBps, port.rateBps);
 }
 
 function bySlowness(a: FloodedHost, b: FloodedHost): number {

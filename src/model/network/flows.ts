@@ -53,7 +53,11 @@ export interface Reached {
 
 export interface Network {
   readonly grounds: readonly Ground[];
-  readonly groundOf: (leg: { readonly vlan: Leg['vlan']; readonly network: Leg['network']; readonly interface: Interface | undefined }) => Ground | undefined;
+  readonly groundOf: (leg: {
+    readonly vlan: Leg['vlan'];
+    readonly network: Leg['network'];
+    readonly interface: Interface | undefined;
+  }) => Ground | undefined;
   /** Every leg whose place on a switch is known, in plan order; after it, what routers carry on of it. */
   readonly flows: readonly Flow[];
   readonly flowsOf: (leg: Leg) => readonly Flow[];
@@ -62,10 +66,12 @@ export interface Network {
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception): Network {
   const segments = buildSegments(plan, domains);
   const grounds = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
-  const groundOf: Network['groundOf'] = (leg) => (leg.vlan === undefined ? undefined : grounds.get(domains.switched(leg)));
+  const groundOf: Network['groundOf'] = (leg) =>
+    leg.vlan === undefined ? undefined : grounds.get(domains.switched(leg));
   // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
   let built: { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } | undefined;
-  const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } => (built ??= buildFlows(plan, groundOf, reception));
+  const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } =>
+    (built ??= buildFlows(plan, groundOf, reception));
   return {
     grounds: [...grounds.values()],
     groundOf,
@@ -76,7 +82,11 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception)
   };
 }
 
-function buildFlows(plan: Plan, groundOf: Network['groundOf'], reception: Reception): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
+function buildFlows(
+  plan: Plan,
+  groundOf: Network['groundOf'],
+  reception: Reception,
+): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
   const joined = joinersByGround(plan, groundOf, reception);
   const flows: Flow[] = [];
   const byLeg = new Map<Leg, Flow[]>();
@@ -112,7 +122,9 @@ function buildGround(segment: Segment, domains: Domains): Ground {
       if (node !== undefined) sinks.push({ node, why, on, port: undefined });
       return;
     }
-    const port = on.interfaces.find((one) => one.vlan !== undefined && segment.domain.vlans.includes(one.vlan) && one.port !== undefined);
+    const port = on.interfaces.find(
+      (one) => one.vlan !== undefined && segment.domain.vlans.includes(one.vlan) && one.port !== undefined,
+    );
     const node = port?.port === undefined ? undefined : segment.nodeOf.get(port.port.switch);
     if (node !== undefined) sinks.push({ node, why, on, port });
   };
@@ -122,7 +134,10 @@ function buildGround(segment: Segment, domains: Domains): Ground {
     if (vlan.routing === undefined || vlan.routing.mode === 'none') continue;
     for (const router of vlan.routing.routers) add(router, 'router');
   }
-  const tree = buildTree(segment, sinks.map((sink) => sink.node));
+  const tree = buildTree(
+    segment,
+    sinks.map((sink) => sink.node),
+  );
   return { segment, conduct, tree, cuts: buildCutTree(segment), sinks };
 }
 
@@ -142,17 +157,28 @@ export function electedQuerier(conduct: Conduct): Conduct['queriers'][number] | 
   let best: Conduct['queriers'][number] | undefined;
   for (const one of conduct.queriers) {
     if (one.address === undefined || one.address === 0) continue;
-    if (best?.address === undefined || (typeof one.address === typeof best.address && one.address < best.address)) best = one;
+    if (best?.address === undefined || (typeof one.address === typeof best.address && one.address < best.address))
+      best = one;
   }
   return best ?? conduct.queriers[0];
 }
 
 function flowIn(leg: Leg, ground: Ground, from: number, through: Flow['through'], receivers: readonly Reached[]): Flow {
-  return { leg, ground, from, through, receivers, flood: leg.group === undefined ? undefined : floodReason(ground.conduct, leg.group, receivers.length > 0) };
+  return {
+    leg,
+    ground,
+    from,
+    through,
+    receivers,
+    flood: leg.group === undefined ? undefined : floodReason(ground.conduct, leg.group, receivers.length > 0),
+  };
 }
 
 /** A router with a foot in both segments, and where it enters the second. */
-function routerBetween(ground: Ground, beyond: Ground): { readonly on: Switch | Device; readonly into: number } | undefined {
+function routerBetween(
+  ground: Ground,
+  beyond: Ground,
+): { readonly on: Switch | Device; readonly into: number } | undefined {
   for (const sink of ground.sinks) {
     if (sink.why !== 'router') continue;
     const other = beyond.sinks.find((one) => one.why === 'router' && one.on === sink.on);
@@ -191,7 +217,8 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
     if (keys === undefined) byKey.set(ground, (keys = new Map<number | bigint, Asked>()));
     const key = keyIn(ground, group);
     let asked = keys.get(key);
-    if (asked === undefined) keys.set(key, (asked = { all: [], bySource: ground.conduct.keyedBySource ? new Map() : undefined }));
+    if (asked === undefined)
+      keys.set(key, (asked = { all: [], bySource: ground.conduct.keyedBySource ? new Map() : undefined }));
     asked.all.push(reached);
     if (asked.bySource !== undefined) push(asked.bySource, joinedSource(receiverLeg), reached);
   }
@@ -206,12 +233,14 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
     };
     for (const reached of byLeg.get(leg) ?? []) add(reached);
     const home = groundOf(leg);
-    const asked = home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
+    const asked =
+      home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
     if (home === undefined || asked === undefined) return found;
     if (asked.bySource === undefined || leg.source === undefined) {
       for (const reached of asked.all) add(reached);
     } else {
-      for (const source of [leg.source, undefined]) for (const reached of asked.bySource.get(source) ?? []) add(reached);
+      for (const source of [leg.source, undefined])
+        for (const reached of asked.bySource.get(source) ?? []) add(reached);
     }
     return found;
   };
@@ -262,7 +291,10 @@ export function carriedBy(flow: Flow): Carried {
     }
     if (isOwnPort(flow, reached.interface)) continue;
     const before = ports.get(reached.interface);
-    ports.set(reached.interface, { kind: 'joined', by: [...(before?.kind === 'joined' ? before.by : []), reached.leg] });
+    ports.set(reached.interface, {
+      kind: 'joined',
+      by: [...(before?.kind === 'joined' ? before.by : []), reached.leg],
+    });
   }
   if (flow.ground.conduct.snooping !== false) {
     for (const sink of ground.sinks) {
@@ -279,9 +311,9 @@ export function carriedBy(flow: Flow): Carried {
       const steps = tree.path(from, node);
       if (steps === undefined) continue;
       for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
-      for (const host of segment.hostsAt[node] ?? []) if (!isOwnPort(flow, host) && !ports.has(host)) ports.set(host, reason);
+      for (const host of segment.hostsAt[node] ?? [])
+        if (!isOwnPort(flow, host) && !ports.has(host)) ports.set(host, reason);
     }
   }
   return { steps: new Map([...byEdge.values()].map(({ step, reason }) => [step, reason])), ports };
 }
-

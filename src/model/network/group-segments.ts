@@ -3,7 +3,17 @@
  * it carries. The two protocols are one in all but names and version numbers, so what judges one judges the other.
  */
 import { inPrefix, isIPv4, isMulticast, type Address } from '../../values/address.js';
-import type { Device, GroupManagement, Interface, Leg, Plan, Querier, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
+import type {
+  Device,
+  GroupManagement,
+  Interface,
+  Leg,
+  Plan,
+  Querier,
+  ReceiverLeg,
+  Switch,
+  Vlan,
+} from '../../plan/types.js';
 import { constantPrefix } from '../address-table.js';
 import type { Addressing } from '../addressing.js';
 import type { Domain, Domains } from '../domains.js';
@@ -54,25 +64,35 @@ export interface GroupSegment {
   readonly membershipS: number;
 }
 
-export function buildGroupSegments(plan: Plan, domains: Domains, network: Network, addressing: Addressing): readonly GroupSegment[] {
+export function buildGroupSegments(
+  plan: Plan,
+  domains: Domains,
+  network: Network,
+  addressing: Addressing,
+): readonly GroupSegment[] {
   const grounds = new Map(network.grounds.map((ground) => [ground.segment.domain, ground]));
   const found = new Set<Domain>(grounds.keys());
   for (const vlan of plan.vlans) found.add(domains.switched({ vlan, network: vlan.network }));
   const drafts = new Map([...found].map((domain) => [domain, { igmp: draft(), mld: draft() }]));
   for (const leg of plan.legs) {
     const { group } = leg;
-    if (leg.vlan !== undefined && group !== undefined && isGoverned(group)) drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].sent.push(leg);
+    if (leg.vlan !== undefined && group !== undefined && isGoverned(group))
+      drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].sent.push(leg);
   }
   for (const leg of plan.receiverLegs) {
     const { group } = leg;
-    if (leg.vlan !== undefined && group !== undefined && isGoverned(group)) drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].taken.push(leg);
+    if (leg.vlan !== undefined && group !== undefined && isGoverned(group))
+      drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].taken.push(leg);
   }
   // Few rules ask for flows, and only of segments that look wrong already: they are sorted when the first one does.
   let sorted: ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> | undefined;
-  const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] => (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
+  const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] =>
+    (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
   return [...drafts].flatMap(([domain, own]) =>
     (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
-      const settings = domain.vlans.flatMap((vlan) => (vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }]));
+      const settings = domain.vlans.flatMap((vlan) =>
+        vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }],
+      );
       return {
         protocol,
         domain,
@@ -85,7 +105,9 @@ export function buildGroupSegments(plan: Plan, domains: Domains, network: Networ
         get flows() {
           return flowsIn(domain, protocol);
         },
-        membershipS: Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) || membershipInterval(undefined),
+        membershipS:
+          Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) ||
+          membershipInterval(undefined),
       };
     }),
   );
@@ -139,15 +161,29 @@ function candidatesIn(domain: Domain, protocol: Protocol, addressing: Addressing
   const routers = domain.vlans.flatMap((vlan) =>
     vlan.routing === undefined || vlan.routing.mode === 'none'
       ? []
-      : vlan.routing.routers.map((on): Candidate => ({ on, vlan, address: lowest(addressesOn(on, vlan, protocol, addressing)), querier: undefined, intended: false })),
+      : vlan.routing.routers.map((on): Candidate => ({
+          on,
+          vlan,
+          address: lowest(addressesOn(on, vlan, protocol, addressing)),
+          querier: undefined,
+          intended: false,
+        })),
   );
   return [...planned, ...routers.filter(({ on }) => !named.has(on))];
 }
 
 /** Addresses a switch or device holds in a VLAN from which it can query: MLD queries come from link-local ones (RFC 3810 §5.1.14). */
-export function addressesOn(box: Switch | Device | undefined, vlan: Vlan, protocol: Protocol, addressing: Addressing): readonly Address[] {
+export function addressesOn(
+  box: Switch | Device | undefined,
+  vlan: Vlan,
+  protocol: Protocol,
+  addressing: Addressing,
+): readonly Address[] {
   return (addressing.byVlan.get(vlan) ?? [])
-    .filter(({ owner, address }) => (isInterface(owner) ? owner.device : owner.switch) === box && canQueryFrom(address, protocol))
+    .filter(
+      ({ owner, address }) =>
+        (isInterface(owner) ? owner.device : owner.switch) === box && canQueryFrom(address, protocol),
+    )
     .map(({ address }) => address);
 }
 

@@ -35,13 +35,21 @@ export function tableUses(plan: Plan, network: Network): readonly TableUse[] {
   }
   return limited.flatMap((one) => {
     const { joined, all } = counts.get(one) ?? { joined: 0, all: 0 };
-    return one.groupTableSize === undefined ? [] : [{ switch: one, size: one.groupTableSize, key: one.snoopingKey, joined, all }];
+    return one.groupTableSize === undefined
+      ? []
+      : [{ switch: one, size: one.groupTableSize, key: one.snoopingKey, joined, all }];
   });
 }
 
-function count(ground: Ground, flows: Network['flows'], counts: ReadonlyMap<Switch, { joined: number; all: number }>): void {
+function count(
+  ground: Ground,
+  flows: Network['flows'],
+  counts: ReadonlyMap<Switch, { joined: number; all: number }>,
+): void {
   const { segment, tree, sinks } = ground;
-  const tables = segment.nodes.map((one) => (counts.has(one) ? { key: one.snoopingKey, joined: new Set<Key>(), all: new Set<Key>() } : undefined));
+  const tables = segment.nodes.map((one) =>
+    counts.has(one) ? { key: one.snoopingKey, joined: new Set<Key>(), all: new Set<Key>() } : undefined,
+  );
   const sourceKeys = new Map<Address, Map<Address | undefined, string>>();
   for (const { leg, from, receivers } of flows) {
     const { group, source } = leg;
@@ -49,7 +57,12 @@ function count(ground: Ground, flows: Network['flows'], counts: ReadonlyMap<Swit
     const enter = (node: number, joined: boolean): void => {
       const table = tables[node];
       if (table === undefined) return;
-      const key = table.key === 'mac' ? ethernetAddress(group) : table.key === 'source-group' ? sourceKey(sourceKeys, group, source) : group;
+      const key =
+        table.key === 'mac'
+          ? ethernetAddress(group)
+          : table.key === 'source-group'
+            ? sourceKey(sourceKeys, group, source)
+            : group;
       table.all.add(key);
       if (joined) table.joined.add(key);
     };
@@ -78,7 +91,11 @@ function count(ground: Ground, flows: Network['flows'], counts: ReadonlyMap<Swit
 type Key = Address | string;
 
 /** One object a pair of source and group, made once. */
-function sourceKey(known: Map<Address, Map<Address | undefined, string>>, group: Address, source: Address | undefined): string {
+function sourceKey(
+  known: Map<Address, Map<Address | undefined, string>>,
+  group: Address,
+  source: Address | undefined,
+): string {
   let bySource = known.get(group);
   if (bySource === undefined) known.set(group, (bySource = new Map<Address | undefined, string>()));
   let key = bySource.get(source);

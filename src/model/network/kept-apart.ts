@@ -13,8 +13,11 @@ export function legsKeptApart(plan: Plan): boolean {
 function onOwnNetworks(legs: Plan['receivers'][number]['legs']): boolean {
   const taken = legs.filter((leg) => leg.takes !== undefined);
   if (taken.length === 0) return true;
-  if (taken.length < 2 || taken.some((leg) => leg.network === undefined || leg.takes?.network !== leg.network)) return false;
-  return taken.length === 2 ? taken[0]?.network !== taken[1]?.network : new Set(taken.map((leg) => leg.network)).size === taken.length;
+  if (taken.length < 2 || taken.some((leg) => leg.network === undefined || leg.takes?.network !== leg.network))
+    return false;
+  return taken.length === 2
+    ? taken[0]?.network !== taken[1]?.network
+    : new Set(taken.map((leg) => leg.network)).size === taken.length;
 }
 
 function oneNetworkEach(plan: Plan): boolean {
@@ -42,9 +45,11 @@ function oneNetworkEach(plan: Plan): boolean {
     }
     for (const held of one.addresses) if (held.vlan !== undefined && !serve(one, held.vlan.network)) return false;
   }
-  for (const via of plan.interfaces) if (via.port !== undefined && via.vlan !== undefined && !serve(via.port.switch, via.vlan.network)) return false;
+  for (const via of plan.interfaces)
+    if (via.port !== undefined && via.vlan !== undefined && !serve(via.port.switch, via.vlan.network)) return false;
   for (const vlan of plan.vlans) {
-    for (const { on } of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) if (on !== undefined && !serve(on, vlan.network)) return false;
+    for (const { on } of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])])
+      if (on !== undefined && !serve(on, vlan.network)) return false;
     for (const router of vlan.routing?.routers ?? []) if (!serve(router, vlan.network)) return false;
   }
   for (const link of plan.links) {

@@ -40,14 +40,16 @@ export function linkUses(plan: Plan, network: Network, load: Load): readonly Lin
     const back = sum(links, (link) => loadOf(link, load, !turned(link))) ?? 0;
     const from = back > there ? 1 : 0;
     const own = [...new Map(links.flatMap((link) => spans.get(link) ?? []).map((span) => [span.edge, span])).values()];
-    return [{
-      links,
-      rateBps,
-      loadBps: Math.max(there, back),
-      from,
-      spans: own.map(({ ground, edge }) => ({ ground, edge, from: nodeOf(ground, first, from) })),
-      looped: own.some(({ ground }) => ground.segment.looped),
-    }];
+    return [
+      {
+        links,
+        rateBps,
+        loadBps: Math.max(there, back),
+        from,
+        spans: own.map(({ ground, edge }) => ({ ground, edge, from: nodeOf(ground, first, from) })),
+        looped: own.some(({ ground }) => ground.segment.looped),
+      },
+    ];
   });
 }
 

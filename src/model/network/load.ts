@@ -57,7 +57,8 @@ export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
   }
   for (const [ground, sums] of byGround) {
     spreadFlood(ground, sums, ports);
-    for (const edge of ground.segment.edges) spreadOverMembers(ground, edge, sums.along[edge.id] ?? 0, sums.against[edge.id] ?? 0, links);
+    for (const edge of ground.segment.edges)
+      spreadOverMembers(ground, edge, sums.along[edge.id] ?? 0, sums.against[edge.id] ?? 0, links);
   }
   return { links, ports, unrated };
 }
@@ -91,16 +92,24 @@ function sumsFor(ground: Ground): Sums {
   };
 }
 
-function addFlow(flow: Flow, rate: FlowRate, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+function addFlow(
+  flow: Flow,
+  rate: FlowRate,
+  sums: Sums,
+  ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
+): void {
   const { ground, from, leg } = flow;
-  if (flow.through === undefined && leg.interface?.port !== undefined) portOf(ports, leg.interface.port).fromHost += rate.onPort;
+  if (flow.through === undefined && leg.interface?.port !== undefined)
+    portOf(ports, leg.interface.port).fromHost += rate.onPort;
   if (flow.flood !== undefined) {
     sums.floodLink[from] = (sums.floodLink[from] ?? 0) + rate.onLink;
     sums.floodPort[from] = (sums.floodPort[from] ?? 0) + rate.onPort;
-    if (flow.through === undefined && leg.interface !== undefined) sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
+    if (flow.through === undefined && leg.interface !== undefined)
+      sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
     const reached = flow.receivers.filter(({ node }) => ground.tree.component[node] === ground.tree.component[from]);
     // What they asked for is not flood.
-    for (const via of new Set(reached.map((one) => one.interface))) if (via.port !== undefined && !isOwnPort(flow, via)) portOf(ports, via.port).flooded -= rate.onPort;
+    for (const via of new Set(reached.map((one) => one.interface)))
+      if (via.port !== undefined && !isOwnPort(flow, via)) portOf(ports, via.port).flooded -= rate.onPort;
     return;
   }
   const stamp = ++sums.stamp;
@@ -117,21 +126,33 @@ function addFlow(flow: Flow, rate: FlowRate, sums: Sums, ports: Map<Port, { toHo
     return steps !== undefined;
   };
   for (const reached of flow.receivers) {
-    if (walk(reached.node) && !isOwnPort(flow, reached.interface)) arrive(reached.interface, stamp, rate.onPort, sums, ports);
+    if (walk(reached.node) && !isOwnPort(flow, reached.interface))
+      arrive(reached.interface, stamp, rate.onPort, sums, ports);
   }
   for (const sink of ground.sinks) {
-    if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port)) arrive(sink.port, stamp, rate.onPort, sums, ports);
+    if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port))
+      arrive(sink.port, stamp, rate.onPort, sums, ports);
   }
 }
 
-function arrive(via: Interface, stamp: number, rate: number, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+function arrive(
+  via: Interface,
+  stamp: number,
+  rate: number,
+  sums: Sums,
+  ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
+): void {
   if (via.port === undefined || sums.seenPort.get(via) === stamp) return;
   sums.seenPort.set(via, stamp);
   portOf(ports, via.port).toHost += rate;
 }
 
 /** Over each tree edge goes what floods from one side to the other; to each host, all but its own. */
-function spreadFlood(ground: Ground, sums: Sums, ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>): void {
+function spreadFlood(
+  ground: Ground,
+  sums: Sums,
+  ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
+): void {
   const { segment, tree } = ground;
   const onLinks = sumsBelow(tree, sums.floodLink);
   const onPorts = sumsBelow(tree, sums.floodPort);
@@ -169,10 +190,19 @@ function sumsBelow(tree: Tree, values: Float64Array): Float64Array {
 }
 
 /** A stated aggregate shares its load evenly; of links merely side by side one carries it all, the others wait. */
-function spreadOverMembers(ground: Ground, edge: Edge, along: number, against: number, links: Map<Link, { there: number; back: number }>): void {
+function spreadOverMembers(
+  ground: Ground,
+  edge: Edge,
+  along: number,
+  against: number,
+  links: Map<Link, { there: number; back: number }>,
+): void {
   const [first] = edge.links;
   if (first === undefined) return;
-  const members = first.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate) ? edge.links : [first];
+  const members =
+    first.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate)
+      ? edge.links
+      : [first];
   for (const link of members) {
     const load = links.get(link);
     if (load === undefined) continue;
@@ -182,7 +212,10 @@ function spreadOverMembers(ground: Ground, edge: Edge, along: number, against: n
   }
 }
 
-function portOf(ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>, port: Port): { toHost: number; fromHost: number; flooded: number } {
+function portOf(
+  ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
+  port: Port,
+): { toHost: number; fromHost: number; flooded: number } {
   let load = ports.get(port);
   if (load === undefined) ports.set(port, (load = { toHost: 0, fromHost: 0, flooded: 0 }));
   return load;

@@ -13,22 +13,35 @@ export interface LoneQuerier {
 export function loneQuerier(segment: GroupSegment): LoneQuerier | undefined {
   const { candidates, snooping } = segment;
   const [querier] = candidates;
-  if (querier?.querier === undefined || candidates.length > 1 || snooping === false || segment.flows.length === 0 || !isLeg(segment)) return undefined;
+  if (
+    querier?.querier === undefined ||
+    candidates.length > 1 ||
+    snooping === false ||
+    segment.flows.length === 0 ||
+    !isLeg(segment)
+  )
+    return undefined;
   const survivors = survivorsOf(segment, querier);
   return survivors === 0 ? undefined : { querier, survivors };
 }
 
 /** A VLAN of one leg's network, or in which a redundant stream has a leg. */
 function isLeg({ domain, sent }: GroupSegment): boolean {
-  return domain.vlans.some(({ network }) => network?.leg !== undefined) || sent.some(({ sender }) => sender.legs.length > 1);
+  return (
+    domain.vlans.some(({ network }) => network?.leg !== undefined) || sent.some(({ sender }) => sender.legs.length > 1)
+  );
 }
 
 function survivorsOf({ ground, flows }: GroupSegment, { on }: Candidate): number {
   if (ground === undefined || on === undefined) return 0;
   const node = isSwitch(on) ? ground.segment.nodeOf.get(on) : undefined;
   const { component } = node === undefined ? ground.tree : buildTree(ground.segment, [], { nodes: new Set([node]) });
-  const lives = (from: number, to: number): boolean => from !== node && to !== node && component[from] === component[to];
-  return flows.filter(({ leg, from, receivers }) => leg.interface?.device !== on && receivers.some((one) => one.interface.device !== on && lives(from, one.node))).length;
+  const lives = (from: number, to: number): boolean =>
+    from !== node && to !== node && component[from] === component[to];
+  return flows.filter(
+    ({ leg, from, receivers }) =>
+      leg.interface?.device !== on && receivers.some((one) => one.interface.device !== on && lives(from, one.node)),
+  ).length;
 }
 
 function isSwitch(box: object): box is Switch {

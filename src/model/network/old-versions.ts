@@ -16,14 +16,20 @@ export interface OldVersion {
 }
 
 /** Without groups that several streams share by source, which `sources/not-filtered` judges. */
-export function oldVersions(segments: readonly GroupSegment[], domains: Domains, groups: GroupIndex): readonly OldVersion[] {
+export function oldVersions(
+  segments: readonly GroupSegment[],
+  domains: Domains,
+  groups: GroupIndex,
+): readonly OldVersion[] {
   const shared = (leg: Leg | ReceiverLeg): boolean => {
     const use = leg.group === undefined ? undefined : groups.find(domains.reach(leg), leg.group);
     return use !== undefined && use.legs.length > 1 && severalToldApart(use);
   };
   return segments.flatMap((segment): readonly OldVersion[] => {
     const needed = FILTERING_VERSION[segment.protocol];
-    const settings = segment.settings.filter(({ management }) => management.version !== undefined && management.version < needed);
+    const settings = segment.settings.filter(
+      ({ management }) => management.version !== undefined && management.version < needed,
+    );
     if (settings.length === 0) return [];
     const legs = segment.sent.filter((leg) => hasSourceSpecificGroup(leg) && !shared(leg));
     const receivers = segment.taken.filter((leg) => joinsBySource(leg) && !shared(leg));

@@ -21,7 +21,13 @@ const MOST_CARRIED = 2_000_000;
 const LEAST_TRIES = 8;
 
 /** Links that carry more than a percentage of their rate after the loss of one link, but not before. */
-export function rerouted(plan: Plan, network: Network, load: Load, rateOf: RateOf, percent: number): readonly Rerouted[] {
+export function rerouted(
+  plan: Plan,
+  network: Network,
+  load: Load,
+  rateOf: RateOf,
+  percent: number,
+): readonly Rerouted[] {
   const uses = linkUses(plan, network, load);
   const found = new Map<LinkUse, { lost: Link; loadBps: number; rateBps: number }[]>();
   const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
@@ -40,15 +46,31 @@ export function rerouted(plan: Plan, network: Network, load: Load, rateOf: RateO
     const grounds = new Set(lost.spans.map(({ ground }) => ground));
     const key = [...grounds].map((ground) => network.grounds.indexOf(ground)).join(' ');
     let part = before.get(key);
-    if (part === undefined) before.set(key, (part = buildLoad(plan, only(network, new Map([...grounds].map((ground) => [ground, ground]))), rateOf)));
-    const rest = buildLoad(plan, only(network, new Map([...grounds].map((ground) => [ground, groundWithout(ground, link)]))), rateOf);
-    const then = new Map(linkUses(plan, network, { ...load, links: exchanged(load.links, part.links, rest.links) }).map((use) => [use.links[0], use]));
+    if (part === undefined)
+      before.set(
+        key,
+        (part = buildLoad(plan, only(network, new Map([...grounds].map((ground) => [ground, ground]))), rateOf)),
+      );
+    const rest = buildLoad(
+      plan,
+      only(network, new Map([...grounds].map((ground) => [ground, groundWithout(ground, link)]))),
+      rateOf,
+    );
+    const then = new Map(
+      linkUses(plan, network, { ...load, links: exchanged(load.links, part.links, rest.links) }).map((use) => [
+        use.links[0],
+        use,
+      ]),
+    );
     for (const use of uses) {
       const after = then.get(use.links[0]);
       if (use !== lost && after !== undefined) add(use, link, after.loadBps, after.rateBps);
     }
   }
-  return [...found].map(([use, after]) => ({ use, after: after.sort((a, b) => b.loadBps - a.loadBps || (linkLabel(a.lost) < linkLabel(b.lost) ? -1 : 1)) }));
+  return [...found].map(([use, after]) => ({
+    use,
+    after: after.sort((a, b) => b.loadBps - a.loadBps || (linkLabel(a.lost) < linkLabel(b.lost) ? -1 : 1)),
+  }));
 }
 
 /**
@@ -56,13 +78,17 @@ export function rerouted(plan: Plan, network: Network, load: Load, rateOf: RateO
  * A link without load counts too: its loss may turn the spanning tree, and with it the streams of other links.
  */
 function tries(uses: readonly LinkUse[], network: Network, rateOf: RateOf, percent: number): readonly LinkUse[] {
-  const standby = uses.filter(({ links, spans }) => links.length === 1 && spans.some(({ ground, edge }) => edge.links[0] === links[0] && hasStandby(ground, edge)));
+  const standby = uses.filter(
+    ({ links, spans }) =>
+      links.length === 1 && spans.some(({ ground, edge }) => edge.links[0] === links[0] && hasStandby(ground, edge)),
+  );
   if (standby.length === 0) return [];
   const total = new Map<Ground, number>();
   for (const flow of network.flows) total.set(flow.ground, (total.get(flow.ground) ?? 0) + (rateOf(flow)?.onLink ?? 0));
   const tight = new Set<Ground>();
   for (const { loadBps, rateBps, spans } of uses) {
-    for (const { ground } of spans) if ((rateBps * percent) / 100 - loadBps < (total.get(ground) ?? 0)) tight.add(ground);
+    for (const { ground } of spans)
+      if ((rateBps * percent) / 100 - loadBps < (total.get(ground) ?? 0)) tight.add(ground);
   }
   return standby
     .filter(({ spans }) => spans.some(({ ground }) => tight.has(ground)))
@@ -77,11 +103,13 @@ function hasStandby({ segment, cuts, tree }: Ground, edge: Edge): boolean {
 }
 
 function exchanged(all: Load['links'], before: Load['links'], after: Load['links']): ReadonlyMap<Link, LinkLoad> {
-  return new Map([...all].map(([link, { there, back }]) => {
-    const old = before.get(link) ?? NOTHING;
-    const now = after.get(link) ?? NOTHING;
-    return [link, { there: there - old.there + now.there, back: back - old.back + now.back }];
-  }));
+  return new Map(
+    [...all].map(([link, { there, back }]) => {
+      const old = before.get(link) ?? NOTHING;
+      const now = after.get(link) ?? NOTHING;
+      return [link, { there: there - old.there + now.there, back: back - old.back + now.back }];
+    }),
+  );
 }
 
 const NOTHING: LinkLoad = { there: 0, back: 0 };
@@ -96,9 +124,19 @@ function only(network: Network, exchange: ReadonlyMap<Ground, Ground>): Network 
 }
 
 function groundWithout(ground: Ground, lost: Link): Ground {
-  const edges = ground.segment.edges.map((edge): Edge => (edge.links.includes(lost) ? { ...edge, links: edge.links.filter((link) => link !== lost) } : edge));
+  const edges = ground.segment.edges.map((edge): Edge =>
+    edge.links.includes(lost) ? { ...edge, links: edge.links.filter((link) => link !== lost) } : edge,
+  );
   const edgesAt = ground.segment.edgesAt.map((own) => own.map((edge) => edges[edge.id] ?? edge));
   const segment: Segment = { ...ground.segment, edges, edgesAt };
   const gone = new Set(edges.filter((edge) => edge.links.length === 0));
-  return { ...ground, segment, tree: buildTree(segment, ground.sinks.map((sink) => sink.node), { edges: gone }) };
+  return {
+    ...ground,
+    segment,
+    tree: buildTree(
+      segment,
+      ground.sinks.map((sink) => sink.node),
+      { edges: gone },
+    ),
+  };
 }

@@ -42,7 +42,12 @@ export function buildRoom(plan: Plan, domains: Domains, rates: Rates, reception:
 }
 
 /** Everything sent in a switched domain, and everything routed into it for somebody there. */
-function sumsByDomain(plan: Plan, domains: Domains, rates: Rates, reception: () => Reception): ReadonlyMap<Domain, number> {
+function sumsByDomain(
+  plan: Plan,
+  domains: Domains,
+  rates: Rates,
+  reception: () => Reception,
+): ReadonlyMap<Domain, number> {
   const sums = new Map<Domain, number>();
   const add = (domain: Domain, leg: Leg): void => {
     const rate = rates.onWire(leg);

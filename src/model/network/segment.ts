@@ -39,7 +39,8 @@ export function buildSegments(plan: Plan, domains: Domains): ReadonlyMap<Domain,
   const drafts = new Map<Domain, Draft>();
   const draftOf = (domain: Domain): Draft => {
     let draft = drafts.get(domain);
-    if (draft === undefined) drafts.set(domain, (draft = { domain, nodes: [], nodeOf: new Map(), bundles: new Map(), hosts: [] }));
+    if (draft === undefined)
+      drafts.set(domain, (draft = { domain, nodes: [], nodeOf: new Map(), bundles: new Map(), hosts: [] }));
     return draft;
   };
   for (const vlan of plan.vlans) {
@@ -73,8 +74,13 @@ interface Draft {
 function hasVlan(one: Switch, domain: Domain): boolean {
   const vlans = new Set(domain.vlans);
   const onPort = (port: Port): boolean =>
-    (port.access !== undefined && vlans.has(port.access)) || (port.native !== undefined && vlans.has(port.native)) || (port.trunk !== undefined && port.trunk !== 'all' && port.trunk.some((vlan) => vlans.has(vlan)));
-  return one.addresses.some((held) => held.vlan !== undefined && vlans.has(held.vlan)) || [...one.ports.values()].some(onPort);
+    (port.access !== undefined && vlans.has(port.access)) ||
+    (port.native !== undefined && vlans.has(port.native)) ||
+    (port.trunk !== undefined && port.trunk !== 'all' && port.trunk.some((vlan) => vlans.has(vlan)));
+  return (
+    one.addresses.some((held) => held.vlan !== undefined && vlans.has(held.vlan)) ||
+    [...one.ports.values()].some(onPort)
+  );
 }
 
 function nodeIn(draft: Draft, one: Switch): number {
@@ -98,14 +104,28 @@ function addLink(draft: Draft, link: Link, first: Switch, second: Switch): void 
 }
 
 function finish(draft: Draft): Segment {
-  const edges = [...draft.bundles.values()].map(({ a, b, links }, id): Edge => ({ id, a, b, links, rateBps: rateOfLinks(links) }));
+  const edges = [...draft.bundles.values()].map(({ a, b, links }, id): Edge => ({
+    id,
+    a,
+    b,
+    links,
+    rateBps: rateOfLinks(links),
+  }));
   const edgesAt: Edge[][] = draft.nodes.map(() => []);
   for (const edge of edges) {
     edgesAt[edge.a]?.push(edge);
     edgesAt[edge.b]?.push(edge);
   }
   const { domain, nodes, nodeOf, hosts } = draft;
-  return { domain, nodes, nodeOf, edges, edgesAt, hostsAt: hosts, looped: edges.length > nodes.length - componentCount(nodes.length, edges) };
+  return {
+    domain,
+    nodes,
+    nodeOf,
+    edges,
+    edgesAt,
+    hostsAt: hosts,
+    looped: edges.length > nodes.length - componentCount(nodes.length, edges),
+  };
 }
 
 function componentCount(nodes: number, edges: readonly Edge[]): number {

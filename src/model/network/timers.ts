@@ -9,7 +9,12 @@ export interface Timers {
   readonly lastMemberQueryIntervalS: number;
 }
 
-export const DEFAULT_TIMERS: Timers = { robustness: 2, queryIntervalS: 125, queryResponseIntervalS: 10, lastMemberQueryIntervalS: 1 };
+export const DEFAULT_TIMERS: Timers = {
+  robustness: 2,
+  queryIntervalS: 125,
+  queryResponseIntervalS: 10,
+  lastMemberQueryIntervalS: 1,
+};
 
 /** The timers a VLAN runs with. */
 export function timersOf(settings: GroupManagement | undefined): Timers {

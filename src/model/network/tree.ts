@@ -24,7 +24,11 @@ export interface Tree {
  * Breadth first from the roots given, then from whatever is left, so that a querier or router in the middle comes out as
  * the root, as a bridge with the best priority would (IEEE 802.1Q §13). In a segment without loops the roots change nothing.
  */
-export function buildTree(segment: Segment, roots: readonly number[], removed?: { readonly nodes?: ReadonlySet<number>; readonly edges?: ReadonlySet<Edge> }): Tree {
+export function buildTree(
+  segment: Segment,
+  roots: readonly number[],
+  removed?: { readonly nodes?: ReadonlySet<number>; readonly edges?: ReadonlySet<Edge> },
+): Tree {
   const count = segment.nodes.length;
   const parent = new Int32Array(count).fill(-1);
   const depth = new Int32Array(count);

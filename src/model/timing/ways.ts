@@ -29,7 +29,10 @@ export function unawareSwitches(state: TimingState): readonly Unaware[] {
       else served.add(clock);
     }
   }
-  const boundary = groupBy(state.clocks.filter(({ relays, owner }) => relays && isSwitch(owner)), keyOf);
+  const boundary = groupBy(
+    state.clocks.filter(({ relays, owner }) => relays && isSwitch(owner)),
+    keyOf,
+  );
   return [...found].flatMap(([at, clocks]): readonly Unaware[] => {
     const served = named([...clocks]);
     const others = [...new Set(served.map(keyOf))].flatMap((key) => boundary.get(key) ?? []);
@@ -65,7 +68,11 @@ export function splitByTransport(state: TimingState): readonly TransportSplit[] 
 }
 
 /** Devices whose PTP over this transport reaches another one's in a switched domain without a boundary clock between. */
-export function ptpHostsIn({ timing, domains }: PtpSurroundings, domain: Domain, transport: PtpTransport): readonly Clock[] {
+export function ptpHostsIn(
+  { timing, domains }: PtpSurroundings,
+  domain: Domain,
+  transport: PtpTransport,
+): readonly Clock[] {
   const onPath = new Map<number, Set<Clock>>();
   for (const clock of timing.clocks) {
     if (clock.transport !== transport || clock.assumed.has('transport')) continue;

@@ -1,7 +1,14 @@
 /** What resolving collects besides the plan: values that cannot be read, and names that lead nowhere. */
 import type { Document, Place } from '../../source/document.js';
 import { allNearest } from '../../source/nearest.js';
-import { parseAddress, parsePrefix, parseRange, type Address, type AddressRange, type Prefix } from '../../values/address.js';
+import {
+  parseAddress,
+  parsePrefix,
+  parseRange,
+  type Address,
+  type AddressRange,
+  type Prefix,
+} from '../../values/address.js';
 import { parseClockIdentity, type ClockIdentity } from '../../values/clock-identity.js';
 import { parseMac, type Mac } from '../../values/mac.js';
 import type { Origin, RepeatedPort, Rig, Unresolved } from '../types.js';
@@ -25,12 +32,22 @@ export class ResolveContext {
   address(origin: Origin, key: string, text: string | undefined): Address | undefined {
     if (text === undefined) return undefined;
     const address = parseAddress(text);
-    if (address === undefined) this.#fault(origin, key, `${quoted(text)} is not an address`, 'write four decimal numbers from 0 to 255 without leading zeros, `10.20.1.31`, or an IPv6 address');
+    if (address === undefined)
+      this.#fault(
+        origin,
+        key,
+        `${quoted(text)} is not an address`,
+        'write four decimal numbers from 0 to 255 without leading zeros, `10.20.1.31`, or an IPv6 address',
+      );
     return address;
   }
 
   /** An address with or without its prefix length. */
-  interfaceAddress(origin: Origin, key: string, text: string | undefined): { readonly address: Address; readonly length: number | undefined } | undefined {
+  interfaceAddress(
+    origin: Origin,
+    key: string,
+    text: string | undefined,
+  ): { readonly address: Address; readonly length: number | undefined } | undefined {
     if (text === undefined) return undefined;
     if (!text.includes('/')) {
       const address = this.address(origin, key, text);
@@ -43,7 +60,13 @@ export class ResolveContext {
   prefix(origin: Origin, key: string | number, text: string | undefined): Prefix | undefined {
     if (text === undefined) return undefined;
     const prefix = parsePrefix(text);
-    if (prefix === undefined) this.#fault(origin, key, `${quoted(text)} is not an address block`, 'write an address, a slash and the prefix length: `10.20.0.0/22`');
+    if (prefix === undefined)
+      this.#fault(
+        origin,
+        key,
+        `${quoted(text)} is not an address block`,
+        'write an address, a slash and the prefix length: `10.20.0.0/22`',
+      );
     return prefix;
   }
 
@@ -56,7 +79,13 @@ export class ResolveContext {
   range(origin: Origin, key: string | number, text: string | undefined): AddressRange | undefined {
     if (text === undefined) return undefined;
     const range = parseRange(text);
-    if (range === undefined) this.#fault(origin, key, `${quoted(text)} is not an address range`, 'write a block `239.20.0.0/16`, or first and last address: `10.20.0.100-10.20.0.199`');
+    if (range === undefined)
+      this.#fault(
+        origin,
+        key,
+        `${quoted(text)} is not an address range`,
+        'write a block `239.20.0.0/16`, or first and last address: `10.20.0.100-10.20.0.199`',
+      );
     return range;
   }
 
@@ -69,34 +98,66 @@ export class ResolveContext {
   mac(origin: Origin, key: string, text: string | undefined): Mac | undefined {
     if (text === undefined) return undefined;
     const mac = parseMac(text);
-    if (mac === undefined) this.#fault(origin, key, `${quoted(text)} is not a MAC address`, 'write six pairs of hexadecimal digits: `02:00:5e:10:00:01`');
+    if (mac === undefined)
+      this.#fault(
+        origin,
+        key,
+        `${quoted(text)} is not a MAC address`,
+        'write six pairs of hexadecimal digits: `02:00:5e:10:00:01`',
+      );
     return mac;
   }
 
   clockIdentity(origin: Origin, key: string, text: string | undefined): ClockIdentity | undefined {
     if (text === undefined) return undefined;
     const identity = parseClockIdentity(text);
-    if (identity === undefined) this.#fault(origin, key, `${quoted(text)} is not a clock identity`, 'write eight pairs of hexadecimal digits: `02-00-5E-FF-FE-10-00-01`');
+    if (identity === undefined)
+      this.#fault(
+        origin,
+        key,
+        `${quoted(text)} is not a clock identity`,
+        'write eight pairs of hexadecimal digits: `02-00-5E-FF-FE-10-00-01`',
+      );
     return identity;
   }
 
   /** A quantity whose form the schema has already checked. */
-  quantity(origin: Origin, key: string, text: string | undefined, parse: (text: string) => number | undefined): number | undefined {
+  quantity(
+    origin: Origin,
+    key: string,
+    text: string | undefined,
+    parse: (text: string) => number | undefined,
+  ): number | undefined {
     if (text === undefined) return undefined;
     const value = parse(text);
-    if (value === undefined) this.#fault(origin, key, `${quoted(text)} can't be read`, 'write a number and its unit, as the schema shows');
+    if (value === undefined)
+      this.#fault(origin, key, `${quoted(text)} can't be read`, 'write a number and its unit, as the schema shows');
     return value;
   }
 
   /** Looks a name up; a name that leads nowhere is kept for the rule that reports it. */
-  find<T>(scope: Scope<T>, rig: Rig, origin: Origin, key: string | number, text: string | undefined, by: string): T | undefined {
+  find<T>(
+    scope: Scope<T>,
+    rig: Rig,
+    origin: Origin,
+    key: string | number,
+    text: string | undefined,
+    by: string,
+  ): T | undefined {
     if (text === undefined) return undefined;
     const found = scope.find(rig, text);
     if (found === undefined) this.lost(origin, key, scope.title, text, by, () => scope.names());
     return found;
   }
 
-  lost(origin: Origin, key: string | number, wanted: string, text: string, by: string, candidates: () => Iterable<string>): void {
+  lost(
+    origin: Origin,
+    key: string | number,
+    wanted: string,
+    text: string,
+    by: string,
+    candidates: () => Iterable<string>,
+  ): void {
     const suggestions = this.#suggestions++ < MOST_SUGGESTIONS ? allNearest(text, candidates()) : [];
     this.unresolved.push({ origin, key, wanted, text, by, suggestions });
   }
@@ -148,7 +209,9 @@ export function originOf(document: Document, container: object, base?: Origin): 
 /** Origin of a list or entry inside an entity, looked for in the entity's kind too. */
 export function listOrigin(origin: Origin, key: string): Origin {
   for (let from: Origin | undefined = origin; from !== undefined; from = from.base) {
-    const value: unknown = Object.hasOwn(from.container, key) ? (from.container as Readonly<Record<string, unknown>>)[key] : undefined;
+    const value: unknown = Object.hasOwn(from.container, key)
+      ? (from.container as Readonly<Record<string, unknown>>)[key]
+      : undefined;
     if (typeof value === 'object' && value !== null) return { document: from.document, container: value };
   }
   return origin;

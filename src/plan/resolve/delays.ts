@@ -75,8 +75,6 @@ function chain(
   { rig, devices, streams, context }: Scopes,
 ): readonly Sender[] {
   const list = listOrigin(origin, key);
-  const found = names.flatMap(
-    (name, index) => findSender(rig, list, index, name, by, devices, streams, context) ?? [],
-  );
+  const found = names.flatMap((name, index) => findSender(rig, list, index, name, by, devices, streams, context) ?? []);
   return found.length === names.length ? found : [];
 }

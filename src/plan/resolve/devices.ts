@@ -61,12 +61,22 @@ export function resolveDevices(documents: readonly Document[], input: DeviceInpu
 }
 
 function sharedOrigins(document: Document, raw: RawDevice): (entry: object) => Origin {
-  const entries = [...(raw.interfaces ?? []), ...(raw.senders ?? []), ...(raw.senders ?? []).flatMap((sender) => sender.legs ?? [])];
+  const entries = [
+    ...(raw.interfaces ?? []),
+    ...(raw.senders ?? []),
+    ...(raw.senders ?? []).flatMap((sender) => sender.legs ?? []),
+  ];
   const made = new Map<object, Origin>(entries.map((entry) => [entry, originOf(document, entry)]));
   return (entry) => made.get(entry) ?? originOf(document, entry);
 }
 
-function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scope<KnownKind>, input: DeviceInput): Device {
+function resolveDevice(
+  document: Document,
+  raw: RawDevice,
+  rig: Rig,
+  kinds: Scope<KnownKind>,
+  input: DeviceInput,
+): Device {
   const { context } = input;
   const bare = originOf(document, raw);
   const known = context.find(kinds, rig, bare, 'kind', raw.kind, raw.name);
@@ -87,10 +97,14 @@ function resolveDevice(document: Document, raw: RawDevice, rig: Rig, kinds: Scop
     ptp: undefined,
   };
   device.delayNs = context.quantity(device.origin, 'delay', raw.delay ?? base?.delay, parseTime);
-  device.interfaces = mapPairs(raw.interfaces, base?.interfaces, (own, inherited) => resolveInterface(document, known, own, inherited, device, input));
+  device.interfaces = mapPairs(raw.interfaces, base?.interfaces, (own, inherited) =>
+    resolveInterface(document, known, own, inherited, device, input),
+  );
   const kindPtp = known?.raw.ptp === undefined ? undefined : { document: known.document, raw: known.raw.ptp };
   device.ptp = resolvePtp(document, raw.ptp, kindPtp, { ...partsOfDevice(device), context });
-  device.senders = mapPairs(raw.senders, base?.senders, (own, inherited) => resolveSender({ document, base: known, raw: own, inherited, device, rig }, input));
+  device.senders = mapPairs(raw.senders, base?.senders, (own, inherited) =>
+    resolveSender({ document, base: known, raw: own, inherited, device, rig }, input),
+  );
   return device;
 }
 
@@ -101,7 +115,9 @@ const NONE: readonly never[] = [];
  * kind has and the device leaves out is taken whole.
  */
 export function mapPairs<T extends { readonly name: string }, U>(
-  own: readonly T[] | undefined, inherited: readonly T[] | undefined, make: (own: T | undefined, inherited: T | undefined) => U,
+  own: readonly T[] | undefined,
+  inherited: readonly T[] | undefined,
+  make: (own: T | undefined, inherited: T | undefined) => U,
 ): readonly U[] {
   if (inherited === undefined) return (own ?? []).map((one) => make(one, undefined));
   if (own === undefined || keepsOrder(own, inherited)) return inherited.map((base, index) => make(own?.[index], base));
@@ -127,14 +143,26 @@ export interface Base {
 }
 
 /** Origin of an entry given by a device, by its kind, or by both. */
-export function pairOrigin(document: Document, base: Base | undefined, own: object | undefined, inherited: object | undefined): Origin {
+export function pairOrigin(
+  document: Document,
+  base: Base | undefined,
+  own: object | undefined,
+  inherited: object | undefined,
+): Origin {
   const below = inherited === undefined || base === undefined ? undefined : base.originOf(inherited);
   if (own !== undefined) return originOf(document, own, below);
   if (below !== undefined) return below;
   throw new Error('an entry needs a device or a kind to stand in');
 }
 
-function resolveInterface(document: Document, base: Base | undefined, own: RawInterface | undefined, inherited: RawInterface | undefined, device: Device, input: DeviceInput): Interface {
+function resolveInterface(
+  document: Document,
+  base: Base | undefined,
+  own: RawInterface | undefined,
+  inherited: RawInterface | undefined,
+  device: Device,
+  input: DeviceInput,
+): Interface {
   const { known, context } = input;
   const { rig } = device;
   const origin = pairOrigin(document, base, own, inherited);
@@ -142,7 +170,8 @@ function resolveInterface(document: Document, base: Base | undefined, own: RawIn
   const address = context.interfaceAddress(origin, 'address', own?.address ?? inherited?.address);
   const address6 = context.interfaceAddress(origin, 'address6', own?.address6 ?? inherited?.address6);
   const portText = own?.port ?? inherited?.port;
-  const port = portText === undefined ? undefined : findPort(known.switchScope, rig, origin, 'port', portText, by, context).port;
+  const port =
+    portText === undefined ? undefined : findPort(known.switchScope, rig, origin, 'port', portText, by, context).port;
   const stated = context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, by);
   const vlan = stated ?? port?.access ?? deducedVlan(rig, address?.address ?? address6?.address, input);
   return {
@@ -150,7 +179,8 @@ function resolveInterface(document: Document, base: Base | undefined, own: RawIn
     device,
     name: own?.name ?? inherited?.name ?? '',
     vlan,
-    network: vlan?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by),
+    network:
+      vlan?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by),
     address: address?.address,
     prefixLength: address?.length,
     address6: address6?.address,
@@ -181,19 +211,45 @@ export function resolveSender(one: SenderInput, input: DeviceInput): Sender {
   const { context } = input;
   const origin = pairOrigin(document, base, raw, inherited);
   const name = raw?.name ?? inherited?.name ?? '';
-  const format = formatOf(raw?.format !== undefined || base === undefined ? document : base.document, raw?.format ?? inherited?.format, input.formats, rig, origin, device?.name ?? name, context);
+  const format = formatOf(
+    raw?.format !== undefined || base === undefined ? document : base.document,
+    raw?.format ?? inherited?.format,
+    input.formats,
+    rig,
+    origin,
+    device?.name ?? name,
+    context,
+  );
   const own = raw?.legs;
   const below = inherited?.legs;
   const count = Math.max(own?.length ?? 0, below?.length ?? 0);
   const legs = new Array<Leg>(count);
   const delayNs = context.quantity(origin, 'delay', raw?.delay ?? inherited?.delay, parseTime);
-  const sender = new ResolvedSender(origin, rig, device, name, format, raw?.essence ?? inherited?.essence ?? format?.essence, legs, raw?.session, delayNs);
-  for (let index = 0; index < count; index++) legs[index] = resolveLeg(one, own?.[index], below?.[index], sender, index, input);
+  const sender = new ResolvedSender(
+    origin,
+    rig,
+    device,
+    name,
+    format,
+    raw?.essence ?? inherited?.essence ?? format?.essence,
+    legs,
+    raw?.session,
+    delayNs,
+  );
+  for (let index = 0; index < count; index++)
+    legs[index] = resolveLeg(one, own?.[index], below?.[index], sender, index, input);
   return sender;
 }
 
 /** Written out member by member: this runs for every leg of the plan. */
-function resolveLeg(one: SenderInput, own: RawSenderLeg | undefined, inherited: RawSenderLeg | undefined, sender: Sender, index: number, input: DeviceInput): Leg {
+function resolveLeg(
+  one: SenderInput,
+  own: RawSenderLeg | undefined,
+  inherited: RawSenderLeg | undefined,
+  sender: Sender,
+  index: number,
+  input: DeviceInput,
+): Leg {
   const { known, context } = input;
   const { device, rig } = one;
   const by = device?.name ?? sender.name;
@@ -203,8 +259,14 @@ function resolveLeg(one: SenderInput, own: RawSenderLeg | undefined, inherited: 
   const unicast = context.address(origin, 'unicast', own?.unicast ?? inherited?.unicast);
   const stated = context.address(origin, 'source', own?.source ?? inherited?.source);
   const source = stated ?? sourceOf(via, group ?? unicast);
-  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, by) ?? (via === undefined ? deducedVlan(rig, source, input) : undefined);
-  const network = vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by);
+  const vlan =
+    via?.vlan ??
+    context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, by) ??
+    (via === undefined ? deducedVlan(rig, source, input) : undefined);
+  const network =
+    vlan?.network ??
+    via?.network ??
+    context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by);
   // The source column of a stream list says who sends, not that receivers filter by it.
   const sourceStated = stated !== undefined && one.document.format !== 'csv';
   const packetTimeNs = context.quantity(origin, 'packetTime', own?.packetTime ?? inherited?.packetTime, parseTime);
@@ -218,9 +280,18 @@ function sourceOf(via: Interface | undefined, destination: Address | undefined):
   return isIPv4(destination) ? via.address : via.address6;
 }
 
-export function findInterface(device: Device | undefined, origin: Origin, text: string | undefined, by: string, context: ResolveContext, key: string | number = 'interface'): Interface | undefined {
+export function findInterface(
+  device: Device | undefined,
+  origin: Origin,
+  text: string | undefined,
+  by: string,
+  context: ResolveContext,
+  key: string | number = 'interface',
+): Interface | undefined {
   if (text === undefined || (device === undefined && origin.document.format === 'csv')) return undefined;
   for (const one of device?.interfaces ?? []) if (one.name === text) return one;
-  context.lost(origin, key, device === undefined ? 'interface' : `interface of ${device.name}`, text, by, () => (device?.interfaces ?? []).map((one) => one.name));
+  context.lost(origin, key, device === undefined ? 'interface' : `interface of ${device.name}`, text, by, () =>
+    (device?.interfaces ?? []).map((one) => one.name),
+  );
   return undefined;
 }

@@ -5,7 +5,20 @@
 import type { RawReceiverLeg, RawSenderLeg } from '../../read/raw-plan.js';
 import type { Document } from '../../source/document.js';
 import type { Address } from '../../values/address.js';
-import type { Device, Essence, Format, Interface, Leg, Network, Origin, Receiver, ReceiverLeg, Rig, Sender, Vlan } from '../types.js';
+import type {
+  Device,
+  Essence,
+  Format,
+  Interface,
+  Leg,
+  Network,
+  Origin,
+  Receiver,
+  ReceiverLeg,
+  Rig,
+  Sender,
+  Vlan,
+} from '../types.js';
 
 class Written implements Origin {
   readonly document: Document;
@@ -34,8 +47,15 @@ export class ResolvedSender extends Written implements Sender {
   readonly delayNs: number | undefined;
 
   constructor(
-    at: Origin, rig: Rig, device: Device | undefined, name: string, format: Format | undefined, essence: Essence | undefined, legs: readonly Leg[],
-    session: string | undefined, delayNs: number | undefined,
+    at: Origin,
+    rig: Rig,
+    device: Device | undefined,
+    name: string,
+    format: Format | undefined,
+    essence: Essence | undefined,
+    legs: readonly Leg[],
+    session: string | undefined,
+    delayNs: number | undefined,
   ) {
     super(at);
     this.rig = rig;
@@ -66,8 +86,17 @@ export class ResolvedLeg extends Written implements Leg {
   private readonly ownPacketTimeNs: number | undefined;
 
   constructor(
-    at: Origin, sender: Sender, index: number, via: Interface | undefined, vlan: Vlan | undefined, network: Network | undefined,
-    group: Address | undefined, unicast: Address | undefined, source: Address | undefined, sourceStated: boolean, packetTimeNs: number | undefined,
+    at: Origin,
+    sender: Sender,
+    index: number,
+    via: Interface | undefined,
+    vlan: Vlan | undefined,
+    network: Network | undefined,
+    group: Address | undefined,
+    unicast: Address | undefined,
+    source: Address | undefined,
+    sourceStated: boolean,
+    packetTimeNs: number | undefined,
   ) {
     super(at);
     this.sender = sender;
@@ -131,8 +160,15 @@ export class ResolvedReceiverLeg extends Written implements ReceiverLeg {
   readonly source: Address | undefined;
 
   constructor(
-    at: Origin, receiver: Receiver, index: number, via: Interface | undefined, vlan: Vlan | undefined, network: Network | undefined,
-    takes: Leg | undefined, group: Address | undefined, source: Address | undefined,
+    at: Origin,
+    receiver: Receiver,
+    index: number,
+    via: Interface | undefined,
+    vlan: Vlan | undefined,
+    network: Network | undefined,
+    takes: Leg | undefined,
+    group: Address | undefined,
+    source: Address | undefined,
   ) {
     super(at);
     this.receiver = receiver;

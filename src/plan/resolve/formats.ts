@@ -24,12 +24,20 @@ export function resolveFormats(documents: readonly Document[], rigs: Rigs, conte
 
 /** A format by name, or written out in place. */
 export function formatOf(
-  document: Document, raw: string | RawFormat | undefined, formats: Formats, rig: Rig, origin: Origin, by: string, context: ResolveContext,
+  document: Document,
+  raw: string | RawFormat | undefined,
+  formats: Formats,
+  rig: Rig,
+  origin: Origin,
+  by: string,
+  context: ResolveContext,
 ): Format | undefined {
   if (raw === undefined) return undefined;
   if (typeof raw !== 'string') return resolveFormat(document, raw, context);
   // A stream list writes a format as people say it; only where the plan has one of that name is more known.
-  return document.format === 'csv' ? formats.scope.find(rig, raw) : context.find(formats.scope, rig, origin, 'format', raw, by);
+  return document.format === 'csv'
+    ? formats.scope.find(rig, raw)
+    : context.find(formats.scope, rig, origin, 'format', raw, by);
 }
 
 function resolveFormat(document: Document, raw: RawFormat, context: ResolveContext): Format {

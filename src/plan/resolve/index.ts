@@ -52,7 +52,12 @@ export function resolvePlan(documents: readonly Document[]): Resolved {
     descriptions: streams.descriptions,
     receivers,
     receiverLegs: gather(receivers, (receiver) => receiver.legs),
-    ptpDomains: resolvePtpDomains(documents, rigs, { devices: scope, switches: known.switchScope, networks: known.networkScope }, context),
+    ptpDomains: resolvePtpDomains(
+      documents,
+      rigs,
+      { devices: scope, switches: known.switchScope, networks: known.networkScope },
+      context,
+    ),
     ...resolveDelays(documents, rigs, scope, streams.scope, context),
     waivers: documents.flatMap(waivers),
     unresolved: context.unresolved,
@@ -70,5 +75,12 @@ function gather<T, U>(items: readonly T[], list: (item: T) => readonly U[]): rea
 }
 
 function waivers(document: Document): readonly Waiver[] {
-  return (rawPlan(document).waivers ?? []).map((raw) => ({ origin: originOf(document, raw), rule: raw.rule, about: raw.about, parties: raw.parties, reason: raw.reason, until: raw.until }));
+  return (rawPlan(document).waivers ?? []).map((raw) => ({
+    origin: originOf(document, raw),
+    rule: raw.rule,
+    about: raw.about,
+    parties: raw.parties,
+    reason: raw.reason,
+    until: raw.until,
+  }));
 }

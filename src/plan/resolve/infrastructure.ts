@@ -3,7 +3,18 @@ import type { Document } from '../../source/document.js';
 import type { RawGroupManagement, RawLink, RawSwitch, RawSwitchPort, RawVlan } from '../../read/raw-plan.js';
 import { parseLength, parseRate, parseTime } from '../../values/quantity.js';
 import type {
-  Device, GroupManagement, Link, LinkEnd, MulticastRouting, Network, Origin, Port, Rig, Switch, SwitchAddress, Vlan,
+  Device,
+  GroupManagement,
+  Link,
+  LinkEnd,
+  MulticastRouting,
+  Network,
+  Origin,
+  Port,
+  Rig,
+  Switch,
+  SwitchAddress,
+  Vlan,
 } from '../types.js';
 import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { MOST_PORTS, portNames } from './port-names.js';
@@ -19,7 +30,11 @@ export interface Infrastructure {
   readonly switchScope: Scope<Switch>;
 }
 
-export function resolveInfrastructure(documents: readonly Document[], rigs: Rigs, context: ResolveContext): Infrastructure {
+export function resolveInfrastructure(
+  documents: readonly Document[],
+  rigs: Rigs,
+  context: ResolveContext,
+): Infrastructure {
   const networkScope = new Scope<Network>('network');
   const vlanScope = new Scope<Vlan>('VLAN');
   const switchScope = new Scope<Switch>('switch');
@@ -60,11 +75,24 @@ export function resolveInfrastructure(documents: readonly Document[], rigs: Rigs
  * A stream list names networks and VLANs without defining them. Those the plan does not know become entries of their own,
  * so that equal names in the list are one place; a bare number means the VLAN of that id.
  */
-function addListed(document: Document, rig: Rig, networks: Network[], vlans: Vlan[], networkScope: Scope<Network>, vlanScope: Scope<Vlan>): void {
+function addListed(
+  document: Document,
+  rig: Rig,
+  networks: Network[],
+  vlans: Vlan[],
+  networkScope: Scope<Network>,
+  vlanScope: Scope<Vlan>,
+): void {
   for (const stream of rawPlan(document).streams ?? []) {
     for (const leg of stream.legs ?? []) {
       if (leg.network !== undefined && networkScope.find(rig, leg.network) === undefined) {
-        const network: Network = { origin: originOf(document, leg), rig, name: leg.network, role: undefined, leg: undefined };
+        const network: Network = {
+          origin: originOf(document, leg),
+          rig,
+          name: leg.network,
+          role: undefined,
+          leg: undefined,
+        };
         networks.push(network);
         networkScope.add(rig, leg.network, network);
       }
@@ -79,7 +107,14 @@ function addListed(document: Document, rig: Rig, networks: Network[], vlans: Vla
   }
 }
 
-function listedVlan(document: Document, leg: object, rig: Rig, name: string, id: number | undefined, network: Network | undefined): Vlan {
+function listedVlan(
+  document: Document,
+  leg: object,
+  rig: Rig,
+  name: string,
+  id: number | undefined,
+  network: Network | undefined,
+): Vlan {
   return {
     origin: originOf(document, leg),
     rig,
@@ -98,7 +133,13 @@ function listedVlan(document: Document, leg: object, rig: Rig, name: string, id:
   };
 }
 
-function resolveVlan(document: Document, raw: RawVlan, rig: Rig, networks: Scope<Network>, context: ResolveContext): Vlan {
+function resolveVlan(
+  document: Document,
+  raw: RawVlan,
+  rig: Rig,
+  networks: Scope<Network>,
+  context: ResolveContext,
+): Vlan {
   const origin = originOf(document, raw);
   return {
     origin,
@@ -138,7 +179,11 @@ function resolveGroupManagement(document: Document, raw: RawGroupManagement, con
   };
 }
 
-function resolveRouting(document: Document, raw: NonNullable<RawVlan['routing']>, context: ResolveContext): MulticastRouting {
+function resolveRouting(
+  document: Document,
+  raw: NonNullable<RawVlan['routing']>,
+  context: ResolveContext,
+): MulticastRouting {
   return {
     origin: originOf(document, raw),
     mode: raw.mode,
@@ -147,17 +192,32 @@ function resolveRouting(document: Document, raw: NonNullable<RawVlan['routing']>
       const origin = originOf(document, one);
       const address = context.address(origin, 'address', one.address);
       if (address === undefined) return [];
-      return [{ origin, address, groups: one.groups === undefined ? undefined : context.prefixes(origin, 'groups', one.groups) }];
+      return [
+        {
+          origin,
+          address,
+          groups: one.groups === undefined ? undefined : context.prefixes(origin, 'groups', one.groups),
+        },
+      ];
     }),
   };
 }
 
 /** Fills in who queries and who routes. */
-export function bindRouting(vlans: readonly Vlan[], switches: Scope<Switch>, devices: Scope<Device>, context: ResolveContext): void {
+export function bindRouting(
+  vlans: readonly Vlan[],
+  switches: Scope<Switch>,
+  devices: Scope<Device>,
+  context: ResolveContext,
+): void {
   for (const vlan of vlans) {
     const find = (origin: Origin, key: string | number, text: string): Switch | Device | undefined => {
       const found = switches.find(vlan.rig, text) ?? devices.find(vlan.rig, text);
-      if (found === undefined) context.lost(origin, key, 'switch or device', text, `VLAN ${vlan.name}`, () => [...switches.names(), ...devices.names()]);
+      if (found === undefined)
+        context.lost(origin, key, 'switch or device', text, `VLAN ${vlan.name}`, () => [
+          ...switches.names(),
+          ...devices.names(),
+        ]);
       return found;
     };
     for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) {
@@ -172,7 +232,13 @@ export function bindRouting(vlans: readonly Vlan[], switches: Scope<Switch>, dev
   }
 }
 
-function resolveSwitch(document: Document, raw: RawSwitch, rig: Rig, vlans: Scope<Vlan>, context: ResolveContext): Switch {
+function resolveSwitch(
+  document: Document,
+  raw: RawSwitch,
+  rig: Rig,
+  vlans: Scope<Vlan>,
+  context: ResolveContext,
+): Switch {
   const ports = new Map<string, Port>();
   const addresses: SwitchAddress[] = [];
   const origin = originOf(document, raw);
@@ -208,18 +274,35 @@ function resolveSwitch(document: Document, raw: RawSwitch, rig: Rig, vlans: Scop
   return one;
 }
 
-function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: Map<string, Port>, vlans: Scope<Vlan>, context: ResolveContext): void {
+function addPorts(
+  document: Document,
+  raw: RawSwitchPort,
+  owner: Switch,
+  ports: Map<string, Port>,
+  vlans: Scope<Vlan>,
+  context: ResolveContext,
+): void {
   const origin = originOf(document, raw);
   const by = `switch ${owner.name}`;
-  const find = (key: string, text: string | undefined): Vlan | undefined => context.find(vlans, owner.rig, origin, key, text, by);
+  const find = (key: string, text: string | undefined): Vlan | undefined =>
+    context.find(vlans, owner.rig, origin, key, text, by);
   const rateBps = context.quantity(origin, 'rate', raw.rate, parseRate);
   const access = find('access', raw.access);
-  const trunk = raw.trunk === 'all' ? raw.trunk : raw.trunk === undefined ? undefined : findAll(origin, 'trunk', raw.trunk, owner.rig, vlans, by, context);
+  const trunk =
+    raw.trunk === 'all'
+      ? raw.trunk
+      : raw.trunk === undefined
+        ? undefined
+        : findAll(origin, 'trunk', raw.trunk, owner.rig, vlans, by, context);
   const native = find('native', raw.native);
   const mtu = raw.mtu ?? owner.mtu;
   const names = portNames(String(raw.name));
   if (names === undefined) {
-    context.faults.push({ place: { document, container: raw, key: 'name' }, what: `\`${String(raw.name)}\` is not a range of ports`, instead: `write first and last number, at most ${MOST_PORTS} ports: \`1-32\` or \`Eth1/1-8\`` });
+    context.faults.push({
+      place: { document, container: raw, key: 'name' },
+      what: `\`${String(raw.name)}\` is not a range of ports`,
+      instead: `write first and last number, at most ${MOST_PORTS} ports: \`1-32\` or \`Eth1/1-8\``,
+    });
     return;
   }
   for (const name of names) {
@@ -230,12 +313,25 @@ function addPorts(document: Document, raw: RawSwitchPort, owner: Switch, ports: 
   }
 }
 
-function findAll(origin: Origin, key: string, texts: readonly string[], rig: Rig, vlans: Scope<Vlan>, by: string, context: ResolveContext): readonly Vlan[] {
+function findAll(
+  origin: Origin,
+  key: string,
+  texts: readonly string[],
+  rig: Rig,
+  vlans: Scope<Vlan>,
+  by: string,
+  context: ResolveContext,
+): readonly Vlan[] {
   const list = listOrigin(origin, key);
   return texts.flatMap((text, index) => context.find(vlans, rig, list, index, text, by) ?? []);
 }
 
-export function resolveLinks(documents: readonly Document[], rigs: Rigs, known: Infrastructure, context: ResolveContext): readonly Link[] {
+export function resolveLinks(
+  documents: readonly Document[],
+  rigs: Rigs,
+  known: Infrastructure,
+  context: ResolveContext,
+): readonly Link[] {
   return documents.flatMap((document) => {
     const rig = rigs.of(document);
     return (rawPlan(document).links ?? []).map((raw) => resolveLink(document, raw, rig, known, context));
@@ -268,7 +364,13 @@ function resolveLink(document: Document, raw: RawLink, rig: Rig, known: Infrastr
 
 /** `leaf-a/12`: the switch name ends at the first slash. A switch whose ports are not listed takes any port name. */
 export function findPort(
-  switches: Scope<Switch>, rig: Rig, origin: Origin, key: string | number, text: string, by: string, context: ResolveContext,
+  switches: Scope<Switch>,
+  rig: Rig,
+  origin: Origin,
+  key: string | number,
+  text: string,
+  by: string,
+  context: ResolveContext,
 ): { readonly switch: Switch | undefined; readonly port: Port | undefined } {
   const slash = text.indexOf('/');
   const owner = context.find(switches, rig, origin, key, text.slice(0, slash), by);
@@ -285,7 +387,16 @@ function listsPorts(owner: Switch): boolean {
 }
 
 function addUnlisted(owner: Switch, name: string): Port {
-  const port: Port = { origin: owner.origin, switch: owner, name, rateBps: undefined, access: undefined, trunk: undefined, native: undefined, mtu: owner.mtu };
+  const port: Port = {
+    origin: owner.origin,
+    switch: owner,
+    name,
+    rateBps: undefined,
+    access: undefined,
+    trunk: undefined,
+    native: undefined,
+    mtu: owner.mtu,
+  };
   (owner.ports as Map<string, Port>).set(name, port);
   return port;
 }

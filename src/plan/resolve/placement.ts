@@ -6,7 +6,10 @@ export type VlanOfAddress = (rig: Rig, address: Address) => Vlan | undefined;
 
 /** The VLAN whose subnet holds the address most narrowly; the rig's own first; undefined where two fit equally. */
 export function vlanOfAddress(vlans: readonly Vlan[]): VlanOfAddress {
-  const byLength = new Map<string, { readonly length: number; readonly family: string; readonly byNetwork: Map<Address, Vlan[]> }>();
+  const byLength = new Map<
+    string,
+    { readonly length: number; readonly family: string; readonly byNetwork: Map<Address, Vlan[]> }
+  >();
   for (const vlan of vlans) {
     for (const subnet of [vlan.subnet, vlan.subnet6]) {
       if (subnet === undefined) continue;

@@ -8,20 +8,35 @@ import { ResolvedReceiverLeg } from './entities.js';
 import { formatOf } from './formats.js';
 
 /** Fills in the receivers of every device. */
-export function resolveReceivers(devices: readonly Device[], scope: Scope<Device>, streams: Scope<Sender>, input: DeviceInput): void {
+export function resolveReceivers(
+  devices: readonly Device[],
+  scope: Scope<Device>,
+  streams: Scope<Sender>,
+  input: DeviceInput,
+): void {
   for (const device of devices) {
     const raw = device.origin.container as RawDevice;
     const base = device.origin.base;
     const inherited = base?.container as RawDevice | undefined;
     if (raw.receivers === undefined && inherited?.receivers === undefined) continue;
-    const below = base === undefined ? undefined : { document: base.document, originOf: (entry: object): Origin => originOf(base.document, entry) };
-    (device as Draft<Device>).receivers = mapPairs(raw.receivers, inherited?.receivers, (own, kind) => resolveReceiver(device, below, own, kind, scope, streams, input));
+    const below =
+      base === undefined
+        ? undefined
+        : { document: base.document, originOf: (entry: object): Origin => originOf(base.document, entry) };
+    (device as Draft<Device>).receivers = mapPairs(raw.receivers, inherited?.receivers, (own, kind) =>
+      resolveReceiver(device, below, own, kind, scope, streams, input),
+    );
   }
 }
 
 function resolveReceiver(
-  device: Device, base: Base | undefined, own: RawReceiver | undefined, inherited: RawReceiver | undefined,
-  scope: Scope<Device>, streams: Scope<Sender>, input: DeviceInput,
+  device: Device,
+  base: Base | undefined,
+  own: RawReceiver | undefined,
+  inherited: RawReceiver | undefined,
+  scope: Scope<Device>,
+  streams: Scope<Sender>,
+  input: DeviceInput,
 ): Receiver {
   const { context } = input;
   const { document } = device.origin;
@@ -29,7 +44,10 @@ function resolveReceiver(
   const name = own?.name ?? inherited?.name ?? '';
   const label = `${device.name}/${name}`;
   const takesText = own?.takes ?? inherited?.takes;
-  const takes = takesText === undefined ? undefined : findSender(device.rig, origin, 'takes', takesText, label, scope, streams, context);
+  const takes =
+    takesText === undefined
+      ? undefined
+      : findSender(device.rig, origin, 'takes', takesText, label, scope, streams, context);
   const receiver: Draft<Receiver> = {
     origin,
     rig: device.rig,
@@ -37,7 +55,15 @@ function resolveReceiver(
     name,
     label,
     takes,
-    format: formatOf(own?.format !== undefined || base === undefined ? document : base.document, own?.format ?? inherited?.format, input.formats, device.rig, origin, label, context),
+    format: formatOf(
+      own?.format !== undefined || base === undefined ? document : base.document,
+      own?.format ?? inherited?.format,
+      input.formats,
+      device.rig,
+      origin,
+      label,
+      context,
+    ),
     legs: [],
     bufferNs: context.quantity(origin, 'delay', own?.delay ?? inherited?.delay, parseTime),
   };
@@ -45,16 +71,26 @@ function resolveReceiver(
   const belowLegs = inherited?.legs;
   const count = Math.max(rawLegs?.length ?? 0, belowLegs?.length ?? 0);
   if (count > 0) {
-    receiver.legs = Array.from({ length: count }, (_, index) => resolveLeg(receiver, base, rawLegs?.[index], belowLegs?.[index], index, input));
+    receiver.legs = Array.from({ length: count }, (_, index) =>
+      resolveLeg(receiver, base, rawLegs?.[index], belowLegs?.[index], index, input),
+    );
     return receiver;
   }
   const names = own?.interfaces ?? inherited?.interfaces;
   const interfaces = names === undefined ? interfacesFor(device, takes) : named(device, origin, names, label, context);
-  receiver.legs = interfaces.flatMap((via, index) => (via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(takes, via, index))));
+  receiver.legs = interfaces.flatMap((via, index) =>
+    via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(takes, via, index)),
+  );
   return receiver;
 }
 
-function named(device: Device, origin: Origin, names: readonly string[], label: string, context: ResolveContext): readonly (Interface | undefined)[] {
+function named(
+  device: Device,
+  origin: Origin,
+  names: readonly string[],
+  label: string,
+  context: ResolveContext,
+): readonly (Interface | undefined)[] {
   const list = listOrigin(origin, 'interfaces');
   return names.map((name, index) => findInterface(device, list, name, label, context, index));
 }
@@ -63,8 +99,12 @@ function named(device: Device, origin: Origin, names: readonly string[], label: 
 function interfacesFor(device: Device, takes: Sender | undefined): readonly (Interface | undefined)[] {
   return (takes?.legs ?? []).map((leg) => {
     const sameVlan = leg.vlan === undefined ? undefined : device.interfaces.find((one) => one.vlan === leg.vlan);
-    const sameNetwork = leg.network === undefined ? undefined : device.interfaces.find((one) => one.network === leg.network);
-    const sameName = leg.interface === undefined ? undefined : device.interfaces.find((one) => one.network === undefined && one.name === leg.interface?.name);
+    const sameNetwork =
+      leg.network === undefined ? undefined : device.interfaces.find((one) => one.network === leg.network);
+    const sameName =
+      leg.interface === undefined
+        ? undefined
+        : device.interfaces.find((one) => one.network === undefined && one.name === leg.interface?.name);
     return sameVlan ?? sameNetwork ?? sameName;
   });
 }
@@ -76,11 +116,24 @@ function legTaken(takes: Sender | undefined, via: Interface | undefined, index: 
   return onNetwork ?? takes.legs[index];
 }
 
-function plainLeg(receiver: Receiver, origin: Origin, index: number, via: Interface, takes: Leg | undefined): ReceiverLeg {
+function plainLeg(
+  receiver: Receiver,
+  origin: Origin,
+  index: number,
+  via: Interface,
+  takes: Leg | undefined,
+): ReceiverLeg {
   return new ResolvedReceiverLeg(origin, receiver, index, via, via.vlan, via.network, takes, undefined, undefined);
 }
 
-function resolveLeg(receiver: Receiver, base: Base | undefined, own: RawReceiverLeg | undefined, inherited: RawReceiverLeg | undefined, index: number, input: DeviceInput): ReceiverLeg {
+function resolveLeg(
+  receiver: Receiver,
+  base: Base | undefined,
+  own: RawReceiverLeg | undefined,
+  inherited: RawReceiverLeg | undefined,
+  index: number,
+  input: DeviceInput,
+): ReceiverLeg {
   const { context, known } = input;
   const { device, rig, label } = receiver;
   const origin = pairOrigin(device.origin.document, base, own, inherited);
@@ -88,13 +141,33 @@ function resolveLeg(receiver: Receiver, base: Base | undefined, own: RawReceiver
   const group = context.address(origin, 'group', own?.group ?? inherited?.group);
   const source = context.address(origin, 'source', own?.source ?? inherited?.source);
   const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, label);
-  const network = vlan?.network ?? via?.network ?? context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, label);
-  return new ResolvedReceiverLeg(origin, receiver, index, via, vlan, network, legTaken(receiver.takes, via, index), group, source);
+  const network =
+    vlan?.network ??
+    via?.network ??
+    context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, label);
+  return new ResolvedReceiverLeg(
+    origin,
+    receiver,
+    index,
+    via,
+    vlan,
+    network,
+    legTaken(receiver.takes, via, index),
+    group,
+    source,
+  );
 }
 
 /** `device/sender`, or the name of a stream known by description only. */
 export function findSender(
-  rig: Rig, origin: Origin, key: string | number, text: string, by: string, scope: Scope<Device>, streams: Scope<Sender>, context: ResolveContext,
+  rig: Rig,
+  origin: Origin,
+  key: string | number,
+  text: string,
+  by: string,
+  scope: Scope<Device>,
+  streams: Scope<Sender>,
+  context: ResolveContext,
 ): Sender | undefined {
   const slash = text.indexOf('/');
   if (slash < 0) return context.find(streams, rig, origin, key, text, by);
@@ -102,7 +175,7 @@ export function findSender(
   if (owner === undefined) return undefined;
   const name = text.slice(slash + 1);
   const found = owner.senders.find((sender) => sender.name === name);
-  if (found === undefined) context.lost(origin, key, `sender of ${owner.name}`, name, by, () => owner.senders.map((sender) => sender.name));
+  if (found === undefined)
+    context.lost(origin, key, `sender of ${owner.name}`, name, by, () => owner.senders.map((sender) => sender.name));
   return found;
 }
-

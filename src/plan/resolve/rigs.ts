@@ -69,7 +69,11 @@ function resolveHouse(document: Document, raw: RawHouse, context: ResolveContext
       const second = context.prefix(at, 'second', one.second);
       if (first === undefined || second === undefined) return [];
       if (first.length !== second.length || typeof first.network !== typeof second.network) {
-        context.faults.push({ place: { document, container: one, key: 'second' }, what: `\`${one.first}\` and \`${one.second}\` are not of the same size`, instead: 'write two blocks with the same prefix length' });
+        context.faults.push({
+          place: { document, container: one, key: 'second' },
+          what: `\`${one.first}\` and \`${one.second}\` are not of the same size`,
+          instead: 'write two blocks with the same prefix length',
+        });
         return [];
       }
       return [{ origin: at, first, second }];
@@ -93,7 +97,9 @@ function joinHouses(houses: readonly House[]): House {
     portOffset: houses.find((house) => house.portOffset !== undefined)?.portOffset,
     autonomousSystem: houses.find((house) => house.autonomousSystem !== undefined)?.autonomousSystem,
     prefixes: houses.flatMap((house) => house.prefixes),
-    thresholds: Object.assign({}, ...houses.map((house) => house.thresholds).reverse()) as Readonly<Record<string, number>>,
+    thresholds: Object.assign({}, ...houses.map((house) => house.thresholds).reverse()) as Readonly<
+      Record<string, number>
+    >,
   };
 }
 
@@ -111,18 +117,40 @@ export function bindHouse(rig: Rig, networks: Scope<Network>, vlans: Scope<Vlan>
 const SOURCE_SPECIFIC_6 = Array.from({ length: 16 }, (_, scope) => `ff3${scope.toString(16)}::/32`);
 
 /** Practices known by name; each is one side of a contradiction between open standards. */
-const PRACTICES: Readonly<Record<'rfc2365' | 'rfc4607' | 'either', { readonly name: string; readonly cites: string; readonly groupRanges: readonly string[] }>> = {
-  rfc2365: { name: 'administratively scoped groups only', cites: 'RFC 2365 §6; AES67-2018 §7.6', groupRanges: ['239.0.0.0/8', 'ff00::/8'] },
-  rfc4607: { name: 'source-specific groups only', cites: 'RFC 4607 §1', groupRanges: ['232.0.0.0/8', ...SOURCE_SPECIFIC_6] },
-  either: { name: 'administratively scoped or source-specific groups', cites: 'RFC 2365 §6, RFC 4607 §1', groupRanges: ['239.0.0.0/8', '232.0.0.0/8', 'ff00::/8'] },
+const PRACTICES: Readonly<
+  Record<
+    'rfc2365' | 'rfc4607' | 'either',
+    { readonly name: string; readonly cites: string; readonly groupRanges: readonly string[] }
+  >
+> = {
+  rfc2365: {
+    name: 'administratively scoped groups only',
+    cites: 'RFC 2365 §6; AES67-2018 §7.6',
+    groupRanges: ['239.0.0.0/8', 'ff00::/8'],
+  },
+  rfc4607: {
+    name: 'source-specific groups only',
+    cites: 'RFC 4607 §1',
+    groupRanges: ['232.0.0.0/8', ...SOURCE_SPECIFIC_6],
+  },
+  either: {
+    name: 'administratively scoped or source-specific groups',
+    cites: 'RFC 2365 §6, RFC 4607 §1',
+    groupRanges: ['239.0.0.0/8', '232.0.0.0/8', 'ff00::/8'],
+  },
 };
 
-function resolvePractice(stated: { readonly document: Document; readonly raw: RawPractice } | undefined, context: ResolveContext): Practice {
+function resolvePractice(
+  stated: { readonly document: Document; readonly raw: RawPractice } | undefined,
+  context: ResolveContext,
+): Practice {
   const named = PRACTICES[stated?.raw.follows ?? 'either'];
   const raw = stated?.raw ?? {};
   const origin = stated === undefined ? undefined : originOf(stated.document, stated.raw);
   const prefixes = (key: 'groupRanges' | 'sourceSpecific', defaults: readonly string[]): readonly Prefix[] =>
-    raw[key] !== undefined && origin !== undefined ? context.prefixes(origin, key, raw[key]) : defaults.flatMap((text) => parsePrefix(text) ?? []);
+    raw[key] !== undefined && origin !== undefined
+      ? context.prefixes(origin, key, raw[key])
+      : defaults.flatMap((text) => parsePrefix(text) ?? []);
   return {
     name: named.name,
     cites: raw.cites ?? named.cites,

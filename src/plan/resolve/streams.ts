@@ -12,13 +12,20 @@ export interface Streams {
   readonly scope: Scope<Sender>;
 }
 
-export function resolveStreams(documents: readonly Document[], devices: readonly Device[], input: DeviceInput): Streams {
+export function resolveStreams(
+  documents: readonly Document[],
+  devices: readonly Device[],
+  input: DeviceInput,
+): Streams {
   const scope = new Scope<Sender>('stream');
   const senders: Sender[] = [];
   const descriptions: Description[] = [];
   const streams = documents.flatMap((document) =>
     (rawPlan(document).streams ?? []).map((raw) =>
-      resolveSender({ document, base: undefined, raw, inherited: undefined, device: undefined, rig: input.rigs.of(document) }, input),
+      resolveSender(
+        { document, base: undefined, raw, inherited: undefined, device: undefined, rig: input.rigs.of(document) },
+        input,
+      ),
     ),
   );
   if (streams.length === 0) return { senders, descriptions, scope };
@@ -51,7 +58,9 @@ function describedBy(stream: Sender, known: ReadonlyMap<Address, readonly Leg[]>
   for (const leg of stream.legs) {
     const destination = leg.group ?? leg.unicast;
     if (destination === undefined) return undefined;
-    const match = known.get(destination)?.find((other) => (of === undefined || other.sender === of) && sameStream(leg, other));
+    const match = known
+      .get(destination)
+      ?.find((other) => (of === undefined || other.sender === of) && sameStream(leg, other));
     if (match === undefined) return undefined;
     of = match.sender;
   }
@@ -64,14 +73,24 @@ function sameStream(described: Leg, leg: Leg): boolean {
   const together = a.origin.document === b.origin.document;
   // RFC 8866 §5.2: an origin names one session for the world; the same file twice is one stream, not a clash.
   if (a.session !== undefined && b.session !== undefined) {
-    return !together && a.session === b.session && described.source === leg.source && described.port === leg.port && described.index === leg.index;
+    return (
+      !together &&
+      a.session === b.session &&
+      described.source === leg.source &&
+      described.port === leg.port &&
+      described.index === leg.index
+    );
   }
   // Two rows of one list, or two entries of one file, are two streams even when all their numbers are equal.
   if (together) return false;
-  if (described.source !== undefined && leg.source !== undefined) return described.source === leg.source && (described.port ?? leg.port) === (leg.port ?? described.port);
+  if (described.source !== undefined && leg.source !== undefined)
+    return described.source === leg.source && (described.port ?? leg.port) === (leg.port ?? described.port);
   return plainName(a.label) === plainName(b.label) || plainName(a.name) === plainName(b.name);
 }
 
 function plainName(text: string): string {
-  return text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
+  return text
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, ' ')
+    .trim();
 }

@@ -89,8 +89,17 @@ export function readPacketTime(cell: Cell, problems: ProblemList): Placed<string
 }
 
 const ESSENCES: ReadonlyMap<string, 'video' | 'audio' | 'data'> = new Map([
-  ['video', 'video'], ['vid', 'video'], ['v', 'video'], ['audio', 'audio'], ['aud', 'audio'], ['a', 'audio'],
-  ['data', 'data'], ['anc', 'data'], ['ancillary', 'data'], ['ancillary data', 'data'], ['metadata', 'data'],
+  ['video', 'video'],
+  ['vid', 'video'],
+  ['v', 'video'],
+  ['audio', 'audio'],
+  ['aud', 'audio'],
+  ['a', 'audio'],
+  ['data', 'data'],
+  ['anc', 'data'],
+  ['ancillary', 'data'],
+  ['ancillary data', 'data'],
+  ['metadata', 'data'],
 ]);
 
 /** Undefined for any other word: a column `type` may tell cameras from stage boxes. */

@@ -7,7 +7,16 @@ import { quote, type ProblemList } from '../problem-list.js';
 import type { Cell, CsvRecord } from './records.js';
 
 export const LEG_FIELDS = [
-  'group', 'source', 'port', 'sourcePort', 'payloadType', 'ttl', 'dscp', 'interface', 'vlan', 'network',
+  'group',
+  'source',
+  'port',
+  'sourcePort',
+  'payloadType',
+  'ttl',
+  'dscp',
+  'interface',
+  'vlan',
+  'network',
 ] as const;
 export const STREAM_FIELDS = ['name', 'device', 'essence', 'format', 'channels', 'packetTime', 'leg'] as const;
 
@@ -50,9 +59,25 @@ const STREAM_SPELLINGS: Readonly<Record<StreamField, readonly string[]>> = {
 
 const LEG_SPELLINGS: Readonly<Record<LegField, readonly string[]>> = {
   group: [
-    'group', 'multicast', 'multicast address', 'multicast group', 'multicast ip', 'group address', 'group ip', 'mcast',
-    'mcast address', 'mcast ip', 'destination', 'destination address', 'destination ip', 'dest', 'dest ip',
-    'dest address', 'dst', 'dst ip', 'dst address',
+    'group',
+    'multicast',
+    'multicast address',
+    'multicast group',
+    'multicast ip',
+    'group address',
+    'group ip',
+    'mcast',
+    'mcast address',
+    'mcast ip',
+    'destination',
+    'destination address',
+    'destination ip',
+    'dest',
+    'dest ip',
+    'dest address',
+    'dst',
+    'dst ip',
+    'dst address',
   ],
   source: ['source', 'source ip', 'source address', 'src', 'src ip', 'src address'],
   port: ['port', 'udp port', 'udp', 'dst port', 'dest port', 'destination port', 'rtp port'],
@@ -73,20 +98,97 @@ const LEG_WORDS: readonly [readonly string[], readonly string[]] = [
 
 /** Of those, the ones that head a column of groups without saying so. */
 const BARE_LEG_WORDS: ReadonlySet<string> = new Set(
-  LEG_WORDS.flat().filter((word) => !['a', 'b', '1', '2', 'prim', 'sec'].includes(word)).map(fold),
+  LEG_WORDS.flat()
+    .filter((word) => !['a', 'b', '1', '2', 'prim', 'sec'].includes(word))
+    .map(fold),
 );
 
 /** Columns such sheets carry for other purposes, so that they are not taken for slips of the pen. */
-const OTHER_COLUMNS: ReadonlySet<string> = new Set([
-  'notes', 'note', 'comment', 'comments', 'remark', 'remarks', 'about', 'description', 'owner', 'version', 'status',
-  'asset', 'asset no', 'role', 'location', 'rack', 'room', 'area', 'venue', 'mac', 'ip', 'ip address', 'mask',
-  'host ip', 'gateway',
-  'switch', 'switch port', 'optic', 'cable', 'port speed', 'speed', 'direction', 'bitrate', 'bit rate', 'rate',
-  'bandwidth', 'frame rate', 'width', 'height', 'resolution', 'sampling', 'codec', 'ptp domain', 'domain', 'priority',
-  'igmp version', 'sdp', 'sdp file', 'id', 'nmos id', 'uuid', 'dhcp', 'ntp', 'dns', 'redundancy', 'redundant', 'date',
-  'changed on', 'receiver', 'receivers', 'part', 'part no', 'part number', 'serial', 'number', 'no', 'sort', 'state',
-  'sport', 'patch', 'color', 'colour', 'model', 'vendor', 'crew', 'task', 'index', 'row', 'kind', 'zone', 'site',
-].map(fold));
+const OTHER_COLUMNS: ReadonlySet<string> = new Set(
+  [
+    'notes',
+    'note',
+    'comment',
+    'comments',
+    'remark',
+    'remarks',
+    'about',
+    'description',
+    'owner',
+    'version',
+    'status',
+    'asset',
+    'asset no',
+    'role',
+    'location',
+    'rack',
+    'room',
+    'area',
+    'venue',
+    'mac',
+    'ip',
+    'ip address',
+    'mask',
+    'host ip',
+    'gateway',
+    'switch',
+    'switch port',
+    'optic',
+    'cable',
+    'port speed',
+    'speed',
+    'direction',
+    'bitrate',
+    'bit rate',
+    'rate',
+    'bandwidth',
+    'frame rate',
+    'width',
+    'height',
+    'resolution',
+    'sampling',
+    'codec',
+    'ptp domain',
+    'domain',
+    'priority',
+    'igmp version',
+    'sdp',
+    'sdp file',
+    'id',
+    'nmos id',
+    'uuid',
+    'dhcp',
+    'ntp',
+    'dns',
+    'redundancy',
+    'redundant',
+    'date',
+    'changed on',
+    'receiver',
+    'receivers',
+    'part',
+    'part no',
+    'part number',
+    'serial',
+    'number',
+    'no',
+    'sort',
+    'state',
+    'sport',
+    'patch',
+    'color',
+    'colour',
+    'model',
+    'vendor',
+    'crew',
+    'task',
+    'index',
+    'row',
+    'kind',
+    'zone',
+    'site',
+  ].map(fold),
+);
 
 const MEANINGS: ReadonlyMap<string, Meaning> = listMeanings();
 
@@ -144,7 +246,10 @@ function isLegField(field: LegField | StreamField): field is LegField {
 
 /** Letters and digits only, in lower case: `Dest. IP` and `dest_ip` are one spelling; `µ` stays a letter. */
 function fold(text: string): string {
-  return text.slice(0, 200).toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
+  return text
+    .slice(0, 200)
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, '');
 }
 
 function listMeanings(): ReadonlyMap<string, Meaning> {

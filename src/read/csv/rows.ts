@@ -3,7 +3,14 @@ import { createUniqueNames, toName } from '../names.js';
 import type { ProblemList } from '../problem-list.js';
 import type { Placed, Tree } from '../tree.js';
 import {
-  isEmpty, readAddress, readDscp, readEssence, readGroup, readNumber, readPacketTime, readReference,
+  isEmpty,
+  readAddress,
+  readDscp,
+  readEssence,
+  readGroup,
+  readNumber,
+  readPacketTime,
+  readReference,
 } from './cells.js';
 import { legOf, LEG_FIELDS, type Column, type Columns, type LegField, type StreamField } from './columns.js';
 import type { Cell, CsvRecord } from './records.js';
@@ -76,7 +83,10 @@ function streamOf({ first, others }: RowsOfStream, unique: (name: string) => str
   return tree.mapping(first.span, {
     name: { ...first.name, value: unique(first.name.value) },
     ...first.entries,
-    legs: tree.sequence(first.span, rows.flatMap((row) => row.legs)),
+    legs: tree.sequence(
+      first.span,
+      rows.flatMap((row) => row.legs),
+    ),
   });
 }
 
@@ -97,10 +107,12 @@ function readRow(record: CsvRecord, columns: Columns, tree: Tree, problems: Prob
   const second = columns.legs[1].size === 0 ? undefined : readLeg(1, cellOf, columns, problems);
   if (first === undefined && second === undefined) return undefined;
   // A second leg without a first stays the second: which path it is on matters more than that the first is unknown.
-  const legs = [first ?? {}, ...(second === undefined ? [] : [second])]
-    .map((leg) => tree.mapping(span, { ...leg, packetTime: legTime }));
-  const side = (['network', 'vlan', 'interface'] as const)
-    .map((field) => cellOf(columns.legs[0].get(field))?.text ?? '');
+  const legs = [first ?? {}, ...(second === undefined ? [] : [second])].map((leg) =>
+    tree.mapping(span, { ...leg, packetTime: legTime }),
+  );
+  const side = (['network', 'vlan', 'interface'] as const).map(
+    (field) => cellOf(columns.legs[0].get(field))?.text ?? '',
+  );
   const leg = named('leg')?.text ?? '';
   const parts = [leg, ...side];
   return {
@@ -133,9 +145,10 @@ function readName(
 ): Placed<string> {
   const deviceName = device === undefined ? '' : toName(device.text);
   const ownName = name === undefined ? '' : toName(name.text);
-  const whole = deviceName === '' || ownName.toLowerCase().startsWith(deviceName.toLowerCase())
-    ? ownName
-    : `${deviceName} ${ownName}`.trim();
+  const whole =
+    deviceName === '' || ownName.toLowerCase().startsWith(deviceName.toLowerCase())
+      ? ownName
+      : `${deviceName} ${ownName}`.trim();
   const first = legs[0]?.value as { readonly group?: string; readonly unicast?: string } | undefined;
   const value = toName(whole) || (first?.group ?? first?.unicast ?? 'stream');
   return { value, span: name?.span ?? device?.span ?? span };

@@ -1,4 +1,11 @@
-import { bitsOf, formatAddress, isMulticast, parseAddress4, parseAddress6, type Address } from '../../values/address.js';
+import {
+  bitsOf,
+  formatAddress,
+  isMulticast,
+  parseAddress4,
+  parseAddress6,
+  type Address,
+} from '../../values/address.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import type { Placed } from '../tree.js';
 import type { Line } from './lines.js';

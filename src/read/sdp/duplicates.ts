@@ -19,27 +19,29 @@ export function readDuplicates({ session, media }: Description, problems: Proble
   return attributes(session, 'group').flatMap((line) => {
     const [semantics, ...mids] = wordsOf(line);
     if (semantics?.text.toUpperCase() !== 'DUP') return [];
-    return [mids.flatMap((mid) => {
-      const index = byMid.get(withoutSemicolon(mid).text);
-      if (index === undefined) {
-        problems.add(
-          spanOf(mid),
-          `redundant leg ${quote(mid.text)} is not in this session: no medium has \`a=mid:${mid.text.slice(0, 60)}\``,
-          midsToWrite(byMid),
-        );
-        return [];
-      }
-      if (grouped.has(index)) {
-        problems.add(
-          spanOf(mid),
-          `redundant leg ${quote(mid.text)} is named twice`,
-          'name each medium once, in one `a=group:DUP` line',
-        );
-        return [];
-      }
-      grouped.add(index);
-      return [index];
-    })];
+    return [
+      mids.flatMap((mid) => {
+        const index = byMid.get(withoutSemicolon(mid).text);
+        if (index === undefined) {
+          problems.add(
+            spanOf(mid),
+            `redundant leg ${quote(mid.text)} is not in this session: no medium has \`a=mid:${mid.text.slice(0, 60)}\``,
+            midsToWrite(byMid),
+          );
+          return [];
+        }
+        if (grouped.has(index)) {
+          problems.add(
+            spanOf(mid),
+            `redundant leg ${quote(mid.text)} is named twice`,
+            'name each medium once, in one `a=group:DUP` line',
+          );
+          return [];
+        }
+        grouped.add(index);
+        return [index];
+      }),
+    ];
   });
 }
 

@@ -151,19 +151,15 @@ function isPositiveRate(text: string): boolean {
 function readAudio(encoding: Encoding, problems: ProblemList): Facts {
   return {
     // RFC 8866 §6.6: one channel when the mapping states none.
-    channels: encoding.channels === undefined
-      ? { value: 1, span: encoding.whole }
-      : number(encoding.channels, 'channel count', 1024, problems),
+    channels:
+      encoding.channels === undefined
+        ? { value: 1, span: encoding.whole }
+        : number(encoding.channels, 'channel count', 1024, problems),
     sampleRate: encoding.clockRate && number(encoding.clockRate, 'sample rate', 999_999_999, problems),
   };
 }
 
-function number(
-  text: Placed<string>,
-  what: string,
-  most: number,
-  problems: ProblemList,
-): Placed<number> | undefined {
+function number(text: Placed<string>, what: string, most: number, problems: ProblemList): Placed<number> | undefined {
   const value = /^\d{1,9}$/.test(text.value) ? Number(text.value) : 0;
   if (value >= 1 && value <= most) return { value, span: text.span };
   problems.add(text.span, `${what} ${quote(text.value)} is not a number from 1 to ${most}`, 'write `L24/48000/2`');

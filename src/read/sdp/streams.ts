@@ -165,16 +165,18 @@ function legsOf(
   problems: ProblemList,
 ): readonly Placed[] {
   const packetTime = readPacketTime(section, problems);
-  return sources.map((source) => tree.mapping(spanOf(section.line.whole), {
-    [destination.multicast ? 'group' : 'unicast']: destination.address,
-    source: source && placed(source),
-    port,
-    payloadType: line.payloadType && placed(line.payloadType, Number(line.payloadType.text)),
-    packetTime: packetTime?.value === formatPacketTime?.value ? undefined : packetTime,
-    ttl: destination.ttl,
-    referenceClock: clock(section, session, 'ts-refclk'),
-    mediaClock: clock(section, session, 'mediaclk'),
-  }));
+  return sources.map((source) =>
+    tree.mapping(spanOf(section.line.whole), {
+      [destination.multicast ? 'group' : 'unicast']: destination.address,
+      source: source && placed(source),
+      port,
+      payloadType: line.payloadType && placed(line.payloadType, Number(line.payloadType.text)),
+      packetTime: packetTime?.value === formatPacketTime?.value ? undefined : packetTime,
+      ttl: destination.ttl,
+      referenceClock: clock(section, session, 'ts-refclk'),
+      mediaClock: clock(section, session, 'mediaclk'),
+    }),
+  );
 }
 
 /** RFC 7273 §4.8 and §5.4: the medium's own lines replace the session's; several name clocks that agree. */
@@ -196,4 +198,3 @@ export function readSession(description: Description): Placed<string> | undefine
   const value = [user, id, network, family, address].join(' ');
   return value.length > 1000 ? undefined : placed(origin.value, value);
 }
-
