@@ -122,6 +122,7 @@ import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
 import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
+import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
 import timingWorseBackup from './timing/worse-backup/rule.js';
 import timingWrongGrandmasterWins from './timing/wrong-grandmaster-wins/rule.js';
@@ -253,6 +254,7 @@ export const RULES: readonly Rule[] = [
   timingNoGrandmaster,
   timingOverWan,
   timingSingleGrandmaster,
+  timingTooManySteps,
   timingTransportMixed,
   timingWorseBackup,
   timingWrongGrandmasterWins,
