@@ -13,8 +13,8 @@
  * - an interface known only by its network belongs to that network as a whole;
  * - a leg of which nothing is known belongs to the path of its number (first legs with first legs, second with second).
  */
-import type { Device, Interface, Link, LinkEnd, Network, Plan, Port, Rig, Switch, Vlan } from '../plan/types.js';
-import { saysVlans, tagged, tagOf, untagged } from './trunks.js';
+import type { Device, Interface, Join, Link, LinkEnd, Network, Plan, Port, Rig, Switch, Vlan } from '../plan/types.js';
+import { saysVlans, tagged, tagOf, untagged, type Tag } from './trunks.js';
 import { UnionFind } from './union-find.js';
 
 export interface Domain {
@@ -55,9 +55,9 @@ export interface Domains {
   readonly joins: readonly VlanJoin[];
 }
 
-/** Two VLAN entries joined by a link, or by one switch that knows both under one 802.1Q id. */
+/** Two VLAN entries joined by a link, by one switch that knows both under one 802.1Q id, or because the plan says so. */
 export interface VlanJoin {
-  readonly by: { readonly link: Link } | { readonly switch: Switch };
+  readonly by: { readonly link: Link } | { readonly switch: Switch } | { readonly join: Join };
   /** True where equal 802.1Q ids join them, false where both go untagged. */
   readonly tagged: boolean;
   readonly vlans: readonly [Vlan, Vlan];
@@ -73,6 +73,7 @@ export function buildDomains(plan: Plan): Domains {
   const reach = new UnionFind<Node>();
   for (const node of nodes.all()) reach.union(switched.find(node), node);
   joinRouted(plan, nodes, reach);
+  joinNetworks(plan, nodes, reach);
 
   const switchedDomain = describer(switched, nodes, 'joined by links');
   const reachDomain = describer(reach, nodes, 'joined by routing');
@@ -233,7 +234,34 @@ function joinAll(
       if (here !== there) joins.push({ by: { link }, ...pair });
     }
   }
+  for (const join of plan.joins) {
+    const [first, ...rest] = join.vlans;
+    if (first === undefined) continue;
+    for (const vlan of rest) {
+      switched.union(nodes.likely(first), nodes.likely(vlan));
+      joins.push({ by: { join }, tagged: true, vlans: [first, vlan] });
+    }
+  }
   return joins;
+}
+
+/** Networks that are said to meet: whatever is sent in one may get to the other. */
+function joinNetworks(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): void {
+  const at = new Map<Network, Node>();
+  for (const join of plan.joins) {
+    const meeting: Node = {};
+    for (const network of join.networks) {
+      const known = at.get(network);
+      if (known === undefined) at.set(network, meeting);
+      else reach.union(known, meeting);
+      reach.union(nodes.of({ vlan: undefined, network }), meeting);
+    }
+  }
+  if (at.size === 0) return;
+  for (const vlan of plan.vlans) {
+    const meeting = vlan.network === undefined ? undefined : at.get(vlan.network);
+    if (meeting !== undefined) for (const node of nodes.ofVlan(vlan)) reach.union(node, meeting);
+  }
 }
 
 function joinRouted(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): void {
@@ -338,11 +366,11 @@ function knownVlans(
   stated: StatedVlans,
   clusterOf: (one: Switch) => Switch,
 ): (owner: Switch) => readonly Vlan[] {
-  const known = new Map<Switch, Map<number | Vlan, Vlan>>();
+  const known = new Map<Switch, Map<Tag, Vlan>>();
   const queue: { readonly at: Switch; readonly vlan: Vlan }[] = [];
   const learn = (one: Switch, vlan: Vlan): void => {
     const at = clusterOf(one);
-    const byTag = kept(known, at, () => new Map<number | Vlan, Vlan>());
+    const byTag = kept(known, at, () => new Map<Tag, Vlan>());
     if (byTag.has(tagOf(vlan))) return;
     byTag.set(tagOf(vlan), vlan);
     queue.push({ at, vlan });
@@ -406,7 +434,7 @@ function pairsOf(link: Link, allOf: (owner: Switch) => readonly Vlan[]): readonl
       .map((vlan) => ({ tagged: true, vlans: [vlan, vlan] }));
   }
   const pairs: Pair[] = [];
-  const there = new Map<number | Vlan, Vlan>();
+  const there = new Map<Tag, Vlan>();
   for (const vlan of taggedAt(b, allOf)) if (!there.has(tagOf(vlan))) there.set(tagOf(vlan), vlan);
   for (const vlan of taggedAt(a, allOf)) {
     const other = there.get(tagOf(vlan));

@@ -33,9 +33,15 @@ export function mayCarry(port: Port, vlan: Vlan): boolean {
   return !saysVlans(port) || port.trunk === 'all' || vlansOfPort(port).some((other) => tagOf(other) === tagOf(vlan));
 }
 
-/** What tells VLANs apart on a trunk: the 802.1Q id, or the entry itself where the plan gives no id. */
-export function tagOf(vlan: Vlan): number | Vlan {
-  return vlan.id ?? vlan;
+/** What tells VLANs apart on a trunk, equal for those that are one. */
+export type Tag = number | object;
+
+/**
+ * The 802.1Q id, or the entry itself where the plan gives no id. Entries that a join makes one VLAN get one id before
+ * they are patched together, so they count as one whatever their ids are today.
+ */
+export function tagOf(vlan: Vlan): Tag {
+  return vlan.joinedAs ?? vlan.id ?? vlan;
 }
 
 /**
@@ -45,6 +51,7 @@ export function tagOf(vlan: Vlan): number | Vlan {
 export function sameMeaning(a: Vlan, b: Vlan): boolean {
   if (a === b) return true;
   if (a.rig === b.rig) return false;
+  if (a.joinedAs !== undefined && a.joinedAs === b.joinedAs) return true;
   if (a.subnet !== undefined && b.subnet !== undefined)
     return a.subnet.network === b.subnet.network && a.subnet.length === b.subnet.length;
   return a.name === b.name;

@@ -88,6 +88,15 @@ export interface Vlan extends Named {
   readonly igmp: GroupManagement | undefined;
   readonly mld: GroupManagement | undefined;
   readonly routing: MulticastRouting | undefined;
+  /** Equal for entries of several rigs that a join makes one VLAN. */
+  readonly joinedAs: Join | undefined;
+}
+
+/** How rigs are joined: VLAN entries that become one VLAN, or networks whose groups and addresses meet. */
+export interface Join extends Entity {
+  readonly rig: Rig;
+  readonly vlans: readonly Vlan[];
+  readonly networks: readonly Network[];
 }
 
 /** One physical port, already expanded from a range such as `1-32`. */
@@ -474,6 +483,7 @@ export interface Plan {
   readonly vlans: readonly Vlan[];
   readonly switches: readonly Switch[];
   readonly links: readonly Link[];
+  readonly joins: readonly Join[];
   readonly formats: readonly Format[];
   readonly kinds: readonly Kind[];
   readonly devices: readonly Device[];

@@ -112,6 +112,11 @@ export interface RawLink {
   readonly risks?: readonly string[];
 }
 
+export interface RawJoin {
+  readonly vlans?: readonly string[];
+  readonly networks?: readonly string[];
+}
+
 export interface RawFormat {
   readonly name?: string;
   readonly essence?: 'video' | 'audio' | 'data';
@@ -264,6 +269,7 @@ export interface RawPlan {
   readonly vlans?: readonly RawVlan[];
   readonly switches?: readonly RawSwitch[];
   readonly links?: readonly RawLink[];
+  readonly joins?: readonly RawJoin[];
   readonly formats?: readonly (RawFormat & RawNamed)[];
   readonly kinds?: readonly RawDevice[];
   readonly devices?: readonly RawDevice[];

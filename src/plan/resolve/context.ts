@@ -190,11 +190,30 @@ export class Scope<T> {
     const own = this.#own.get(rig)?.get(name);
     if (own !== undefined) return own;
     const other = this.#all.get(name);
-    return other === 'several' ? undefined : other;
+    if (other !== undefined && other !== 'several') return other;
+    return this.#inRig(name);
   }
 
+  /** Every name; one that several rigs use is written with its rig. */
   names(): Iterable<string> {
-    return this.#all.keys();
+    const names: string[] = [];
+    for (const [name, thing] of this.#all) if (thing !== 'several') names.push(name);
+    if (names.length === this.#all.size) return names;
+    for (const [rig, own] of this.#own)
+      for (const name of own.keys()) if (this.#all.get(name) === 'several') names.push(`${rig.name}:${name}`);
+    return names;
+  }
+
+  /** `Heron:red-core`: a name with its rig, for what several rigs call the same. */
+  #inRig(text: string): T | undefined {
+    for (let colon = text.indexOf(':'); colon >= 0; colon = text.indexOf(':', colon + 1)) {
+      const name = text.slice(0, colon);
+      for (const [rig, own] of this.#own) {
+        const found = rig.name === name ? own.get(text.slice(colon + 1)) : undefined;
+        if (found !== undefined) return found;
+      }
+    }
+    return undefined;
   }
 }
 

@@ -8,6 +8,7 @@ import { resolveDelays } from './delays.js';
 import { resolveDevices } from './devices.js';
 import { resolveFormats } from './formats.js';
 import { bindRouting, resolveInfrastructure, resolveLinks } from './infrastructure.js';
+import { resolveJoins, setTiePorts } from './joins.js';
 import { vlanOfAddress } from './placement.js';
 import { resolvePtpDomains } from './ptp.js';
 import { resolveReceivers } from './receivers.js';
@@ -20,17 +21,19 @@ export interface Resolved {
   readonly problems: readonly Problem[];
 }
 
-/** Joins documents that have passed the schema into one plan. */
-export function resolvePlan(documents: readonly Document[]): Resolved {
+/** Joins documents that have passed the schema into one plan; `rigNames` counts for documents that name no rig, or the same. */
+export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyMap<Document, string>): Resolved {
   const context = new ResolveContext();
-  const rigs = resolveRigs(documents, context);
+  const rigs = resolveRigs(documents, context, rigNames);
   const known = resolveInfrastructure(documents, rigs, context);
   for (const rig of rigs.all) bindHouse(rig, known.networkScope, known.vlanScope, context);
   const formats = resolveFormats(documents, rigs, context);
   const input = { rigs, known, formats, vlanOf: vlanOfAddress(known.vlans), context };
   const { kinds, devices, scope } = resolveDevices(documents, input);
   bindRouting(known.vlans, known.switchScope, scope, context);
+  const joins = resolveJoins(documents, rigs, known, context);
   const links = resolveLinks(documents, rigs, known, context);
+  setTiePorts(links, known.vlans);
   const streams = resolveStreams(documents, devices, input);
   resolveReceivers(devices, scope, streams.scope, input);
 
@@ -43,6 +46,7 @@ export function resolvePlan(documents: readonly Document[]): Resolved {
     vlans: known.vlans,
     switches: known.switches,
     links,
+    joins,
     formats: formats.all,
     kinds,
     devices,

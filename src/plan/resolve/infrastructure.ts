@@ -130,6 +130,7 @@ function listedVlan(
     igmp: undefined,
     mld: undefined,
     routing: undefined,
+    joinedAs: undefined,
   };
 }
 
@@ -156,6 +157,7 @@ function resolveVlan(
     igmp: raw.igmp === undefined ? undefined : resolveGroupManagement(document, raw.igmp, context),
     mld: raw.mld === undefined ? undefined : resolveGroupManagement(document, raw.mld, context),
     routing: raw.routing === undefined ? undefined : resolveRouting(document, raw.routing, context),
+    joinedAs: undefined,
   };
 }
 

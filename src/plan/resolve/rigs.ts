@@ -20,9 +20,14 @@ export interface Rigs {
  * Files that name a rig belong to it. Files that name none (stream lists, SDP files, parts) belong to the only named
  * rig, or to an unnamed one when there are several or none.
  */
-export function resolveRigs(documents: readonly Document[], context: ResolveContext): Rigs {
-  const names = [...new Set(documents.flatMap((document) => rawPlan(document).rig ?? []))];
-  const nameOf = (document: Document): string => rawPlan(document).rig ?? (names.length === 1 ? (names[0] ?? '') : '');
+export function resolveRigs(
+  documents: readonly Document[],
+  context: ResolveContext,
+  given: ReadonlyMap<Document, string> = new Map(),
+): Rigs {
+  const stated = (document: Document): string | undefined => given.get(document) ?? rawPlan(document).rig;
+  const names = [...new Set(documents.flatMap((document) => stated(document) ?? []))];
+  const nameOf = (document: Document): string => stated(document) ?? (names.length === 1 ? (names[0] ?? '') : '');
   const byName = new Map<string, Document[]>();
   for (const document of documents) {
     const list = byName.get(nameOf(document));
