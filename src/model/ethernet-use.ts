@@ -3,7 +3,8 @@ import type { Mac } from '../values/mac.js';
 import type { Interface, Leg, Plan, Switch, Vlan } from '../plan/types.js';
 import type { Domain, Domains } from './domains.js';
 import type { GroupRepeats } from './group-repeats.js';
-import { ethernetAddress } from './multicast-space/ethernet.js';
+import { groupStanding } from './group-standing.js';
+import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from './multicast-space/ethernet.js';
 import { vlansOfPort } from './trunks.js';
 
 /** Groups that share one Ethernet address in one switched domain, with the sender legs that use them there. */
@@ -105,4 +106,12 @@ function append<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   const list = map.get(key);
   if (list === undefined) map.set(key, [value]);
   else list.push(value);
+}
+
+/** Groups that are misplaced, flooded or on a clock's address have a finding of their own. */
+export function mayAlias({ group, sender }: Leg): boolean {
+  if (group === undefined || floodedEthernetAddress(group)) return false;
+  if (typeof group === 'number' && aliasedClockGroup(group) !== undefined) return false;
+  const standing = groupStanding(group, sender.rig.house, sender.rig.practice);
+  return standing === 'usable' || standing === 'outside-practice';
 }

@@ -1,23 +1,20 @@
 import {
-  aliasedClockGroup,
   byLabel,
   clause,
   defineRule,
-  floodedEthernetAddress,
   formatAddress,
   formatMac,
   groupsOf,
-  groupStanding,
   isIPv4,
   legLabel,
   legSets,
   listNames,
   macKeyedSwitches,
+  mayAlias,
   mark,
   otherMarks,
   sharedEthernet,
   touchOf,
-  type Leg,
 } from '../../../src/lint/rule.js';
 
 const IPV4 = [clause('RFC 1112', '6.4'), clause('RFC 4541', '4')];
@@ -30,7 +27,7 @@ export default defineRule({
   sources: [...IPV4, clause('RFC 2464', '7')],
   needs: ['groups'],
   *check({ model, plan }) {
-    const shared = sharedEthernet(plan, model.domains, model.groupRepeats, counts);
+    const shared = sharedEthernet(plan, model.domains, model.groupRepeats, mayAlias);
     if (shared.length === 0) return;
     const keyed = macKeyedSwitches(plan, model.domains);
     for (const { mac, domain, also, legs } of byLabel(shared, (one) => `${formatMac(one.mac)} ${one.domain.title}`)) {
@@ -64,11 +61,3 @@ export default defineRule({
     }
   },
 });
-
-/** Groups that are misplaced, flooded or on a clock's address have a finding of their own. */
-function counts({ group, sender }: Leg): boolean {
-  if (group === undefined || floodedEthernetAddress(group)) return false;
-  if (typeof group === 'number' && aliasedClockGroup(group) !== undefined) return false;
-  const standing = groupStanding(group, sender.rig.house, sender.rig.practice);
-  return standing === 'usable' || standing === 'outside-practice';
-}

@@ -3,11 +3,10 @@ import {
   clause,
   defineRule,
   formatAddress,
-  isMulticast,
   legLabel,
   listNames,
   mark,
-  toldApartBySource,
+  sendersClash,
   touchOf,
   type GroupUse,
   type Leg,
@@ -21,7 +20,7 @@ export default defineRule({
   sources: [clause('RFC 1112', '4'), clause('RFC 4541', '2.1.2'), clause('AES67-2018', '7.6')],
   needs: ['groups'],
   *check({ model }) {
-    const clashes = model.groups.shared.filter(isClash);
+    const clashes = model.groups.shared.filter(sendersClash);
     for (const use of byLabel(clashes, ({ group, domain }) => `${formatAddress(group)} ${domain.title}`)) {
       const legs = byLabel(use.legs, legLabel);
       const [first] = legs;
@@ -48,22 +47,6 @@ export default defineRule({
   },
 });
 
-/** Not: one stream on both legs (`groups/legs-share-group`), one host's address (`groups/not-multicast`). */
-function isClash(use: GroupUse): boolean {
-  if (use.legs.length < 2 || !isMulticast(use.group)) return false;
-  const senders = sendersOf(use);
-  if (senders.size < 2 || oneSession(use)) return false;
-  // Legs of one stream may share its source; what counts is whether other streams have it.
-  const perSource = new Map(use.legs.map((leg) => [leg.source ?? leg, leg]));
-  const owners = new Map<unknown, Sender>();
-  const mixed = use.legs.some((leg) => {
-    const owner = owners.get(leg.source ?? leg);
-    owners.set(leg.source ?? leg, leg.sender);
-    return owner !== undefined && owner !== leg.sender;
-  });
-  return mixed || !toldApartBySource({ ...use, legs: [...perSource.values()] });
-}
-
 function sendersOf(use: GroupUse): ReadonlySet<Sender> {
   return new Set(use.legs.map((leg) => leg.sender));
 }
@@ -78,13 +61,4 @@ function shareAPort(legs: readonly Leg[]): boolean {
     owners.set(port, sender);
   }
   return false;
-}
-
-/** RFC 8866 §5.7: the media of one session description may share a connection address. */
-function oneSession(use: GroupUse): boolean {
-  const [first] = use.legs;
-  return (
-    first?.sender.session !== undefined &&
-    use.legs.every((leg) => leg.sender.session === first.sender.session && leg.index === first.index)
-  );
 }

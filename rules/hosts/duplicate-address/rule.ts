@@ -25,6 +25,7 @@ import {
   type Model,
   type Network,
   type Owner,
+  type Rig,
 } from '../../../src/lint/rule.js';
 
 /** Owners of one address that meet. */
@@ -59,11 +60,12 @@ export default defineRule({
       const [first, second, ...rest] = clash.owners;
       if (first === undefined || second === undefined) continue;
       const address = formatAddress(clash.address);
-      const names = clash.owners.map(holderLabel);
+      const label = labelIn(clash.owners);
+      const names = clash.owners.map(label);
       const shared = {
         subject: subjectOf(clash.address, first),
         parties: names,
-        others: [first, ...rest].map((owner) => mark(owner, holderLabel(owner), keyOf(owner, clash.address))),
+        others: [first, ...rest].map((owner) => mark(owner, label(owner), keyOf(owner, clash.address))),
         touch: touchOfOwner(second),
         sources: clash.gateway === 'unsaid' ? GATEWAY : isIPv4(clash.address) ? IPV4 : IPV6,
       };
@@ -72,7 +74,7 @@ export default defineRule({
           ...shared,
           severity: 'warning',
           what: `gateway address ${address} of VLAN ${first.vlan?.name ?? ''} is on ${listNames(names)}, and nothing says they share it`,
-          at: mark(second, `${holderLabel(second)}: the same gateway address`, 'address'),
+          at: mark(second, `${label(second)}: the same gateway address`, 'address'),
           onAir:
             'unless they run a shared-gateway protocol, both answer for the address: traffic out of the VLAN works, stalls and works again',
           fix: `if they share it, write the one virtual \`mac\` at each of them; if not, leave ${address} to one and give the others addresses of their own`,
@@ -85,7 +87,7 @@ export default defineRule({
         ...shared,
         severity: clash.meets ? 'error' : 'warning',
         what: `${address} is on ${listNames(names)}${clash.meets ? copied : `${copied}, in VLANs that nothing joins today`}`,
-        at: mark(second, `${holderLabel(second)}: give this one another address`, keyOf(second, clash.address)),
+        at: mark(second, `${label(second)}: give this one another address`, keyOf(second, clash.address)),
         onAir: clash.meets
           ? 'each answers for the address: control, PTP and unicast reach now one, now the other, and receivers that filter by source take the wrong sender. It starts when the second one is powered'
           : 'nothing until the VLANs are joined, by a patch or by a router: then each answers for the address and both drop in and out',
@@ -116,12 +118,24 @@ function clashesOf(address: Address, owners: readonly Owner[], model: Model): re
     else list.push(owner);
   }
   return [...clusters.values()].flatMap((cluster): Clash[] => {
-    const names = new Set(cluster.map(holderLabel));
-    if (names.size < 2 || oneBoxWrittenTwice(cluster)) return [];
+    const label = labelIn(cluster);
+    if (new Set(cluster.map(label)).size < 2 || oneBoxWrittenTwice(cluster)) return [];
     const roots = new Set(cluster.map((owner) => meeting.find(owner)));
     const meets = roots.size < cluster.length;
-    return [{ address, owners: byLabel(cluster, holderLabel), meets, gateway: gatewayShared(address, cluster) }];
+    return [{ address, owners: byLabel(cluster, label), meets, gateway: gatewayShared(address, cluster) }];
   });
+}
+
+/** Boxes of two rigs that share a name are told apart by the rig: only an ancestor of both plans makes them one box. */
+function labelIn(owners: readonly Owner[]): (owner: Owner) => string {
+  const names = new Map<string, Rig>();
+  let shared = false;
+  for (const owner of owners) {
+    const rig = names.get(holderLabel(owner));
+    if (rig !== undefined && rig !== rigOf(owner)) shared = true;
+    names.set(holderLabel(owner), rigOf(owner));
+  }
+  return shared ? (owner) => `${holderLabel(owner)} of ${rigOf(owner).name}` : holderLabel;
 }
 
 /** Owners that certainly meet: on one box, in one switched domain, in VLANs joined by routing, or placed nowhere. */
