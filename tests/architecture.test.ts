@@ -24,17 +24,42 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     parts: ['source', 'values', 'read', 'plan', 'model'],
     why: 'the engine runs the rules it is given and never names one',
   },
+  change: {
+    parts: ['source', 'values', 'read', 'plan', 'model'],
+    why: 'changes are told from plans and written into text; nothing is judged',
+  },
+  merge: {
+    parts: ['source', 'values', 'read', 'plan', 'model', 'lint', 'change'],
+    why: 'joining rigs judges them with the rules it is given',
+  },
+  allocate: {
+    parts: ['source', 'values', 'read', 'plan', 'media', 'model'],
+    why: 'a plan is made from a request; whether it is clean the rules say',
+  },
   rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
   report: {
-    parts: ['lint', 'source', 'model', 'plan', 'values'],
+    parts: ['lint', 'source', 'model', 'plan', 'values', 'change', 'merge', 'allocate'],
     why: 'reporters are pure functions of a result, or of what the model says of one stream or failure',
   },
   cli: {
-    parts: ['lint', 'read', 'plan', 'values', 'media', 'model', 'report', 'source', 'rules'],
+    parts: [
+      'lint',
+      'read',
+      'plan',
+      'values',
+      'media',
+      'model',
+      'report',
+      'source',
+      'rules',
+      'change',
+      'merge',
+      'allocate',
+    ],
     why: 'the command line may use everything and is used by nothing',
   },
   index: {
-    parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules'],
+    parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules', 'change', 'merge', 'allocate'],
     why: 'the library entry may use everything but the command line',
   },
 };

@@ -1,0 +1,124 @@
+/** Steps that follow where devices and their interfaces differ; streams and inputs are compared elsewhere. */
+import type { Device, Interface, Port } from '../plan/types.js';
+import { networkOfDevice } from './carriers.js';
+import type { Context } from './context.js';
+import { entrySteps, factSteps, setOf, step, yesNo, type Facts, type StepPlace, type Value } from './facts.js';
+import { pairUp } from './pairing.js';
+import type { Step } from './steps.js';
+import { addressText, interfaceAddress, macText, rateText, timeText, vlanValue } from './values.js';
+
+export function deviceSteps(context: Context): readonly Step[] {
+  const { devices } = context.pairing;
+  return [
+    ...devices.both.flatMap(([before, after]) => changed(before, after, context)),
+    ...devices.gone.map((one) => step(boxPlace(one), 'remove', 'device', one.name, undefined)),
+    ...devices.fresh.flatMap((one) => [
+      step(boxPlace(one), 'add', 'device', undefined, one.name),
+      ...factSteps(boxPlace(one), {}, { area: one.area, 'power feed': setOf(one.power) }),
+      ...one.interfaces.flatMap((added) => interfaceSteps(undefined, added, one, context)),
+    ]),
+  ];
+}
+
+function changed(before: Device, after: Device, context: Context): readonly Step[] {
+  const place = boxPlace(after);
+  const paper: StepPlace = { ...place, box: { kind: 'plan', name: after.name }, part: 'paper' };
+  const interfaces = pairUp(before.interfaces, after.interfaces, ({ name }) => name);
+  return [
+    ...(before.name === after.name ? [] : [step(place, 'rename', 'name', before.name, after.name)]),
+    ...factSteps(place, boxFacts(before), boxFacts(after)),
+    ...factSteps(
+      paper,
+      { kind: before.kind?.name, delay: timeText(before.delayNs) },
+      { kind: after.kind?.name, delay: timeText(after.delayNs) },
+    ),
+    ...interfaces.gone.flatMap((old) => interfaceSteps(old, undefined, after, context)),
+    ...interfaces.both.flatMap(([old, now]) => interfaceSteps(old, now, after, context)),
+    ...interfaces.fresh.flatMap((now) => interfaceSteps(undefined, now, after, context)),
+  ];
+}
+
+function boxFacts(device: Device): Facts {
+  return { area: device.area, 'power feed': setOf(device.power), routing: yesNo(device.routes) };
+}
+
+function interfaceSteps(
+  before: Interface | undefined,
+  after: Interface | undefined,
+  device: Device,
+  context: Context,
+): readonly Step[] {
+  const one = after ?? before;
+  if (one === undefined) return [];
+  const { identity } = context.pairing;
+  const place: StepPlace = {
+    rig: device.rig.name,
+    box: { kind: 'device', name: device.name },
+    at: one.name,
+    network: one.network?.name,
+    part: 'interfaces',
+  };
+  const paper: StepPlace = { ...place, box: { kind: 'plan', name: device.name }, part: 'paper' };
+  const old = before === undefined ? {} : facts(before);
+  const now = after === undefined ? {} : facts(after);
+  const byPort = setAtSwitch(before) && setAtSwitch(after);
+  return [
+    ...entrySteps(place, 'cable', portText(before?.port, identity), portText(after?.port, identity)),
+    ...(byPort ? [] : entrySteps(place, 'VLAN', vlanValue(before?.vlan, identity), vlanValue(after?.vlan, identity))),
+    ...entrySteps(
+      { ...place, why: follows(before, after) },
+      'address',
+      before && interfaceAddress(before),
+      after && interfaceAddress(after),
+    ),
+    ...factSteps(place, old, now),
+    ...(followsPort(before) && followsPort(after)
+      ? []
+      : factSteps(place, { rate: rateText(before?.rateBps) }, { rate: rateText(after?.rateBps) })),
+    ...(before === undefined || after === undefined
+      ? []
+      : factSteps(paper, { 'MAC address': macText(before.mac) }, { 'MAC address': macText(after.mac) })),
+  ];
+}
+
+/** An access port puts a device into its VLAN; the device itself is set to nothing. */
+function setAtSwitch(one: Interface | undefined): boolean {
+  return one === undefined || one.vlan === undefined || (one.port?.access ?? one.port?.native) === one.vlan;
+}
+
+function facts(one: Interface): Facts {
+  const fixed = one.address !== undefined && !one.dhcp;
+  return {
+    network: one.vlan === undefined && one.network !== undefined ? one.network.name : undefined,
+    'IPv6 address': addressText(one.address6, one.prefixLength6 ?? one.vlan?.subnet6?.length),
+    gateway: addressText(one.gateway ?? (fixed ? one.vlan?.gateway : undefined)),
+    'IPv6 gateway': addressText(one.address6 === undefined ? undefined : one.vlan?.gateway6),
+  };
+}
+
+/** A device runs at the rate of its port; only another one is set there. */
+function followsPort(one: Interface | undefined): boolean {
+  return one?.rateBps === undefined || one.rateBps === one.port?.rateBps;
+}
+
+/** Where its cable is plugged. */
+function portText(port: Port | undefined, identity: (thing: object) => number): Value | undefined {
+  if (port === undefined) return undefined;
+  return { text: `${port.switch.name}/${port.name}`, key: `${identity(port.switch)}/${port.name}` };
+}
+
+/** An address that is the same but for its prefix length follows its VLAN. */
+function follows(before: Interface | undefined, after: Interface | undefined): string | undefined {
+  if (before?.address === undefined || before.address !== after?.address || after.vlan === undefined) return undefined;
+  const stated = before.prefixLength !== after.prefixLength;
+  return stated ? undefined : `the subnet of VLAN ${after.vlan.name} changed`;
+}
+
+function boxPlace(device: Device): StepPlace {
+  return {
+    rig: device.rig.name,
+    box: { kind: 'device', name: device.name },
+    network: networkOfDevice(device)?.name,
+    part: 'interfaces',
+  };
+}

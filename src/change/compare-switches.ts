@@ -1,0 +1,223 @@
+/** Steps that follow where switches and links between them differ. */
+import type { Link, LinkEnd, Port, Switch, SwitchAddress } from '../plan/types.js';
+import { networkOfPort, networkOfSwitch } from './carriers.js';
+import type { Context } from './context.js';
+import { entrySteps, factSteps, numeral, setOf, setOfValues, step, type Facts, type StepPlace } from './facts.js';
+import { keyOf, pairUp } from './pairing.js';
+import { portRanges } from './port-names.js';
+import type { Step } from './steps.js';
+import { addressText, macText, rateText, timeText, vlanText, vlanValue } from './values.js';
+
+export function switchSteps(context: Context): readonly Step[] {
+  const { switches } = context.pairing;
+  return [
+    ...switches.both.flatMap(([before, after]) => changed(before, after, context)),
+    ...switches.gone.map((one) => step(boxPlace(one), 'remove', 'switch', one.name, undefined)),
+    ...switches.fresh.flatMap((one) => added(one, context)),
+  ];
+}
+
+function added(one: Switch, context: Context): readonly Step[] {
+  const place = boxPlace(one);
+  return [
+    step(place, 'add', 'switch', undefined, one.name),
+    ...factSteps(place, {}, boxFacts(one)),
+    ...portSteps(place, undefined, one, context),
+    ...addressSteps(place, [], one.addresses, context),
+  ];
+}
+
+function changed(before: Switch, after: Switch, context: Context): readonly Step[] {
+  const place = boxPlace(after);
+  const paper: StepPlace = { ...place, box: { kind: 'plan', name: after.name }, part: 'paper' };
+  return [
+    ...(before.name === after.name ? [] : [step(place, 'rename', 'name', before.name, after.name)]),
+    ...factSteps(place, boxFacts(before), boxFacts(after)),
+    ...factSteps(paper, paperFacts(before), paperFacts(after)),
+    ...portSteps(place, before, after, context),
+    ...addressSteps(place, before.addresses, after.addresses, context),
+  ];
+}
+
+function boxFacts(one: Switch): Facts {
+  return {
+    'power feed': setOf(one.power),
+    'unregistered groups': one.unregistered,
+    'without querier': one.noQuerier,
+    MTU: numeral(one.mtu, 'octets'),
+  };
+}
+
+/** What a switch is, rather than what it is set to. */
+function paperFacts(one: Switch): Facts {
+  return {
+    'snooping key': one.snoopingKey,
+    'group table': numeral(one.groupTableSize),
+    'full table': one.tableFull,
+  };
+}
+
+/** Ports that change alike are one step. */
+function portSteps(box: StepPlace, before: Switch | undefined, after: Switch, context: Context): readonly Step[] {
+  const alike = new Map<string, { readonly step: Step; readonly ports: string[] }>();
+  const names = new Set([...(before?.ports.keys() ?? []), ...after.ports.keys()]);
+  for (const name of names) {
+    const old = before?.ports.get(name);
+    const now = after.ports.get(name);
+    const port = now ?? old;
+    const network = port === undefined ? undefined : networkOfPort(port);
+    const place: StepPlace = { ...box, network: network?.name };
+    for (const one of factSteps(place, portFacts(old, context), portFacts(now, context))) {
+      const key = keyOf(one.network ?? '', one.what, one.old ?? '', one.new ?? '', one.old === undefined ? '' : '1');
+      const known = alike.get(key);
+      if (known === undefined) alike.set(key, { step: one, ports: [name] });
+      else known.ports.push(name);
+    }
+  }
+  return [...alike.values()].map(({ step: one, ports }) => ({
+    ...one,
+    at: `${ports.length === 1 ? 'port' : 'ports'} ${portRanges(ports)}`,
+  }));
+}
+
+function portFacts(port: Port | undefined, { pairing: { identity } }: Context): Facts {
+  if (port === undefined) return {};
+  const { trunk } = port;
+  return {
+    rate: rateText(port.rateBps),
+    'access VLAN': vlanValue(port.access, identity),
+    'tagged VLANs':
+      trunk === undefined || trunk === 'all'
+        ? trunk
+        : setOfValues(trunk.map((vlan) => ({ text: vlanText(vlan), key: String(identity(vlan)) }))),
+    'untagged VLAN': vlanValue(port.native, identity),
+    MTU: numeral(port.mtu, 'octets'),
+  };
+}
+
+/** Addresses of one VLAN are matched in the order they are written. */
+function addressSteps(
+  box: StepPlace,
+  before: readonly SwitchAddress[],
+  after: readonly SwitchAddress[],
+  { pairing: { identity } }: Context,
+): readonly Step[] {
+  const pairs = pairUp(before, after, ({ vlan }) => (vlan === undefined ? '' : String(identity(vlan))));
+  const of = (old: SwitchAddress | undefined, now: SwitchAddress | undefined): readonly Step[] => {
+    const vlan = (now ?? old)?.vlan;
+    const place: StepPlace = {
+      ...box,
+      at: vlan === undefined ? undefined : `VLAN ${vlan.name}`,
+      network: vlan?.network?.name,
+    };
+    const paper: StepPlace = { ...place, box: { kind: 'plan', name: box.box.name }, part: 'paper' };
+    return [
+      ...entrySteps(place, 'address', held(old), held(now)),
+      ...(old === undefined || now === undefined
+        ? []
+        : factSteps(paper, { 'MAC address': macText(old.mac) }, { 'MAC address': macText(now.mac) })),
+    ];
+  };
+  return [
+    ...pairs.both.flatMap(([old, now]) => of(old, now)),
+    ...pairs.gone.flatMap((old) => of(old, undefined)),
+    ...pairs.fresh.flatMap((now) => of(undefined, now)),
+  ];
+}
+
+function held(one: SwitchAddress | undefined): string | undefined {
+  return addressText(one?.address, one?.prefixLength ?? one?.vlan?.subnet?.length);
+}
+
+/** Cables: a step at each end that is plugged or unplugged; what else is said of a link is on paper. */
+export function linkSteps(context: Context): readonly Step[] {
+  const { links } = context.pairing;
+  return [
+    ...links.both.flatMap(([before, after]) => [
+      ...cableSteps(before, after, context),
+      ...factSteps(linkPaper(after), linkFacts(before, context), linkFacts(after, context)),
+    ]),
+    ...links.gone.flatMap((link) => cableSteps(link, undefined, context)),
+    ...links.fresh.flatMap((link) => cableSteps(undefined, link, context)),
+  ];
+}
+
+/** An end that stays plugged where it is needs nobody, though the other end moves. */
+function cableSteps(before: Link | undefined, after: Link | undefined, context: Context): readonly Step[] {
+  const old = new Map(ends(before).map((end) => [end.key, end]));
+  const now = new Map(ends(after).map((end) => [end.key, end]));
+  const pulled = [...old.values()].filter(({ key }) => !now.has(key));
+  const plugged = [...now.values()].filter(({ key }) => !old.has(key));
+  return [
+    ...pulled
+      .filter(({ end }) => end.switch === undefined || !context.leaves(end.switch))
+      .flatMap((end) => entrySteps(endPlace(end), 'cable', end.leadsTo, undefined)),
+    ...plugged.flatMap((end) => entrySteps(endPlace(end), 'cable', undefined, end.leadsTo)),
+  ];
+
+  function ends(link: Link | undefined): readonly CableEnd[] {
+    if (link === undefined) return [];
+    const [a, b] = link.ends;
+    return [cableEnd(link, a, b, context), cableEnd(link, b, a, context)];
+  }
+}
+
+interface CableEnd {
+  readonly key: string;
+  readonly link: Link;
+  readonly end: LinkEnd;
+  readonly leadsTo: string;
+}
+
+function cableEnd(link: Link, end: LinkEnd, other: LinkEnd, { pairing: { identity } }: Context): CableEnd {
+  const key = end.switch === undefined ? end.text : keyOf(String(identity(end.switch)), portOf(end));
+  const leadsTo = link.name === undefined ? `to ${other.text}` : `${link.name} to ${other.text}`;
+  return { key, link, end, leadsTo };
+}
+
+function endPlace({ link, end }: CableEnd): StepPlace {
+  const network = end.port === undefined ? undefined : networkOfPort(end.port);
+  return {
+    rig: (end.switch?.rig ?? link.rig).name,
+    box: end.switch === undefined ? { kind: 'plan', name: end.text } : { kind: 'switch', name: end.switch.name },
+    at: end.switch === undefined ? undefined : `port ${portOf(end)}`,
+    network: network?.name,
+    part: end.switch === undefined ? 'paper' : 'switches',
+  };
+}
+
+function portOf({ port, text }: LinkEnd): string {
+  return port?.name ?? text;
+}
+
+function linkFacts(link: Link, { pairing: { identity } }: Context): Facts {
+  return {
+    rate: rateText(link.rateBps),
+    VLANs: setOfValues((link.vlans ?? []).map((vlan) => ({ text: vlanText(vlan), key: String(identity(vlan)) }))),
+    medium: link.medium,
+    length: numeral(link.lengthM, 'm'),
+    delay: timeText(link.delayNs),
+    aggregate: link.aggregate,
+    risks: setOf(link.risks),
+  };
+}
+
+function linkPaper(link: Link): StepPlace {
+  const [a, b] = link.ends;
+  const network = a.port === undefined ? undefined : networkOfPort(a.port);
+  return {
+    rig: link.rig.name,
+    box: { kind: 'plan', name: `link ${link.name ?? `${a.text} to ${b.text}`}` },
+    network: network?.name,
+    part: 'paper',
+  };
+}
+
+function boxPlace(one: Switch): StepPlace {
+  return {
+    rig: one.rig.name,
+    box: { kind: 'switch', name: one.name },
+    network: networkOfSwitch(one)?.name,
+    part: 'switches',
+  };
+}

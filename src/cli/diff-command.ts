@@ -1,0 +1,51 @@
+/** What changed between two revisions of a plan, as steps for the crew. */
+import { comparePlans } from '../change/compare.js';
+import { escapeText } from '../report/escape.js';
+import { reportDiffJson } from '../report/diff-json.js';
+import { reportDiffText, type DiffResult } from '../report/diff-text.js';
+import { reportSheetCsv } from '../report/sheet-csv.js';
+import { UsageError, type ExitCode } from './exit.js';
+import { packageVersion } from './package.js';
+import { answer, readPlan, type PlanOptions } from './plan-input.js';
+import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
+
+export interface DiffCommandOptions extends PlanOptions {
+  readonly format: 'text' | 'json' | 'csv';
+  readonly width?: number;
+  readonly colour: ColourChoice;
+}
+
+/** Compares two plans, each a file or a folder. Whatever changed, the exit code says only whether both could be read. */
+export function diffCommand(old: string, now: string, options: DiffCommandOptions): ExitCode {
+  if (old === '-' && now === '-') throw new UsageError('standard input can be one of the two plans, not both');
+  const before = readPlan([old], options);
+  const after = readPlan([now], options);
+  const loaded = {
+    ...after,
+    problems: [...before.problems, ...after.problems],
+    whole: before.whole && after.whole,
+  };
+  const result: DiffResult = {
+    comparison: loaded.whole ? comparePlans(before.plan, after.plan) : undefined,
+    problems: loaded.problems,
+  };
+  return answer(reportIn(options, result), loaded, options);
+}
+
+function reportIn({ format, width, colour, output }: DiffCommandOptions, result: DiffResult): string {
+  const version = packageVersion();
+  if (format === 'json') return reportDiffJson(result, { version });
+  if (format === 'csv') {
+    // A sheet that lacks a part would look like a whole one; a spreadsheet has no place for what is wrong.
+    if (result.comparison === undefined) throw new UsageError(unread(result));
+    return reportSheetCsv(result.comparison);
+  }
+  const isTerminal = output === undefined && process.stdout.isTTY;
+  return reportDiffText(result, { version, width: widthOf(width), colour: wantsColour(colour, isTerminal) });
+}
+
+function unread({ problems }: DiffResult): string {
+  const [first] = problems;
+  const where = first === undefined ? '' : `: ${first.at.file}:${first.at.line} ${first.what}`;
+  return escapeText(`a plan can't be read${where}`);
+}
