@@ -47,7 +47,8 @@ export function loadBaseline(path: string): Baseline {
   return baseline;
 }
 
-function loadValue(path: string): unknown {
+/** A YAML or JSON file as plain values. */
+export function loadValue(path: string): unknown {
   let text: string;
   try {
     text = readFileSync(path, 'utf8').replace(/^\ufeff/, '');

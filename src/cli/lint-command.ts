@@ -11,6 +11,7 @@ import { loadBaseline, loadProfile, loadRules } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
 import { packageVersion } from './package.js';
+import { todayHere } from './today.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
 export interface LintCommandOptions {
@@ -62,11 +63,4 @@ export function exitCode(result: LintResult, failAt: Severity): ExitCode {
   if (result.problems.length > 0) return EXIT.unusable;
   const limit = SEVERITIES.indexOf(failAt);
   return result.findings.some((finding) => SEVERITIES.indexOf(finding.severity) <= limit) ? EXIT.findings : EXIT.clean;
-}
-
-/** The local date: waivers end at midnight where the crew is. */
-function todayHere(): string {
-  const now = new Date();
-  const two = (number: number): string => String(number).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -1,12 +1,16 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import type { ApplyCommandOptions } from './apply-command.js';
 import type { ClocksCommandOptions } from './clocks-command.js';
 import type { DelayCommandOptions } from './delay-command.js';
+import type { DiffCommandOptions } from './diff-command.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
+import type { MergeCommandOptions } from './merge-command.js';
 import { packageVersion } from './package.js';
 import type { RateCommandOptions } from './rate-command.js';
+import type { SheetsCommandOptions } from './sheets-command.js';
 import type { TraceCommandOptions } from './trace-command.js';
 
 const EXIT_HELP = `
@@ -82,6 +86,51 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .action(async (paths: readonly string[], options: LintCommandOptions) => {
       const { lintCommand } = await import('./lint-command.js');
       end(await lintCommand(paths, options));
+    });
+
+  program
+    .command('merge')
+    .description('Join rigs that meet: what clashes, who leads clocks and queries, and new numbers for what clashes.')
+    .argument('<rig...>', 'a file or folder for each rig')
+    .option('--join <file>', 'plan file that says how they meet (joins:, links:); may be repeated', collect)
+    .option('--one <vlans>', 'VLANs that become one: Heron:control=Osprey:control; may be repeated', collect)
+    .option('--meet <networks>', 'networks that meet: Heron:red=Osprey:red; may be repeated', collect)
+    .option('--tie <ports>', 'a link between the rigs: Heron:red-core/4=Osprey:fly-1/24; may be repeated', collect)
+    .option('--ancestor <file>', 'plan all of them come from: what it has is one thing; may be repeated', collect)
+    .option('--keep <rig>', 'rig whose numbers stay; else whoever has fewer boxes to touch moves')
+    .option('--repair', 'propose new numbers, with a change sheet for the crew')
+    .option('--write <folder>', 'write all plans with the new numbers, and the change sheet, into a folder')
+    .option('--in-place', 'write the new numbers over the plans')
+    .option('--own', 'report too what a rig has alone')
+    .addOption(new Option('--format <name>', 'how to report').choices(['text', 'json']).default('text'))
+    .addOption(
+      new Option('--fail-at <severity>', 'least severity that makes the exit code 1')
+        .choices(['error', 'warning', 'note'])
+        .default('error'),
+    )
+    .option('--profile <file>', 'house profile: severities, thresholds')
+    .option('--output <file>', 'write the report to a file')
+    .option('--force', 'overwrite files that exist')
+    .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .addOption(colour())
+    .action(async (paths: readonly string[], options: MergeCommandOptions) => {
+      const { mergeCommand } = await import('./merge-command.js');
+      end(mergeCommand(paths, options));
+    });
+
+  program
+    .command('apply')
+    .description('Put a change sheet into the plans it was made from.')
+    .argument('<sheet>', 'change-sheet.json, as merge --write leaves it')
+    .argument('<rig...>', 'a file or folder for each rig, as merge was given')
+    .option('--join <file>', 'plan file that says how they meet; may be repeated', collect)
+    .option('--write <folder>', 'write all plans into a folder')
+    .option('--in-place', 'write over the plans')
+    .option('--force', 'overwrite files that exist')
+    .action(async (sheet: string, paths: readonly string[], options: ApplyCommandOptions) => {
+      const { applyCommand } = await import('./apply-command.js');
+      end(applyCommand(sheet, paths, options));
     });
 
   program
@@ -186,6 +235,42 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .action(async (paths: readonly string[], options: DelayCommandOptions) => {
       const { delayCommand } = await import('./delay-command.js');
       end(delayCommand(paths, options));
+    });
+
+  program
+    .command('diff')
+    .description('Say what changed between two plans, as the steps a crew does, box by box and one leg at a time.')
+    .argument('<old>', 'plan file or folder before')
+    .argument('<new>', 'plan file or folder after')
+    .addOption(
+      new Option('--format <name>', 'a sheet to read, or JSON or CSV of it')
+        .choices(['text', 'json', 'csv'])
+        .default('text'),
+    )
+    .addOption(stdinFormat())
+    .option('--output <file>', 'write the answer to a file')
+    .option('--force', 'overwrite a file that exists')
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .addOption(colour())
+    .action(async (old: string, now: string, options: DiffCommandOptions) => {
+      const { diffCommand } = await import('./diff-command.js');
+      end(diffCommand(old, now, options));
+    });
+
+  program
+    .command('sheets')
+    .description('Print what the crew needs as CSV: host list, stream list, VLANs, switch ports, clocks.')
+    .argument('<plan...>', 'plan files or folders as for lint')
+    .option('--output <folder>', 'folder to write hosts.csv, streams.csv, vlans.csv, ports.csv and clocks.csv into')
+    .option(
+      '--only <names>',
+      'these sheets, with commas between: hosts,streams; a single one may go to standard output',
+    )
+    .option('--force', 'overwrite sheets that exist')
+    .addOption(stdinFormat())
+    .action(async (paths: readonly string[], options: SheetsCommandOptions) => {
+      const { sheetsCommand } = await import('./sheets-command.js');
+      end(sheetsCommand(paths, options));
     });
 
   return program;

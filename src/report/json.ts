@@ -16,12 +16,12 @@ export const reportJson: Reporter = (result, { version }) => {
     files: result.files.map(({ name, format }) => ({ name, format })),
     plan: planOf(result),
     rules: result.rulesRun.map(ruleOf),
-    findings: result.findings.map(findingOf),
+    findings: result.findings.map(findingJson),
     waived: result.waived.map(({ finding, reason, until }) => {
-      return { finding: findingOf(finding), reason, ...(until === undefined ? {} : { until }) };
+      return { finding: findingJson(finding), reason, ...(until === undefined ? {} : { until }) };
     }),
     baselineUsed: result.baselineUsed,
-    known: result.known.map(findingOf),
+    known: result.known.map(findingJson),
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
     notJudged: result.notJudged.map(({ area, missing, write, rules }) => ({ area, missing, write, rules })),
     assumptions: result.assumptions,
@@ -56,7 +56,8 @@ function ruleOf({ id, summary, severity, sources }: RuleInfo): unknown {
   return { id, summary, severity, sources: sources.map(sourceOf) };
 }
 
-function findingOf(finding: Finding): unknown {
+/** A finding as every JSON document shows it. */
+export function findingJson(finding: Finding): Readonly<Record<string, unknown>> {
   return {
     rule: finding.rule,
     severity: finding.severity,

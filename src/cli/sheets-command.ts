@@ -1,0 +1,83 @@
+import { join } from 'node:path';
+import { meant } from '../lint/profile.js';
+import { joinBlocks, problemBlocks } from '../report/blocks.js';
+import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
+import { escapeText } from '../report/escape.js';
+import { createPaint } from '../report/paint.js';
+import { count } from '../report/words.js';
+import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { writeFolder } from './output-folder.js';
+import { packageVersion } from './package.js';
+import { readPlan, type PlanOptions } from './plan-input.js';
+import { widthOf } from './terminal.js';
+
+export interface SheetsCommandOptions extends PlanOptions {
+  readonly only?: string;
+}
+
+/** What to add to a plan so that a sheet has rows. */
+const FILLED_BY: Readonly<Record<SheetName, string>> = {
+  hosts: 'give devices `interfaces`',
+  streams: 'give devices `senders`',
+  vlans: 'list `vlans`',
+  ports: 'give switches `ports`',
+  clocks: 'give devices and switches their `ptp`',
+};
+
+/** Writes the sheets of a plan into a folder, or one of them to standard output. */
+export function sheetsCommand(paths: readonly string[], options: SheetsCommandOptions): ExitCode {
+  const only = options.only === undefined ? SHEETS : sheetNames(options.only);
+  const { output } = options;
+  if (output === undefined && only.length !== 1) {
+    throw new UsageError('say where the sheets go: --output FOLDER, or --only hosts for one on standard output');
+  }
+  const loaded = readPlan(paths, options);
+  if (loaded.problems.length > 0) {
+    const page = { version: packageVersion(), width: widthOf(undefined), colour: false };
+    process.stderr.write(joinBlocks(problemBlocks(loaded.problems, createPaint(false), page)));
+    // A host list with hosts missing is worse than none.
+    if (!loaded.whole) return EXIT.unusable;
+  }
+  const sheets = crewSheets(loaded.plan, only);
+  const empty = only.filter((name) => !sheets.some((sheet) => sheet.name === `${name}.csv`));
+  if (sheets.length === 0) throw new UsageError(`the plan states nothing for ${andLists(empty)}`);
+  if (output === undefined) process.stdout.write(sheets.map(({ text }) => text).join(''));
+  else writeSheets(output, sheets, empty, options.force ?? false);
+  return loaded.problems.length > 0 ? EXIT.unusable : EXIT.clean;
+}
+
+/** Writes sheets into a folder and says which, and which would have been empty. */
+export function writeSheets(
+  folder: string,
+  sheets: readonly CrewSheet[],
+  empty: readonly SheetName[],
+  overwrite: boolean,
+): void {
+  writeFolder(folder, sheets, overwrite);
+  const lines = [
+    ...sheets.map(({ name, rows }) => `${escapeText(join(folder, name))}: ${count(rows, 'row')}`),
+    ...empty.map((name) => `no ${name}.csv: the plan states nothing for it; ${FILLED_BY[name]}`),
+  ];
+  process.stdout.write(lines.map((line) => `${line}\n`).join(''));
+}
+
+function andLists(names: readonly SheetName[]): string {
+  return names.map((name) => `the sheet ${name} (${FILLED_BY[name]})`).join(', ');
+}
+
+function sheetNames(text: string): readonly SheetName[] {
+  const names = text
+    .split(',')
+    .map((name) => name.trim().toLowerCase())
+    .filter((name) => name !== '');
+  const known = SHEETS.filter((name) => names.includes(name));
+  const wrong = names.find((name) => !(SHEETS as readonly string[]).includes(name));
+  if (wrong === undefined && known.length > 0) return known;
+  throw new UsageError(
+    escapeText(
+      wrong === undefined
+        ? `--only names no sheet; there are ${SHEETS.join(', ')}`
+        : `there is no sheet \`${wrong}\`${meant(wrong, SHEETS)}; there are ${SHEETS.join(', ')}`,
+    ),
+  );
+}

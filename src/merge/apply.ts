@@ -1,0 +1,70 @@
+/** A change sheet put into the plans it was made from: each value that is still the old one becomes the new one. */
+import { applyEdits, type Edit } from '../change/edit.js';
+import { readEdits, type WrittenEdit } from '../change/written.js';
+import type { Document } from '../source/document.js';
+import type { Problem } from '../source/problem.js';
+import { documentsByFile, type Joined } from './files.js';
+
+export interface Applied {
+  /** Texts of the files that change, by their names on the sheet. */
+  readonly texts: ReadonlyMap<string, { readonly document: Document; readonly text: string }>;
+  readonly changed: number;
+  /** Values that are the new ones already. */
+  readonly already: number;
+  /** With any, nothing is to be written: a sheet holds as a whole or not at all. */
+  readonly problems: readonly Problem[];
+}
+
+export function applySheet(written: readonly WrittenEdit[], joined: Joined): Applied {
+  const documents = documentsByFile(joined);
+  const { edits, already, problems } = readEdits(written, documents);
+  const byDocument = new Map<Document, Edit[]>();
+  for (const edit of edits) {
+    const list = byDocument.get(edit.document);
+    if (list === undefined) byDocument.set(edit.document, [edit]);
+    else list.push(edit);
+  }
+  const texts = new Map<string, { readonly document: Document; readonly text: string }>();
+  const faults: Problem[] = [...problems];
+  for (const [file, document] of documents) {
+    const own = byDocument.get(document);
+    if (own === undefined) continue;
+    const applied = applyEdits(document, own);
+    if (applied.text === undefined) faults.push(...applied.problems);
+    else texts.set(file, { document, text: applied.text });
+  }
+  return { texts, changed: edits.length, already, problems: faults };
+}
+
+/** The changes a sheet writes into files, from the JSON form of the sheet; or what is wrong with it. */
+export function sheetEdits(value: unknown): readonly WrittenEdit[] | string {
+  const wrong = 'this is not a change sheet; `rigproof merge RIG RIG --write FOLDER` writes one as change-sheet.json';
+  if (!isRecord(value) || value['rigproofSheet'] !== 1) return wrong;
+  const edits = value['edits'] ?? [];
+  if (!Array.isArray(edits)) return wrong;
+  const found: WrittenEdit[] = [];
+  for (const one of edits as readonly unknown[]) {
+    if (!isRecord(one)) return wrong;
+    const { file, path } = one;
+    if (typeof file !== 'string' || !isPath(path)) return wrong;
+    found.push({ file, path, old: one['old'] ?? undefined, new: one['new'] ?? undefined });
+  }
+  return found;
+}
+
+function isPath(value: unknown): value is WrittenEdit['path'] {
+  return (
+    Array.isArray(value) &&
+    value.length > 0 &&
+    value.every(
+      (step) =>
+        typeof step === 'string' ||
+        (typeof step === 'number' && Number.isInteger(step) && step >= 0) ||
+        (isRecord(step) && typeof step['name'] === 'string'),
+    )
+  );
+}
+
+function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}

@@ -1,0 +1,83 @@
+/** What is wrong with rigs only because they meet. */
+import { covers } from '../lint/baseline.js';
+import type { Finding, LabelledLocation } from '../lint/finding.js';
+import type { LintResult } from '../lint/result.js';
+import { lintPlan, type LintOptions } from '../lint/run.js';
+import type { Rule } from '../lint/rule.js';
+import type { Plan } from '../plan/types.js';
+import type { Document } from '../source/document.js';
+import type { Side } from './sides.js';
+
+export interface Judgement {
+  /** The joined rig; its findings are those that are new by the joining. */
+  readonly joined: LintResult;
+  /** Findings of the joined rig that one rig has alone too. */
+  readonly own: readonly Finding[];
+}
+
+/** Lints the joined rig and keeps apart what each rig brings along. */
+export function judgeJoined(
+  plan: Plan,
+  alone: readonly LintResult[],
+  rules: readonly Rule[],
+  options: LintOptions,
+): Judgement {
+  const whole = lintPlan(plan, rules, options);
+  const known = knownFindings(alone);
+  const own = whole.findings.filter((finding) => known(finding));
+  const ownSet = new Set(own);
+  return { joined: { ...whole, findings: whole.findings.filter((finding) => !ownSet.has(finding)) }, own };
+}
+
+/**
+ * A finding is a rig's own when the rig alone has one of the same rule, about the same thing or at the same place, in
+ * which nobody is missing who is involved now.
+ */
+function knownFindings(alone: readonly LintResult[]): (finding: Finding) => boolean {
+  const byKey = new Map<string, Finding[]>();
+  const add = (key: string, finding: Finding): void => {
+    const list = byKey.get(key);
+    if (list === undefined) byKey.set(key, [finding]);
+    else list.push(finding);
+  };
+  for (const { findings, waived } of alone) {
+    for (const finding of [...findings, ...waived.map((one) => one.finding)]) {
+      add(subjectKey(finding), finding);
+      add(placeKey(finding), finding);
+    }
+  }
+  return (finding) =>
+    [subjectKey(finding), placeKey(finding)].some((key) =>
+      byKey.get(key)?.some((known) => known.at.file === finding.at.file && covers(known.parties, finding.parties)),
+    );
+}
+
+function subjectKey({ rule, subject }: Finding): string {
+  return `${rule}\n${subject}`;
+}
+
+function placeKey({ rule, at }: Finding): string {
+  return `${rule}\n${at.file}\n${at.line}\n${at.column}`;
+}
+
+/** The same findings with the rig's name before every place, so that it is plain who holds which side. */
+export function withSides(findings: readonly Finding[], sides: readonly Side[]): readonly Finding[] {
+  const sideOf = sidesByFile(sides);
+  const named = (at: LabelledLocation): LabelledLocation => {
+    const side = sideOf.get(at.file);
+    return side === undefined ? at : { ...at, label: `${side}: ${at.label}` };
+  };
+  return findings.map((finding) => ({ ...finding, at: named(finding.at), others: finding.others.map(named) }));
+}
+
+/** Name of the side each file belongs to. */
+export function sidesByFile(sides: readonly Side[]): ReadonlyMap<string, string> {
+  return new Map(
+    sides.flatMap(({ name, documents }) => documents.map((document: Document) => [document.name, name] as const)),
+  );
+}
+
+/** Names of the rigs whose files a finding points into. */
+export function rigsOf(finding: Finding, sideOf: ReadonlyMap<string, string>): readonly string[] {
+  return [...new Set([finding.at, ...finding.others].flatMap(({ file }) => sideOf.get(file) ?? []))].sort();
+}

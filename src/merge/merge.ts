@@ -1,0 +1,146 @@
+/** Rigs that meet: what is wrong only because they do, and how to number them so that nothing is. */
+import { comparePlans } from '../change/compare.js';
+import type { Comparison } from '../change/steps.js';
+import type { Finding } from '../lint/finding.js';
+import type { LintResult } from '../lint/result.js';
+import type { Rule } from '../lint/rule.js';
+import { lintPlan, type LintOptions } from '../lint/run.js';
+import { createModel } from '../model/model.js';
+import { readDocument, type Input } from '../read/index.js';
+import type { Document } from '../source/document.js';
+import type { Problem } from '../source/problem.js';
+import { dropShared } from './ancestor.js';
+import { judgeJoined } from './judge.js';
+import { supposeJoins } from './joining.js';
+import { meetingOf, type Meeting } from './meeting.js';
+import { repairJoined, type Repair } from './repair/repair.js';
+import { readSides, resolveSides, type Side, type SideInput } from './sides.js';
+
+export interface MergeOptions extends LintOptions {
+  /** How the rigs are joined: plan files with `joins:` and tie `links:`. Empty: what is alike is taken to meet. */
+  readonly joining?: readonly Input[];
+  /** A plan all sides come from: what it has and nobody changed is one thing on all sides. */
+  readonly ancestor?: readonly Input[];
+  /** Propose new numbers. */
+  readonly repair?: boolean;
+  /** Name of the rig whose numbers stay. */
+  readonly keep?: string | undefined;
+  /** What could not even be opened. */
+  readonly earlier?: readonly Problem[];
+}
+
+export interface MergeResult {
+  readonly sides: readonly Side[];
+  readonly joining: readonly Document[];
+  /** What was taken to meet because nobody said; empty where somebody did. */
+  readonly supposed: readonly string[];
+  readonly problems: readonly Problem[];
+  /** Undefined where an input can't be read. */
+  readonly joined: LintResult | undefined;
+  /** Findings a rig has alone too. */
+  readonly own: readonly Finding[];
+  readonly meeting: Meeting | undefined;
+  readonly repaired: Repaired | undefined;
+}
+
+export interface Repaired {
+  readonly repair: Repair;
+  /** Findings of the repaired rigs that neither has alone. */
+  readonly left: readonly Finding[];
+  /** Those of them that were not there before the repair: there should be none. */
+  readonly fresh: readonly Finding[];
+  readonly meeting: Meeting;
+  /** What the crew has to do. */
+  readonly comparison: Comparison;
+}
+
+/** Joins rigs. Never throws on bad input. */
+export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], options: MergeOptions): MergeResult {
+  const read = readSides(given);
+  const joiningInputs = options.joining ?? [];
+  const stated = readAll(joiningInputs);
+  const ancestor = readAll(options.ancestor ?? []);
+  const shared = dropShared(read.sides, ancestor.documents);
+  const problems = [
+    ...(options.earlier ?? []),
+    ...read.problems,
+    ...stated.problems,
+    ...ancestor.problems,
+    ...shared.problems,
+  ];
+  const { sides } = shared;
+  const apart = resolveSides(sides);
+  const supposed = joiningInputs.length > 0 ? { document: undefined, words: [] } : supposeJoins(apart.plan);
+  const joining = [...stated.documents, ...(supposed.document === undefined ? [] : [supposed.document])];
+  const whole = resolveSides(sides, joining);
+  problems.push(...whole.problems);
+  if (options.keep !== undefined && !sides.some(({ name }) => name === options.keep))
+    problems.push(noSuchRig(options.keep, sides));
+  if (problems.length > 0)
+    return {
+      sides,
+      joining,
+      supposed: supposed.words,
+      problems,
+      joined: undefined,
+      own: [],
+      meeting: undefined,
+      repaired: undefined,
+    };
+
+  const alonePlans = sides.map((side) => resolveSides([side]).plan);
+  const alone = alonePlans.map((plan) => lintPlan(plan, rules, options));
+  const { joined, own } = judgeJoined(whole.plan, alone, rules, options);
+  const aloneModels = alonePlans.map(createModel);
+  const result: MergeResult = {
+    sides,
+    joining,
+    supposed: supposed.words,
+    problems: [],
+    joined,
+    own,
+    meeting: meetingOf(createModel(whole.plan), aloneModels),
+    repaired: undefined,
+  };
+  if (options.repair !== true) return result;
+
+  const repair = repairJoined({ sides, joining }, options.keep);
+  const judged = judgeJoined(repair.plan, alone, rules, options);
+  const before = new Set(joined.findings.map(keyOf));
+  return {
+    ...result,
+    repaired: {
+      repair,
+      left: judged.joined.findings,
+      fresh: judged.joined.findings.filter((finding) => !before.has(keyOf(finding))),
+      meeting: meetingOf(createModel(repair.plan), aloneModels),
+      comparison: comparePlans(apart.plan, repair.plan),
+    },
+  };
+}
+
+function readAll(inputs: readonly Input[]): {
+  readonly documents: readonly Document[];
+  readonly problems: readonly Problem[];
+} {
+  const documents: Document[] = [];
+  const problems: Problem[] = [];
+  for (const input of inputs) {
+    const read = readDocument(input);
+    if (read.document === undefined) problems.push(...read.problems);
+    else documents.push(read.document);
+  }
+  return { documents, problems };
+}
+
+function noSuchRig(name: string, sides: readonly Side[]): Problem {
+  return {
+    at: { file: sides[0]?.from ?? '', line: 1, column: 1, endLine: 1, endColumn: 1 },
+    what: `none of the plans is of a rig called \`${name}\``,
+    instead: `keep ${sides.map((side) => side.name).join(' or ')}`,
+  };
+}
+
+function keyOf({ rule, subject }: Finding): string {
+  return `${rule}\n${subject}`;
+}

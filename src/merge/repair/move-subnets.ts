@@ -1,0 +1,164 @@
+/** Whole subnets that lie on another rig's and can be reached from it move to a free block of the same size. */
+import {
+  formatAddress,
+  formatRange,
+  inPrefix,
+  inRange,
+  overlaps,
+  rangeOf,
+  type Address,
+  type Prefix,
+} from '../../values/address.js';
+import type { Plan, Rig, Vlan } from '../../plan/types.js';
+import { comparePrefixes } from '../../model/addressing.js';
+import { createFreeBlocks } from '../../model/free-blocks.js';
+import { imageOf, preimageOf } from '../../model/leg-map.js';
+import type { Model } from '../../model/model.js';
+import type { EditList } from './edit-list.js';
+import type { AddressMove } from './move-addresses.js';
+import { writeAddresses } from './write-moves.js';
+
+interface Entry {
+  readonly vlan: Vlan;
+  readonly subnet: Prefix;
+  readonly key: 'subnet' | 'subnet6';
+}
+
+/** Moves what has to move; `keep` never does, else the subnet with fewer hosts. Returns subnets that found no block. */
+export function moveSubnets(model: Model, keep: Rig | undefined, edits: EditList): readonly Vlan[] {
+  const { plan } = model;
+  const stuck: Vlan[] = [];
+  const moves: AddressMove[] = [];
+  for (const entries of [entriesOf(plan, 'number'), entriesOf(plan, 'bigint')]) {
+    const leaving = leavers(entries, model, keep);
+    if (leaving.size === 0) continue;
+    const blocks = createFreeBlocks(entries.map(({ subnet }) => subnet));
+    const given: Prefix[] = [];
+    const gone = new Set<Entry>();
+    for (const entry of leaving) {
+      if (gone.has(entry)) continue;
+      const set = withTwin(entry, entries);
+      const block = freeBlock(set, entries, given, blocks);
+      for (const one of set) gone.add(one);
+      if (block === undefined) {
+        stuck.push(entry.vlan);
+        continue;
+      }
+      const step = distance(entry.subnet.network, block.network);
+      for (const one of set) {
+        given.push(shifted(one.subnet, step));
+        moves.push(...move(model, one, step, edits));
+      }
+    }
+  }
+  writeAddresses(model, moves, edits);
+  return stuck;
+}
+
+function entriesOf(plan: Plan, family: 'number' | 'bigint'): readonly Entry[] {
+  return plan.vlans
+    .flatMap((vlan) =>
+      (['subnet', 'subnet6'] as const).flatMap((key): Entry[] => {
+        const subnet = vlan[key];
+        return subnet === undefined || typeof subnet.network !== family ? [] : [{ vlan, subnet, key }];
+      }),
+    )
+    .sort((a, b) => comparePrefixes(a.subnet, b.subnet));
+}
+
+/** Of each two that overlap, meet and are not one VLAN, the one to move. Sorted entries nest or are apart. */
+function leavers(entries: readonly Entry[], model: Model, keep: Rig | undefined): ReadonlySet<Entry> {
+  const { unicastReach } = model;
+  const hosts = new Map<Vlan, number>();
+  for (const { vlan } of model.plan.interfaces) if (vlan !== undefined) hosts.set(vlan, (hosts.get(vlan) ?? 0) + 1);
+  const leaving = new Set<Entry>();
+  const open: Entry[] = [];
+  for (const entry of entries) {
+    for (let top = open.at(-1); top !== undefined && rangeOf(top.subnet).last < entry.subnet.network; top = open.at(-1))
+      open.pop();
+    const other = open.findLast(
+      (one) =>
+        !leaving.has(one) &&
+        one.vlan.rig !== entry.vlan.rig &&
+        unicastReach.wire(one.vlan) !== unicastReach.wire(entry.vlan) &&
+        unicastReach.joined(one.vlan) === unicastReach.joined(entry.vlan),
+    );
+    open.push(entry);
+    if (other === undefined) continue;
+    const fewer = (hosts.get(other.vlan) ?? 0) < (hosts.get(entry.vlan) ?? 0) ? other : entry;
+    leaving.add(other.vlan.rig === keep ? entry : entry.vlan.rig === keep ? other : fewer);
+  }
+  return leaving;
+}
+
+/** A subnet with that of the other leg, where the house derives one from the other. */
+function withTwin(entry: Entry, entries: readonly Entry[]): readonly Entry[] {
+  const map = entry.vlan.rig.house.sourceMap;
+  const twin = imageOf(entry.subnet.network, map) ?? preimageOf(entry.subnet.network, map);
+  const other = entries.find(
+    (one) =>
+      one.vlan.rig === entry.vlan.rig && one.subnet.network === twin && one.subnet.length === entry.subnet.length,
+  );
+  return other === undefined ? [entry] : [entry, other];
+}
+
+function freeBlock(
+  set: readonly Entry[],
+  entries: readonly Entry[],
+  given: readonly Prefix[],
+  blocks: (like: Prefix) => Prefix | undefined,
+): Prefix | undefined {
+  const [first, ...rest] = set;
+  if (first === undefined) return undefined;
+  const map = first.vlan.rig.house.sourceMap;
+  const mapped = (address: Address): boolean =>
+    map.length === 0 || map.some((one) => inPrefix(address, one.first) || inPrefix(address, one.second));
+  const bound = mapped(first.subnet.network);
+  for (let block = blocks(first.subnet); block !== undefined; block = blocks(block)) {
+    const step = distance(first.subnet.network, block.network);
+    const all = [block, ...rest.map(({ subnet }) => shifted(subnet, step))];
+    const clear = (one: Prefix): boolean =>
+      !entries.some(({ subnet }) => overlaps(subnet, one)) && !given.some((other) => overlaps(other, one));
+    if (all.every((one) => clear(one) && (!bound || mapped(one.network)))) return block;
+  }
+  return undefined;
+}
+
+function move(model: Model, { vlan, subnet, key }: Entry, step: number, edits: EditList): readonly AddressMove[] {
+  const to = shifted(subnet, step);
+  edits.set(vlan, key, `${formatAddress(to.network)}/${to.length}`);
+  const inside = (address: Address | undefined): address is Address =>
+    address !== undefined && typeof address === typeof subnet.network && inPrefix(address, subnet);
+  for (const gateway of ['gateway', 'gateway6'] as const) {
+    const address = vlan[gateway];
+    if (inside(address)) edits.set(vlan, gateway, formatAddress(plus(address, step)));
+  }
+  for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])])
+    if (inside(querier.address)) edits.set(querier, 'address', formatAddress(plus(querier.address, step)));
+  for (const one of model.plan.vlans) {
+    if (one.rig !== vlan.rig) continue;
+    for (const point of one.routing?.rendezvousPoints ?? [])
+      if (inside(point.address)) edits.set(point, 'address', formatAddress(plus(point.address, step)));
+  }
+  const { dhcp } = vlan;
+  if (dhcp !== undefined && inRange(dhcp.first, rangeOf(subnet)))
+    edits.set(vlan, 'dhcp', formatRange({ first: plus(dhcp.first, step), last: plus(dhcp.last, step) }));
+  for (const one of model.plan.interfaces)
+    if (one.vlan === vlan && inside(one.gateway)) edits.set(one, 'gateway', formatAddress(plus(one.gateway, step)));
+  return (model.addressing.byVlan.get(vlan) ?? [])
+    .filter(({ address }) => inside(address))
+    .map(({ owner, address }): AddressMove => ({ owner, from: address, to: plus(address, step) }));
+}
+
+function shifted({ network, length }: Prefix, step: number): Prefix {
+  const to = plus(network, step);
+  return { address: to, network: to, length };
+}
+
+function plus(address: Address, step: number): Address {
+  return typeof address === 'number' ? address + step : address + BigInt(step);
+}
+
+function distance(from: Address, to: Address): number {
+  return typeof from === 'number' && typeof to === 'number' ? to - from : Number(BigInt(to) - BigInt(from));
+}

@@ -1,0 +1,71 @@
+/** Sheets for the crew: columns over rows, sorted by name, as CSV (RFC 4180). */
+import { byLabel } from '../../lint/labels.js';
+import { csvCell } from '../escape.js';
+
+/** A number stays one in a spreadsheet; undefined is what the plan does not state. */
+export type SheetCell = string | number | undefined;
+
+export interface SheetColumn<Row> {
+  readonly heading: string;
+  readonly cell: (row: Row) => SheetCell;
+  /** Left out where no row fills it. */
+  readonly ifFilled?: boolean;
+}
+
+/** What a row is sorted by: numbers before texts, numbers within texts as numbers, nothing last. */
+export type SheetKey<Row> = (row: Row) => SheetCell;
+
+/** Line end of every row (RFC 4180 §2); no cell holds one. */
+export const ROW_END = '\r\n';
+
+/** One sheet, its header first; undefined when it has no rows. */
+export function sheetText<Row>(
+  rows: readonly Row[],
+  columns: readonly SheetColumn<Row>[],
+  keys: readonly SheetKey<Row>[],
+): string | undefined {
+  if (rows.length === 0) return undefined;
+  const sorted = sortRows(rows, keys);
+  const shown = columns.filter(({ cell, ifFilled }) => ifFilled !== true || rows.some((row) => filled(cell(row))));
+  const lines = [
+    shown.map(({ heading }) => csvCell(heading)),
+    ...sorted.map((row) => shown.map(({ cell }) => textOf(cell(row)))),
+  ];
+  return lines.map((line) => `${line.join(',')}${ROW_END}`).join('');
+}
+
+function filled(cell: SheetCell): boolean {
+  return cell !== undefined && cell !== '';
+}
+
+/** Numbers need no care: a spreadsheet takes `-3` for a number, not for a formula. */
+function textOf(cell: SheetCell): string {
+  if (typeof cell === 'number') return String(cell);
+  return cell === undefined || cell === '' ? '' : csvCell(cell);
+}
+
+/** Texts are ranked once, so that a long sheet is sorted by numbers alone. */
+function sortRows<Row>(rows: readonly Row[], keys: readonly SheetKey<Row>[]): readonly Row[] {
+  const values = keys.map((key) => rows.map(key));
+  const ranks = values.map(rankCells);
+  const order = rows.map((_, index) => index);
+  order.sort((a, b) => {
+    for (const rank of ranks) {
+      const difference = (rank[a] ?? 0) - (rank[b] ?? 0);
+      if (difference !== 0) return difference;
+    }
+    return a - b;
+  });
+  return order.flatMap((index) => rows[index] ?? []);
+}
+
+function rankCells(cells: readonly SheetCell[]): readonly number[] {
+  const unique = [...new Set(cells.filter(filled))];
+  const numbers = unique.filter((cell) => typeof cell === 'number').sort((a, b) => a - b);
+  const texts = byLabel(
+    unique.filter((cell) => typeof cell === 'string'),
+    (text) => text,
+  );
+  const ranks = new Map<SheetCell, number>([...numbers, ...texts].map((cell, index) => [cell, index]));
+  return cells.map((cell) => ranks.get(cell) ?? ranks.size);
+}

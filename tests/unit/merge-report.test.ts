@@ -1,0 +1,138 @@
+/** The reports of joined rigs: what they say of Heron and Osprey, their schema, and that nothing from a plan escapes into them. */
+import { Ajv } from 'ajv';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { RULES } from '../../rules/index.js';
+import { mergeRigs, type MergeOptions, type MergeResult } from '../../src/merge/merge.js';
+import { readInputs } from '../../src/read/files.js';
+import { measure } from '../../src/report/layout.js';
+import { reportMergeJson } from '../../src/report/merge-json.js';
+import { reportMergeText } from '../../src/report/merge-text.js';
+import { rigInput } from '../tools/two-rigs.js';
+
+const BAY = fileURLToPath(new URL('../../examples/kestrel-bay/', import.meta.url));
+const PLAIN = { version: '0.1.0', width: 100, colour: false };
+const SCHEMA = JSON.parse(readFileSync(new URL('../../schemas/merge.schema.json', import.meta.url), 'utf8')) as object;
+const validate = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(SCHEMA);
+
+function merge(more: Partial<MergeOptions> = {}): MergeResult {
+  const side = (name: string): { from: string; inputs: ReturnType<typeof readInputs>['inputs'] } => ({
+    from: `${BAY}${name}`,
+    inputs: readInputs([`${BAY}${name}`]).inputs,
+  });
+  return mergeRigs([side('heron'), side('osprey')], RULES, { today: '2026-06-01', ...more });
+}
+
+const joining = readInputs([`${BAY}join.yaml`]).inputs;
+const counts = (result: MergeResult): Record<string, number> => {
+  const found: Record<string, number> = {};
+  for (const { rule } of result.joined?.findings ?? []) found[rule] = (found[rule] ?? 0) + 1;
+  return found;
+};
+
+describe('Heron and Osprey, joined as their join file says', () => {
+  const result = merge({ joining, repair: true });
+
+  it('clash where they are meant to', () => {
+    // Planned: cameras 11 to 20 and the sound of one desk on both legs, 27 hosts and 2 switches on control,
+    // pictures twice at whoever takes those groups, VLAN ids, two multiviewers, clocks that nobody agreed on.
+    expect(counts(result)).toMatchObject({
+      'groups/two-senders': 22,
+      'hosts/duplicate-address': 29,
+      'plan/duplicate-name': 1,
+      'timing/intervals-differ': 1,
+    });
+  });
+
+  it('say whose clock leads, whose clocks step, and who queries', () => {
+    const [clocks] = result.meeting?.clocks ?? [];
+    expect(clocks).toEqual({
+      domain: 127,
+      leaders: [{ name: 'clock-18', rig: 'Osprey' }],
+      step: [{ rig: 'Heron', clocks: 98, from: 'clock-201' }],
+    });
+    expect(result.meeting?.queriers.map(({ winner }) => `${winner.name} ${winner.rig} ${winner.address}`)).toContain(
+      'red-core Heron 10.20.10.1',
+    );
+    expect(result.meeting?.ranges[0]).toEqual({ range: '239.192.10.0-239.192.29.255', rigs: ['Heron', 'Osprey'] });
+  });
+
+  it('have no clash of numbers left once renumbered', () => {
+    expect(result.repaired?.repair.problems).toEqual([]);
+    expect(result.repaired?.repair.stuck).toEqual([]);
+    expect(result.repaired?.fresh).toEqual([]);
+    expect(result.repaired?.left.map(({ rule }) => rule)).toEqual(['plan/duplicate-name']);
+    expect(result.repaired?.meeting.clocks[0]?.leaders).toEqual([{ name: 'clock-201', rig: 'Heron' }]);
+  });
+
+  it('move the block of one mixer by one step, and its second leg with it', () => {
+    const steps = result.repaired?.comparison.steps ?? [];
+    const moved = steps.filter(
+      ({ box, what, action }) => box.name === 'vision' && what === 'group' && action === 'set',
+    );
+    expect(moved).toHaveLength(20);
+    const jumps = new Set(moved.map(({ old, new: now }) => Number(now?.split('.')[2]) - Number(old?.split('.')[2])));
+    expect([...jumps]).toEqual([20]);
+  });
+
+  it('fit the schema and the width', () => {
+    for (const one of [result, merge({ joining }), merge()]) {
+      const json = JSON.parse(reportMergeJson(one, PLAIN)) as object;
+      expect(validate(json), JSON.stringify(validate.errors)).toBe(true);
+      for (const width of [60, 100]) {
+        const wide = reportMergeText(one, { ...PLAIN, width })
+          .split('\n')
+          .filter((line) => measure(line) > width && /\s/.test(line.trim()) && !line.includes('/'));
+        expect(wide).toEqual([]);
+      }
+    }
+  });
+});
+
+describe('rigs of which nobody says how they are joined', () => {
+  const result = merge();
+
+  it('are taken to meet where networks are alike, and it is said', () => {
+    expect(result.supposed).toContain('red of Heron and red of Osprey (media, leg 1)');
+    expect(counts(result)).toMatchObject({ 'groups/two-senders': 34 });
+    expect(reportMergeText(result, PLAIN)).toContain('nobody says how the rigs are joined');
+  });
+});
+
+describe('a rig to keep', () => {
+  it('is left alone', () => {
+    const result = merge({ joining, repair: true, keep: 'Osprey' });
+    expect(result.repaired?.repair.edits.filter(({ file }) => file.startsWith('Osprey/'))).toEqual([]);
+    expect(result.repaired?.fresh).toEqual([]);
+    expect(result.repaired?.meeting.clocks[0]?.leaders).toEqual([{ name: 'clock-18', rig: 'Osprey' }]);
+  });
+
+  it('has to be one of them', () => {
+    const result = merge({ joining, repair: true, keep: 'Hereon' });
+    expect(result.problems.map(({ what, instead }) => `${what}; ${instead}`)).toEqual([
+      'none of the plans is of a rig called `Hereon`; keep Heron or Osprey',
+    ]);
+  });
+});
+
+describe('text from a plan', () => {
+  it('stays text', () => {
+    const evil = 'Her\u202eon';
+    const rigs = [evil, 'Osprey'].map((name) =>
+      rigInput({ name: name === evil ? 'Heron' : name, cameras: [{ block: 10, last: 1, host: 1 }], ids: 10, net: 20 }),
+    );
+    const hostile = rigs.map((side) => ({
+      ...side,
+      inputs: side.inputs.map((input) => ({
+        ...input,
+        text: input.text.replaceAll('Heron', JSON.stringify(evil).slice(1, -1)),
+      })),
+    }));
+    const result = mergeRigs(hostile, RULES, { today: '2026-06-01', repair: true });
+    for (const text of [reportMergeText(result, PLAIN), reportMergeJson(result, PLAIN)]) {
+      // eslint-disable-next-line no-control-regex -- looking for control characters
+      expect(text.replaceAll('\n', '')).not.toMatch(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/);
+    }
+  });
+});
