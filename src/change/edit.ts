@@ -6,28 +6,20 @@ import { readDocument } from '../read/index.js';
 import type { Container, Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
-import { firstDifference, sameValue } from './meant.js';
+import type { Edit } from './entry.js';
+import { firstDifference, sameValue, type EditsByContainer } from './meant.js';
 import { sharedContainers } from './shared.js';
+import { spreadEdits } from './spread.js';
 import { createCsvSplicer } from './splice-csv.js';
 import { spliceJson } from './splice-json.js';
 import { spliceSdp } from './splice-sdp.js';
 import { spliceYaml } from './splice-yaml.js';
+import { writeYaml } from './yaml-text.js';
 import { spliceText, valueAt, type CreateSplicer, type PlacedSplice } from './splice.js';
 
-/** A value of a plan file that holds no others. */
-export type Scalar = string | number | boolean;
+export type { Edit, EditValue, Scalar } from './entry.js';
 
-/** What an entry may say: a value, or a short list or mapping of values. */
-export type EditValue = Scalar | readonly EditValue[] | { readonly [key: string]: EditValue };
-
-/** What an entry of a document's tree says from now on; undefined: it is taken out. */
-export interface Edit {
-  readonly document: Document;
-  readonly container: Container;
-  readonly key: string | number;
-  readonly value: EditValue | undefined;
-}
-
+/** The new text of a document, or why there is none. */
 export type AppliedEdits =
   | { readonly text: string; readonly problems: readonly [] }
   | { readonly text: undefined; readonly problems: readonly Problem[] };
@@ -41,8 +33,10 @@ const SPLICERS: Readonly<Record<Document['format'], CreateSplicer>> = {
 
 /** All edits or none: a file that can't be written as meant stays as it is, and says where and what to write by hand. */
 export function applyEdits(document: Document, edits: readonly Edit[]): AppliedEdits {
-  const { wanted, faults } = byContainer(edits);
-  const { splices, refused } = splicesOf(document, wanted);
+  const { wanted: given, faults } = byContainer(edits);
+  const shared = document.format === 'yaml' ? sharedContainers(document.value) : new Set<Container>();
+  const wanted = spreadEdits(given, shared);
+  const { splices, refused } = splicesOf(document, wanted, shared);
   faults.push(...refused);
   if (faults.length > 0) return failed(faults);
   if (splices.length === 0) return { text: document.text, problems: [] };
@@ -61,8 +55,6 @@ export function applyEdits(document: Document, edits: readonly Edit[]): AppliedE
   return failed([unlike(document, difference, wanted, edits)]);
 }
 
-type Wanted = Map<Container, Map<string | number, Edit>>;
-
 interface Fault {
   readonly edit: Edit | undefined;
   readonly place: Place;
@@ -72,8 +64,8 @@ interface Fault {
 }
 
 /** The edits that change something. */
-function byContainer(edits: readonly Edit[]): { readonly wanted: Wanted; readonly faults: Fault[] } {
-  const wanted: Wanted = new Map();
+function byContainer(edits: readonly Edit[]): { readonly wanted: EditsByContainer; readonly faults: Fault[] } {
+  const wanted = new Map<Container, Map<string | number, Edit>>();
   const faults: Fault[] = [];
   for (const edit of edits) {
     const { container, key, value } = edit;
@@ -93,11 +85,11 @@ function byContainer(edits: readonly Edit[]): { readonly wanted: Wanted; readonl
 
 function splicesOf(
   document: Document,
-  wanted: Wanted,
+  wanted: EditsByContainer,
+  shared: ReadonlySet<Container>,
 ): { readonly splices: readonly PlacedSplice[]; readonly refused: readonly Fault[] } {
   const splices: PlacedSplice[] = [];
   const refused: Fault[] = [];
-  const shared = document.format === 'yaml' ? sharedContainers(document.value) : new Set<Container>();
   const all = document.spans(new Set(wanted.keys()));
   const splicer = SPLICERS[document.format](document);
   for (const [container, own] of wanted) {
@@ -142,7 +134,7 @@ function whole(edits: readonly Edit[], why: string): Fault | undefined {
 function unlike(
   document: Document,
   { container, key }: { readonly container: Container; readonly key?: string | number },
-  wanted: Wanted,
+  wanted: EditsByContainer,
   edits: readonly Edit[],
 ): Fault | undefined {
   const edit = key === undefined ? undefined : wanted.get(container)?.get(key);
@@ -150,7 +142,7 @@ function unlike(
   return {
     edit: edits.length === 1 ? edits[0] : undefined,
     place: key === undefined ? { document, container } : { document, container, key },
-    why: 'what stands here would change with another entry, which an anchor, a shared cell or a shared line may cause',
+    why: 'with the new values this would not say what was meant: an anchor, a cell or a line ties it to another entry',
     first: 'write it out where it should differ, then',
   };
 }
@@ -168,7 +160,7 @@ function byHand(edit: Edit | undefined, first: string | undefined): string {
   const start = `by hand, ${first === undefined ? '' : `${first} `}`;
   if (edit === undefined) return `${start}write the new values`;
   if (edit.value === undefined) return `${start}take \`${shortened(String(edit.key))}\` out`;
-  const value = shortened(JSON.stringify(edit.value));
+  const value = shortened(edit.document.format === 'yaml' ? writeYaml(edit.value) : JSON.stringify(edit.value));
   return `${start}write \`${typeof edit.key === 'number' ? value : `${shortened(edit.key)}: ${value}`}\``;
 }
 

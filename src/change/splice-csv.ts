@@ -4,7 +4,7 @@ import { findSeparator, readRecords, type CsvRecord, type Separator } from '../r
 import { isEmpty } from '../read/csv/cells.js';
 import { createProblemList } from '../read/problem-list.js';
 import type { Container, Document, Span } from '../source/document.js';
-import type { Edit } from './edit.js';
+import type { Edit } from './entry.js';
 import { oneOrRefuse, refuse, together, type Splice, type Spliced, type Splicer, type Spot } from './splice.js';
 
 export function createCsvSplicer(document: Document): Splicer {

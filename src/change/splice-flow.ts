@@ -14,6 +14,8 @@ export interface Flow {
   /** Offset of the opening bracket. */
   readonly open: number;
   readonly items: readonly FlowItem[];
+  /** What stands after a comma where the entries themselves don't show it. */
+  readonly gap: '' | ' ';
 }
 
 /** Undefined where what stands between the entries can't be told apart. */
@@ -29,12 +31,12 @@ export function flowSplices(
   if (gone === undefined || inserted.length === 0) return gone;
   const [first] = items;
   const final = items.at(-1);
-  if (last !== undefined) return [...insertions(text, last, inserted), ...gone];
+  if (last !== undefined) return [...insertions(flow, last, inserted), ...gone];
   if (first === undefined || final === undefined)
-    return [{ start: open + 1, end: open + 1, text: inserted.join(', ') }];
+    return [{ start: open + 1, end: open + 1, text: inserted.join(`,${flow.gap}`) }];
   return hasComment(text.slice(first.start, final.end))
     ? undefined
-    : [{ start: first.start, end: final.end, text: inserted.join(', ') }];
+    : [{ start: first.start, end: final.end, text: inserted.join(`,${flow.gap}`) }];
 }
 
 /** Whether text between values holds a YAML comment; also true of some text in quotes, which costs nothing but care. */
@@ -43,25 +45,33 @@ export function hasComment(text: string): boolean {
 }
 
 /** After an entry, as that one stands after the one before it. */
-function insertions(text: string, last: FlowItem, inserted: readonly string[]): readonly Splice[] {
+function insertions({ text, gap: otherwise }: Flow, last: FlowItem, inserted: readonly string[]): readonly Splice[] {
   let from = last.start;
   while (from > 0 && /\s/.test(text.charAt(from - 1))) from--;
   const before = text.slice(from, last.start);
   const ownLine = /[\r\n]/.test(before);
   // The first entry's gap says nothing of what stands after a comma: `{ a: 1 }`.
-  const gap = ownLine ? before : text[from - 1] === ',' ? before : ' ';
-  const rest = /^[ \t]*(,?)[ \t]*#/.exec(text.slice(last.end, lineEnd(text, last.end)));
-  if (ownLine && rest !== null) {
+  const gap = ownLine ? before : text[from - 1] === ',' ? before : otherwise;
+  // Only a line of its own is short for sure: a whole plan may stand on one.
+  if (ownLine) {
     const end = lineEnd(text, last.end);
-    const lines = inserted.map(
-      (one, index) => `${gap}${one}${index < inserted.length - 1 || rest[1] === ',' ? ',' : ''}`,
-    );
-    return [
-      { start: last.end, end: last.end, text: rest[1] === ',' ? '' : ',' },
-      { start: end, end, text: lines.join('') },
-    ];
+    const rest = /^[ \t]*(,?)[ \t]*#/.exec(text.slice(last.end, end));
+    if (rest !== null) return behindComment(last.end, end, gap, rest[1] === ',', inserted);
   }
   return [{ start: last.end, end: last.end, text: inserted.map((one) => `,${gap}${one}`).join('') }];
+}
+
+/** Behind the comment that stands behind the last entry. */
+function behindComment(
+  valueEnd: number,
+  end: number,
+  gap: string,
+  commaStands: boolean,
+  inserted: readonly string[],
+): readonly Splice[] {
+  const text = `${gap}${inserted.join(`,${gap}`)}${commaStands ? ',' : ''}`;
+  const line = { start: end, end, text };
+  return commaStands ? [line] : [{ start: valueEnd, end: valueEnd, text: ',' }, line];
 }
 
 function removals({ text, open, items }: Flow, removed: ReadonlySet<string | number>): readonly Splice[] | undefined {

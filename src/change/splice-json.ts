@@ -19,7 +19,11 @@ export function spliceJson(spot: Spot): Spliced {
     start: (entry.key ?? entry.value).start,
     end: entry.value.end,
   }));
-  const splices = flowSplices({ text, open: spans.self.start, items }, keysOf(removed), fresh);
+  const splices = flowSplices(
+    { text, open: spans.self.start, items, gap: colon === ':' ? '' : ' ' },
+    keysOf(removed),
+    fresh,
+  );
   return together([...parts, splices === undefined ? refuse([...removed, ...inserted]) : { splices, refused: [] }]);
 }
 

@@ -1,5 +1,5 @@
 /** Entries of a YAML file. */
-import type { Edit } from './edit.js';
+import type { Edit } from './entry.js';
 import { blockSplices } from './splice-block.js';
 import { flowSplices, hasComment, type FlowItem } from './splice-flow.js';
 import {
@@ -29,7 +29,7 @@ export function spliceYaml(spot: Spot): Spliced {
   const splices =
     items &&
     (flow
-      ? flowSplices({ text, open: spans.self.start, items }, keysOf(removed), fresh)
+      ? flowSplices({ text, open: spans.self.start, items, gap: ' ' }, keysOf(removed), fresh)
       : blockSplices({ text, start: spans.self.start, items, list }, keysOf(removed), fresh));
   return together([...parts, splices === undefined ? refuse([...removed, ...inserted]) : { splices, refused: [] }]);
 }

@@ -1,6 +1,6 @@
 /** Characters of a text replaced by others, and what a format's splicer is told and answers. */
 import type { Container, ContainerSpans, Document, Span } from '../source/document.js';
-import type { Edit, EditValue } from './edit.js';
+import type { Edit, EditValue } from './entry.js';
 
 /** Characters of a text and what stands there from now on. */
 export interface Splice extends Span {

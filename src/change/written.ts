@@ -2,7 +2,7 @@
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
-import type { Edit, EditValue } from './edit.js';
+import type { Edit, EditValue } from './entry.js';
 import { sameValue } from './meant.js';
 import { findPath, pathsOf, type ListNames, type Path } from './path.js';
 import { valueAt } from './splice.js';

@@ -1,0 +1,45 @@
+/** Shared by the tests of writing into plan files. */
+import { applyEdits, type AppliedEdits, type Edit, type EditValue } from '../../src/change/edit.js';
+import { findPath, type Path } from '../../src/change/path.js';
+import { readCsv } from '../../src/read/csv.js';
+import { formatOf } from '../../src/read/index.js';
+import { readJson } from '../../src/read/json.js';
+import type { ReadResult } from '../../src/read/result.js';
+import { readSdp } from '../../src/read/sdp/read-sdp.js';
+import { readYaml } from '../../src/read/yaml.js';
+import type { Document } from '../../src/source/document.js';
+
+const READERS = { yaml: readYaml, json: readJson, csv: readCsv, sdp: readSdp };
+
+/** A document as its reader gives it, not held against the schema, so that unfinished plans can be written into. */
+export function documentFrom(name: string, text: string): Document {
+  const { document, problems }: ReadResult = READERS[formatOf({ name, text })](name, text);
+  if (document === undefined) throw new Error(problems.map(({ what }) => what).join('; '));
+  return document;
+}
+
+/** The edit of the entry a path leads to. */
+export function editAt(document: Document, path: Path, value: EditValue | undefined): Edit {
+  const found = findPath(document, path, new Map());
+  if (found === undefined) throw new Error(`no ${JSON.stringify(path)}`);
+  return { document, ...found, value };
+}
+
+/** A text with the entries behind paths changed. */
+export function applyTo(
+  name: string,
+  text: string,
+  changes: readonly (readonly [Path, EditValue | undefined])[],
+): AppliedEdits {
+  const document = documentFrom(name, text);
+  return applyEdits(
+    document,
+    changes.map(([path, value]) => editAt(document, path, value)),
+  );
+}
+
+/** The new text; fails with what the problems say where there is none. */
+export function textOf(applied: AppliedEdits): string {
+  if (applied.text === undefined) throw new Error(JSON.stringify(applied.problems));
+  return applied.text;
+}
