@@ -67,6 +67,7 @@ import linksRateDiffers from './links/rate-differs/rule.js';
 import linksSelfLink from './links/self-link/rule.js';
 import linksVlansDiffer from './links/vlans-differ/rule.js';
 import planDuplicateName from './plan/duplicate-name/rule.js';
+import planJoinWithinRig from './plan/join-within-rig/rule.js';
 import planLookAlikeNames from './plan/look-alike-names/rule.js';
 import planUnknownReference from './plan/unknown-reference/rule.js';
 import planUnusedFormat from './plan/unused-format/rule.js';
@@ -102,11 +103,13 @@ import streamsPayloadType from './streams/payload-type/rule.js';
 import streamsTtlTooSmall from './streams/ttl-too-small/rule.js';
 import streamsUnicastToNobody from './streams/unicast-to-nobody/rule.js';
 import subnetsDhcpOutside from './subnets/dhcp-outside/rule.js';
+import subnetsDhcpRangesOverlap from './subnets/dhcp-ranges-overlap/rule.js';
 import subnetsGatewayOutside from './subnets/gateway-outside/rule.js';
 import subnetsGatewayTaken from './subnets/gateway-taken/rule.js';
 import subnetsNearlyFull from './subnets/nearly-full/rule.js';
 import subnetsOverlap from './subnets/overlap/rule.js';
 import subnetsWrongFamily from './subnets/wrong-family/rule.js';
+import timingAgreedLeaderLoses from './timing/agreed-leader-loses/rule.js';
 import timingClockUnawareSwitch from './timing/clock-unaware-switch/rule.js';
 import timingDelayMechanismMixed from './timing/delay-mechanism-mixed/rule.js';
 import timingDifferentGrandmasters from './timing/different-grandmasters/rule.js';
@@ -119,6 +122,7 @@ import timingFollowersOverCapacity from './timing/followers-over-capacity/rule.j
 import timingGroupBlocked from './timing/group-blocked/rule.js';
 import timingIntervalOutOfProfile from './timing/interval-out-of-profile/rule.js';
 import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
+import timingLeaderNotAgreed from './timing/leader-not-agreed/rule.js';
 import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
@@ -128,6 +132,7 @@ import timingWorseBackup from './timing/worse-backup/rule.js';
 import timingWrongGrandmasterWins from './timing/wrong-grandmaster-wins/rule.js';
 import vlansIdOutOfRange from './vlans/id-out-of-range/rule.js';
 import vlansIdTwice from './vlans/id-twice/rule.js';
+import vlansJoinedIdsDiffer from './vlans/joined-ids-differ/rule.js';
 import vlansNoPath from './vlans/no-path/rule.js';
 import vlansNotRouted from './vlans/not-routed/rule.js';
 
@@ -199,6 +204,7 @@ export const RULES: readonly Rule[] = [
   linksSelfLink,
   linksVlansDiffer,
   planDuplicateName,
+  planJoinWithinRig,
   planLookAlikeNames,
   planUnknownReference,
   planUnusedFormat,
@@ -234,11 +240,13 @@ export const RULES: readonly Rule[] = [
   streamsTtlTooSmall,
   streamsUnicastToNobody,
   subnetsDhcpOutside,
+  subnetsDhcpRangesOverlap,
   subnetsGatewayOutside,
   subnetsGatewayTaken,
   subnetsNearlyFull,
   subnetsOverlap,
   subnetsWrongFamily,
+  timingAgreedLeaderLoses,
   timingClockUnawareSwitch,
   timingDelayMechanismMixed,
   timingDifferentGrandmasters,
@@ -251,6 +259,7 @@ export const RULES: readonly Rule[] = [
   timingGroupBlocked,
   timingIntervalOutOfProfile,
   timingIntervalsDiffer,
+  timingLeaderNotAgreed,
   timingNoGrandmaster,
   timingOverWan,
   timingSingleGrandmaster,
@@ -260,6 +269,7 @@ export const RULES: readonly Rule[] = [
   timingWrongGrandmasterWins,
   vlansIdOutOfRange,
   vlansIdTwice,
+  vlansJoinedIdsDiffer,
   vlansNoPath,
   vlansNotRouted,
 ];

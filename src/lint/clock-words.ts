@@ -6,10 +6,11 @@ import type { Span } from '../model/timing/takeover-time.js';
 import type { Clock, Island } from '../model/timing/timing.js';
 import { formatClockIdentity } from '../values/clock-identity.js';
 import { linkLabel } from '../model/trunks.js';
-import type { Link, Rig } from '../plan/types.js';
+import type { Link } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
 import { byLabel, mark } from './labels.js';
 import { inRig } from './leg-sets.js';
+import { listNames } from './words.js';
 
 /** Where a clock's PTP settings are written. */
 export function clockMark(clock: Pick<Clock, 'name' | 'settings'>, note?: string, key?: string): Mark {
@@ -26,10 +27,11 @@ export function clockSubject({ name, domain, rig }: Pick<Clock, 'name' | 'domain
   return `${name} in domain ${domain}${inRig(rig)}`;
 }
 
-/** `domain 127 in rig Heron`; rigs that an island joins are all named. */
+/** `domain 127 in rig Heron`, `domain 127 in rigs Heron and Osprey` where an island joins several. */
 export function islandSubject({ group, clocks }: Pick<Island, 'group' | 'clocks'>): string {
-  const rigs = [...new Set(clocks.map(({ rig }: { readonly rig: Rig }) => inRig(rig)))].sort();
-  return `domain ${group.domain}${rigs.join('')}`;
+  const rigs = [...new Set(clocks.map(({ rig }) => rig.name))].filter((name) => name !== '').sort();
+  const where = rigs.length === 0 ? '' : ` in ${rigs.length === 1 ? 'rig' : 'rigs'} ${listNames(rigs, rigs.length)}`;
+  return `domain ${group.domain}${where}`;
 }
 
 /** Clocks in the order of their names. */

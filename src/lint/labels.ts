@@ -1,7 +1,7 @@
 /** Labels and places of findings, made alike by all rules. */
 import { isIPv4 } from '../values/address.js';
 import { placeOf } from '../plan/place.js';
-import type { Entity, Kind, Leg, ReceiverLeg, Sender, Vlan } from '../plan/types.js';
+import type { Entity, Kind, Leg, ReceiverLeg, Rig, Sender, Vlan } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
 
 /** A place with its label: `mark(leg, 'cam-3/video, leg 1', 'group')`. */
@@ -40,6 +40,16 @@ export function sourceMark(leg: Leg, label: string): Mark {
   const { interface: via, source } = leg;
   if (via === undefined || leg.sourceStated || source === undefined) return mark(leg, label, 'source');
   return mark(via, label, isIPv4(source) ? 'address' : 'address6');
+}
+
+/** `control of Heron`: for names that several rigs may use. */
+export function withRig({ name, rig }: { readonly name: string; readonly rig: Rig }): string {
+  return `${name}${ofRig(rig)}`;
+}
+
+/** ` of Heron`, or nothing for a rig without a name. */
+export function ofRig(rig: Rig): string {
+  return rig.name === '' ? '' : ` of ${rig.name}`;
 }
 
 /** What the crew touches to change a stream: its device, or the stream itself when no device is known. */

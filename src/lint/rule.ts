@@ -32,7 +32,7 @@ export {
 export { commonRanges, keepsPromise } from '../model/house-groups.js';
 export type { Proposals } from '../model/proposals.js';
 export type { StrayKind, Strays, StrayVlan } from '../model/strays.js';
-export { macKeyedSwitches, sharedEthernet, type SharedEthernet } from '../model/ethernet-use.js';
+export { macKeyedSwitches, mayAlias, sharedEthernet, type SharedEthernet } from '../model/ethernet-use.js';
 export { isInterface, ownerLabel, type Owner } from '../model/owners.js';
 export * from '../model/addressing.js';
 export * from '../model/host-addresses.js';
@@ -40,12 +40,17 @@ export * from '../model/owner-domain.js';
 export * from '../model/mac-kinds.js';
 export * from '../model/subnet-use.js';
 export { createFreeBlocks } from '../model/free-blocks.js';
+export { freeStretch } from '../model/free-stretch.js';
+export { joinedRigs } from '../model/joined-rigs.js';
+export { joinClasses, splitVlans, type SplitVlan } from '../model/joined-vlans.js';
+export { otherEntries, sharedVlans } from '../model/shared-vlans.js';
 export { UnionFind } from '../model/union-find.js';
 export * from '../model/multicast-space.js';
 export * from '../model/special-purpose.js';
 export { formatDifferences, packetTimesDiffer, type FormatDifference } from '../model/format-differences.js';
 export { groupBy } from '../model/group-by.js';
 export { imageOf, preimageOf } from '../model/leg-map.js';
+export { sendersClash } from '../model/senders-clash.js';
 export { receiverClashes, type ReceiverClash } from '../model/receiver-clash.js';
 export type { Reception } from '../model/reception.js';
 export { whyNoSource } from '../model/source-address.js';
@@ -153,6 +158,7 @@ export {
   byLabel,
   legLabel,
   mark,
+  ofRig,
   otherPlaces,
   receiverLegLabel,
   sourceMark,
@@ -160,6 +166,7 @@ export {
   touchOfCause,
   touchOfKind,
   withId,
+  withRig,
 } from './labels.js';
 export { groupsOf, groupWords, inRig, legSets, otherMarks, rangeWords, type LegSet } from './leg-sets.js';
 export { freeMoves, moveWords, whereTo } from './where-to.js';

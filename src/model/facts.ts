@@ -125,6 +125,7 @@ export const FACTS = {
   dhcp: optional('DHCP ranges', 'give VLANs with a DHCP server a `dhcp` range', (plan) =>
     plan.vlans.some((vlan) => vlan.dhcp !== undefined),
   ),
+  rigJoins: optional('how rigs are joined', 'list `joins` in a file of its own', (plan) => plan.joins.length > 0),
   networks: fact('networks', 'list `networks` and name one in each VLAN', (plan) => plan.networks.length > 0),
   switchPorts: fact('switch ports of interfaces', 'give interfaces a `port`: `leaf-a/12`', (plan) =>
     plan.interfaces.some((one) => one.port !== undefined),

@@ -11,20 +11,23 @@ const MOST_TRIES = 512;
 /**
  * Gives the next address of the VLAN's subnet after `near`, or `preferred` where that is free: one that nobody holds, no
  * DHCP server hands out, and that was not given before. Ask in an order that does not depend on how the plan is ordered.
+ * `joined`: entries that are one VLAN, so that what one of them sets aside is not free in the others.
  */
 export function createFreeAddresses(
   owners: Owners,
+  joined: readonly (readonly Vlan[])[] = [],
 ): (vlan: Vlan | undefined, near: Address, preferred?: Address) => Address | undefined {
   const given = new Set<Address>();
+  const classOf = new Map(joined.flatMap((vlans) => vlans.map((vlan) => [vlan, vlans] as const)));
   return (vlan, near, preferred) => {
     const subnet = vlan === undefined ? undefined : subnetFor(vlan, near);
     if (vlan === undefined || subnet === undefined) return undefined;
     const { first, last } = hostRange(subnet);
-    const stated = [...gatewaysOf(vlan), ...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
-    const special = new Set(stated.map((one) => one.address));
+    const entries = classOf.get(vlan) ?? [vlan];
+    const special = new Set(entries.flatMap(statedAddresses));
     const free = (address: Address): boolean => {
       if (owners.byAddress.has(address) || given.has(address) || special.has(address)) return false;
-      return vlan.dhcp === undefined || !inRange(address, vlan.dhcp);
+      return entries.every(({ dhcp }) => dhcp === undefined || !inRange(address, dhcp));
     };
     if (preferred !== undefined && preferred >= first && preferred <= last && free(preferred)) {
       given.add(preferred);
@@ -41,6 +44,11 @@ export function createFreeAddresses(
     }
     return undefined;
   };
+}
+
+function statedAddresses(vlan: Vlan): readonly (Address | undefined)[] {
+  const stated = [...gatewaysOf(vlan), ...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
+  return stated.map((one) => one.address);
 }
 
 function next(address: Address): Address {

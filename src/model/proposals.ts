@@ -10,6 +10,7 @@ import { freeGroups } from './free-groups.js';
 import { groupStanding } from './group-standing.js';
 import type { GroupIndex } from './group-use.js';
 import { commonRanges, keepsPromise } from './house-groups.js';
+import { createFreeVlanIds, joinClasses } from './joined-vlans.js';
 import { imageOf, preimageOf } from './leg-map.js';
 import { isInterface, type Owner, type Owners } from './owners.js';
 import type { Strays } from './strays.js';
@@ -30,6 +31,8 @@ export interface Proposals {
   readonly port: (owner: Switch, fits: (port: Port) => boolean) => Port | undefined;
   /** A free address of a VLAN: the one with the last number of the owner's other interfaces, else the next after `near`. */
   readonly address: (vlan: Vlan | undefined, near: Address, owner?: Owner) => Address | undefined;
+  /** An 802.1Q id that no VLAN has. */
+  readonly vlanId: () => number | undefined;
 }
 
 export interface ProposalFacts {
@@ -45,7 +48,7 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
   const nextGroup = freeGroups(plan, offered);
   let used: ReadonlySet<Port | undefined> | undefined;
   const freePorts = new Map<Switch, Port[]>();
-  const nextAddress = createFreeAddresses(owners);
+  const nextAddress = createFreeAddresses(owners, joinClasses(plan));
 
   function claim(group: Address, leg: Leg, promises = heldTo(leg)): boolean {
     const { house, practice } = leg.sender.rig;
@@ -72,6 +75,7 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
     return groups.usesOf(group).every(({ legs }) => legs.every((one) => one === leg));
   }
 
+  const nextVlanId = createFreeVlanIds(plan);
   const group = (rig: Rig, ranges: readonly AddressRange[]): Address | undefined => nextGroup(rig, ranges);
   return {
     group,
@@ -100,6 +104,7 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
         subnet === undefined || owner === undefined || !isInterface(owner) ? undefined : unitAddress(owner, subnet);
       return nextAddress(vlan, near, unit);
     },
+    vlanId: nextVlanId,
   };
 }
 

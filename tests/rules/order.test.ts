@@ -6,7 +6,7 @@ import { loadRule, read, ruleFolders } from './load.js';
 
 const FOLDERS = ruleFolders();
 const RULES = await Promise.all(FOLDERS.map(loadRule));
-const LISTS = ['networks', 'vlans', 'switches', 'links', 'formats', 'kinds', 'devices', 'streams'];
+const LISTS = ['networks', 'vlans', 'switches', 'links', 'joins', 'formats', 'kinds', 'devices', 'streams'];
 
 describe.each(FOLDERS)('$id', (folder) => {
   const examples = folder.files.filter((file) => /^bad(-[a-z0-9-]+)?\.yaml$/.test(file));

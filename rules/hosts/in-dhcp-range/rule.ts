@@ -4,6 +4,7 @@ import {
   defineRule,
   formatAddress,
   formatRange,
+  freeStretch,
   gatewaysOf,
   heldLabel,
   heldMark,
@@ -11,6 +12,9 @@ import {
   isInterface,
   listNames,
   mark,
+  ofRig,
+  otherEntries,
+  sharedVlans,
   touchOfOwner,
   vlanSubject,
   type Address,
@@ -28,26 +32,38 @@ export default defineRule({
   sources: [clause('RFC 2131', '2.2'), clause('RFC 2131', '3.1'), clause('RFC 5227', '1')],
   needs: ['dhcp'],
   *check({ plan, model }) {
+    const offered = new Set<Vlan>();
+    const othersOf = otherEntries(sharedVlans({ vlans: plan.vlans, domains: model.domains }));
     for (const vlan of plan.vlans) {
       const { dhcp } = vlan;
       if (dhcp === undefined) continue;
-      const fixed = byLabel(fixedIn(vlan, dhcp, model), (one) => one.label);
+      const own = fixedIn(vlan, dhcp, model);
+      const abroad = fixedAbroad(othersOf(vlan), dhcp, own, model);
+      const fixed = byLabel([...own, ...abroad], (one) => one.label);
       const [first, ...rest] = fixed;
       if (first === undefined) continue;
       const range = formatRange(dhcp);
       const vlanMark = mark(vlan, `VLAN ${vlan.name} hands out ${range}`, 'dhcp');
       const free =
         first.held !== undefined && rest.length === 0
-          ? model.proposals.address(vlan, first.address, first.held.owner)
+          ? model.proposals.address(first.held.vlan, first.address, first.held.owner)
           : undefined;
-      const apart = rangeWithout(
+      const shorter = rangeWithout(
         dhcp,
         fixed.map((one) => one.address),
       );
+      const entries = [vlan, ...othersOf(vlan)];
+      // Two entries of one VLAN must not be offered the same addresses.
+      const elsewhere =
+        shorter === undefined && abroad.length > 0 && !entries.some((one) => offered.has(one))
+          ? freeStretch(vlan, entries, model.addressing)
+          : undefined;
+      if (elsewhere !== undefined) offered.add(vlan);
+      const apart = shorter ?? elsewhere;
       yield {
         subject: vlanSubject(vlan),
         parties: [vlan.name, ...fixed.map((one) => one.label)],
-        what: `DHCP in VLAN ${vlan.name} hands out ${range}, which holds ${fixed.length === 1 ? 'the fixed address' : `${fixed.length} fixed addresses:`} ${listNames(fixed.map((one) => `${formatAddress(one.address)} (${one.label})`))}`,
+        what: `DHCP in VLAN ${vlan.name}${abroad.length === 0 ? '' : ofRig(vlan.rig)} hands out ${range}, which holds ${fixed.length === 1 ? 'the fixed address' : `${fixed.length} fixed addresses:`} ${listNames(fixed.map((one) => `${formatAddress(one.address)} (${one.label})`))}`,
         at: rest.length === 0 ? first.mark : vlanMark,
         others: rest.length === 0 ? [vlanMark] : fixed.map((one) => one.mark),
         onAir:
@@ -55,6 +71,7 @@ export default defineRule({
         fix: [
           ...(apart === undefined ? [] : [`let DHCP hand out ${formatRange(apart)} only`]),
           `${apart === undefined ? '' : 'or '}move the fixed ${fixed.length === 1 ? 'address' : 'addresses'} out of the range${free === undefined ? '' : `, to ${formatAddress(free)}`}`,
+          ...(abroad.length === 0 ? [] : [`or switch this server off while the rigs are joined`]),
         ].join(', '),
         touch:
           rest.length === 0 && first.held !== undefined
@@ -101,6 +118,21 @@ function fixedIn(vlan: Vlan, dhcp: AddressRange, model: Model): readonly Fixed[]
     });
   }
   return fixed;
+}
+
+/** Fixed addresses of the other rigs' entries of the VLAN, without those that their own range holds too. */
+function fixedAbroad(
+  others: readonly Vlan[],
+  dhcp: AddressRange,
+  own: readonly Fixed[],
+  model: Model,
+): readonly Fixed[] {
+  const seen = new Set(own.map(({ address }) => address));
+  return others.flatMap((other) =>
+    fixedIn(other, dhcp, model)
+      .filter(({ address }) => !seen.has(address) && (other.dhcp === undefined || !inRange(address, other.dhcp)))
+      .map((one) => ({ ...one, label: `${one.label}${ofRig(other.rig)}` })),
+  );
 }
 
 /** The longer of what is left below and above all the fixed addresses, when it is worth handing out. */

@@ -2,12 +2,14 @@ import {
   byLabel,
   citedFor,
   clause,
+  DEFAULT_TIMERS,
   defineRule,
   formatSeconds,
   listNames,
   protocolName,
   segmentSubject,
   settingMark,
+  withRig,
   type GroupManagement,
   type VlanSetting,
 } from '../../../src/lint/rule.js';
@@ -25,25 +27,25 @@ export default defineRule({
       if (segment.settings.length < 2) continue;
       const settings = byLabel(segment.settings, labelOf);
       const [first, ...rest] = settings;
-      const differing = KEYS.filter(
-        ({ value }) => new Set(settings.flatMap(({ management }) => value(management) ?? [])).size > 1,
-      );
+      const differing = worstFirst(KEYS.flatMap((key) => differenceIn(key, settings) ?? []));
       const [worst] = differing;
       if (first === undefined || worst === undefined) continue;
       const name = protocolName(segment.protocol);
       const note = ({ management }: VlanSetting): string =>
-        differing.map(({ words, value }) => `${words} ${value(management) ?? 'not stated'}`).join(', ');
+        differing
+          .map(({ words, value, otherwise }) => `${words} ${value(management) ?? byDefault(otherwise) ?? 'not stated'}`)
+          .join(', ');
       yield {
         subject: segmentSubject(segment),
         parties: settings.map(labelOf),
         severity: worst.severity,
         what: `${listNames(settings.map(labelOf))} are one VLAN on the network, but their ${name} settings differ: ${differing
           .map(
-            ({ words, value }) =>
+            ({ words, value, otherwise }) =>
               `${words} ${listNames(
                 settings.flatMap((one) => {
-                  const own = value(one.management);
-                  return own === undefined ? [] : [`${own} in ${labelOf(one)}`];
+                  const own = value(one.management) ?? byDefault(otherwise);
+                  return own === undefined ? [] : [`${own} in VLAN ${labelOf(one)}`];
                 }),
               )}`,
           )
@@ -51,7 +53,7 @@ export default defineRule({
         at: settingMark(first, note(first), worst.key),
         others: rest.map((one) => settingMark(one, note(one), worst.key)),
         onAir: worst.onAir,
-        fix: `write one value in both, and set it on every switch of the VLAN: ${listNames(differing.map(({ words }) => words))}`,
+        fix: `write one value in all of them, and set it on every switch of the VLAN: ${listNames(differing.map(({ words }) => words))}`,
         touch: { kind: 'vlan', name: first.vlan.name },
         sources: citedFor(segment.protocol, SOURCES),
       };
@@ -60,7 +62,29 @@ export default defineRule({
 });
 
 function labelOf({ vlan }: VlanSetting): string {
-  return vlan.rig.name === '' ? vlan.name : `${vlan.name} of ${vlan.rig.name}`;
+  return withRig(vlan);
+}
+
+/** Settings that differ in what is stated, or, where an entry leaves out what has a default, from that. */
+function differenceIn(key: Key, settings: readonly VlanSetting[]): Key | undefined {
+  const stated = new Set(settings.flatMap(({ management }) => key.value(management) ?? []));
+  // Nobody is bound to the default: it only tells what a switch does that is told nothing.
+  const open = settings.some(({ management }) => key.value(management) === undefined);
+  const { otherwise, ...plain } = key;
+  if (stated.size > 1) return open ? key : plain;
+  if (stated.size === 0 || !open || otherwise === undefined || stated.has(otherwise)) return undefined;
+  return { ...key, severity: 'warning' };
+}
+
+function worstFirst(keys: readonly Key[]): readonly Key[] {
+  return [
+    ...keys.filter(({ severity }) => severity === 'error'),
+    ...keys.filter(({ severity }) => severity !== 'error'),
+  ];
+}
+
+function byDefault(otherwise: string | undefined): string | undefined {
+  return otherwise === undefined ? undefined : `${otherwise} by default`;
 }
 
 interface Key {
@@ -69,12 +93,14 @@ interface Key {
   readonly severity: 'error' | 'warning';
   readonly value: (management: GroupManagement) => string | undefined;
   readonly onAir: string;
+  /** What RFC 3376 §8.1 to §8.3, and RFC 3810 §9.1 to §9.3 alike, give to a box that is told nothing. */
+  readonly otherwise?: string;
 }
 
 const TIMERS =
   'members are asked at one pace and forgotten at another: streams drop out every few minutes and come back with the next query';
 
-/** Worst first. */
+/** Worst first, as long as entries state them. */
 const KEYS: readonly Key[] = [
   {
     key: 'version',
@@ -98,6 +124,7 @@ const KEYS: readonly Key[] = [
     severity: 'error',
     value: ({ queryIntervalS }) => seconds(queryIntervalS),
     onAir: TIMERS,
+    otherwise: formatSeconds(DEFAULT_TIMERS.queryIntervalS),
   },
   {
     key: 'queryResponseInterval',
@@ -105,6 +132,7 @@ const KEYS: readonly Key[] = [
     severity: 'error',
     value: ({ queryResponseIntervalS }) => seconds(queryResponseIntervalS),
     onAir: TIMERS,
+    otherwise: formatSeconds(DEFAULT_TIMERS.queryResponseIntervalS),
   },
   {
     key: 'robustness',
@@ -112,6 +140,7 @@ const KEYS: readonly Key[] = [
     severity: 'error',
     value: ({ robustness }) => robustness?.toString(),
     onAir: TIMERS,
+    otherwise: String(DEFAULT_TIMERS.robustness),
   },
   {
     key: 'lastMemberQueryInterval',

@@ -13,6 +13,8 @@ import {
   rangeOf,
   UnionFind,
   vlanSubject,
+  withRig,
+  type FindingDraft,
   type Model,
   type Plan,
   type Prefix,
@@ -46,6 +48,10 @@ export default defineRule({
         const others = sorted.filter((entry) => entry !== narrowest);
         const free = nextFree(narrowest.subnet);
         const names = sorted.map(({ vlan, subnet }) => `${vlan.name} ${formatPrefix(subnet)}`);
+        if (isOneVlan(cluster)) {
+          yield oneVlan(sorted);
+          continue;
+        }
         yield {
           subject: subjectOf(sorted),
           parties: sorted.map(({ vlan }) => vlan.name),
@@ -63,6 +69,30 @@ export default defineRule({
     }
   },
 });
+
+/** Entries of several rigs that a join makes one VLAN. */
+function isOneVlan([first, ...rest]: readonly Entry[]): boolean {
+  const joinedAs = first?.vlan.joinedAs;
+  return joinedAs !== undefined && rest.every(({ vlan }) => vlan.joinedAs === joinedAs);
+}
+
+function oneVlan(sorted: readonly Entry[]): FindingDraft {
+  const widest = sorted.reduce((a, b) => (b.subnet.length < a.subnet.length ? b : a));
+  const changed = sorted.filter(({ subnet }) => subnet.length !== widest.subnet.length);
+  const at = changed[0] ?? widest;
+  const label = ({ vlan, subnet }: Entry): string => `${withRig(vlan)}, ${formatPrefix(subnet)}`;
+  return {
+    subject: subjectOf(sorted),
+    parties: sorted.map(({ vlan }) => withRig(vlan)),
+    what: `${listNames(sorted.map(({ vlan }) => withRig(vlan)))} become one VLAN, but their subnets only overlap: ${listNames(sorted.map(({ subnet }) => formatPrefix(subnet)))}`,
+    at: mark(at.vlan, `VLAN ${label(at)}`, at.key),
+    others: sorted.filter((entry) => entry !== at).map((entry) => mark(entry.vlan, `VLAN ${label(entry)}`, entry.key)),
+    onAir:
+      'boxes of the two rigs disagree about who is near: where one side sends straight and the other by the gateway, or not at all, control and unicast work one way only',
+    fix: `write ${formatPrefix(widest.subnet)} in ${listNames(changed.map(({ vlan }) => withRig(vlan)))} and on its boxes, or give it a block of its own`,
+    touch: { kind: 'vlan', name: at.vlan.name },
+  };
+}
 
 function subjectOf(sorted: readonly Entry[]): string {
   const [first] = sorted;

@@ -1,4 +1,5 @@
 import {
+  agreedLists,
   clause,
   clockMark,
   clockTouch,
@@ -9,10 +10,12 @@ import {
   formatClockIdentity,
   groupBy,
   intendedLeaders,
+  isAgreed,
   islandSubject,
   listNames,
   settledIslands,
   type Clock,
+  type Island,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -25,8 +28,8 @@ export default defineRule({
     for (const island of settledIslands(model.timing)) {
       const known = intendedLeaders(island).filter(({ assumed }) => !assumed.has('clockClass'));
       for (const tied of groupBy(known, claimOf).values()) {
-        if (tied.length < 2) continue;
-        const clocks = clocksByName(tied);
+        if (tied.length < 2 || isOpen(island, tied)) continue;
+        const clocks = inAgreedOrder(island, clocksByName(tied));
         const names = clocks.map(({ name }) => name);
         const last = clocks.at(-1);
         if (last === undefined) continue;
@@ -45,6 +48,22 @@ export default defineRule({
     }
   },
 });
+
+/** One of each of several rigs that have not agreed who leads: `timing/leader-not-agreed`. */
+function isOpen(island: Island, tied: readonly Clock[]): boolean {
+  const rigs = new Set(tied.map(({ rig }) => rig));
+  return rigs.size === tied.length && !isAgreed(island, rigs);
+}
+
+/** As the first list that names all of them has it. */
+function inAgreedOrder(island: Island, clocks: readonly Clock[]): readonly Clock[] {
+  const list = agreedLists(island).find(({ grandmasters }) =>
+    clocks.every(({ owner }) => grandmasters.includes(owner)),
+  );
+  if (list === undefined) return clocks;
+  const place = ({ owner }: Clock): number => list.grandmasters.indexOf(owner);
+  return [...clocks].sort((a, b) => place(a) - place(b));
+}
 
 function claimOf({ quality }: Clock): string {
   const { priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2 } = quality;

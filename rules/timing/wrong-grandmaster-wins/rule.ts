@@ -11,6 +11,7 @@ import {
   intendedLeaders,
   isEndDevice,
   listNames,
+  outrankedBy,
   settledIslands,
   stepWords,
   type Clock,
@@ -73,18 +74,8 @@ function unintended(leader: Leader, intended: Clock, island: Island): FindingDra
 
 /** A grandmaster that leads on its priority1 alone, while one with a reference stands by. */
 function outrankedBetter({ clock, followers }: Leader, island: Island): FindingDraft | undefined {
-  if (followers === 0 || clock.assumed.has('clockClass')) return undefined;
-  const outranked = clocksByName(
-    island.clocks.filter(
-      (one) =>
-        one.meantToLead &&
-        !one.slaveOnly &&
-        !one.assumed.has('clockClass') &&
-        one.quality.clockClass <= 7 &&
-        clock.quality.clockClass > 7 &&
-        clock.quality.priority1 < one.quality.priority1,
-    ),
-  );
+  if (followers === 0) return undefined;
+  const outranked = clocksByName(outrankedBy(clock, island));
   const [first] = outranked;
   if (first === undefined) return undefined;
   const names = outranked.map(({ name }) => name);

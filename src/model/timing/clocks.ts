@@ -128,7 +128,7 @@ function factsOf(
     },
     slaveOnly,
     relays: mode === 'boundary',
-    meantToLead: settings.grandmaster ?? planned?.grandmasters.includes(owner) ?? false,
+    meantToLead: settings.grandmaster ?? isListed(plan, owner, domain, planned),
     logAnnounceInterval: interval('logAnnounceInterval'),
     logSyncInterval: interval('logSyncInterval'),
     logMinDelayReqInterval: interval('logMinDelayReqInterval'),
@@ -138,6 +138,14 @@ function factsOf(
     twoStep: settings.twoStep ?? true,
     assumed,
   };
+}
+
+/** Listed by the domain of its own rig, or in another file by name and number, as where rigs are joined. */
+function isListed(plan: Plan, owner: ClockOwner, domain: number, planned: PtpDomain | undefined): boolean {
+  if (planned?.grandmasters.includes(owner) === true) return true;
+  return plan.ptpDomains.some(
+    ({ number, rig, grandmasters }) => number === domain && rig !== owner.rig && grandmasters.includes(owner),
+  );
 }
 
 function profileDefault(profile: Profile | undefined, key: IntervalKey): number {

@@ -1,4 +1,5 @@
 /** Which clocks of an island the plan wants to lead, and which may although nobody wants them to. */
+import type { PtpDomain, Rig } from '../../plan/types.js';
 import { compareQualities } from './bmca.js';
 import { isSwitch } from './clocks.js';
 import type { Clock, Island, TimingState } from './timing.js';
@@ -13,6 +14,32 @@ export function intendedLeaders(island: Pick<Island, 'clocks'>): readonly Clock[
   return island.clocks
     .filter((clock) => clock.meantToLead && mayLead(clock))
     .sort((a, b) => compareQualities(a.quality, b.quality).order);
+}
+
+/** Lists of grandmasters that name those of several rigs: who leads once these are joined, the intended one first. */
+export function agreedLists({ group }: Pick<Island, 'group'>): readonly PtpDomain[] {
+  return group.planned.filter(({ grandmasters }) => grandmasters.some(({ rig }) => rig !== grandmasters[0]?.rig));
+}
+
+/** Whether one list names grandmasters of all these rigs. */
+export function isAgreed(island: Pick<Island, 'group'>, rigs: ReadonlySet<Rig>): boolean {
+  return agreedLists(island).some(({ grandmasters }) => {
+    const named = new Set(grandmasters.map(({ rig }) => rig));
+    return [...rigs].every((rig) => named.has(rig));
+  });
+}
+
+/** Clocks meant to lead that have a reference, and that one without goes before by its priority1 alone. */
+export function outrankedBy(clock: Clock, island: Pick<Island, 'clocks'>): readonly Clock[] {
+  if (clock.assumed.has('clockClass') || clock.quality.clockClass <= 7) return [];
+  return island.clocks.filter(
+    (one) =>
+      one.meantToLead &&
+      !one.slaveOnly &&
+      !one.assumed.has('clockClass') &&
+      one.quality.clockClass <= 7 &&
+      clock.quality.priority1 < one.quality.priority1,
+  );
 }
 
 /** A camera, a stage box: no switch, and not meant to lead. */

@@ -146,8 +146,11 @@ export class ResolveContext {
   ): T | undefined {
     if (text === undefined) return undefined;
     const found = scope.find(rig, text);
-    if (found === undefined) this.lost(origin, key, scope.title, text, by, () => scope.names());
-    return found;
+    if (found !== undefined) return found;
+    const several = scope.ofSeveral(text);
+    if (several.length === 0) this.lost(origin, key, scope.title, text, by, () => scope.names());
+    else this.unresolved.push({ origin, key, wanted: scope.title, text, by, suggestions: several });
+    return undefined;
   }
 
   lost(
@@ -202,6 +205,12 @@ export class Scope<T> {
     for (const [rig, own] of this.#own)
       for (const name of own.keys()) if (this.#all.get(name) === 'several') names.push(`${rig.name}:${name}`);
     return names;
+  }
+
+  /** The ways to write a name that several rigs use; none where it is not used, or by one rig only. */
+  ofSeveral(name: string): readonly string[] {
+    if (this.#all.get(name) !== 'several') return [];
+    return [...this.#own].flatMap(([rig, own]) => (own.has(name) ? [`${rig.name}:${name}`] : []));
   }
 
   /** `Heron:red-core`: a name with its rig, for what several rigs call the same. */

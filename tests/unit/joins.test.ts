@@ -1,0 +1,403 @@
+/**
+ * Joins: which VLAN entries become one, which networks meet, what the ports of a tie carry, and that the order of files
+ * changes nothing. Checked against what 802.1Q says of tags: a VLAN passes a link under one id only (IEEE 802.1Q-2022
+ * §9.6, clause number from memory), so entries that are to pass have to be one whatever their ids are today.
+ */
+import { describe, expect, it } from 'vitest';
+import { loadPlan } from '../../src/lint/lint.js';
+import { buildDomains, type Domains } from '../../src/model/domains.js';
+import { freeStretch } from '../../src/model/free-stretch.js';
+import { joinedRigs } from '../../src/model/joined-rigs.js';
+import { joinClasses, splitVlans } from '../../src/model/joined-vlans.js';
+import { createModel } from '../../src/model/model.js';
+import { otherEntries, sharedVlans } from '../../src/model/shared-vlans.js';
+import { sendersClash } from '../../src/model/senders-clash.js';
+import { saysVlans } from '../../src/model/trunks.js';
+import type { Plan, Port, Vlan } from '../../src/plan/types.js';
+import { formatAddress, formatRange } from '../../src/values/address.js';
+
+const HERON = `
+rig: Heron
+networks: [{name: red}, {name: blue}]
+vlans:
+  - {name: red-video, id: 210, network: red, subnet: 10.20.10.0/24}
+  - {name: control, id: 100, subnet: 192.168.10.0/24}
+switches:
+  - name: core
+    ports: [{name: 1-4, access: red-video}, {name: 5, access: control}, {name: 60-61, access: control}]
+devices:
+  - name: cam-11
+    interfaces:
+      - {name: red, vlan: red-video, address: 10.20.10.11/24, port: core/1}
+      - {name: control, vlan: control, address: 192.168.10.11/24, port: core/5}
+    senders:
+      - {name: video, legs: [{interface: red, group: 239.192.10.11, port: 5004}]}
+`;
+const OSPREY = `
+rig: Osprey
+networks: [{name: red}]
+vlans:
+  - {name: red-pictures, id: 110, network: red, subnet: 172.20.1.0/24}
+  - {name: control, id: 100, subnet: 192.168.10.0/24}
+switches:
+  - name: core
+    ports: [{name: 1-4, access: red-pictures}, {name: 5, access: control}, {name: 60-61, access: control}]
+devices:
+  - name: camera-31
+    interfaces:
+      - {name: red, vlan: red-pictures, address: 172.20.1.31/24, port: core/1}
+      - {name: control, vlan: control, address: 192.168.10.11/24, port: core/5}
+    senders:
+      - {name: video, legs: [{interface: red, group: 239.192.10.11, port: 5004}]}
+`;
+const TERN = `
+rig: Tern
+vlans:
+  - {name: pictures, id: 30}
+  - {name: control, id: 100}
+switches:
+  - name: tern-core
+    ports: [{name: 1-4, access: pictures}, {name: 5, access: control}]
+`;
+
+function joinFile(...lines: readonly string[]): string {
+  return ['rig: Kestrel Bay', ...lines].join('\n');
+}
+
+function read(...texts: readonly string[]): Plan {
+  const { plan, problems } = loadPlan(texts.map((text, index) => ({ name: `${index}.yaml`, text })));
+  expect(problems).toEqual([]);
+  return plan;
+}
+
+function vlan(plan: Plan, rig: string, name: string): Vlan {
+  const found = plan.vlans.find((one) => one.rig.name === rig && one.name === name);
+  if (found === undefined) throw new Error(`no VLAN ${name} in ${rig}`);
+  return found;
+}
+
+function port(plan: Plan, rig: string, name: string): Port {
+  const found = plan.switches.find((one) => one.rig.name === rig)?.ports.get(name);
+  if (found === undefined) throw new Error(`no port ${name} in ${rig}`);
+  return found;
+}
+
+function switchedOf(domains: Domains, one: Vlan): object {
+  return domains.switched({ vlan: one, network: one.network });
+}
+
+const labels = (vlans: readonly Vlan[]): readonly string[] =>
+  vlans.map(({ name, rig }) => `${rig.name}:${name}`).sort();
+
+describe('names in a join', () => {
+  it('are found with their rig before them, and without where one rig alone has them', () => {
+    const plan = read(HERON, OSPREY, joinFile('joins: [{vlans: [Heron:control, Osprey:control, red-pictures]}]'));
+    expect(plan.unresolved).toEqual([]);
+    expect(plan.joins.map(({ vlans }) => labels(vlans))).toEqual([
+      ['Heron:control', 'Osprey:control', 'Osprey:red-pictures'],
+    ]);
+  });
+
+  it('lead nowhere where two rigs have them, where the rig is unknown, and where the rig has not got them', () => {
+    const plan = read(HERON, OSPREY, joinFile('joins: [{vlans: [control, Tern:control, Osprey:red-video]}]'));
+    expect(plan.unresolved.map(({ text, wanted, by }) => `${wanted} ${text} by ${by}`)).toEqual([
+      'VLAN control by a join',
+      'VLAN Tern:control by a join',
+      'VLAN Osprey:red-video by a join',
+    ]);
+    expect(plan.unresolved[0]?.suggestions).toEqual(expect.arrayContaining(['Heron:control', 'Osprey:control']));
+    expect(plan.joins.flatMap(({ vlans }) => vlans)).toEqual([]);
+  });
+
+  it('mean the own rig of the file where it has them', () => {
+    const plan = read(HERON, OSPREY, 'rig: Heron\njoins: [{vlans: [control, Osprey:control]}]');
+    expect(labels(plan.joins[0]?.vlans ?? [])).toEqual(['Heron:control', 'Osprey:control']);
+  });
+
+  it('may hold a colon themselves, and so may the names of rigs', () => {
+    const plan = read(
+      'rig: "Kestrel: Heron"\nvlans: [{name: "a:b", id: 1}, {name: c, id: 2}]',
+      'rig: Osprey\nvlans: [{name: "a:b", id: 3}, {name: c, id: 4}]',
+      joinFile('joins: [{vlans: ["Kestrel: Heron:a:b", "Osprey:a:b"]}, {vlans: ["Kestrel: Heron:c", "Osprey:c"]}]'),
+    );
+    expect(plan.unresolved).toEqual([]);
+    expect(plan.joins.map(({ vlans }) => vlans.map(({ id }) => id))).toEqual([
+      [1, 3],
+      [2, 4],
+    ]);
+  });
+});
+
+describe('VLANs in a join', () => {
+  const joins = 'joins: [{vlans: [red-video, red-pictures]}]';
+
+  it('are one switched domain whatever their ids are, and stay apart without the join', () => {
+    for (const [file, expected] of [
+      [joinFile(joins), true],
+      [joinFile(), false],
+    ] as const) {
+      const plan = read(HERON, OSPREY, file);
+      const domains = buildDomains(plan);
+      const here = switchedOf(domains, vlan(plan, 'Heron', 'red-video'));
+      expect(here === switchedOf(domains, vlan(plan, 'Osprey', 'red-pictures'))).toBe(expected);
+      expect(here).not.toBe(switchedOf(domains, vlan(plan, 'Osprey', 'control')));
+    }
+  });
+
+  it('make all of two joins one where they share a VLAN, in whatever order they are written', () => {
+    const files = [
+      '[{vlans: [red-video, red-pictures]}, {vlans: [red-pictures, pictures]}]',
+      '[{vlans: [pictures, red-pictures]}, {vlans: [red-video, red-pictures]}]',
+      '[{vlans: [pictures, Tern:control]}, {vlans: [red-video, red-pictures]}, {vlans: [Tern:control, red-video]}]',
+    ];
+    for (const file of files) {
+      const plan = read(HERON, OSPREY, TERN, joinFile(`joins: ${file}`));
+      const classes = joinClasses(plan);
+      expect(classes.map((one) => labels(one))).toEqual([
+        [
+          'Heron:red-video',
+          'Osprey:red-pictures',
+          ...(file.includes('Tern:control') ? ['Tern:control'] : []),
+          'Tern:pictures',
+        ],
+      ]);
+      expect(vlan(plan, 'Heron', 'control').joinedAs).toBeUndefined();
+    }
+  });
+
+  it('let their groups and addresses clash', () => {
+    const clashes = (text: string): readonly string[] =>
+      createModel(read(HERON, OSPREY, joinFile(text)))
+        .groups.shared.filter(sendersClash)
+        .map(({ group }) => formatAddress(group));
+    expect(clashes(joins)).toEqual(['239.192.10.11']);
+    expect(clashes('')).toEqual([]);
+    const wire = (text: string): boolean => {
+      const plan = read(HERON, OSPREY, joinFile(text));
+      const { unicastReach } = createModel(plan);
+      return unicastReach.wire(vlan(plan, 'Heron', 'control')) === unicastReach.wire(vlan(plan, 'Osprey', 'control'));
+    };
+    expect(wire('joins: [{vlans: [Heron:control, Osprey:control]}]')).toBe(true);
+    expect(wire(joins)).toBe(false);
+  });
+
+  it('are shared VLANs, and so are those that a link ties under one id and one subnet', () => {
+    const tie = 'links: [{ends: [Heron:core/60, Osprey:core/60]}]';
+    const plan = read(HERON, OSPREY, joinFile(joins, tie));
+    const shared = sharedVlans({ vlans: plan.vlans, domains: buildDomains(plan) });
+    expect(shared.map((one) => labels(one)).sort()).toEqual([
+      ['Heron:control', 'Osprey:control'],
+      ['Heron:red-video', 'Osprey:red-pictures'],
+    ]);
+    const othersOf = otherEntries(shared);
+    expect(labels(othersOf(vlan(plan, 'Osprey', 'control')))).toEqual(['Heron:control']);
+    const apart = read(HERON, OSPREY);
+    expect(sharedVlans({ vlans: apart.vlans, domains: buildDomains(apart) })).toEqual([]);
+  });
+});
+
+describe('networks in a join', () => {
+  const joins = 'joins: [{networks: [Heron:red, Osprey:red]}]';
+
+  it('meet: groups of one reach the other, while the VLANs stay apart', () => {
+    const plan = read(HERON, OSPREY, joinFile(joins));
+    const { domains, groups } = createModel(plan);
+    const [here, there] = [vlan(plan, 'Heron', 'red-video'), vlan(plan, 'Osprey', 'red-pictures')];
+    expect(domains.reach({ vlan: here, network: here.network })).toBe(
+      domains.reach({ vlan: there, network: there.network }),
+    );
+    expect(switchedOf(domains, here)).not.toBe(switchedOf(domains, there));
+    expect(groups.shared.filter(sendersClash).map(({ group }) => formatAddress(group))).toEqual(['239.192.10.11']);
+  });
+
+  it('take in no other network', () => {
+    const plan = read(HERON, OSPREY, joinFile(joins));
+    const { domains } = createModel(plan);
+    const [red, blue] = plan.networks.filter(({ rig }) => rig.name === 'Heron');
+    expect(domains.reach({ vlan: undefined, network: red })).not.toBe(
+      domains.reach({ vlan: undefined, network: blue }),
+    );
+  });
+});
+
+describe('a link between two rigs', () => {
+  const join = 'joins: [{vlans: [red-video, red-pictures]}]';
+
+  it('that names its VLANs makes both ports trunks, each of the own entries', () => {
+    const plan = read(
+      HERON,
+      OSPREY,
+      joinFile(join, 'links: [{ends: [Heron:core/61, Osprey:core/61], vlans: [red-video]}]'),
+    );
+    const [here, there] = [port(plan, 'Heron', '61'), port(plan, 'Osprey', '61')];
+    expect([here.access, there.access, here.native, there.native]).toEqual(Array(4).fill(undefined));
+    expect([here, there].map(({ trunk }) => (Array.isArray(trunk) ? labels(trunk) : trunk))).toEqual([
+      ['Heron:red-video'],
+      ['Osprey:red-pictures'],
+    ]);
+    // A neighbour of the same entry keeps what it was set to.
+    expect(port(plan, 'Heron', '60').access?.name).toBe('control');
+  });
+
+  it('that names none leaves its ports as they are', () => {
+    const plan = read(HERON, OSPREY, joinFile(join, 'links: [{ends: [Heron:core/61, Osprey:core/61]}]'));
+    const here = port(plan, 'Heron', '61');
+    expect(here.access?.name).toBe('control');
+    expect(here.trunk).toBeUndefined();
+    expect(saysVlans(here)).toBe(true);
+  });
+
+  it('within one rig leaves its ports as they are', () => {
+    const plan = read(HERON, 'rig: Heron\nlinks: [{ends: [core/60, core/61], vlans: [red-video]}]');
+    expect(port(plan, 'Heron', '60').access?.name).toBe('control');
+  });
+});
+
+describe('rigs', () => {
+  const groups = (plan: Plan): readonly string[] => {
+    const siteOf = joinedRigs(plan);
+    const sites = new Map<object, string[]>();
+    for (const rig of plan.rigs) sites.set(siteOf(rig), [...(sites.get(siteOf(rig)) ?? []), rig.name]);
+    return [...sites.values()].map((names) => names.sort().join(' + ')).sort();
+  };
+
+  it('are joined by VLANs, by networks, by a link, and through a third', () => {
+    expect(groups(read(HERON, OSPREY, TERN))).toEqual(['Heron', 'Osprey', 'Tern']);
+    expect(groups(read(HERON, OSPREY, TERN, 'rig: Heron\njoins: [{vlans: [red-video, pictures]}]'))).toEqual([
+      'Heron + Tern',
+      'Osprey',
+    ]);
+    expect(groups(read(HERON, OSPREY, TERN, 'rig: Heron\njoins: [{networks: [red, Osprey:red]}]'))).toEqual([
+      'Heron + Osprey',
+      'Tern',
+    ]);
+    const link = 'rig: Heron\nlinks: [{ends: [Osprey:core/60, tern-core/5]}]';
+    expect(groups(read(HERON, OSPREY, TERN, link))).toEqual(['Heron', 'Osprey + Tern']);
+    expect(groups(read(HERON, OSPREY, TERN, `${link}\njoins: [{vlans: [red-video, pictures]}]`))).toEqual([
+      'Heron + Osprey + Tern',
+    ]);
+  });
+});
+
+describe('one id for VLANs that become one', () => {
+  const never = (): undefined => undefined;
+
+  it('is the one that most switches know, unless a VLAN that stays has it', () => {
+    const join = joinFile('joins: [{vlans: [red-video, red-pictures]}]');
+    const more = `
+rig: Osprey
+switches: [{name: second, ports: [{name: 1, access: red-pictures}]}]`;
+    expect(splitVlans(read(HERON, OSPREY, more, join), never).map(({ id }) => id)).toEqual([110]);
+    const taken = 'rig: Heron\nvlans: [{name: guests, id: 110}]';
+    expect(splitVlans(read(HERON, OSPREY, more, taken, join), never).map(({ id }) => id)).toEqual([210]);
+    const both = `${taken.slice(0, -1)}, {name: lab, id: 210}]`;
+    expect(splitVlans(read(HERON, OSPREY, more, both, join), () => 999).map(({ id }) => id)).toEqual([999]);
+    // A rig that nothing joins takes no id away.
+    const tern = 'rig: Tern\nvlans: [{name: x, id: 110}]';
+    expect(splitVlans(read(HERON, OSPREY, more, tern, join), never).map(({ id }) => id)).toEqual([110]);
+  });
+
+  it('may be one that another joined VLAN gives up, and is given once', () => {
+    const heron =
+      'rig: Heron\nvlans: [{name: a, id: 1}, {name: b, id: 2}]\nswitches: [{name: s, ports: [{name: 1, access: a}, {name: 2, access: b}]}]';
+    const osprey = 'rig: Osprey\nvlans: [{name: p, id: 2}, {name: q, id: 3}]';
+    const split = splitVlans(read(heron, osprey, joinFile('joins: [{vlans: [a, p]}, {vlans: [b, q]}]')), never);
+    expect(split.map(({ vlans, id, until }) => [labels(vlans), id, labels(until)])).toEqual([
+      [['Heron:a', 'Osprey:p'], 1, []],
+      [['Heron:b', 'Osprey:q'], 2, ['Osprey:p']],
+    ]);
+  });
+});
+
+describe('room for a DHCP range', () => {
+  const stretch = (...hosts: readonly number[]): string | undefined => {
+    const plan = read(
+      HERON,
+      OSPREY.replace('192.168.10.11/24', '192.168.10.40/24').replace(
+        'subnet: 192.168.10.0/24}',
+        'subnet: 192.168.10.0/24, gateway: 192.168.10.1, dhcp: 192.168.10.100-192.168.10.199}',
+      ),
+      `rig: Heron\ndevices:\n${hosts
+        .map(
+          (host) => `  - {name: box-${host}, interfaces: [{name: c, vlan: control, address: 192.168.10.${host}/24}]}`,
+        )
+        .join('\n')}`,
+      joinFile('joins: [{vlans: [Heron:control, Osprey:control]}]'),
+    );
+    const entries = [vlan(plan, 'Osprey', 'control'), vlan(plan, 'Heron', 'control')];
+    const [own] = entries;
+    const found = own === undefined ? undefined : freeStretch(own, entries, createModel(plan).addressing);
+    return found === undefined ? undefined : formatRange(found);
+  };
+
+  it('is the longest run that nothing of any entry is in, the own range aside', () => {
+    // Taken: 1 by the gateway, 11 and 40 by the hosts above; 255 is the broadcast address (RFC 1122 §3.2.1.3).
+    expect(stretch(150)).toBe('192.168.10.41-192.168.10.149');
+    expect(stretch(90, 200)).toBe('192.168.10.91-192.168.10.199');
+    expect(stretch(90, 140, 190)).toBe('192.168.10.191-192.168.10.254');
+    expect(stretch(68, 96, 124, 152, 180, 208, 236)).toBe('192.168.10.12-192.168.10.39');
+  });
+});
+
+describe('a list of grandmasters in the file that joins rigs', () => {
+  const clock = (rig: string, name: string): string =>
+    `rig: ${rig}\ntiming: {domains: [{number: 127}]}\ndevices: [{name: ${name}, ptp: {domain: 127}}]`;
+  const meant = (list: string): readonly string[] => {
+    const plan = read(
+      clock('Heron', 'clock'),
+      clock('Osprey', 'clock'),
+      joinFile(`timing: {domains: [{number: ${list}}]}`),
+    );
+    const { timing } = createModel(plan);
+    return timing.clocks.filter(({ meantToLead }) => meantToLead).map(({ rig }) => rig.name);
+  };
+
+  it('makes those it names meant to lead, in the domain of its number alone', () => {
+    expect(meant('127, grandmasters: [Heron:clock, Osprey:clock]')).toEqual(['Heron', 'Osprey']);
+    expect(meant('127, grandmasters: [Osprey:clock]')).toEqual(['Osprey']);
+    expect(meant('5, grandmasters: [Heron:clock, Osprey:clock]')).toEqual([]);
+    expect(meant('127')).toEqual([]);
+  });
+});
+
+describe('the order of documents', () => {
+  it('changes nothing', () => {
+    const files = [
+      HERON,
+      OSPREY,
+      TERN,
+      joinFile(
+        'joins: [{vlans: [red-video, red-pictures]}, {vlans: [red-pictures, pictures]}, {networks: [Heron:red, Osprey:red]}]',
+        'links: [{ends: [Heron:core/61, Osprey:core/61], vlans: [red-video]}]',
+      ),
+    ];
+    const say = (texts: readonly string[]): unknown => {
+      const plan = read(...texts);
+      const { domains, groups } = createModel(plan);
+      return {
+        classes: joinClasses(plan)
+          .map((one) => labels(one))
+          .sort(),
+        ids: splitVlans(plan, () => undefined).map(({ vlans, id }) => [labels(vlans), id]),
+        domains: plan.vlans
+          .map((one) => `${one.rig.name}:${one.name} ${domains.switched({ vlan: one, network: one.network }).title}`)
+          .sort(),
+        groups: groups.shared.map(({ group, domain }) => `${formatAddress(group)} ${domain.title}`).sort(),
+        ties: ['Heron', 'Osprey'].map((rig) => {
+          const { trunk } = port(plan, rig, '61');
+          return Array.isArray(trunk) ? labels(trunk) : trunk;
+        }),
+      };
+    };
+    const [first, ...rest] = permutations(files).map(say);
+    expect(rest).toHaveLength(23);
+    for (const other of rest) expect(other).toEqual(first);
+  });
+});
+
+function permutations<T>(items: readonly T[]): readonly (readonly T[])[] {
+  if (items.length < 2) return [items];
+  return items.flatMap((item, index) =>
+    permutations([...items.slice(0, index), ...items.slice(index + 1)]).map((rest) => [item, ...rest]),
+  );
+}
