@@ -55,5 +55,6 @@ function shortened(text: string, lines: string): string {
 }
 
 function printed(words: readonly string[]): string {
-  return spawnSync(process.execPath, [MAIN, ...words], { cwd: ROOT, encoding: 'utf8' }).stdout;
+  // CSV ends its rows as RFC 4180 says; this file ends its lines alike.
+  return spawnSync(process.execPath, [MAIN, ...words], { cwd: ROOT, encoding: 'utf8' }).stdout.replaceAll('\r\n', '\n');
 }

@@ -1,9 +1,8 @@
 import { join } from 'node:path';
 import { meant } from '../lint/profile.js';
-import { joinBlocks, problemBlocks } from '../report/blocks.js';
 import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
 import { escapeText } from '../report/escape.js';
-import { createPaint } from '../report/paint.js';
+import { reportProblems } from '../report/problems-text.js';
 import { count } from '../report/words.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeFolder } from './output-folder.js';
@@ -34,7 +33,7 @@ export function sheetsCommand(paths: readonly string[], options: SheetsCommandOp
   const loaded = readPlan(paths, options);
   if (loaded.problems.length > 0) {
     const page = { version: packageVersion(), width: widthOf(undefined), colour: false };
-    process.stderr.write(joinBlocks(problemBlocks(loaded.problems, createPaint(false), page)));
+    process.stderr.write(reportProblems(loaded.problems, page));
     // A host list with hosts missing is worse than none.
     if (!loaded.whole) return EXIT.unusable;
   }

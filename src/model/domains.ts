@@ -467,8 +467,8 @@ function describeAll(union: UnionFind<Node>, nodes: Nodes, joined: string): Map<
   for (const node of nodes.all()) kept(members, union.find(node), (): Node[] => []).push(node);
   const plain = [...members].map(([root, own]) => ({ root, domain: describe(own, joined) }));
   const byRig = apart(plain, ({ domain }) => {
-    const rig = domain.vlans[0]?.rig.name ?? '';
-    return rig === '' ? '' : ` of ${rig}`;
+    const rigs = [...new Set(domain.vlans.map(({ rig }) => rig.name))].sort();
+    return rigs.join('') === '' ? '' : ` of ${rigs.join(' and ')}`;
   });
   const bySwitch = apart(byRig, ({ domain }) => onSwitches(domain));
   // Keys stay as they are where a link fault elsewhere splits a VLAN.

@@ -44,5 +44,5 @@ export function stepWords({ action, what, old, new: now }: Step): string {
   const verb = action === 'set' ? '' : `${action} `;
   if (action === 'add') return `add ${what} ${now ?? ''}`;
   if (action === 'remove') return `remove ${what} ${old ?? ''}`;
-  return `${verb}${what} ${old ?? 'not stated'} → ${now ?? 'not stated'}`;
+  return `${verb}${what} ${old === undefined ? '' : `${old} `}→ ${now ?? 'none'}`;
 }

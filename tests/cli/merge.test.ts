@@ -101,7 +101,9 @@ describe('merge --write', () => {
     expect(merged.out).toContain('no box has to give up a group or an address');
     expect(merged.status).toBe(0);
     const json = run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair', '--format', 'json').out;
-    expect((JSON.parse(json) as { readonly repair: { readonly sheet: object } }).repair.sheet).toMatchObject({ edits: [] });
+    expect((JSON.parse(json) as { readonly repair: { readonly sheet: object } }).repair.sheet).toMatchObject({
+      edits: [],
+    });
 
     const applied = run('apply', 'new/change-sheet.json', ...RIGS, ...JOIN, '--write', 'applied');
     expect(applied).toMatchObject({ status: 0, err: '' });

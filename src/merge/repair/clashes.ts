@@ -1,10 +1,11 @@
 /** Which numbers of several rigs get in each other's way once the rigs meet, and which boxes hold them. */
-import type { Address } from '../../values/address.js';
+import { inRange, type Address } from '../../values/address.js';
 import type { Device, Leg, Rig, Sender, Switch } from '../../plan/types.js';
 import { forwards, gatewayFor } from '../../model/addressing.js';
 import { mayAlias, sharedEthernet } from '../../model/ethernet-use.js';
 import type { Model } from '../../model/model.js';
 import { isInterface, type Owner } from '../../model/owners.js';
+import { sharedVlans } from '../../model/shared-vlans.js';
 import { sendersClash } from '../../model/senders-clash.js';
 
 /** What a person walks to: a device or switch; a stream nobody says the device of counts as one. */
@@ -15,7 +16,8 @@ export interface Part {
   readonly rig: Rig;
   readonly boxes: ReadonlySet<Box>;
   readonly legs: readonly Leg[];
-  readonly owners: readonly Owner[];
+  /** Addresses that clash, with who holds them. */
+  readonly held: readonly (readonly [Owner, Address])[];
 }
 
 /** Numbers of at least two rigs that clash: all rigs but one have to move. */
@@ -26,14 +28,18 @@ export interface Clash {
 /** Groups used twice, groups that share an Ethernet address, and addresses held twice, where the rigs meet. */
 export function findClashes(model: Model): readonly Clash[] {
   const clashes: Clash[] = [];
-  const add = (legs: readonly Leg[], owners: readonly Owner[]): void => {
-    const parts = partsOf(legs, owners);
+  const add = (legs: readonly Leg[], held: Part['held']): void => {
+    const parts = partsOf(legs, held);
     if (parts.length > 1) clashes.push({ parts });
   };
   for (const use of model.groups.shared) if (sendersClash(use)) add(use.legs, []);
   for (const { legs } of sharedEthernet(model.plan, model.domains, model.groupRepeats, mayAlias)) add(legs, []);
   for (const address of model.owners.repeatedAddresses) {
-    for (const owners of meeting(address, model)) add([], owners);
+    for (const owners of meeting(address, model))
+      add(
+        [],
+        owners.map((owner) => [owner, address]),
+      );
   }
   return clashes;
 }
@@ -67,11 +73,11 @@ function sharedGateway(address: Address, list: readonly Owner[]): boolean {
   );
 }
 
-function partsOf(legs: readonly Leg[], owners: readonly Owner[]): readonly Part[] {
-  const byRig = new Map<Rig, { boxes: Set<Box>; legs: Leg[]; owners: Owner[] }>();
-  const of = (rig: Rig): { boxes: Set<Box>; legs: Leg[]; owners: Owner[] } => {
+function partsOf(legs: readonly Leg[], held: Part['held']): readonly Part[] {
+  const byRig = new Map<Rig, { boxes: Set<Box>; legs: Leg[]; held: (readonly [Owner, Address])[] }>();
+  const of = (rig: Rig): { boxes: Set<Box>; legs: Leg[]; held: (readonly [Owner, Address])[] } => {
     let part = byRig.get(rig);
-    if (part === undefined) byRig.set(rig, (part = { boxes: new Set<Box>(), legs: [], owners: [] }));
+    if (part === undefined) byRig.set(rig, (part = { boxes: new Set<Box>(), legs: [], held: [] }));
     return part;
   };
   for (const leg of legs) {
@@ -79,13 +85,30 @@ function partsOf(legs: readonly Leg[], owners: readonly Owner[]): readonly Part[
     part.legs.push(leg);
     part.boxes.add(boxOfLeg(leg));
   }
-  for (const owner of owners) {
+  for (const [owner, address] of held) {
     const box = boxOfOwner(owner);
     const part = of(box.rig);
-    part.owners.push(owner);
+    part.held.push([owner, address]);
     part.boxes.add(box);
   }
   return [...byRig].map(([rig, part]) => ({ rig, ...part }));
+}
+
+/** Fixed addresses of other rigs that a rig's DHCP ranges hand out: whoever holds them has to go. */
+export function heldInPools(model: Model, of: Rig | undefined): readonly Part[] {
+  const held: (readonly [Owner, Address])[] = [];
+  for (const entries of sharedVlans({ vlans: model.plan.vlans, domains: model.domains })) {
+    for (const { rig, dhcp } of entries) {
+      if (rig !== of || dhcp === undefined) continue;
+      for (const other of entries) {
+        if (other.rig === of) continue;
+        for (const one of model.addressing.byVlan.get(other) ?? [])
+          if (typeof one.address === typeof dhcp.first && inRange(one.address, dhcp))
+            held.push([one.owner, one.address]);
+      }
+    }
+  }
+  return partsOf([], held);
 }
 
 export function boxOfLeg({ sender }: Leg): Box {

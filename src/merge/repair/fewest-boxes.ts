@@ -19,10 +19,15 @@ const MOST_TRIED = 20_000;
  * With a rig to keep, whatever clashes with it moves. Between two rigs that may both move the fewest boxes are found
  * exactly (a least cover, by largest flow: Kőnig's theorem). Between three and more that is hard: all choices are tried
  * where they are few, else the best order of rigs is taken and a lower bound given. Of choices that touch equally many
- * boxes, one is taken that leaves `stays` alone as far as it can.
+ * boxes, one is taken that leaves `stays` alone as far as it can. `moving` goes in any case.
  */
-export function fewestBoxes(clashes: readonly Clash[], keep: Rig | undefined, stays?: Rig): Choice {
-  const forced: Part[] = [];
+export function fewestBoxes(
+  clashes: readonly Clash[],
+  keep: Rig | undefined,
+  stays?: Rig,
+  moving: readonly Part[] = [],
+): Choice {
+  const forced: Part[] = [...moving];
   const open: Clash[] = [];
   for (const clash of clashes) {
     const kept = clash.parts.some(({ rig }) => rig === keep);

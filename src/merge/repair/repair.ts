@@ -7,13 +7,13 @@ import type { Plan, Rig, Sender } from '../../plan/types.js';
 import { readDocument } from '../../read/index.js';
 import type { Document } from '../../source/document.js';
 import type { Problem } from '../../source/problem.js';
-import type { Address } from '../../values/address.js';
 import { leavesOut, partLike, wholeOf } from '../ancestor.js';
 import { fileNames, type Joined } from '../files.js';
 import { resolveSides, type Side } from '../sides.js';
 import { alignIgmp } from './align-igmp.js';
 import { alignPtp } from './align-ptp.js';
-import { findClashes, type Part } from './clashes.js';
+import { findClashes, heldInPools } from './clashes.js';
+import { movePools } from './move-pools.js';
 import { createEditList } from './edit-list.js';
 import { fewestBoxes, type Choice } from './fewest-boxes.js';
 import { moveAddresses } from './move-addresses.js';
@@ -71,7 +71,12 @@ export function repairJoined(before: Joined, keep: string | undefined): Repair {
       lasting = without;
       stuck = without;
     } else {
-      const chosen = fewestBoxes(findClashes(model), rig(keep), rig(counts?.name));
+      const chosen = fewestBoxes(
+        findClashes(model),
+        rig(keep),
+        rig(counts?.name),
+        heldInPools(model, rig(counts?.name)),
+      );
       choice ??= chosen;
       if (chosen.parts.length > 0) renumber(model, chosen, edits, without);
       else settleQueriers(model, edits);
@@ -126,6 +131,7 @@ function settle(
   settleVlanIds(plan, counts, edits);
   for (const vlan of moveSubnets(model, keep ?? counts, edits))
     stuck.add(`subnet of VLAN ${vlan.name} of ${vlan.rig.name}`);
+  for (const vlan of movePools(model, counts, edits)) stuck.add(`DHCP range of VLAN ${vlan.name} of ${vlan.rig.name}`);
   alignIgmp(plan, counts, edits);
   alignPtp(model.timing, counts, agreement, edits);
 }
@@ -137,20 +143,10 @@ function renumber(model: Model, { parts }: Choice, edits: Edits, stuck: Set<stri
   writeGroups(model, groups.moves, edits);
   const addresses = moveAddresses(
     model,
-    parts.flatMap((part) => heldIn(part, model)),
+    parts.flatMap(({ held }) => held),
   );
   for (const owner of addresses.stuck) stuck.add(`address of ${ownerName(owner)}`);
   writeAddresses(model, addresses.moves, edits);
-}
-
-/** The owners of a part, each with the address that clashes. */
-function heldIn({ owners }: Part, { owners: all }: Model): readonly (readonly [Owner, Address])[] {
-  return owners.flatMap((owner) => {
-    const held = isInterface(owner) ? [owner.address, owner.address6] : [owner.address];
-    return held.flatMap((address) =>
-      address !== undefined && all.repeatedAddresses.has(address) ? [[owner, address] as const] : [],
-    );
-  });
 }
 
 function ownerName(owner: Owner): string {
