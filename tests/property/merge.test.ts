@@ -209,6 +209,25 @@ describe('a repair', () => {
   });
 });
 
+describe('three rigs', () => {
+  const three = fc.tuple(rig('Grebe', 4), rig('Heron', 4), rig('Osprey', 4));
+
+  it('meet without a clash once renumbered, and the bound holds', () => {
+    fc.assert(
+      fc.property(three, fc.constantFrom(undefined, 'Grebe'), (rigs, keep) => {
+        const { repaired } = merge(rigs, keep === undefined ? { repair: true } : { repair: true, keep });
+        expect(repaired?.repair.problems).toEqual([]);
+        expect(repaired?.repair.stuck).toEqual([]);
+        expect(repaired?.fresh).toEqual([]);
+        expect(repaired?.left.filter(({ rule }) => NUMBERS.test(rule)).map(({ what }) => what)).toEqual([]);
+        const { touched = 0, atLeast = 0 } = repaired?.repair ?? {};
+        expect(atLeast).toBeLessThanOrEqual(touched);
+      }),
+      { numRuns: 25 },
+    );
+  });
+});
+
 describe('a change sheet', () => {
   it('put into the plans gives exactly the repaired ones, and put in twice changes nothing', () => {
     fc.assert(
