@@ -66,7 +66,6 @@ export const JOINING = 'both rigs';
 /** The last part of a path, as far as a name of the plan may hold it. */
 function fileName(from: string): string {
   const last = from.split(/[/\\]/).findLast((part) => part !== '' && part !== '.' && part !== '..') ?? from;
-  // eslint-disable-next-line no-control-regex -- names hold no control characters
   const plain = last.replace(/\.[a-z0-9]+$/i, '').replace(/[\u0000-\u001f\u007f-\u009f/]/g, '');
   return plain === '' ? 'rig' : plain.slice(0, 100);
 }

@@ -479,6 +479,8 @@ export interface Description {
 export interface Plan {
   readonly documents: readonly Document[];
   readonly rigs: readonly Rig[];
+  /** The rig a document is a part of. */
+  readonly rigOf: (document: Document) => Rig;
   readonly networks: readonly Network[];
   readonly vlans: readonly Vlan[];
   readonly switches: readonly Switch[];

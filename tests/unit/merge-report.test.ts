@@ -131,7 +131,6 @@ describe('text from a plan', () => {
     }));
     const result = mergeRigs(hostile, RULES, { today: '2026-06-01', repair: true });
     for (const text of [reportMergeText(result, PLAIN), reportMergeJson(result, PLAIN)]) {
-      // eslint-disable-next-line no-control-regex -- looking for control characters
       expect(text.replaceAll('\n', '')).not.toMatch(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/);
     }
   });

@@ -220,14 +220,11 @@ function* groups(plan: Plan): Iterable<Group> {
   yield* descriptions(plan);
 }
 
-/** Formats do not know their rig: where there are several, those whose files name one rig count as one list. */
 function* formatGroups(plan: Plan, touch: (entity: Entity) => Touch): Iterable<Group> {
-  const rigOf = (entity: Entity): unknown =>
-    plan.rigs.length === 1 ? undefined : (entity.origin.document.value as { readonly rig?: unknown }).rig;
-  for (const [rig, formats] of groupBy(plan.formats, rigOf)) {
+  for (const [rig, formats] of groupBy(plan.formats, ({ origin }) => plan.rigOf(origin.document))) {
     yield {
       title: 'format',
-      within: typeof rig === 'string' ? rig : '',
+      within: plan.rigs.length > 1 ? rig.name : '',
       things: formats.map((entity) => ({ entity, word: 'format', rig: undefined, touch: touch(entity) })),
       onAir:
         'streams that name the format get the first one: bandwidth is counted, and receivers are set, for the wrong one',

@@ -200,8 +200,8 @@ function neighbourhood(group: Address): AddressRange {
   return { first, last: first + 0xffffn };
 }
 
-function moved<A extends Address>(group: A, step: number): Address {
-  return typeof group === 'number' ? group + step : (group as bigint) + BigInt(step);
+function moved(group: Address, step: number): Address {
+  return typeof group === 'number' ? group + step : group + BigInt(step);
 }
 
 function distance(from: Address, to: Address): number {

@@ -42,6 +42,7 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
   const plan: Plan = {
     documents,
     rigs: rigs.all,
+    rigOf: rigs.of,
     networks: known.networks,
     vlans: known.vlans,
     switches: known.switches,
