@@ -35,13 +35,21 @@ export interface RangeMeeting {
 
 export interface Meeting {
   readonly clocks: readonly ClockMeeting[];
+  /** PTP domains by rig, where no clock of one rig hears one of another: each keeps its own time. */
+  readonly timeApart: readonly { readonly rig: string; readonly domains: readonly number[] }[];
   readonly queriers: readonly QuerierMeeting[];
   readonly ranges: readonly RangeMeeting[];
 }
 
 /** `alone`: the model of each rig by itself, for what it changes. */
 export function meetingOf(joined: Model, alone: readonly Model[]): Meeting {
-  return { clocks: clockMeetings(joined, alone), queriers: querierMeetings(joined), ranges: rangeMeetings(joined) };
+  const clocks = clockMeetings(joined, alone);
+  return {
+    clocks,
+    timeApart: clocks.length > 0 ? [] : domainsByRig(joined),
+    queriers: querierMeetings(joined),
+    ranges: rangeMeetings(joined),
+  };
 }
 
 function clockMeetings(joined: Model, alone: readonly Model[]): readonly ClockMeeting[] {
@@ -72,6 +80,20 @@ function clockMeetings(joined: Model, alone: readonly Model[]): readonly ClockMe
       ];
     }),
   );
+}
+
+/** Empty unless several rigs have clocks. */
+function domainsByRig({ timing }: Model): Meeting['timeApart'] {
+  const found = new Map<string, Set<number>>();
+  for (const { rig, domain } of timing.clocks) {
+    const set = found.get(rig.name);
+    if (set === undefined) found.set(rig.name, new Set([domain]));
+    else set.add(domain);
+  }
+  if (found.size < 2) return [];
+  return [...found]
+    .map(([rig, domains]) => ({ rig, domains: [...domains].sort((a, b) => a - b) }))
+    .sort((a, b) => (a.rig < b.rig ? -1 : 1));
 }
 
 function clockKey({ name, rig, domain }: OfRigEntity & { readonly domain: number }): string {

@@ -32,9 +32,10 @@ export function reportMergeJson(result: MergeResult, { version }: ReportOptions)
   })}\n`;
 }
 
-function meetingJson({ clocks, queriers, ranges }: Meeting): unknown {
+function meetingJson({ clocks, timeApart, queriers, ranges }: Meeting): unknown {
   return {
     clocks: clocks.map(({ domain, leaders, step }) => ({ domain, leaders, step })),
+    timeApart: timeApart.map(({ rig, domains }) => ({ rig, domains })),
     queriers: queriers.map(({ where, winner, silent }) => ({ where, winner, silent })),
     ranges: ranges.map(({ range, rigs }) => ({ range, rigs })),
   };

@@ -64,7 +64,7 @@ function meetingBlock(result: MergeResult, row: Row, paint: Paint, options: Repo
   ];
 }
 
-function meetingRows({ clocks, queriers, ranges }: Meeting, row: Row): readonly string[] {
+function meetingRows({ clocks, timeApart, queriers, ranges }: Meeting, row: Row): readonly string[] {
   return [
     ...rows(
       row,
@@ -81,6 +81,12 @@ function meetingRows({ clocks, queriers, ranges }: Meeting, row: Row): readonly 
         return sayAll([lead, ...steps]);
       }),
     ),
+    ...(timeApart.length === 0
+      ? []
+      : row(
+          'Clocks',
+          say`the rigs keep apart: ${sayNames(timeApart.map(({ rig, domains }) => `${rig} in ${domains.length === 1 ? 'domain' : 'domains'} ${domains.join(', ')}`))}; what passes between them slips unless both have a reference`,
+        )),
     ...rows(
       row,
       'Queriers',
