@@ -7,8 +7,12 @@ import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../rules/index.js';
-import { lintInputs } from '../src/lint/lint.js';
+import { allocate } from '../src/allocate/allocate.js';
+import { planText } from '../src/allocate/plan-text.js';
+import { rawRequest, readRequest } from '../src/allocate/request.js';
+import { lintInputs, loadPlan } from '../src/lint/lint.js';
 import type { LintResult } from '../src/lint/result.js';
+import { mergeRigs } from '../src/merge/merge.js';
 import { readInputs } from '../src/read/files.js';
 import { readDocument, type Input } from '../src/read/index.js';
 
@@ -22,10 +26,42 @@ const BROKEN = ['heron-broken', 'osprey-broken'];
 const RULES_SHOWN = 79;
 
 describe('every example file', () => {
-  const files = inputsBelow(EXAMPLES).map((input) => ({ file: relative(EXAMPLES, input.name), input }));
+  const files = plansBelow(EXAMPLES).map((input) => ({ file: relative(EXAMPLES, input.name), input }));
 
   it.each(files)('$file is valid', ({ input }) => {
     expect(readDocument(input).problems).toEqual([]);
+  });
+});
+
+/** A request is no plan: it is held against the plan that was made of it. */
+function plansBelow(folder: string): readonly Input[] {
+  return inputsBelow(folder).filter(({ name }) => !name.endsWith('request.yaml'));
+}
+
+describe('the finish island', () => {
+  const folder = join(KESTREL_BAY, 'finish-island');
+  const others = CLEAN.map((rig) => ({ from: rig, inputs: inputsBelow(join(KESTREL_BAY, rig)) }));
+  const plan = inputsBelow(folder).filter(({ name }) => name.endsWith('plan.yaml'));
+
+  it('has the plan that its request gives', () => {
+    const [input] = inputsBelow(folder).filter(({ name }) => name.endsWith('request.yaml'));
+    const document = input === undefined ? undefined : readRequest(input).document;
+    if (document === undefined) throw new Error('the request of the finish island is not one');
+    const request = rawRequest(document);
+    const outcome = allocate(request, { plans: [loadPlan(others.flatMap(({ inputs }) => inputs)).plan] });
+    if ('refusals' in outcome) throw new Error(outcome.refusals.map(({ what }) => what).join('; '));
+    expect(planText(outcome, request)).toBe(plan[0]?.text);
+  });
+
+  it('is clean, alone and joined with both rigs', () => {
+    expect(lintInputs(plan, RULES, { today: TODAY }).findings).toEqual([]);
+    const joined = mergeRigs([{ from: 'plan.yaml', inputs: plan }, ...others], RULES, { today: TODAY });
+    expect(joined.problems).toEqual([]);
+    expect(
+      (joined.joined?.findings ?? []).filter(({ at, others: more }) =>
+        [at, ...more].some(({ file }) => file === plan[0]?.name),
+      ),
+    ).toEqual([]);
   });
 });
 

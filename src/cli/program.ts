@@ -1,5 +1,6 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import type { AllocateCommandOptions } from './allocate-command.js';
 import type { ApplyCommandOptions } from './apply-command.js';
 import type { ClocksCommandOptions } from './clocks-command.js';
 import type { DelayCommandOptions } from './delay-command.js';
@@ -131,6 +132,32 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .action(async (sheet: string, paths: readonly string[], options: ApplyCommandOptions) => {
       const { applyCommand } = await import('./apply-command.js');
       end(applyCommand(sheet, paths, options));
+    });
+
+  program
+    .command('allocate')
+    .description(
+      'Make a plan of a request: VLANs, subnets, addresses, groups, ports, queriers and clocks, clear of others.',
+    )
+    .argument('[request]', 'request file (schemas/request.schema.json)')
+    .option('--ask', 'ask at the terminal what a first request needs, and write it')
+    .option(
+      '--keep <plan>',
+      'an earlier allocation: its numbers hold, only additions get new ones; may be repeated',
+      collect,
+    )
+    .option('--output <file>', 'write the plan to a file')
+    .option('--force', 'overwrite files that exist')
+    .option('--sheets <folder>', 'write the crew sheets of the plan into a folder')
+    .addOption(
+      new Option('--report <name>', 'how to say how full it is, or what is short')
+        .choices(['text', 'json'])
+        .default('text'),
+    )
+    .option('--width <columns>', 'columns to wrap text at', widthArgument)
+    .action(async (path: string | undefined, options: AllocateCommandOptions) => {
+      const { allocateCommand } = await import('./allocate-command.js');
+      end(await allocateCommand(path, options));
     });
 
   program

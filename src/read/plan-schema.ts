@@ -13,24 +13,37 @@ export const AJV_OPTIONS: Options = { allErrors: true, strict: true, allowUnionT
 
 export type SchemaFault = ErrorObject;
 
-let check: ValidateFunction | undefined;
+/** What a user writes: a plan, or a request for one. */
+export type SchemaName = 'plan' | 'request';
 
-/** Every fault of a tree against `schemas/plan.schema.json`, in the order ajv finds them. */
-export function schemaFaults(value: unknown): readonly SchemaFault[] {
-  check ??= load();
+const checks = new Map<SchemaName, ValidateFunction>();
+
+/** Every fault of a tree against the schema of that name in `schemas/`, in the order ajv finds them. */
+export function schemaFaults(value: unknown, name: SchemaName = 'plan'): readonly SchemaFault[] {
+  let check = checks.get(name);
+  if (check === undefined) checks.set(name, (check = name === 'plan' ? loadPlan() : loadRequest()));
   return check(value) ? [] : (check.errors ?? []);
 }
 
 export function readPlanSchema(): object {
-  // The package root is one level up from src/ in the sources and two from dist/src/.
-  for (const up of ['../../schemas/plan.schema.json', '../../../schemas/plan.schema.json']) {
-    const path = fileURLToPath(new URL(up, import.meta.url));
-    if (existsSync(path)) return JSON.parse(readFileSync(path, 'utf8')) as object;
-  }
-  throw new Error('schemas/plan.schema.json is missing from the installation');
+  return readSchema('plan');
 }
 
-function load(): ValidateFunction {
+function readSchema(name: SchemaName): object {
+  // The package root is one level up from src/ in the sources and two from dist/src/.
+  for (const up of ['../../schemas/', '../../../schemas/']) {
+    const path = fileURLToPath(new URL(`${up}${name}.schema.json`, import.meta.url));
+    if (existsSync(path)) return JSON.parse(readFileSync(path, 'utf8')) as object;
+  }
+  throw new Error(`schemas/${name}.schema.json is missing from the installation`);
+}
+
+/** Few requests are read, so theirs is compiled when one is. */
+function loadRequest(): ValidateFunction {
+  return new Ajv(AJV_OPTIONS).addSchema(readSchema('plan')).compile(readSchema('request'));
+}
+
+function loadPlan(): ValidateFunction {
   if (existsSync(COMPILED)) return createRequire(import.meta.url)(COMPILED) as ValidateFunction;
   return new Ajv(AJV_OPTIONS).compile(readPlanSchema());
 }

@@ -261,6 +261,16 @@ export interface RawWaiver {
   readonly until?: string;
 }
 
+export interface RawNumbering {
+  readonly groups?: readonly { readonly field: 'area' | 'unit' | 'stream'; readonly bits: number }[];
+  readonly streams?: 'essence' | 'order';
+  readonly hosts?: 'unit' | 'place';
+  readonly networks?: readonly { readonly network: string; readonly addresses?: string; readonly groups?: string }[];
+  readonly areas?: readonly string[];
+  readonly blocks?: readonly { readonly devices: string; readonly area?: string; readonly units: string }[];
+  readonly held?: readonly { readonly device: string; readonly unit: number; readonly addresses?: readonly string[] }[];
+}
+
 export interface RawPlan {
   readonly rig?: string;
   readonly practice?: RawPractice;
@@ -276,4 +286,5 @@ export interface RawPlan {
   readonly streams?: readonly RawSender[];
   readonly timing?: RawTiming;
   readonly waivers?: readonly RawWaiver[];
+  readonly numbering?: RawNumbering;
 }

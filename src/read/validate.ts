@@ -3,13 +3,13 @@ import type { Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import { nearest } from '../source/nearest.js';
 import type { Problem } from '../source/problem.js';
-import { schemaFaults, type SchemaFault } from './plan-schema.js';
+import { schemaFaults, type SchemaFault, type SchemaName } from './plan-schema.js';
 
 const MOST_PROBLEMS = 20;
 
-/** Empty when the document has the shape of a plan. */
-export function validate(document: Document): readonly Problem[] {
-  const faults = withoutRepeats(schemaFaults(document.value)).slice(0, MOST_PROBLEMS);
+/** Empty when the document has the shape of a plan, or of a request for one. */
+export function validate(document: Document, schema: SchemaName = 'plan'): readonly Problem[] {
+  const faults = withoutRepeats(schemaFaults(document.value, schema)).slice(0, MOST_PROBLEMS);
   const placed = faults.map((fault) => ({ fault, place: placeOfFault(document, fault) }));
   const at = locateAll(placed.map(({ place }) => place));
   return placed.map(({ fault, place }) => ({ at: at(place), ...explain(fault, document) }));

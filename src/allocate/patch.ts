@@ -1,0 +1,102 @@
+/** Deals switch ports: each box to a switch of its area first, in the order of units; patched ports stay patched. */
+import { parseRate } from '../values/quantity.js';
+import type { Demand, DeviceDemand, InterfaceDemand, NetworkDemand, SwitchDemand } from './demand.js';
+import type { Kept } from './kept.js';
+import { refused, type Refused, type RequestChange } from './refusal.js';
+
+/** What is plugged into a numbered port. */
+export interface Plug {
+  readonly device: DeviceDemand;
+  readonly end: InterfaceDemand;
+}
+
+export interface Patching {
+  /** Port number, by switch. */
+  readonly plugs: ReadonlyMap<SwitchDemand, ReadonlyMap<number, Plug>>;
+  /** `switch/port`, by device and interface. */
+  readonly ports: ReadonlyMap<DeviceDemand, ReadonlyMap<string, string>>;
+}
+
+const MOST_PORTS = 1024;
+
+/** A port for every interface on a network that has switches, or how many are missing. */
+export function patch(demand: Demand, kept: Kept | undefined): Patching | Refused {
+  const plugs = new Map<SwitchDemand, Map<number, Plug>>(demand.switches.map((one) => [one, new Map()]));
+  const ports = new Map<DeviceDemand, Map<string, string>>();
+  const byName = new Map(demand.switches.map((one) => [one.raw.name, one]));
+  const put = (device: DeviceDemand, end: InterfaceDemand, one: SwitchDemand, number: number): void => {
+    plugs.get(one)?.set(number, { device, end });
+    const own = ports.get(device) ?? new Map<string, string>();
+    ports.set(device, own);
+    own.set(end.raw.name, `${one.raw.name}/${number}`);
+  };
+  const open: Plug[] = [];
+  for (const device of demand.devices) {
+    for (const end of device.line.kind.interfaces) {
+      if (end.vlan.network.switches.length === 0) continue;
+      const [name = '', port] = (kept?.devices.get(device.name)?.ports.get(end.raw.name) ?? '').split('/');
+      const one = byName.get(name);
+      const number = Number(port);
+      const stays =
+        one !== undefined &&
+        one.network === end.vlan.network &&
+        number >= 1 &&
+        number <= one.raw.ports &&
+        isFast(one, end) &&
+        plugs.get(one)?.has(number) === false;
+      if (stays) put(device, end, one, number);
+      else open.push({ device, end });
+    }
+  }
+  const cursors = new Map<SwitchDemand, number>();
+  const nextFree = (one: SwitchDemand): number | undefined => {
+    let number = cursors.get(one) ?? 1;
+    while (plugs.get(one)?.has(number) === true) number++;
+    cursors.set(one, number);
+    return number <= one.raw.ports ? number : undefined;
+  };
+  const left: Plug[] = [];
+  for (const plug of open) {
+    const { network } = plug.end.vlan;
+    const { area } = plug.device.line.raw;
+    const inArea = network.switches.filter(({ raw }) => area !== undefined && raw.area === area);
+    const found = [...inArea, ...network.switches.filter((one) => !inArea.includes(one))].find(
+      (one) => isFast(one, plug.end) && nextFree(one) !== undefined,
+    );
+    const number = found === undefined ? undefined : nextFree(found);
+    if (found === undefined || number === undefined) left.push(plug);
+    else put(plug.device, plug.end, found, number);
+  }
+  const short = new Set(left.map(({ end }) => end.vlan.network));
+  return short.size === 0 ? { plugs, ports } : refused(...[...short].map((network) => shortOfPorts(left, network)));
+}
+
+function isFast({ raw }: SwitchDemand, end: InterfaceDemand): boolean {
+  const needed = end.raw.rate === undefined ? undefined : parseRate(end.raw.rate);
+  const has = raw.rate === undefined ? undefined : parseRate(raw.rate);
+  return needed === undefined || has === undefined || needed <= has;
+}
+
+function shortOfPorts(left: readonly Plug[], network: NetworkDemand): Refused['refusals'][number] {
+  const own = left.filter(({ end }) => end.vlan.network === network);
+  const ports = network.switches.reduce((sum, { raw }) => sum + raw.ports, 0);
+  const names = own.slice(0, 3).map(({ device, end }) => `${device.name} ${end.raw.name}`);
+  const fast = network.switches.filter((one) => own.every(({ end }) => isFast(one, end)));
+  const changes = fast.flatMap(({ raw, index }): readonly RequestChange[] =>
+    raw.ports + own.length > MOST_PORTS
+      ? []
+      : [
+          {
+            path: ['switches', index, 'ports'],
+            value: raw.ports + own.length,
+            words: `have ${own.length} more on ${raw.name}: \`ports: ${raw.ports + own.length}\``,
+          },
+        ],
+  );
+  return {
+    what: `the switches of network ${network.raw.name} have no port for ${names.join(', ')}${own.length > 3 ? ` and ${own.length - 3} more` : ''}${fast.length === 0 ? ' that is fast enough' : ''}`,
+    at: ['switches', network.switches[0]?.index ?? 0, 'ports'],
+    short: { of: `ports of network ${network.raw.name}`, needed: ports + own.length, has: ports },
+    changes,
+  };
+}

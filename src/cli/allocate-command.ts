@@ -1,0 +1,144 @@
+import { dirname, isAbsolute, join } from 'node:path';
+import { allocate, type Allocation } from '../allocate/allocate.js';
+import { EXAMPLE, requestText } from '../allocate/ask/request-text.js';
+import { placeOfPath } from '../allocate/places.js';
+import { planText } from '../allocate/plan-text.js';
+import { rawRequest, readRequest } from '../allocate/request.js';
+import type { Finding } from '../lint/finding.js';
+import { lintInputs, loadPlan } from '../lint/lint.js';
+import { readInputs } from '../read/files.js';
+import { readDocument, type Input } from '../read/index.js';
+import type { RawPlan } from '../read/raw-plan.js';
+import { reportFullnessJson, reportRefusalsJson } from '../report/allocation-json.js';
+import { reportFullness, reportRefusals } from '../report/allocation-text.js';
+import { crewSheets, SHEETS } from '../report/crew/index.js';
+import { reportProblems } from '../report/problems-text.js';
+import type { ReportOptions } from '../report/reporter.js';
+import type { Document } from '../source/document.js';
+import { locateAll } from '../source/locate.js';
+import type { Problem } from '../source/problem.js';
+import { RULES } from '../../rules/index.js';
+import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { writeWhole } from './output.js';
+import { packageVersion } from './package.js';
+import { writeSheets } from './sheets-command.js';
+import { widthOf } from './terminal.js';
+import { todayHere } from './today.js';
+
+export interface AllocateCommandOptions {
+  readonly ask?: boolean;
+  readonly keep?: readonly string[];
+  readonly output?: string;
+  readonly force?: boolean;
+  readonly sheets?: string;
+  readonly report: 'text' | 'json';
+  readonly width?: number;
+}
+
+/** Makes a plan of a request: to standard output, or to a file with the report on standard output instead. */
+export async function allocateCommand(path: string | undefined, options: AllocateCommandOptions): Promise<ExitCode> {
+  if (options.ask === true) {
+    const { askForRequest } = await import('./ask.js');
+    return askForRequest(path, { example: EXAMPLE, textOf: requestText });
+  }
+  if (path === undefined)
+    throw new UsageError(
+      'name a request file; `rigproof allocate --ask` asks for what a first one needs and writes it',
+    );
+  return allocateFrom(path, options);
+}
+
+function allocateFrom(path: string, options: AllocateCommandOptions): ExitCode {
+  const { output, force = false, sheets } = options;
+  if (sheets !== undefined && output === undefined)
+    throw new UsageError(
+      '--sheets says on standard output what it wrote; name a file for the plan: --output plan.yaml',
+    );
+  const page = { version: packageVersion(), width: widthOf(options.width), colour: false };
+  const document = readOneRequest(path, page);
+  if (document === undefined) return EXIT.unusable;
+  const request = rawRequest(document);
+  const clear = readInputs((request.keepClear?.plans ?? []).map((one) => besides(path, one)));
+  const others = loadPlan(clear.inputs, clear.problems);
+  const keep = readKeep(options.keep ?? []);
+  const problems = [...others.problems, ...keep.problems];
+  if (problems.length > 0) return unusable(problems, page);
+
+  const outcome = allocate(request, { plans: [others.plan], keep: keep.trees });
+  if ('refusals' in outcome) {
+    const places = outcome.refusals.map(({ at }) => placeOfPath(document, at));
+    const locate = locateAll(places);
+    const placed = outcome.refusals.map((one, index) => ({
+      ...one,
+      location: locate(places[index] ?? placeOfPath(document, [])),
+    }));
+    process.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusals(placed, page));
+    return EXIT.unusable;
+  }
+  const text = planText(outcome, request);
+  const own: Input = { name: output ?? 'plan.yaml', text, format: 'yaml' };
+  const found = newFindings(own, clear.inputs);
+  if (output === undefined) process.stdout.write(text);
+  else writeWhole(output, text, force);
+  const report = reportOf(outcome, found, options.report, page);
+  if (output === undefined) process.stderr.write(report);
+  else process.stdout.write(report);
+  if (sheets !== undefined) {
+    const made = crewSheets(loadPlan([own]).plan, SHEETS);
+    const empty = SHEETS.filter((name) => !made.some((sheet) => sheet.name === `${name}.csv`));
+    writeSheets(sheets, made, empty, force);
+  }
+  return found.some(({ severity }) => severity === 'error') ? EXIT.findings : EXIT.clean;
+}
+
+function reportOf(
+  { fullness, notes }: Allocation,
+  found: readonly Finding[],
+  format: 'text' | 'json',
+  page: ReportOptions,
+): string {
+  return format === 'json' ? reportFullnessJson(fullness, notes, found) : reportFullness(fullness, notes, found, page);
+}
+
+/** What all plans together give, and the others alone do not: this is the new plan's. */
+function newFindings(own: Input, others: readonly Input[]): readonly Finding[] {
+  const options = { today: todayHere() };
+  const keyOf = ({ rule, subject }: Finding): string => `${rule} ${subject}`;
+  const before = new Set(others.length === 0 ? [] : lintInputs(others, RULES, options).findings.map(keyOf));
+  return lintInputs([...others, own], RULES, options).findings.filter((finding) => !before.has(keyOf(finding)));
+}
+
+function readOneRequest(path: string, page: ReportOptions): Document | undefined {
+  const { inputs, problems } = readInputs([path]);
+  const [input, second] = inputs;
+  if (second !== undefined) throw new UsageError(`${path} is a folder of several files; name the request itself`);
+  if (input === undefined) {
+    unusable(problems, page);
+    return undefined;
+  }
+  const read = readRequest(input);
+  if (read.document === undefined) unusable(read.problems, page);
+  return read.document;
+}
+
+function readKeep(paths: readonly string[]): {
+  readonly trees: readonly RawPlan[];
+  readonly problems: readonly Problem[];
+} {
+  const { inputs, problems } = readInputs(paths);
+  const read = inputs.map(readDocument);
+  return {
+    trees: read.flatMap(({ document }) => (document === undefined ? [] : [document.value as RawPlan])),
+    problems: [...problems, ...read.flatMap((one) => one.problems)],
+  };
+}
+
+/** Paths in a request are seen from where it lies. */
+function besides(request: string, path: string): string {
+  return request === '-' || isAbsolute(path) ? path : join(dirname(request), path);
+}
+
+function unusable(problems: readonly Problem[], page: ReportOptions): ExitCode {
+  process.stderr.write(reportProblems(problems, page));
+  return EXIT.unusable;
+}

@@ -1,0 +1,69 @@
+/** The conversation of `allocate --ask`: questions to the terminal, lines back, one request file at the end. */
+import { existsSync } from 'node:fs';
+import { createInterface, type Interface } from 'node:readline';
+import { allAnswers, type AllAnswers, type Answers } from '../allocate/ask/answers.js';
+import { nextQuestion, replyTo, type Question } from '../allocate/ask/questions.js';
+import { escapeText } from '../report/escape.js';
+import { prose, wrap } from '../report/layout.js';
+import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { writeWhole } from './output.js';
+import { widthOf } from './terminal.js';
+
+/** How answers become a request. */
+export interface RequestForm {
+  /** A small request, for those who have to write one without being asked. */
+  readonly example: string;
+  readonly textOf: (answers: AllAnswers) => string;
+}
+
+/** Asks for what a request needs and writes it into `file`, or where the user says; never over an existing file. */
+export async function askForRequest(file: string | undefined, { example, textOf }: RequestForm): Promise<ExitCode> {
+  if (!process.stdin.isTTY || !process.stdout.isTTY) {
+    throw new UsageError(
+      '--ask needs a terminal to ask at. Without one, write the request yourself and give it: ' +
+        `rigproof allocate request.yaml. A small one to start from:\n\n${example}\n` +
+        'schemas/request.schema.json describes every key.',
+    );
+  }
+  if (file !== undefined && existsSync(file)) {
+    throw new UsageError(escapeText(`${file} exists and is kept; name a file that does not, or leave the name out`));
+  }
+  say('A first request in a few answers. An empty line takes what stands in brackets. Ctrl-C leaves, nothing written.');
+  const all = await converse(file === undefined ? {} : { file });
+  if (all === undefined) throw new UsageError('the questions were left before their end; nothing is written');
+  writeWhole(all.file, textOf(all), false);
+  say(`${all.file} is written. Next: rigproof allocate ${all.file} --output plan.yaml`);
+  return EXIT.clean;
+}
+
+/** Asks until nothing is left to ask; undefined where the terminal is closed first. */
+async function converse(start: Answers): Promise<AllAnswers | undefined> {
+  let answers = start;
+  let question = nextQuestion(answers, existsSync);
+  const lines = createInterface({ input: process.stdin, output: process.stdout, historySize: 0 });
+  try {
+    if (question !== undefined) put(lines, question);
+    for await (const line of lines) {
+      if (question === undefined) break;
+      const reply = replyTo(question, line);
+      if ('instead' in reply) say(reply.instead);
+      else answers = reply.answers;
+      question = nextQuestion(answers, existsSync);
+      if (question === undefined) break;
+      put(lines, question);
+    }
+  } finally {
+    lines.close();
+  }
+  return allAnswers(answers);
+}
+
+function put(lines: Interface, { text, usual }: Question): void {
+  say(text);
+  lines.setPrompt(escapeText(`[${usual}] `));
+  lines.prompt();
+}
+
+function say(text: string): void {
+  process.stdout.write(`${wrap(prose(text), widthOf(undefined)).join('\n')}\n`);
+}
