@@ -50,13 +50,45 @@ export function allocate(request: RawRequest, surroundings: Surroundings = {}): 
   const { refusals } = result;
   const told = refusals.map(({ changes, ...refusal }, index): ToldRefusal => ({
     ...refusal,
-    change: index >= MOST_TRIED ? undefined : changes.find((change) => helps(change, refusals, request, surroundings)),
+    change: index >= MOST_TRIED ? undefined : changeThatHelps(changes, refusals, request, surroundings),
   }));
   return { refusals: told };
 }
 
 /** Each change that is proposed has been tried, which takes as long as allocating. */
 const MOST_TRIED = 5;
+
+/** The first change that helps; of moves, with the further ones that turn out to be needed. */
+function changeThatHelps(
+  changes: readonly RequestChange[],
+  refusals: readonly Refusal[],
+  request: RawRequest,
+  surroundings: Surroundings,
+): RequestChange | undefined {
+  for (const first of changes) {
+    let change: RequestChange | undefined = first;
+    for (let tries = 0; change !== undefined && tries < MOST_MOVES; tries++) {
+      if (helps(change, refusals, request, surroundings)) return change;
+      change = furtherMove(change, request, surroundings);
+    }
+  }
+  return undefined;
+}
+
+/** Where one thing that moves makes another one move, both together; undefined for changes of other kinds. */
+function furtherMove(
+  change: RequestChange,
+  request: RawRequest,
+  surroundings: Surroundings,
+): RequestChange | undefined {
+  if (change.path[0] !== 'moves') return undefined;
+  const result = tryAllocate(withChange(request, change), surroundings);
+  const [only, ...more] = isRefused(result) ? result.refusals : [];
+  return more.length > 0 ? undefined : only?.changes.find(({ path }) => path[0] === 'moves');
+}
+
+/** So many things are let move together at most. */
+const MOST_MOVES = 8;
 
 /** Whether the request with a change is met, or has one reason less against it and no new one. */
 function helps(
@@ -83,24 +115,37 @@ function tryAllocate(request: RawRequest, { plans = [], keep = [] }: Surrounding
     ...problems,
     ...refusals,
     ...wrong,
-    ...(namesake ? [{ what: `a plan to be kept clear of names the same rig, ${request.rig}`, at: ['rig'], changes: [] }] : []),
+    ...(namesake
+      ? [{ what: `a plan to be kept clear of names the same rig, ${request.rig}`, at: ['rig'], changes: [] }]
+      : []),
     ...(keep.length > 0 && kept === undefined
-      ? [{ what: 'the plan to keep has no `numbering`: it was not allocated, so nothing tells how its numbers are made up', at: [], changes: [] }]
+      ? [
+          {
+            what: 'the plan to keep has no `numbering`: it was not allocated, so nothing tells how its numbers are made up',
+            at: [],
+            changes: [],
+          },
+        ]
       : []),
     ...emptyVlans(demand),
     ...leaderless(demand),
     ...namesakes(demand, plans),
   ];
   if (all.length > 0) return { refusals: all };
-  let last: Refused = refused();
+  let best: Refused | undefined;
   for (const attempt of attemptsFor(request, kept)) {
     const result = decide(attempt, { demand, practice, clear, fixed, kept });
     if (!isRefused(result)) return finish(result);
-    last = result;
     // What is not a matter of room no other way of counting will mend.
     if (result.refusals.some(({ short }) => short === undefined)) return result;
+    if (best === undefined || missing(result) < missing(best)) best = result;
   }
-  return last;
+  return best ?? refused();
+}
+
+/** How much is short; the way of counting that comes nearest is told. */
+function missing({ refusals }: Refused): number {
+  return refusals.reduce((sum, { short }) => sum + (short === undefined ? 0 : short.needed - short.has), 0);
 }
 
 interface Attempt {
@@ -140,7 +185,10 @@ function decide({ hosts, tens, slack, anywhere }: Attempt, facts: Facts): Decide
   const lowest = Math.min(...[...earlier.values()].flat().map(({ first }) => first));
   const firstUnit = Math.min(firstUnitFor(demand), lowest);
   const planned = layOut(demand, { firstUnit, tens, slack, earlier, highest });
-  const layout: Layout = { ...planned, last: Math.max(planned.last, ...[...fixed.units.values()].map(({ unit }) => unit)) };
+  const layout: Layout = {
+    ...planned,
+    last: Math.max(planned.last, ...[...fixed.units.values()].map(({ unit }) => unit)),
+  };
   const subnets = planSubnets({ demand, clear, kept, layout, hosts, anchors: addressAnchors(fixed) });
   if (isRefused(subnets)) return subnets;
   const ids = planVlanIds(demand, clear, kept);
@@ -208,7 +256,10 @@ function finish(decided: Decided): Allocation {
   const fixed = new Set((demand.request.fixed ?? []).map(({ device }) => device));
   const astray = assignment.astray
     .filter(({ name }) => !fixed.has(name))
-    .map((device) => `${device.name} stands outside the block of ${device.line.raw.name}: unit ${assignment.numbers.get(device)?.unit ?? ''}`);
+    .map(
+      (device) =>
+        `${device.name} stands outside the block of ${device.line.raw.name}: unit ${assignment.numbers.get(device)?.unit ?? ''}`,
+    );
   return { plan: buildPlan(decided), fullness: fullnessOf(decided), notes: [...outgrown, ...astray] };
 }
 

@@ -56,7 +56,8 @@ export function assign(context: AssignContext): Assignment | Refused {
   const moves = new Set(demand.request.moves ?? []);
   const units = new Map<DeviceDemand, number>();
   const owner = new Map<number, string>();
-  const fits = (device: DeviceDemand, unit: number): boolean => faultOf(device, unit, context, exceptions) === undefined;
+  const fits = (device: DeviceDemand, unit: number): boolean =>
+    faultOf(device, unit, context, exceptions) === undefined;
   const give = (device: DeviceDemand, unit: number): void => {
     units.set(device, unit);
     owner.set(unit, device.name);

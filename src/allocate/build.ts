@@ -36,7 +36,12 @@ export interface Decided {
   readonly assignment: Assignment;
   readonly patching: Patching;
   /** Blocks an earlier plan has for lines that the request no longer has. */
-  readonly goneBlocks: readonly { readonly devices: string; readonly area?: string; readonly first: number; readonly last: number }[];
+  readonly goneBlocks: readonly {
+    readonly devices: string;
+    readonly area?: string;
+    readonly first: number;
+    readonly last: number;
+  }[];
 }
 
 /** Even, as RTP asks (RFC 3550 §11), and the port AES67-2018 §8.1 takes where nothing else is said. */
@@ -205,7 +210,8 @@ function linkOf(one: SwitchDemand): readonly RawLink[] {
 }
 
 function kindOf(kind: KindDemand, { demand }: Decided, ptp: RawDevice['ptp']): RawDevice {
-  const { interfaces: _, senders: __, receivers, ptp: ___, ...rest } = kind.raw;
+  const { receivers } = kind.raw;
+  const rest = without(kind.raw, ['interfaces', 'senders', 'receivers', 'ptp']);
   const dscp: Readonly<Record<string, number>> = demand.request.practice?.dscp ?? {};
   const senders = kind.streams.map(({ raw, essence, legs }): RawSender => ({
     ...raw,
@@ -229,15 +235,16 @@ function kindOf(kind: KindDemand, { demand }: Decided, ptp: RawDevice['ptp']): R
 }
 
 function interfaceOf({ raw, vlan }: KindDemand['interfaces'][number]): RawInterface {
-  const { name, network: _, vlan: __, ...rest } = raw;
-  return { name, vlan: vlan.name, ...rest };
+  return { name: raw.name, vlan: vlan.name, ...without(raw, ['name', 'network', 'vlan']) };
 }
 
-function deviceOf(
-  device: DeviceDemand,
-  { assignment, subnets, patching }: Decided,
-  ptp: RawDevice['ptp'],
-): RawDevice {
+/** An entry but for some of its keys. */
+function without<T extends object, K extends keyof T>(entry: T, keys: readonly K[]): Omit<T, K> {
+  const left = new Set<PropertyKey>(keys);
+  return Object.fromEntries(Object.entries(entry).filter(([key]) => !left.has(key))) as Omit<T, K>;
+}
+
+function deviceOf(device: DeviceDemand, { assignment, subnets, patching }: Decided, ptp: RawDevice['ptp']): RawDevice {
   const { line, name } = device;
   const { kind } = line;
   const numbers = assignment.numbers.get(device);

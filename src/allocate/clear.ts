@@ -1,13 +1,6 @@
 /** What a plan to be must keep clear of: addresses, groups with all that share their Ethernet address, VLAN ids, names. */
 import type { Plan, Practice } from '../plan/types.js';
-import {
-  isIPv4,
-  parseAddress4,
-  parseRange,
-  rangeOf,
-  type Address,
-  type AddressRange,
-} from '../values/address.js';
+import { isIPv4, parseAddress4, parseRange, rangeOf, type Address, type AddressRange } from '../values/address.js';
 import { gatewaysOf } from '../model/addressing.js';
 import { groupStanding } from '../model/group-standing.js';
 import { aliasedClockGroup, floodedEthernetAddress } from '../model/multicast-space/ethernet.js';
@@ -54,7 +47,13 @@ export function readClear(
     for (let id = first; id <= last && id <= 4095; id++) vlanIds.add(id);
   });
   for (const plan of plans) takePlan(plan, { blocks, addresses, groups, vlanIds });
-  const house = { groups: [], groupMap: [], sourceMap: [], portOffset: undefined, autonomousSystem: undefined } as const;
+  const house = {
+    groups: [],
+    groupMap: [],
+    sourceMap: [],
+    portOffset: undefined,
+    autonomousSystem: undefined,
+  } as const;
   const clear: Clear = {
     blocks: rangeSet(blocks),
     addresses,
@@ -149,4 +148,3 @@ function readRanges(
     else take(found);
   });
 }
-

@@ -44,9 +44,7 @@ export function planClocks({ request, lines, devices, switches, networks, byName
     (network) =>
       boundaries.some((one) => one.network === network) ||
       used.some(({ raw, interfaces }) =>
-        interfaces.some(
-          (end) => end.vlan.network === network && (raw.ptp?.interfaces?.includes(end.raw.name) ?? true),
-        ),
+        interfaces.some((end) => end.vlan.network === network && (raw.ptp?.interfaces?.includes(end.raw.name) ?? true)),
       ),
   );
   return {
@@ -66,7 +64,9 @@ export function planClocks({ request, lines, devices, switches, networks, byName
       if (place === undefined) return undefined;
       const { ptp } = device.line.kind.raw;
       return {
-        ...(ptp?.grandmaster === true ? {} : { mode: 'ordinary', domain, grandmaster: true, slaveOnly: false, priority1: GRANDMASTER_PRIORITY1 }),
+        ...(ptp?.grandmaster === true
+          ? {}
+          : { mode: 'ordinary', domain, grandmaster: true, slaveOnly: false, priority1: GRANDMASTER_PRIORITY1 }),
         priority2: Math.min(255, place + 1),
       };
     },

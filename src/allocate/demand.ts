@@ -158,9 +158,13 @@ const MOST_GUESSES = 20;
 type Twice = (at: RequestPath, wanted: string, name: string) => void;
 
 function networksOf(request: RawRequest, lost: Lost, twice: Twice): readonly NetworkDemand[] {
-  const networks = request.networks.map(
-    (raw, index): Draft<NetworkDemand> => ({ raw, index, vlans: [], twin: undefined, switches: [] }),
-  );
+  const networks = request.networks.map((raw, index): Draft<NetworkDemand> => ({
+    raw,
+    index,
+    vlans: [],
+    twin: undefined,
+    switches: [],
+  }));
   const byName = new Map<string, Draft<NetworkDemand>>();
   for (const network of networks) {
     if (byName.has(network.raw.name)) twice(['networks', network.index, 'name'], 'networks', network.raw.name);
@@ -170,7 +174,10 @@ function networksOf(request: RawRequest, lost: Lost, twice: Twice): readonly Net
   const names = new Set<string>();
   (request.vlans ?? []).forEach((raw, at) => {
     const network = byName.get(raw.network);
-    if (network === undefined) return lost(['vlans', at, 'network'], 'network', raw.network, byName.keys());
+    if (network === undefined) {
+      lost(['vlans', at, 'network'], 'network', raw.network, byName.keys());
+      return;
+    }
     if (names.has(raw.name)) twice(['vlans', at, 'name'], 'VLANs', raw.name);
     names.add(raw.name);
     const list = own.get(network) ?? [];
@@ -220,7 +227,10 @@ function switchesOf(
   const byName = new Map<string, Draft<SwitchDemand>>();
   switches.forEach((raw, index) => {
     const network = networks.get(raw.network);
-    if (network === undefined) return lost(['switches', index, 'network'], 'network', raw.network, networks.keys());
+    if (network === undefined) {
+      lost(['switches', index, 'network'], 'network', raw.network, networks.keys());
+      return;
+    }
     if (byName.has(raw.name)) twice(['switches', index, 'name'], 'switches', raw.name);
     const one: Draft<SwitchDemand> = { raw, index, network, uplink: undefined };
     const before = found.filter((other) => other.network === network);
@@ -337,11 +347,7 @@ function essenceOf(format: RawFormat | undefined): Essence | undefined {
   return SOUND.has(coding) ? 'audio' : DATA.has(coding) ? 'data' : PICTURES.has(coding) ? 'video' : undefined;
 }
 
-function linesOf(
-  request: RawRequest,
-  kinds: ReadonlyMap<string, KindDemand>,
-  lost: Lost,
-): readonly LineDemand[] {
+function linesOf(request: RawRequest, kinds: ReadonlyMap<string, KindDemand>, lost: Lost): readonly LineDemand[] {
   const areas = new Map((request.areas ?? []).map(({ name }, index) => [name, index]));
   const lines = request.devices.flatMap((raw, index): readonly LineDemand[] => {
     const kind = kinds.get(raw.kind);
@@ -389,7 +395,8 @@ function checkUse(
       const streams = byName.get(device)?.line.kind.streams.map(({ raw }) => raw.name);
       if (streams === undefined)
         lost(at, 'device', device, byName.keys(), (name) => `${name}${takes.slice(device.length)}`);
-      else if (!streams.includes(stream ?? '')) lost(at, `stream of \`${device}\``, stream ?? '', streams, (name) => `${device}/${name}`);
+      else if (!streams.includes(stream ?? ''))
+        lost(at, `stream of \`${device}\``, stream ?? '', streams, (name) => `${device}/${name}`);
     }
   }
   (request.clock?.grandmasters ?? []).forEach((name, index) => {

@@ -45,7 +45,14 @@ export function fullnessOf(decided: Decided): readonly Fullness[] {
       for (let unit = first; unit <= last; unit++) if (units.has(unit)) used++;
       const where = line.raw.area === undefined ? '' : ` in ${line.raw.area}`;
       const of = last - first + 1;
-      found.push({ kind: 'units', what: `units of ${line.raw.name}${where}`, range: `${first}-${last}`, used, of, left: of - used });
+      found.push({
+        kind: 'units',
+        what: `units of ${line.raw.name}${where}`,
+        range: `${first}-${last}`,
+        used,
+        of,
+        left: of - used,
+      });
     }
   }
   const sent = new Map<object, number>();
@@ -58,11 +65,25 @@ export function fullnessOf(decided: Decided): readonly Fullness[] {
   for (const [network, block] of groups.blocks) {
     const of = largest(groups.pattern, 'unit') * largest(groups.pattern, 'stream');
     const used = sent.get(network) ?? 0;
-    found.push({ kind: 'groups', what: `groups of ${network.raw.name}`, range: textOf(block), used, of, left: of - used });
+    found.push({
+      kind: 'groups',
+      what: `groups of ${network.raw.name}`,
+      range: textOf(block),
+      used,
+      of,
+      left: of - used,
+    });
   }
   for (const [one, plugs] of patching.plugs) {
     const of = one.raw.ports;
-    found.push({ kind: 'ports', what: `ports of ${one.raw.name}`, range: `1-${of}`, used: plugs.size, of, left: of - plugs.size });
+    found.push({
+      kind: 'ports',
+      what: `ports of ${one.raw.name}`,
+      range: `1-${of}`,
+      used: plugs.size,
+      of,
+      left: of - plugs.size,
+    });
   }
   return found;
 }

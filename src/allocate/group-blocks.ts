@@ -185,8 +185,7 @@ function pick(
   twin: Block | undefined,
 ): number | undefined {
   const next = twin === undefined ? [] : [rangeOfBlock({ ...twin, first: twin.first + sizeOf(length) })];
-  const pools =
-    pool === undefined ? [...next, ...POOLS].flatMap((one) => within(one, practice)) : [rangeOfBlock(pool)];
+  const pools = pool === undefined ? [...next, ...POOLS].flatMap((one) => within(one, practice)) : [rangeOfBlock(pool)];
   const size = sizeOf(length);
   for (const { strict, two } of [
     ...(inPairs ? [{ strict: true, two: true }] : []),
@@ -245,11 +244,17 @@ function shortOfGroups(
     }
     changes.push({ path: at, value: undefined, words: 'leave `groups` out, so that a block is picked' });
   }
-  if ((demand.request.growth ?? 1) > 0) changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
+  if ((demand.request.growth ?? 1) > 0)
+    changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
   const has = 2 ** room;
   return {
     what: `units up to ${need.units} with up to ${need.streams} ${need.streams === 1 ? 'stream' : 'streams'} need ${2 ** least} groups on each network${demand.request.pattern?.groups === undefined ? '' : ' and every field wide enough'}, and ${tight === undefined ? 'what is picked from' : `network ${tight.raw.name}`} has ${has}${2 ** least <= has ? ', part of them not clear' : ''}`,
-    at: demand.request.pattern !== undefined ? ['pattern'] : tight === undefined ? ['networks'] : ['networks', tight.index, 'groups'],
+    at:
+      demand.request.pattern !== undefined
+        ? ['pattern']
+        : tight === undefined
+          ? ['networks']
+          : ['networks', tight.index, 'groups'],
     short: { of: `groups of ${tight?.raw.name ?? 'each network'}`, needed: 2 ** least, has },
     changes,
   };

@@ -34,7 +34,12 @@ export interface Kept {
   readonly devices: ReadonlyMap<string, KeptDevice>;
   /** Devices that are away: their unit, and their addresses where that does not tell them. */
   readonly held: ReadonlyMap<string, { readonly unit: number; readonly addresses: readonly number[] }>;
-  readonly blocks: readonly { readonly devices: string; readonly area?: string; readonly first: number; readonly last: number }[];
+  readonly blocks: readonly {
+    readonly devices: string;
+    readonly area?: string;
+    readonly first: number;
+    readonly last: number;
+  }[];
   /** Addresses of switches, by switch and VLAN. */
   readonly switches: ReadonlyMap<string, ReadonlyMap<string, number>>;
   /** Number of each stream of a kind, by kind and stream. */

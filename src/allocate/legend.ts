@@ -89,7 +89,9 @@ const LETTERS: Readonly<Record<Field['field'], string>> = { area: 'A', unit: 'U'
 /** `239.192.U.S` where fields end with octets, else a sum. */
 function groupForm(block: Block, { fields }: Pattern): string {
   if (fields.every(({ bits }) => bits === 8)) {
-    const fixed = formatAddress(block.first).split('.').slice(0, 4 - fields.length);
+    const fixed = formatAddress(block.first)
+      .split('.')
+      .slice(0, 4 - fields.length);
     return [...fixed, ...fields.map(({ field }) => LETTERS[field])].join('.');
   }
   let below = 0;

@@ -34,7 +34,7 @@ export function refused(...refusals: readonly Refusal[]): Refused {
   return { refusals };
 }
 
-export function isRefused<T extends object>(result: T | Refused): result is Refused {
+export function isRefused(result: object): result is Refused {
   return 'refusals' in result;
 }
 

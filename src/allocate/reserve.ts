@@ -55,7 +55,12 @@ export function reserve(
         if (number !== undefined) switches.set(one, number);
       });
       const [gateway, second, third] = give;
-      if (gateway === undefined || second === undefined || third === undefined || switches.size < vlan.network.switches.length)
+      if (
+        gateway === undefined ||
+        second === undefined ||
+        third === undefined ||
+        switches.size < vlan.network.switches.length
+      )
         return refused({
           what: `VLAN ${vlan.name} has too few clear numbers below ${firstUnit} for its gateway and switches`,
           at: ['networks', vlan.network.index],

@@ -41,7 +41,10 @@ export function streamNumbers(
 }
 
 /** What the streams of a request ask of a pattern. */
-export function streamNeed(kinds: readonly KindDemand[], kept: Kept | undefined): Pick<PatternNeed, 'streams' | 'essences'> {
+export function streamNeed(
+  kinds: readonly KindDemand[],
+  kept: Kept | undefined,
+): Pick<PatternNeed, 'streams' | 'essences'> {
   const inOrder = streamNumbers(kinds, 'order', kept?.pattern?.streams === 'essence' ? undefined : kept);
   const byEssence = streamNumbers(kinds, 'essence', kept?.pattern?.streams === 'order' ? undefined : kept);
   let most = 1;

@@ -73,7 +73,9 @@ export function planSubnets(context: SubnetContext): Subnets | Refused {
       return refused({
         what: `\`${raw.addresses}\` is no block of IPv4 addresses`,
         at: ['networks', index, 'addresses'],
-        changes: [{ path: ['networks', index, 'addresses'], value: undefined, words: 'leave it out, one is picked then' }],
+        changes: [
+          { path: ['networks', index, 'addresses'], value: undefined, words: 'leave it out, one is picked then' },
+        ],
       });
   const own: NumberRange[] = [];
   for (const network of demand.networks) {
@@ -274,7 +276,8 @@ function shortOfAddresses(
     }
     changes.push({ path: at, value: undefined, words: 'leave `addresses` out, so that a block is picked' });
   }
-  if ((demand.request.growth ?? 1) > 0) changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
+  if ((demand.request.growth ?? 1) > 0)
+    changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
   return {
     what:
       pool === undefined
@@ -293,7 +296,9 @@ function outgrown(
   demand: Demand,
 ): Refused['refusals'][number] {
   const names = vlans.map(({ name }) => name);
-  const boxes = demand.devices.filter(({ line }) => line.kind.interfaces.some(({ vlan }) => vlans.includes(vlan))).length;
+  const boxes = demand.devices.filter(({ line }) =>
+    line.kind.interfaces.some(({ vlan }) => vlans.includes(vlan)),
+  ).length;
   const [name = ''] = names;
   const { moves = [] } = demand.request;
   const inVlans = demand.networks.length;

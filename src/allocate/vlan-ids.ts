@@ -9,7 +9,11 @@ const FIRST_ID = 2;
 const LAST_ID = 4094;
 
 /** An id for every VLAN, each once in the rig, or what is missing. */
-export function planVlanIds(demand: Demand, clear: Clear, kept: Kept | undefined): ReadonlyMap<VlanDemand, number> | Refused {
+export function planVlanIds(
+  demand: Demand,
+  clear: Clear,
+  kept: Kept | undefined,
+): ReadonlyMap<VlanDemand, number> | Refused {
   const moves = new Set(demand.request.moves ?? []);
   const ids = new Map<VlanDemand, number>();
   const taken = new Set<number>(clear.vlanIds);
@@ -21,7 +25,9 @@ export function planVlanIds(demand: Demand, clear: Clear, kept: Kept | undefined
     taken.add(id);
   }
   // Stated ranges first: who may have only these ids goes before who may have any.
-  const order = all.toSorted((a, b) => Number(b.network.raw.vlanIds !== undefined) - Number(a.network.raw.vlanIds !== undefined));
+  const order = all.toSorted(
+    (a, b) => Number(b.network.raw.vlanIds !== undefined) - Number(a.network.raw.vlanIds !== undefined),
+  );
   const hundreds = hundredsFor(demand, ids, taken);
   const cursors = new Map<string, number>();
   for (const vlan of order) {
@@ -43,8 +49,18 @@ export function planVlanIds(demand: Demand, clear: Clear, kept: Kept | undefined
       return refused({
         what: `network ${raw.name} has ${own} ${own === 1 ? 'VLAN' : 'VLANs'}, and too few of the ids ${first} to ${last} are clear`,
         at: ['networks', index, 'vlanIds'],
-        short: { of: `VLAN ids of network ${raw.name}`, needed: own, has: own - order.filter((one) => one.network === vlan.network && !ids.has(one)).length },
-        changes: [{ path: ['networks', index, 'vlanIds'], value: undefined, words: 'leave `vlanIds` out, so that ids are picked' }],
+        short: {
+          of: `VLAN ids of network ${raw.name}`,
+          needed: own,
+          has: own - order.filter((one) => one.network === vlan.network && !ids.has(one)).length,
+        },
+        changes: [
+          {
+            path: ['networks', index, 'vlanIds'],
+            value: undefined,
+            words: 'leave `vlanIds` out, so that ids are picked',
+          },
+        ],
       });
     }
     ids.set(vlan, id);
@@ -65,7 +81,10 @@ function hundredsFor(
     if (network.raw.vlanIds !== undefined || network.vlans.length > 9) continue;
     const kept = network.vlans.flatMap((vlan) => ids.get(vlan) ?? [])[0];
     const open = network.vlans.filter((vlan) => !ids.has(vlan));
-    const wished = Array.from({ length: LAST_HUNDRED }, (_, step) => ((network.index + step) % LAST_HUNDRED) * 100 + 100);
+    const wished = Array.from(
+      { length: LAST_HUNDRED },
+      (_, step) => ((network.index + step) % LAST_HUNDRED) * 100 + 100,
+    );
     const hundred = [...(kept === undefined ? [] : [Math.floor(kept / 100) * 100]), ...wished].find(
       (base) => !given.has(base) && open.every(({ index }) => !taken.has(base + (index + 1) * 10)),
     );

@@ -58,7 +58,8 @@ function block(value: object, indent: number, spread: number, lines: string[]): 
     }
     return;
   }
-  for (const [key, one] of Object.entries(value)) if (one !== undefined) entry(`${keyText(key)}:`, one, indent, 0, lines);
+  for (const [key, one] of Object.entries(value))
+    if (one !== undefined) entry(`${keyText(key)}:`, one, indent, 0, lines);
 }
 
 /** On one line of at most `room` columns; undefined where it takes more. */
@@ -92,7 +93,10 @@ function scalar(value: unknown): string {
   if (typeof value !== 'string') return JSON.stringify(value);
   if (PLAIN.test(value) && !NOT_TEXT.test(value)) return value;
   return JSON.stringify(value).replace(HIDDEN, (sign) =>
-    Array.from({ length: sign.length }, (_, index) => `\\u${sign.charCodeAt(index).toString(16).padStart(4, '0')}`).join(''),
+    Array.from(
+      { length: sign.length },
+      (_, index) => `\\u${sign.charCodeAt(index).toString(16).padStart(4, '0')}`,
+    ).join(''),
   );
 }
 
