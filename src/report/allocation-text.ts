@@ -24,7 +24,10 @@ export function reportRefusals(refusals: readonly PlacedRefusal[], options: Repo
       ...row('REFUSED', prose(what), paint.heading),
       ...(short === undefined
         ? []
-        : row('  Short', prose(`${short.of}: ${short.needed} needed, ${short.has} there, ${short.needed - short.has} missing`))),
+        : row(
+            '  Short',
+            prose(`${short.of}: ${short.needed} needed, ${short.has} there, ${short.needed - short.has} missing`),
+          )),
       ...row('  Change', prose(change === undefined ? NO_CHANGE : `${change.words} (tried: it does)`)),
       ...row('  Where', place(location)),
     ]),
@@ -43,11 +46,18 @@ export function reportFullness(
 ): string {
   const paint = createPaint(options.colour);
   const row = rowWriter(options, paint);
-  const rows = fullness.map(({ what, range, used, of, left }) => [what, range, `${used} of ${of} used`, `${left} left`].map(escapeText));
+  const rows = fullness.map(({ what, range, used, of, left }) =>
+    [what, range, `${used} of ${of} used`, `${left} left`].map(escapeText),
+  );
   const wide = [0, 1, 2].map((column) => Math.max(0, ...rows.map((cells) => (cells[column] ?? '').length)));
   return joinBlocks([
     heading('HOW FULL IT IS', paint, options),
-    rows.map((cells) => cells.map((cell, column) => cell.padEnd(wide[column] ?? 0)).join('  ').trimEnd()),
+    rows.map((cells) =>
+      cells
+        .map((cell, column) => cell.padEnd(wide[column] ?? 0))
+        .join('  ')
+        .trimEnd(),
+    ),
     ...(notes.length === 0 ? [] : [notes.flatMap((note) => row('NOTE', prose(note)))]),
     ...(findings.length === 0
       ? [[findingsLine(0)]]
