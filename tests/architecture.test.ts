@@ -14,35 +14,43 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
 /** What each part may import, besides itself, and why. */
 const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; readonly why: string }>> = {
-  source: { parts: [], why: 'documents and positions know nothing of plans' },
-  values: { parts: [], why: 'addresses and quantities are plain numbers' },
-  read: { parts: ['source', 'values'], why: 'readers turn text into trees; they do not judge' },
-  plan: { parts: ['source', 'values', 'read'], why: 'resolving sees trees and gives a plan' },
-  media: { parts: ['plan', 'source', 'values'], why: 'what a format sends is known from the format alone' },
-  model: { parts: ['plan', 'values', 'media'], why: 'the model is a pure function of the plan' },
+  collections: { parts: [], why: 'grouping and ordering know nothing of plans' },
+  source: { parts: ['collections'], why: 'documents and positions know nothing of plans' },
+  values: { parts: ['collections'], why: 'addresses and quantities are plain numbers' },
+  read: { parts: ['collections', 'source', 'values'], why: 'readers turn text into trees; they do not judge' },
+  plan: { parts: ['collections', 'source', 'values', 'read'], why: 'resolving sees trees and gives a plan' },
+  media: { parts: ['collections', 'plan', 'source', 'values'], why: 'what a format sends is known from the format alone' },
+  model: { parts: ['collections', 'plan', 'values', 'media'], why: 'the model is a pure function of the plan' },
+  words: {
+    parts: ['collections', 'source', 'values', 'plan', 'media', 'model'],
+    why: 'words are put to values and to what the model says; nothing is judged',
+  },
   lint: {
-    parts: ['source', 'values', 'read', 'plan', 'model'],
+    parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words'],
     why: 'the engine runs the rules it is given and never names one',
   },
-  change: {
-    parts: ['source', 'values', 'read', 'plan', 'model'],
-    why: 'changes are told from plans and written into text; nothing is judged',
+  splice: { parts: ['collections', 'source', 'values', 'read'], why: 'values are written into text; no plan is judged' },
+  compare: {
+    parts: ['collections', 'source', 'values', 'plan', 'model', 'words'],
+    why: 'changes are told from two plans',
   },
   merge: {
-    parts: ['source', 'values', 'read', 'plan', 'model', 'lint', 'change'],
+    parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words', 'lint', 'splice', 'compare'],
     why: 'joining rigs judges them with the rules it is given',
   },
   allocate: {
-    parts: ['source', 'values', 'read', 'plan', 'media', 'model'],
+    parts: ['collections', 'source', 'values', 'read', 'plan', 'media', 'model', 'words'],
     why: 'a plan is made from a request; whether it is clean the rules say',
   },
   rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
   report: {
-    parts: ['lint', 'source', 'model', 'plan', 'values', 'change', 'merge', 'allocate'],
+    parts: ['collections', 'words', 'lint', 'source', 'model', 'plan', 'values', 'splice', 'compare', 'merge', 'allocate'],
     why: 'reporters are pure functions of a result, or of what the model says of one stream or failure',
   },
   cli: {
     parts: [
+      'collections',
+      'words',
       'lint',
       'read',
       'plan',
@@ -52,14 +60,15 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
       'report',
       'source',
       'rules',
-      'change',
+      'splice',
+      'compare',
       'merge',
       'allocate',
     ],
     why: 'the command line may use everything and is used by nothing',
   },
   index: {
-    parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules', 'change', 'merge', 'allocate'],
+    parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules', 'splice', 'compare', 'merge', 'allocate'],
     why: 'the library entry may use everything but the command line',
   },
 };

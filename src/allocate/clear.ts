@@ -1,9 +1,9 @@
 /** What a plan to be must keep clear of: addresses, groups with all that share their Ethernet address, VLAN ids, names. */
 import type { Plan, Practice } from '../plan/types.js';
 import { isIPv4, parseAddress4, parseRange, rangeOf, type Address, type AddressRange } from '../values/address.js';
-import { gatewaysOf } from '../model/addressing.js';
-import { groupStanding } from '../model/group-standing.js';
-import { aliasedClockGroup, floodedEthernetAddress } from '../model/multicast-space/ethernet.js';
+import { gatewaysOf } from '../model/hosts/addressing.js';
+import { groupFitness } from '../model/groups/group-fitness.js';
+import { aliasedClockGroup, floodedEthernetAddress } from '../model/groups/multicast-space/ethernet.js';
 import { rangeSet, type NumberRange, type RangeSet } from './ranges.js';
 import type { Refusal, RequestPath } from './refusal.js';
 import type { RawRequest } from './request.js';
@@ -64,7 +64,7 @@ export function readClear(
       !floodedEthernetAddress(group) &&
       aliasedClockGroup(group) === undefined &&
       group >>> 16 !== LIGHTING &&
-      groupStanding(group, { ...house, prefixes: [], thresholds: {} }, practice) === 'usable',
+      groupFitness(group, { ...house, prefixes: [], thresholds: {} }, practice) === 'usable',
   };
   return { clear, refusals };
 }

@@ -1,5 +1,5 @@
 /** A change sheet put into the plans it was made from. */
-import type { WrittenEdit } from '../change/written.js';
+import type { WrittenEdit } from '../splice/written.js';
 import { applySheet, sheetEdits } from '../merge/apply.js';
 import { documentsByFile, type Joined } from '../merge/files.js';
 import { readSides } from '../merge/sides.js';

@@ -1,4 +1,4 @@
-import { meant } from '../lint/profile.js';
+import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import { namedLosses, type LossResult } from '../model/timing/failover.js';
 import type { Timing } from '../model/timing/index.js';
@@ -49,7 +49,7 @@ function lossesNamed(name: string, plan: Plan, timing: Timing): readonly LossRes
   if (found.length > 0) return found.map((one) => timing.without(one));
   throw new UsageError(
     escapeText(
-      `no clock, switch, link, risk or power feed of the plan is called \`${name}\`${meant(
+      `no clock, switch, link, risk or power feed of the plan is called \`${name}\`${didYouMean(
         name,
         losses.map((one) => one.name),
       )}`,

@@ -1,4 +1,4 @@
-import { meant } from '../lint/profile.js';
+import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import type { Plan, Sender } from '../plan/types.js';
 import { reportDelayJson } from '../report/delay-json.js';
@@ -42,7 +42,7 @@ function named({ senders }: Plan, name: string): readonly Sender[] {
   if (found.length > 0) return found;
   throw new UsageError(
     escapeText(
-      `no stream of the plan is called \`${name}\`${meant(
+      `no stream of the plan is called \`${name}\`${didYouMean(
         name,
         senders.map(({ label }) => label),
       )}`,

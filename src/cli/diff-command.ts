@@ -1,5 +1,5 @@
 /** What changed between two revisions of a plan, as steps for the crew. */
-import { comparePlans } from '../change/compare.js';
+import { comparePlans } from '../compare/compare.js';
 import { escapeText } from '../report/escape.js';
 import { reportDiffJson } from '../report/diff-json.js';
 import { reportDiffText, type DiffResult } from '../report/diff-text.js';

@@ -1,6 +1,6 @@
-import { meant } from '../lint/profile.js';
+import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
-import { buildFailureTable, elementsOf } from '../model/network/failure-table.js';
+import { buildFailureTable, elementsOf } from '../model/explain/failure-table.js';
 import type { Plan } from '../plan/types.js';
 import { escapeText } from '../report/escape.js';
 import { reportFailuresCsv } from '../report/failures-csv.js';
@@ -60,7 +60,7 @@ function named(plan: Plan, name: string): FailuresResult['asked'] {
   if (found.length > 0) return found;
   throw new UsageError(
     escapeText(
-      `nothing of the plan that can fail is called \`${name}\`${meant(
+      `nothing of the plan that can fail is called \`${name}\`${didYouMean(
         name,
         elements.map((one) => one.name),
       )}`,

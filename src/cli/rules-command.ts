@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { formatCitation } from '../lint/citation.js';
-import { meant } from '../lint/profile.js';
+import { didYouMean } from '../lint/profile.js';
 import type { Rule } from '../lint/rule.js';
 import { FACTS } from '../model/facts.js';
 import { RULES } from '../../rules/index.js';
@@ -28,7 +28,7 @@ export function explainCommand(id: string): ExitCode {
   const rule = RULES.find((one) => one.id === id);
   if (rule === undefined)
     throw new UsageError(
-      `no rule is called \`${id}\`${meant(
+      `no rule is called \`${id}\`${didYouMean(
         id,
         RULES.map((one) => one.id),
       )} \`rigproof rules\` lists them`,

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { meant } from '../lint/profile.js';
+import { didYouMean } from '../lint/profile.js';
 import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
 import { escapeText } from '../report/escape.js';
 import { reportProblems } from '../report/problems-text.js';
@@ -76,7 +76,7 @@ function sheetNames(text: string): readonly SheetName[] {
     escapeText(
       wrong === undefined
         ? `--only names no sheet; there are ${SHEETS.join(', ')}`
-        : `there is no sheet \`${wrong}\`${meant(wrong, SHEETS)}; there are ${SHEETS.join(', ')}`,
+        : `there is no sheet \`${wrong}\`${didYouMean(wrong, SHEETS)}; there are ${SHEETS.join(', ')}`,
     ),
   );
 }

@@ -1,6 +1,6 @@
-import { meant } from '../lint/profile.js';
+import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
-import { buildTrace } from '../model/network/trace.js';
+import { buildTrace } from '../model/explain/trace.js';
 import { escapeText } from '../report/escape.js';
 import { reportTraceJson } from '../report/trace-json.js';
 import type { TraceResult } from '../report/trace-result.js';
@@ -43,7 +43,7 @@ function tracesOf(plan: Plan, name: string): TraceResult['traces'] {
 }
 
 function unknownStream(name: string, senders: readonly Sender[]): string {
-  return `no stream of the plan is called \`${name}\`${meant(
+  return `no stream of the plan is called \`${name}\`${didYouMean(
     name,
     senders.map((sender) => sender.label),
   )}`;

@@ -5,12 +5,13 @@ import type { NamedLoss } from '../model/timing/failover.js';
 import type { Span } from '../model/timing/takeover-time.js';
 import type { Clock, Island } from '../model/timing/timing.js';
 import { formatClockIdentity } from '../values/clock-identity.js';
-import { linkLabel } from '../model/trunks.js';
+import { linkLabel } from '../model/vlans/trunks.js';
 import type { Link } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
-import { byLabel, mark } from './labels.js';
+import { byLabel } from '../collections/order.js';
+import { mark } from './marks.js';
 import { inRig } from './leg-sets.js';
-import { listNames } from './words.js';
+import { listNames } from '../words/lists.js';
 
 /** Where a clock's PTP settings are written. */
 export function clockMark(clock: Pick<Clock, 'name' | 'settings'>, note?: string, key?: string): Mark {

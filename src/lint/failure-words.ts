@@ -1,10 +1,11 @@
 /** Words and places of what can fail, alike in all rules on redundancy. */
 import type { Element } from '../model/network/failures.js';
 import { atRisk, fedOnlyBy } from '../model/network/shared-fate.js';
-import { linkEnds, linkLabel } from '../model/trunks.js';
+import { linkEnds, linkLabel } from '../model/vlans/trunks.js';
 import type { Link, Plan } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
-import { byLabel, mark } from './labels.js';
+import { byLabel } from '../collections/order.js';
+import { mark } from './marks.js';
 
 /** `switch leaf-a`, `link R02`, `power feed truck-a`, `shared risk towpath duct`. */
 export function elementLabel({ kind, name }: Element): string {

@@ -1,10 +1,10 @@
 /** Words, places and hands-on things of unicast addresses. */
 import { formatAddress } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
-import { heldLabel, rigOf, type Held } from '../model/addressing.js';
-import { isInterface, type Owner } from '../model/owners.js';
+import { heldLabel, rigOf, type Held } from '../model/hosts/addressing.js';
+import { isInterface, type Owner } from '../model/hosts/owners.js';
 import type { Mark, Touch } from './finding.js';
-import { mark } from './labels.js';
+import { mark } from './marks.js';
 import { inRig } from './leg-sets.js';
 
 /** The place of an address, labelled by who holds it and, where given, what is to be done there. */

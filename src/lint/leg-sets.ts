@@ -2,8 +2,10 @@
 import { formatAddress, formatRange, type Address, type AddressRange } from '../values/address.js';
 import type { Leg, Rig } from '../plan/types.js';
 import type { Mark } from './finding.js';
-import { byLabel, legLabel, mark } from './labels.js';
-import { listNames } from './words.js';
+import { byLabel } from '../collections/order.js';
+import { legLabel } from '../words/labels.js';
+import { mark } from './marks.js';
+import { listNames } from '../words/lists.js';
 
 /** Legs with one subject, sorted by their labels. */
 export interface LegSet {

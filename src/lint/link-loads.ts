@@ -3,12 +3,12 @@ import { formatRate } from '../values/quantity.js';
 import { burdensOf, type Burden } from '../model/network/burden.js';
 import { linkUses, type LinkUse } from '../model/network/link-use.js';
 import type { Model } from '../model/model.js';
-import { isCircuit, linkEnds, linkLabel } from '../model/trunks.js';
+import { isCircuit, linkEnds, linkLabel } from '../model/vlans/trunks.js';
 import type { Plan } from '../plan/types.js';
-import { byLabel } from './labels.js';
+import { byLabel } from '../collections/order.js';
 import { inRig } from './leg-sets.js';
-import { rateWords } from './rate-words.js';
-import { listNames } from './words.js';
+import { rateWords } from '../words/rates.js';
+import { listNames } from '../words/lists.js';
 
 /** A link fuller than it should be. */
 export interface FullLink {
@@ -18,7 +18,7 @@ export interface FullLink {
 
 /** Links, or circuits, that carry more than a percentage of their rate, by their names. */
 export function fullLinks(plan: Plan, model: Model, percent: number, circuits: boolean): readonly FullLink[] {
-  if (model.room.linksHoldAll(percent)) return [];
+  if (model.headroom.linksHoldAll(percent)) return [];
   const full = linkUses(plan, model.network, model.load).filter(
     ({ links, loadBps, rateBps }) => links.some(isCircuit) === circuits && loadBps > (rateBps * percent) / 100,
   );
@@ -141,7 +141,7 @@ const PORT_RATES_BPS = [1e9, 10e9, 25e9, 40e9, 100e9, 200e9, 400e9];
 /** Said where the way depends on the spanning tree. */
 export function loopWords({ looped, spans }: LinkUse): string {
   if (!looped) return '';
-  const [span] = spans.filter(({ ground }) => ground.segment.looped);
-  const root = span?.ground.segment.nodes[span.ground.tree.order[0] ?? -1];
+  const [span] = spans.filter(({ forwarding }) => forwarding.segment.looped);
+  const root = span?.forwarding.segment.nodes[span.forwarding.tree.order[0] ?? -1];
   return `, if ${root?.name ?? 'the first switch'} is the root of the spanning tree`;
 }

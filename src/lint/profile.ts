@@ -19,7 +19,7 @@ export function readProfile(value: unknown): Profile | string {
   if (!isRecord(value)) return 'a profile is a mapping with `severity`, `thresholds` and `houseRules`';
   const keys = ['severity', 'thresholds', 'houseRules'];
   for (const key of Object.keys(value))
-    if (!keys.includes(key)) return `unknown key \`${key}\` in the profile${meant(key, keys)}`;
+    if (!keys.includes(key)) return `unknown key \`${key}\` in the profile${didYouMean(key, keys)}`;
   const { severity = {}, thresholds = {}, houseRules = [] } = value;
   if (!isRecord(severity)) return '`severity` maps rule names to error, warning, note or off';
   const levels = [...SEVERITIES, 'off'];
@@ -39,10 +39,10 @@ export function readProfile(value: unknown): Profile | string {
 export function checkProfile(profile: Profile, rules: readonly Rule[]): string | undefined {
   const ids = rules.map((rule) => rule.id);
   for (const id of Object.keys(profile.severity))
-    if (!ids.includes(id)) return `unknown rule \`${id}\` in the profile${meant(id, ids)}`;
+    if (!ids.includes(id)) return `unknown rule \`${id}\` in the profile${didYouMean(id, ids)}`;
   const thresholds = thresholdNames(rules);
   for (const name of Object.keys(profile.thresholds))
-    if (!thresholds.includes(name)) return `unknown threshold \`${name}\` in the profile${meant(name, thresholds)}`;
+    if (!thresholds.includes(name)) return `unknown threshold \`${name}\` in the profile${didYouMean(name, thresholds)}`;
   return undefined;
 }
 
@@ -51,7 +51,7 @@ export function thresholdNames(rules: readonly Rule[]): readonly string[] {
 }
 
 /** `; did you mean …`, or nothing. */
-export function meant(text: string, candidates: readonly string[]): string {
+export function didYouMean(text: string, candidates: readonly string[]): string {
   const close = nearest(text, candidates);
   return close === undefined ? '' : `; did you mean \`${close}\`?`;
 }

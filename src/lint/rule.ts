@@ -13,54 +13,54 @@ export { nearest } from '../source/nearest.js';
 export { clause, commonPractice, type Citation } from './citation.js';
 export type { FindingDraft, Mark, Severity, Touch } from './finding.js';
 export type { Model } from '../model/model.js';
-export type { Attached, Domain, Domains, VlanJoin } from '../model/domains.js';
-export * from '../model/trunks.js';
-export { linkDifference, type LinkDifference } from '../model/link-differences.js';
-export { missingLinks } from '../model/missing-links.js';
-export * from '../model/look-alike.js';
-export { portRanges } from '../model/port-ranges.js';
-export { kindOf } from '../model/kind-entries.js';
-export { likelyMeant, usedFormats, usedNetworks, usedVlans } from '../model/usage.js';
-export type { GroupUse } from '../model/group-use.js';
+export type { Attached, Domain, Domains, VlanJoin } from '../model/vlans/domains.js';
+export * from '../model/vlans/trunks.js';
+export { linkDifference, type LinkDifference } from '../model/vlans/link-differences.js';
+export { missingLinks } from '../model/vlans/missing-links.js';
+export * from '../model/written/look-alike.js';
+export { portRanges } from '../words/port-ranges.js';
+export { kindOf } from '../model/written/kind-entries.js';
+export { likelyMeant, usedFormats, usedNetworks, usedVlans } from '../model/written/usage.js';
+export type { GroupUse } from '../model/groups/group-use.js';
 export {
   formFaults6,
-  groupStanding,
+  groupFitness,
   scopeFaults6,
-  type GroupStanding,
+  type GroupFitness,
   type Misplacement,
-} from '../model/group-standing.js';
-export { commonRanges, keepsPromise } from '../model/house-groups.js';
-export type { Proposals } from '../model/proposals.js';
-export type { StrayKind, Strays, StrayVlan } from '../model/strays.js';
-export { macKeyedSwitches, mayAlias, sharedEthernet, type SharedEthernet } from '../model/ethernet-use.js';
-export { isInterface, ownerLabel, type Owner } from '../model/owners.js';
-export * from '../model/addressing.js';
-export * from '../model/host-addresses.js';
-export * from '../model/owner-domain.js';
-export * from '../model/mac-kinds.js';
-export * from '../model/subnet-use.js';
-export { createFreeBlocks } from '../model/free-blocks.js';
-export { freeStretch } from '../model/free-stretch.js';
-export { joinedRigs } from '../model/joined-rigs.js';
-export { joinClasses, splitVlans, type SplitVlan } from '../model/joined-vlans.js';
-export { otherEntries, sharedVlans } from '../model/shared-vlans.js';
-export { UnionFind } from '../model/union-find.js';
-export * from '../model/multicast-space.js';
-export * from '../model/special-purpose.js';
-export { formatDifferences, packetTimesDiffer, type FormatDifference } from '../model/format-differences.js';
-export { groupBy } from '../model/group-by.js';
-export { imageOf, preimageOf } from '../model/leg-map.js';
-export { sendersClash } from '../model/senders-clash.js';
-export { receiverClashes, type ReceiverClash } from '../model/receiver-clash.js';
-export type { Reception } from '../model/reception.js';
-export { whyNoSource } from '../model/source-address.js';
+} from '../model/groups/group-fitness.js';
+export { commonRanges, keepsPromise } from '../model/groups/house-groups.js';
+export type { Proposals } from '../model/proposals/proposals.js';
+export type { StrayKind, Strays, StrayVlan } from '../model/groups/strays.js';
+export { macKeyedSwitches, mayAlias, sharedEthernet, type SharedEthernet } from '../model/groups/ethernet-use.js';
+export { isInterface, ownerLabel, type Owner } from '../model/hosts/owners.js';
+export * from '../model/hosts/addressing.js';
+export * from '../model/hosts/host-addresses.js';
+export * from '../model/hosts/owner-domain.js';
+export * from '../model/hosts/mac-kinds.js';
+export * from '../model/hosts/subnet-use.js';
+export { createFreeBlocks } from '../model/proposals/free-blocks.js';
+export { freeStretch } from '../model/proposals/free-stretch.js';
+export { joinedRigs } from '../model/vlans/joined-rigs.js';
+export { joinClasses, splitVlans, type SplitVlan } from '../model/vlans/joined-vlans.js';
+export { otherEntries, sharedVlans } from '../model/vlans/shared-vlans.js';
+export { UnionFind } from '../collections/union-find.js';
+export * from '../model/groups/multicast-space/index.js';
+export * from '../model/hosts/special-purpose.js';
+export { formatDifferences, packetTimesDiffer, type FormatDifference } from '../model/streams/format-differences.js';
+export { groupBy } from '../collections/group-by.js';
+export { imageOf, preimageOf } from '../model/groups/leg-map.js';
+export { sendersClash } from '../model/groups/senders-clash.js';
+export { receiverClashes, type ReceiverClash } from '../model/streams/receiver-clash.js';
+export type { Reception } from '../model/streams/reception.js';
+export { whyNoSource } from '../model/hosts/source-address.js';
 export {
   FILTERING_VERSION,
   filtersSources,
   isSourceSpecificFor,
   severalToldApart,
   toldApartBySource,
-} from '../model/source-filter.js';
+} from '../model/groups/source-filter.js';
 export * from '../model/timing/profiles.js';
 export * from '../model/timing/clock-quality.js';
 export {
@@ -76,7 +76,7 @@ export type { ClockFact, ClockFacts, ClockOwner } from '../model/timing/clocks.j
 export type { Handover, LossResult, NamedLoss } from '../model/timing/failover.js';
 export type { FollowerPair, Impatient, Timing } from '../model/timing/index.js';
 export type { PortState } from '../model/timing/election.js';
-export type { Reason, Standing } from '../model/timing/standing.js';
+export type { Reason, ClockRole } from '../model/timing/clock-role.js';
 export type { Clock, ClockPort, Island, Leader, Outcome, TimingGroup, TimingState } from '../model/timing/timing.js';
 export type { Budget, DelayGap, DelayItem } from '../model/delay/budget.js';
 export type { Chain, Hop } from '../model/delay/chain.js';
@@ -102,8 +102,8 @@ export {
   type Unaware,
 } from '../model/timing/ways.js';
 export * from './clock-words.js';
-export type { UnusualNumbers } from '../model/unusual-legs.js';
-export { kindThatWrites, writtenOnce, type WrittenOnce } from '../model/written-once.js';
+export type { UnusualNumbers } from '../model/streams/unusual-legs.js';
+export { kindThatWrites, writtenOnce, type WrittenOnce } from '../model/written/written-once.js';
 export {
   addressesOn,
   electionWinner,
@@ -123,8 +123,8 @@ export type { Flow } from '../model/network/flows.js';
 export { floodFillsPorts, floodOver, type Flood, type FloodedHost } from '../model/network/flood.js';
 export { vlanOfAddress } from '../plan/resolve/placement.js';
 export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.js';
-export { rateWords, shareWords } from './rate-words.js';
-export { listNames, nothingOf } from './words.js';
+export { rateWords, shareWords } from '../words/rates.js';
+export { listNames, nothingOf } from '../words/lists.js';
 export * from './segment-words.js';
 export {
   burdenWords,
@@ -143,31 +143,20 @@ export {
 } from './link-loads.js';
 export type { LinkUse } from '../model/network/link-use.js';
 export type { FloodReason } from '../model/network/conduct.js';
-export type { Ground } from '../model/network/flows.js';
+export type { ForwardingSegment } from '../model/network/flows.js';
 export type { PortLoad } from '../model/network/load.js';
 export { arrivalsAt, floodings, type Arrivals, type Flooding } from '../model/network/arrivals.js';
 export { tableUses, type TableUse } from '../model/network/group-tables.js';
 export { elementLabel, elementMarks, elementSubject, elementTouch } from './failure-words.js';
 export { sharedByLegs, singlePoints, streamsOf, type Fate } from '../model/network/shared-fate.js';
 export type { Element, Failure } from '../model/network/failures.js';
-export { pairedNetworks } from '../model/paired-networks.js';
+export { pairedNetworks } from '../model/vlans/paired-networks.js';
 export { portsOnWay } from '../model/network/packet-path.js';
 export { rerouted, type Rerouted } from '../model/network/rerouted.js';
-export { channelsThatFit, isExtended, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS } from '../model/datagrams.js';
-export {
-  byLabel,
-  legLabel,
-  mark,
-  ofRig,
-  otherPlaces,
-  receiverLegLabel,
-  sourceMark,
-  touchOf,
-  touchOfCause,
-  touchOfKind,
-  withId,
-  withRig,
-} from './labels.js';
+export { channelsThatFit, isExtended, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS } from '../model/streams/datagrams.js';
+export { byLabel } from '../collections/order.js';
+export { legLabel, ofRig, receiverLegLabel, withId, withRig } from '../words/labels.js';
+export { mark, otherPlaces, sourceMark, touchOf, touchOfCause, touchOfKind } from './marks.js';
 export { groupsOf, groupWords, inRig, legSets, otherMarks, rangeWords, type LegSet } from './leg-sets.js';
 export { freeMoves, moveWords, whereTo } from './where-to.js';
 

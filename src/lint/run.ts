@@ -9,11 +9,11 @@ import { placeOf } from '../plan/place.js';
 import { assumptionWords } from './assumption-words.js';
 import { applyBaseline, type Baseline } from './baseline.js';
 import type { Finding, FindingDraft, Mark, Severity } from './finding.js';
-import { meant, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
+import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
 import { applyWaivers } from './waivers.js';
-import { listNames } from './words.js';
+import { listNames } from '../words/lists.js';
 
 export interface LintOptions {
   readonly profile?: Profile | undefined;
@@ -190,7 +190,7 @@ function nameProblems(plan: Plan, rules: readonly Rule[]): readonly Problem[] {
     .filter((waiver) => !known.has(waiver.rule))
     .map((waiver) => ({
       place: placeOf(waiver, 'rule'),
-      what: `no rule is called \`${waiver.rule}\`${meant(waiver.rule, ids)}`,
+      what: `no rule is called \`${waiver.rule}\`${didYouMean(waiver.rule, ids)}`,
       instead: '`rigproof rules` lists the rules',
     }));
   for (const document of plan.documents) {
@@ -200,7 +200,7 @@ function nameProblems(plan: Plan, rules: readonly Rule[]): readonly Problem[] {
       if (house === undefined || thresholds.includes(name)) continue;
       faults.push({
         place: { document, container: house, key: name, onKey: true },
-        what: `no rule has a threshold \`${name}\`${meant(name, thresholds)}`,
+        what: `no rule has a threshold \`${name}\`${didYouMean(name, thresholds)}`,
         instead: '`rigproof explain RULE` lists the thresholds of a rule',
       });
     }

@@ -4,11 +4,12 @@ import { formatRate } from '../values/quantity.js';
 import type { Device, Interface, Switch, Vlan } from '../plan/types.js';
 import type { Candidate, GroupSegment, Protocol, VlanSetting } from '../model/network/group-segments.js';
 import type { Flood } from '../model/network/flood.js';
-import { portLabel } from '../model/trunks.js';
+import { portLabel } from '../model/vlans/trunks.js';
 import type { Citation } from './citation.js';
 import type { Mark, Touch } from './finding.js';
-import { byLabel, mark } from './labels.js';
-import { listNames } from './words.js';
+import { byLabel } from '../collections/order.js';
+import { mark } from './marks.js';
+import { listNames } from '../words/lists.js';
 
 /** `IGMP` or `MLD`. */
 export function protocolName(protocol: Protocol): string {

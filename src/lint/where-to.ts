@@ -7,16 +7,16 @@ import {
   type Address,
   type AddressRange,
 } from '../values/address.js';
-import { groupBy } from '../model/group-by.js';
-import { groupStanding } from '../model/group-standing.js';
-import { commonRanges } from '../model/house-groups.js';
-import { isSourceSpecific } from '../model/multicast-space/source-specific.js';
+import { groupBy } from '../collections/group-by.js';
+import { groupFitness } from '../model/groups/group-fitness.js';
+import { commonRanges } from '../model/groups/house-groups.js';
+import { isSourceSpecific } from '../model/groups/multicast-space/source-specific.js';
 import type { Model } from '../model/model.js';
-import { constantAddress4, constantAddress6, constantPrefix } from '../model/address-table.js';
+import { constantAddress4, constantAddress6, constantPrefix } from '../values/address-table.js';
 import type { Leg } from '../plan/types.js';
-import { legLabel } from './labels.js';
+import { legLabel } from '../words/labels.js';
 import { groupsOf, rangeWords } from './leg-sets.js';
-import { listNames } from './words.js';
+import { listNames } from '../words/lists.js';
 
 /**
  * Where the groups of legs belong, in words that follow "a free group in": the house's range for each, else one its
@@ -96,7 +96,7 @@ function placeFor(model: Model, leg: Leg): PlaceFor {
 function houseRanges(model: Model, leg: Leg, like: Address): readonly AddressRange[] {
   const { house, practice } = leg.sender.rig;
   return commonRanges(model.heldTo(leg), like).filter(({ first, last }) =>
-    [first, last].every((end) => groupStanding(end, house, practice) === 'usable'),
+    [first, last].every((end) => groupFitness(end, house, practice) === 'usable'),
   );
 }
 

@@ -1,6 +1,6 @@
 /** A change sheet put into the plans it was made from: each value that is still the old one becomes the new one. */
-import { applyEdits, type Edit } from '../change/edit.js';
-import { readEdits, type WrittenEdit } from '../change/written.js';
+import { applyEdits, type Edit } from '../splice/edit.js';
+import { readEdits, type WrittenEdit } from '../splice/written.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 import { documentsByFile, type Joined } from './files.js';

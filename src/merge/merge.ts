@@ -1,6 +1,6 @@
 /** Rigs that meet: what is wrong only because they do, and how to number them so that nothing is. */
-import { comparePlans } from '../change/compare.js';
-import type { Comparison } from '../change/steps.js';
+import { comparePlans } from '../compare/compare.js';
+import type { Comparison } from '../compare/steps.js';
 import type { Finding } from '../lint/finding.js';
 import type { LintResult } from '../lint/result.js';
 import type { Rule } from '../lint/rule.js';

@@ -4,8 +4,8 @@
  */
 import type { GroupManagement, Plan, Port, PtpSettings, Switch } from '../plan/types.js';
 import { linkRate } from './network/segment.js';
-import { isCircuit } from './trunks.js';
-import { usedFormats, usedNetworks, usedVlans } from './usage.js';
+import { isCircuit } from './vlans/trunks.js';
+import { usedFormats, usedNetworks, usedVlans } from './written/usage.js';
 
 export interface Fact {
   /** What is missing, for the summary. */

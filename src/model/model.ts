@@ -3,27 +3,27 @@
  * all rules.
  */
 import type { HouseGroups, Leg, Plan } from '../plan/types.js';
-import { buildAddressing, type Addressing } from './addressing.js';
-import { buildDomains, type Domains } from './domains.js';
-import { findGroupRepeats, type GroupRepeats } from './group-repeats.js';
-import { buildGroupIndex, type GroupIndex } from './group-use.js';
-import { buildMisplaced, type Misplacement } from './group-standing.js';
-import { buildHeldTo } from './house-groups.js';
-import { buildOwners, type Owners } from './owners.js';
+import { buildAddressing, type Addressing } from './hosts/addressing.js';
+import { buildDomains, type Domains } from './vlans/domains.js';
+import { findGroupRepeats, type GroupRepeats } from './groups/group-repeats.js';
+import { buildGroupIndex, type GroupIndex } from './groups/group-use.js';
+import { buildMisplaced, type Misplacement } from './groups/group-fitness.js';
+import { buildHeldTo } from './groups/house-groups.js';
+import { buildOwners, type Owners } from './hosts/owners.js';
 import { buildDelays, type Delays } from './delay/index.js';
 import { buildFailures, type Failures } from './network/failures.js';
 import { buildNetwork, type Network } from './network/flows.js';
 import { buildGroupSegments, type GroupSegment } from './network/group-segments.js';
 import { buildLoad, type Load } from './network/load.js';
 import { legsKeptApart } from './network/kept-apart.js';
-import { buildRoom, type Room } from './network/room.js';
-import { createRates, type Rates } from './rates.js';
-import { createProposals, type Proposals } from './proposals.js';
-import { buildReception, type Reception } from './reception.js';
-import { buildStrays, type Strays } from './strays.js';
+import { buildHeadroom, type Headroom } from './network/headroom.js';
+import { createRates, type Rates } from './streams/rates.js';
+import { createProposals, type Proposals } from './proposals/proposals.js';
+import { buildReception, type Reception } from './streams/reception.js';
+import { buildStrays, type Strays } from './groups/strays.js';
 import { buildTiming, type Timing } from './timing/index.js';
-import { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
-import { unusualGroups, unusualNumbers, type UnusualNumbers } from './unusual-legs.js';
+import { buildUnicastReach, type UnicastReach } from './hosts/unicast-reach.js';
+import { unusualGroups, unusualNumbers, type UnusualNumbers } from './streams/unusual-legs.js';
 
 export interface Model {
   readonly plan: Plan;
@@ -60,7 +60,7 @@ export interface Model {
   /** What each stream leg sends in a second. */
   readonly rates: Rates;
   /** Bounds that tell without loads that no link or port can be too full. */
-  readonly room: Room;
+  readonly headroom: Headroom;
   /** True when no single failure can take two legs of one reception: a cheap look before `failures`. */
   readonly keptApart: boolean;
   /** What each link and host port carries while nothing has failed. */
@@ -92,7 +92,7 @@ export function createModel(plan: Plan): Model {
   const network = once(() => buildNetwork(plan, domains(), reception()));
   const groupSegments = once(() => buildGroupSegments(plan, domains(), network(), addressing()));
   const rates = once(createRates);
-  const room = once(() => buildRoom(plan, domains(), rates(), reception));
+  const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception));
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
   const failures = once(() => buildFailures(plan, network()));
@@ -148,8 +148,8 @@ export function createModel(plan: Plan): Model {
     get rates() {
       return rates();
     },
-    get room() {
-      return room();
+    get headroom() {
+      return headroom();
     },
     get keptApart() {
       return keptApart();

@@ -1,4 +1,4 @@
-/** Room below the 200 characters a name may have, for the number that keeps two names apart. */
+/** Headroom below the 200 characters a name may have, for the number that keeps two names apart. */
 const LONGEST_NAME = 180;
 
 /** Text of a file as a name of the plan: no control characters, no slash, no blanks around; may come out empty. */

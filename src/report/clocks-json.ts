@@ -71,7 +71,7 @@ function clockJson(clock: Clock, state: TimingState): unknown {
     transport: clock.transport,
     mode: clock.mode,
     profile: clock.profile?.key ?? null,
-    standing: state.standingOf(clock),
+    standing: state.clockRoleOf(clock),
     grandmaster: outcome?.grandmaster.name ?? clock.name,
     stepsRemoved: outcome?.stepsRemoved ?? 0,
     parent:
@@ -79,8 +79,8 @@ function clockJson(clock: Clock, state: TimingState): unknown {
         ? null
         : {
             clock: parent.clock.name,
-            port: parent.clock.ports[parent.port]?.footing.name ?? '',
-            through: clock.ports[parent.through]?.footing.name ?? '',
+            port: parent.clock.ports[parent.port]?.attachment.name ?? '',
+            through: clock.ports[parent.through]?.attachment.name ?? '',
           },
     meantToLead: clock.meantToLead,
     slaveOnly: clock.slaveOnly,
@@ -95,9 +95,9 @@ function clockJson(clock: Clock, state: TimingState): unknown {
     logAnnounceInterval: clock.logAnnounceInterval,
     announceReceiptTimeout: clock.announceReceiptTimeout,
     assumed: [...clock.assumed].sort(),
-    ports: clock.ports.map(({ footing, masterOnly }, index) => ({
-      name: footing.name,
-      networks: [...footing.networks].map((one) => one.name),
+    ports: clock.ports.map(({ attachment, masterOnly }, index) => ({
+      name: attachment.name,
+      networks: [...attachment.networks].map((one) => one.name),
       state: outcome?.ports[index]?.state ?? 'listening',
       masterOnly,
     })),
@@ -144,7 +144,7 @@ function loadJson(load: ClockLoad): unknown {
     sentPerSecond: load.sentPerSecond,
     over: load.isOver,
     ports: load.ports.map(({ port, followers, load: { receivedPerSecond, sentPerSecond } }) => ({
-      name: port.footing.name,
+      name: port.attachment.name,
       followers,
       receivedPerSecond,
       sentPerSecond,

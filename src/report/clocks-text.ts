@@ -6,7 +6,7 @@ import { takeoverTimes } from '../model/timing/takeover-time.js';
 import type { Island, Leader, Outcome, TimingGroup, TimingState } from '../model/timing/timing.js';
 import { heading, joinBlocks, problemBlocks, rowWriter, type Row } from './blocks.js';
 import type { ClocksResult } from './clocks-result.js';
-import { effectWords, groupTitle, lossWords, qualityWords, spanWords, STANDINGS, whyWords } from './clocks-words.js';
+import { effectWords, groupTitle, lossWords, qualityWords, spanWords, CLOCK_ROLES, whyWords } from './clocks-words.js';
 import { hang, prose, wrap, type Piece } from './layout.js';
 import { createPaint, type Paint } from './paint.js';
 import { CAUTION, type ReportOptions } from './reporter.js';
@@ -87,7 +87,7 @@ function about({ islands, election, planned }: TimingGroup, state: TimingState, 
     ]),
   ];
   const leads = islands.flatMap((island) => island.leaders);
-  const following = clocks.filter((clock) => state.standingOf(clock) === 'follows').length;
+  const following = clocks.filter((clock) => state.clockRoleOf(clock) === 'follows').length;
   return [
     ...row(
       'Clocks',
@@ -171,7 +171,7 @@ function treeLines({ leaders }: Island, state: TimingState, page: Page): readonl
 
 function throughWords(outcome: Outcome | undefined): readonly Piece[] {
   const parent = outcome?.parent;
-  const port = parent === undefined ? undefined : outcome?.clock.ports[parent.through]?.footing;
+  const port = parent === undefined ? undefined : outcome?.clock.ports[parent.through]?.attachment;
   if (outcome === undefined || port === undefined) return prose('');
   const networks = [...port.networks].map((one) => one.name);
   const where = networks.length === 0 ? say`port ${port.name}` : say`${sayNames(networks)}, port ${port.name}`;
@@ -182,7 +182,7 @@ function throughWords(outcome: Outcome | undefined): readonly Piece[] {
 function aside({ islands }: TimingGroup, state: TimingState, { row, most }: Page): readonly string[] {
   const byStanding = (['passive', 'alone', 'waits', 'outranks', 'off'] as const).map((standing) => ({
     standing,
-    clocks: islands.flatMap((island) => island.clocks.filter((clock) => state.standingOf(clock) === standing)),
+    clocks: islands.flatMap((island) => island.clocks.filter((clock) => state.clockRoleOf(clock) === standing)),
   }));
   const labels = { passive: 'Passive', alone: 'ALONE', waits: 'WAITS', outranks: 'OUTRANKS', off: 'OFF' } as const;
   return byStanding.flatMap(({ standing, clocks }) =>
@@ -193,7 +193,7 @@ function aside({ islands }: TimingGroup, state: TimingState, { row, most }: Page
           say`${sayNames(
             clocks.map((clock) => clock.name),
             most,
-          )}: ${prose(STANDINGS[standing])}`,
+          )}: ${prose(CLOCK_ROLES[standing])}`,
         ),
   );
 }

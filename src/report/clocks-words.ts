@@ -2,7 +2,7 @@
 import type { Step } from '../model/timing/bmca.js';
 import { classMeaning } from '../model/timing/clock-quality.js';
 import type { Handover, LossResult, NamedLoss } from '../model/timing/failover.js';
-import type { Standing } from '../model/timing/standing.js';
+import type { ClockRole } from '../model/timing/clock-role.js';
 import type { Span } from '../model/timing/takeover-time.js';
 import type { Clock, Leader, TimingGroup } from '../model/timing/timing.js';
 import type { PtpTransport } from '../plan/types.js';
@@ -70,7 +70,7 @@ export function qualityWords({ quality }: Clock): string {
   return `class ${clockClass}, ${classMeaning(clockClass)}; priorities ${priority1} and ${priority2}`;
 }
 
-export const STANDINGS: Readonly<Record<Standing, string>> = {
+export const CLOCK_ROLES: Readonly<Record<ClockRole, string>> = {
   leads: 'leads',
   follows: 'follows',
   passive: 'own time: a better clock is heard, but at this class never followed',

@@ -1,5 +1,5 @@
 /** What changed between two plans, for a person: in one sentence, then as a change sheet. */
-import type { Comparison } from '../change/steps.js';
+import type { Comparison } from '../compare/steps.js';
 import type { Problem } from '../source/problem.js';
 import { joinBlocks, problemBlocks, rowWriter } from './blocks.js';
 import { prose, wrap } from './layout.js';

@@ -2,8 +2,8 @@
 import { csvCell } from './escape.js';
 import { rowsOf, type FailuresResult, type RankedRow } from './failures-result.js';
 import { streamNames } from './failures-words.js';
-import { linkLabel } from '../model/trunks.js';
-import { listNames } from '../lint/words.js';
+import { linkLabel } from '../model/vlans/trunks.js';
+import { listNames } from '../words/lists.js';
 
 /** Names in one cell; a spreadsheet cell ends at 32767 characters. */
 const MOST_NAMES = 50;

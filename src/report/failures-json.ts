@@ -1,6 +1,6 @@
 /** The failures for programs: one document in the shape of `schemas/failures.schema.json`. */
-import type { FailureRow, StreamHit } from '../model/network/failure-table.js';
-import { linkLabel } from '../model/trunks.js';
+import type { FailureRow, StreamHit } from '../model/explain/failure-table.js';
+import { linkLabel } from '../model/vlans/trunks.js';
 import { problemJson } from './blocks-json.js';
 import { safeJson } from './escape.js';
 import { harmless, rowsOf, type FailuresResult, type RankedRow } from './failures-result.js';

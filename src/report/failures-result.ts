@@ -1,5 +1,5 @@
 import type { Element } from '../model/network/failures.js';
-import { takesOffAir, type FailureRow, type FailureTable } from '../model/network/failure-table.js';
+import { takesOffAir, type FailureRow, type FailureTable } from '../model/explain/failure-table.js';
 import type { Problem } from '../source/problem.js';
 
 /** What a report on failures is made from. */

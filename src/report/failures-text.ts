@@ -1,6 +1,6 @@
 /** What each single failure takes, worst first, for a person. */
-import type { FailureRow, FailureTable, StreamHit } from '../model/network/failure-table.js';
-import { linkLabel } from '../model/trunks.js';
+import type { FailureRow, FailureTable, StreamHit } from '../model/explain/failure-table.js';
+import { linkLabel } from '../model/vlans/trunks.js';
 import { formatRate } from '../values/quantity.js';
 import { heading, joinBlocks, problemBlocks, rowWriter, type Row } from './blocks.js';
 import { harmless, rowsOf, type FailuresResult, type RankedRow } from './failures-result.js';

@@ -1,5 +1,5 @@
 /** Words of the reports on failures. */
-import type { StreamHit, Unjudged, UnjudgedWhy } from '../model/network/failure-table.js';
+import type { StreamHit, Unjudged, UnjudgedWhy } from '../model/explain/failure-table.js';
 import { writePlace } from './network-words.js';
 
 /** What could not be judged, and why. */

@@ -1,6 +1,6 @@
 /** The change sheet for a spreadsheet: one row a step (RFC 4180), in the order it is done. */
-import { orderSteps } from '../change/order.js';
-import type { Comparison } from '../change/steps.js';
+import { orderSteps } from '../compare/order.js';
+import type { Comparison } from '../compare/steps.js';
 import { csvCell } from './escape.js';
 
 const HEADER = [

@@ -1,6 +1,6 @@
 /** The change sheet for programs: one document in the shape of `schemas/sheet.schema.json`. */
-import { orderSteps } from '../change/order.js';
-import type { ChangeSummary, Comparison, NumberedStep } from '../change/steps.js';
+import { orderSteps } from '../compare/order.js';
+import type { ChangeSummary, Comparison, NumberedStep } from '../compare/steps.js';
 import { safeJson } from './escape.js';
 import type { ReportOptions } from './reporter.js';
 

@@ -1,6 +1,6 @@
 /** The change sheet a crew works off: box by box, with room for a tick. */
-import { orderSteps } from '../change/order.js';
-import type { Comparison, NumberedStep, Stage } from '../change/steps.js';
+import { orderSteps } from '../compare/order.js';
+import type { Comparison, NumberedStep, Stage } from '../compare/steps.js';
 import { heading, joinBlocks, rowWriter } from './blocks.js';
 import { escapeText } from './escape.js';
 import { after, hang, measure, prose, solid, verbatim, wrap } from './layout.js';

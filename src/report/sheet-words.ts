@@ -1,7 +1,7 @@
 /** Sentences about what changed between two plans. */
-import { listNames } from '../lint/words.js';
-import type { Order } from '../change/order.js';
-import type { ChangeSummary, Comparison, Step } from '../change/steps.js';
+import { listNames } from '../words/lists.js';
+import type { Order } from '../compare/order.js';
+import type { ChangeSummary, Comparison, Step } from '../compare/steps.js';
 import { count } from './words.js';
 
 /** `3 streams re-addressed, 1 device new, 2 receivers to re-patch`; nothing for a plan that stayed as it is. */

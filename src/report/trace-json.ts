@@ -1,10 +1,10 @@
 /** One stream's way for programs: one document in the shape of `schemas/trace.schema.json`. */
-import type { Why } from '../model/network/carry-why.js';
+import type { Why } from '../model/explain/carry-why.js';
 import type { KnownQuerier } from '../model/network/conduct.js';
-import type { Hop } from '../model/network/trace-hops.js';
-import type { Loss } from '../model/network/trace-losses.js';
-import type { LegTrace, Stage, Trace, Unreached } from '../model/network/trace.js';
-import { linkLabel, portLabel } from '../model/trunks.js';
+import type { Hop } from '../model/explain/trace-hops.js';
+import type { Loss } from '../model/explain/trace-losses.js';
+import type { LegTrace, Stage, Trace, Unreached } from '../model/explain/trace.js';
+import { linkLabel, portLabel } from '../model/vlans/trunks.js';
 import type { Interface, ReceiverLeg, Vlan } from '../plan/types.js';
 import { formatAddress, type Address } from '../values/address.js';
 import { problemJson } from './blocks-json.js';
@@ -58,8 +58,8 @@ function legJson(trace: LegTrace): unknown {
   };
 }
 
-function stageJson({ ground, through, flood, entry, querier, hops, reached }: Stage): unknown {
-  const { conduct, segment } = ground;
+function stageJson({ forwarding, through, flood, entry, querier, hops, reached }: Stage): unknown {
+  const { conduct, segment } = forwarding;
   return {
     through: through?.name ?? null,
     vlans: segment.domain.vlans.map(vlanJson),

@@ -1,4 +1,4 @@
-import type { Trace } from '../model/network/trace.js';
+import type { Trace } from '../model/explain/trace.js';
 import type { Problem } from '../source/problem.js';
 
 /** What a trace report is made from. */

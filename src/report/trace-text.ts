@@ -1,9 +1,9 @@
 /** One stream's way, hop by hop, for a person. */
 import type { Sink } from '../model/network/flows.js';
-import type { Loss } from '../model/network/trace-losses.js';
-import type { Hop, LinkHop, PortHop } from '../model/network/trace-hops.js';
-import type { LegTrace, Stage, Trace } from '../model/network/trace.js';
-import { linkLabel, portLabel } from '../model/trunks.js';
+import type { Loss } from '../model/explain/trace-losses.js';
+import type { Hop, LinkHop, PortHop } from '../model/explain/trace-hops.js';
+import type { LegTrace, Stage, Trace } from '../model/explain/trace.js';
+import { linkLabel, portLabel } from '../model/vlans/trunks.js';
 import type { Interface, Leg, Receiver } from '../plan/types.js';
 import { formatAddress } from '../values/address.js';
 import { heading, joinBlocks, problemBlocks, rowWriter, type Row } from './blocks.js';
@@ -124,8 +124,8 @@ function unknownWay({ unknown }: LegTrace): readonly Piece[] {
   );
 }
 
-function throughWords({ through, ground }: Stage): readonly Piece[] {
-  return say`${through?.name ?? ''} on into ${sayNames(ground.segment.domain.vlans.map(vlanWords))}`;
+function throughWords({ through, forwarding }: Stage): readonly Piece[] {
+  return say`${through?.name ?? ''} on into ${sayNames(forwarding.segment.domain.vlans.map(vlanWords))}`;
 }
 
 function stageLines(stage: Stage, trace: LegTrace, row: Row, paint: Paint, options: ReportOptions): readonly string[] {
@@ -133,7 +133,7 @@ function stageLines(stage: Stage, trace: LegTrace, row: Row, paint: Paint, optio
     ...row('IGMP', igmpWords(stage, trace)),
     ...row('Querier', querierWords(stage)),
     ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
-    ...(stage.ground.segment.looped ? row('Loop', prose(LOOPED)) : []),
+    ...(stage.forwarding.segment.looped ? row('Loop', prose(LOOPED)) : []),
     ...row('Way', wayStart(stage)),
     ...hopLines(stage.hops, stage, paint, options),
   ];
@@ -148,7 +148,7 @@ function wayStart({ entry, through, hops }: Stage): readonly Piece[] {
 }
 
 /** Every line says how many links were crossed; setting in stops before it eats the width. */
-function hopLines(hops: readonly Hop[], { ground }: Stage, paint: Paint, options: ReportOptions): readonly string[] {
+function hopLines(hops: readonly Hop[], { forwarding }: Stage, paint: Paint, options: ReportOptions): readonly string[] {
   const deepest = Math.max(1, Math.floor(options.width / 8));
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const write = (depth: number, label: string, pieces: readonly Piece[]): readonly string[] => {
@@ -177,7 +177,7 @@ function hopLines(hops: readonly Hop[], { ground }: Stage, paint: Paint, options
       lines.push(...write(hop.depth + 1, 'out', floodedWords(flooded)));
     }
   }
-  if (hops.length === 1 && ground.segment.nodes.length > 0)
+  if (hops.length === 1 && forwarding.segment.nodes.length > 0)
     lines.push(...write(1, 'and', prose('no further: nobody asks for it')));
   return lines;
 }

@@ -1,7 +1,7 @@
 /** What a trace says in words: reasons, rates and facts. */
-import type { Hop } from '../model/network/trace-hops.js';
-import type { LegTrace, Stage, UnreachedWhy } from '../model/network/trace.js';
-import type { Why } from '../model/network/carry-why.js';
+import type { Hop } from '../model/explain/trace-hops.js';
+import type { LegTrace, Stage, UnreachedWhy } from '../model/explain/trace.js';
+import type { Why } from '../model/explain/carry-why.js';
 import type { FloodReason } from '../model/network/conduct.js';
 import type { Format, ReceiverLeg } from '../plan/types.js';
 import { formatAddress, isIPv4 } from '../values/address.js';
@@ -92,8 +92,8 @@ export function unreachedWords(why: UnreachedWhy): readonly Piece[] {
 }
 
 /** What IGMP does in a segment, as far as the plan says. */
-export function igmpWords({ ground }: Stage, { leg }: LegTrace): readonly Piece[] {
-  const { conduct } = ground;
+export function igmpWords({ forwarding }: Stage, { leg }: LegTrace): readonly Piece[] {
+  const { conduct } = forwarding;
   const version = conduct.version === undefined ? 'version not stated' : `version ${conduct.version}`;
   const snooping =
     conduct.snooping === undefined
@@ -110,8 +110,8 @@ export function igmpWords({ ground }: Stage, { leg }: LegTrace): readonly Piece[
 }
 
 /** Who queries, who does when that one fails. */
-export function querierWords({ querier, ground }: Stage): readonly Piece[] {
-  const { conduct } = ground;
+export function querierWords({ querier, forwarding }: Stage): readonly Piece[] {
+  const { conduct } = forwarding;
   if (querier === undefined) {
     if (conduct.snooping === false) return say`none, and none needed while snooping is off`;
     if (conduct.routed) return say`none planned; the multicast router queries`;

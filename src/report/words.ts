@@ -1,4 +1,4 @@
-import { listNames } from '../lint/words.js';
+import { listNames } from '../words/lists.js';
 import { SEVERITIES, type Finding } from '../lint/finding.js';
 
 /** `1 device`, `12 devices`. */

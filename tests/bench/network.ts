@@ -119,7 +119,7 @@ function bruteMs(plan: Plan): number {
   );
   const start = performance.now();
   let broken = 0;
-  for (const { segment } of network.grounds) {
+  for (const { segment } of network.forwardings) {
     const trials = [
       ...segment.nodes.map((_, node) => ({ nodes: new Set([node]) })),
       ...segment.edges.map((edge) => ({ edges: new Set([edge]) })),

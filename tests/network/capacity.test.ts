@@ -76,10 +76,10 @@ describe('the reasons for a load', () => {
           seen += sum;
         }
         const floods = floodings(model.network, rateOf);
-        for (const [ground, { rateBps }] of floods)
+        for (const [forwarding, { rateBps }] of floods)
           expect(rateBps).toBe(
             model.network.flows
-              .filter((flow) => flow.ground === ground && flow.flood !== undefined)
+              .filter((flow) => flow.forwarding === forwarding && flow.flood !== undefined)
               .reduce((total, flow) => total + weight(flow), 0),
           );
       }),
@@ -110,10 +110,10 @@ describe('a lost link', () => {
         } of linkUses(plan, model.network, load)) {
           // A bridge takes its streams with it; the first of several side by side gives the others another place in the tree.
           if (
-            spans.some(({ ground, edge }) =>
+            spans.some(({ forwarding, edge }) =>
               edge.links.length > 1
                 ? edge.links[0] === lost
-                : !ground.segment.looped || ground.cuts.edgesBetween(edge.a, edge.b).includes(edge),
+                : !forwarding.segment.looped || forwarding.cuts.edgesBetween(edge.a, edge.b).includes(edge),
             )
           )
             continue;
@@ -144,23 +144,23 @@ describe('group tables', () => {
         const slow = new Map(plan.switches.map((one) => [one.name, new Set<string>()]));
         for (const flow of model.network.flows) {
           if (flow.flood !== undefined) continue;
-          const { nodes } = flow.ground.segment;
+          const { nodes } = flow.forwarding.segment;
           // A switch between a receiver and the querier passes the report, so it is not in the stream's own way alone.
           const ways = [
             ...flow.receivers.flatMap(({ node }) => [
               [flow.from, node] as const,
-              ...flow.ground.sinks.map((sink) => [node, sink.node] as const),
+              ...flow.forwarding.sinks.map((sink) => [node, sink.node] as const),
             ]),
-            ...flow.ground.sinks.map((sink) => [flow.from, sink.node] as const),
+            ...flow.forwarding.sinks.map((sink) => [flow.from, sink.node] as const),
           ];
           for (const [from, to] of ways) {
-            const steps = flow.ground.tree.path(from, to);
+            const steps = flow.forwarding.tree.path(from, to);
             if (steps === undefined) continue;
             // Every stream of these rigs has a group of its own, and none shares an Ethernet address in its VLAN.
             for (const node of [from, ...steps.map((step) => step.to)])
               slow
                 .get(nodes[node]?.name ?? '')
-                ?.add(`${model.network.grounds.indexOf(flow.ground)} ${String(flow.leg.group)}`);
+                ?.add(`${model.network.forwardings.indexOf(flow.forwarding)} ${String(flow.leg.group)}`);
           }
         }
         for (const { switch: one, all, joined } of tableUses(plan, model.network)) {

@@ -33,7 +33,7 @@ describe('loads agree with carrying every stream by itself', () => {
           const carried = carriedBy(flow);
           for (const step of carried.steps.keys()) {
             const [link] = step.edge.links;
-            const there = link?.ends[0].switch === flow.ground.segment.nodes[step.from];
+            const there = link?.ends[0].switch === flow.forwarding.segment.nodes[step.from];
             const key = `${link?.name ?? ''} ${there ? 'there' : 'back'}`;
             links.set(key, (links.get(key) ?? 0) + rate);
           }

@@ -19,7 +19,7 @@ import {
   rangeOf,
   type Prefix,
 } from '../../src/values/address.js';
-import { isLinkLocal, isLoopback, isUnspecified } from '../../src/model/special-purpose.js';
+import { isLinkLocal, isLoopback, isUnspecified } from '../../src/model/hosts/special-purpose.js';
 
 const SEED = 20260711;
 

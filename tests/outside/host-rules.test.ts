@@ -8,7 +8,7 @@ import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { Rule } from '../../src/lint/rule.js';
-import { hostRange, hostsPerSubnet4 } from '../../src/model/host-addresses.js';
+import { hostRange, hostsPerSubnet4 } from '../../src/model/hosts/host-addresses.js';
 import { formatAddress, formatRange, parsePrefix, rangeOf, type Prefix } from '../../src/values/address.js';
 import unusableMac from '../../rules/hosts/unusable-mac/rule.js';
 import networkOrBroadcast from '../../rules/hosts/network-or-broadcast/rule.js';

@@ -5,7 +5,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
-import * as space from '../../src/model/multicast-space.js';
+import * as space from '../../src/model/groups/multicast-space/index.js';
 import {
   isGloballyReachableUnicast,
   isLoopback,
@@ -14,7 +14,7 @@ import {
   SPECIAL_PURPOSE_6,
   specialPurpose,
   type SpecialPurpose,
-} from '../../src/model/special-purpose.js';
+} from '../../src/model/hosts/special-purpose.js';
 import {
   formatAddress,
   formatPrefix,

@@ -7,7 +7,7 @@ import ipaddr from 'ipaddr.js';
 import { describe, expect, it } from 'vitest';
 import { allocate } from '../../src/allocate/allocate.js';
 import { rawRequest, readRequest, type RawRequest } from '../../src/allocate/request.js';
-import { hostsPerSubnet4 } from '../../src/model/host-addresses.js';
+import { hostsPerSubnet4 } from '../../src/model/hosts/host-addresses.js';
 
 /** RFC 1878 Table 1-2, hosts of a class C network's subnets and larger ones: prefix length and usable hosts. */
 const TABLE_1_2: readonly (readonly [length: number, hosts: number])[] = [

@@ -18,7 +18,7 @@ import {
   type ProfileKey,
 } from '../../src/model/timing/profiles.js';
 import { announceTolerance, takeoverTimes } from '../../src/model/timing/takeover-time.js';
-import { ethernetAddress } from '../../src/model/multicast-space/ethernet.js';
+import { ethernetAddress } from '../../src/model/groups/multicast-space/ethernet.js';
 import { parseAddress } from '../../src/values/address.js';
 import { formatClockIdentity, identityFromMac, parseClockIdentity } from '../../src/values/clock-identity.js';
 import { formatMac, parseMac } from '../../src/values/mac.js';

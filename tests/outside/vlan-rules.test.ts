@@ -6,7 +6,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { lintInputs, loadPlan } from '../../src/lint/lint.js';
-import { buildDomains } from '../../src/model/domains.js';
+import { buildDomains } from '../../src/model/vlans/domains.js';
 import idOutOfRange from '../../rules/vlans/id-out-of-range/rule.js';
 
 const SEED = 20260711;

@@ -12,7 +12,7 @@ import { withChange } from '../../src/allocate/refusal.js';
 import { rawRequest, readRequest, type RawRequest } from '../../src/allocate/request.js';
 import { lintInputs, loadPlan } from '../../src/lint/lint.js';
 import { mergeRigs } from '../../src/merge/merge.js';
-import { ethernetAddress } from '../../src/model/multicast-space/ethernet.js';
+import { ethernetAddress } from '../../src/model/groups/multicast-space/ethernet.js';
 import type { Plan } from '../../src/plan/types.js';
 import type { RawPlan } from '../../src/read/raw-plan.js';
 import { inRange, isIPv4, rangeOf } from '../../src/values/address.js';

@@ -5,9 +5,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Lexer, parse } from 'yaml';
-import { applyEdits, type Edit, type EditValue } from '../../src/change/edit.js';
-import { readEdits, writeEdits } from '../../src/change/written.js';
-import { valueAt } from '../../src/change/splice.js';
+import { applyEdits, type Edit, type EditValue } from '../../src/splice/edit.js';
+import { readEdits, writeEdits } from '../../src/splice/written.js';
+import { valueAt } from '../../src/splice/splice.js';
 import { readDocument } from '../../src/read/index.js';
 import type { Document } from '../../src/source/document.js';
 import { textOf } from '../tools/edits.js';

@@ -1,9 +1,9 @@
 /** Laws of comparing plans: nothing from nothing, backwards swaps old and new, order of entries changes nothing, linear. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { comparePlans } from '../../src/change/compare.js';
-import { orderSteps } from '../../src/change/order.js';
-import type { Step } from '../../src/change/steps.js';
+import { comparePlans } from '../../src/compare/compare.js';
+import { orderSteps } from '../../src/compare/order.js';
+import type { Step } from '../../src/compare/steps.js';
 import { loadPlan } from '../../src/lint/lint.js';
 import type { Plan } from '../../src/plan/types.js';
 import { generatePlan } from '../bench/generate.js';

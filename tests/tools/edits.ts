@@ -1,6 +1,6 @@
 /** Shared by the tests of writing into plan files. */
-import { applyEdits, type AppliedEdits, type Edit, type EditValue } from '../../src/change/edit.js';
-import { findPath, type Path } from '../../src/change/path.js';
+import { applyEdits, type AppliedEdits, type Edit, type EditValue } from '../../src/splice/edit.js';
+import { findPath, type Path } from '../../src/splice/path.js';
 import { readCsv } from '../../src/read/csv.js';
 import { formatOf } from '../../src/read/index.js';
 import { readJson } from '../../src/read/json.js';

@@ -34,7 +34,7 @@ export function modelled(plan: Plan): Picture {
   for (const leg of plan.legs) picture[leg.sender.label] = { hosts: new Set(), links: new Set() };
   for (const flow of createModel(plan).network.flows) {
     const found = picture[flow.leg.sender.label];
-    const { nodes } = flow.ground.segment;
+    const { nodes } = flow.forwarding.segment;
     const { steps, ports } = carriedBy(flow);
     for (const step of steps.keys())
       found?.links.add(`${nodes[step.from]?.name ?? '?'}>${nodes[step.to]?.name ?? '?'}`);

@@ -3,9 +3,9 @@
  * YAML 1.2.2, RFC 8259 (JSON), RFC 4180 (CSV) and RFC 8866 (SDP).
  */
 import { describe, expect, it } from 'vitest';
-import { applyEdits } from '../../src/change/edit.js';
-import { findPath, pathsOf, type Path } from '../../src/change/path.js';
-import { readEdits, writeEdits } from '../../src/change/written.js';
+import { applyEdits } from '../../src/splice/edit.js';
+import { findPath, pathsOf, type Path } from '../../src/splice/path.js';
+import { readEdits, writeEdits } from '../../src/splice/written.js';
 import { applyTo, documentFrom, editAt, textOf } from '../tools/edits.js';
 
 const vlan = (key: string): Path => ['vlans', { name: 'red' }, key];

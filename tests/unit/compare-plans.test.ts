@@ -3,9 +3,9 @@
  * that is is common practice, no source, but where a standard is named.
  */
 import { describe, expect, it } from 'vitest';
-import { comparePlans } from '../../src/change/compare.js';
-import { orderSteps } from '../../src/change/order.js';
-import type { Comparison, Step } from '../../src/change/steps.js';
+import { comparePlans } from '../../src/compare/compare.js';
+import { orderSteps } from '../../src/compare/order.js';
+import type { Comparison, Step } from '../../src/compare/steps.js';
 import { loadPlan } from '../../src/lint/lint.js';
 import type { Plan } from '../../src/plan/types.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { buildDomains, type Domain, type Domains } from '../../src/model/domains.js';
+import { buildDomains, type Domain, type Domains } from '../../src/model/vlans/domains.js';
 import type { Plan } from '../../src/plan/types.js';
 import { loadPlan } from '../../src/lint/lint.js';
 

@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/lint/lint.js';
 import { createModel, type Model } from '../../src/model/model.js';
-import { buildFailureTable, elementsOf, takesOffAir } from '../../src/model/network/failure-table.js';
+import { buildFailureTable, elementsOf, takesOffAir } from '../../src/model/explain/failure-table.js';
 import { readInputs } from '../../src/read/files.js';
 import { csvCell, escapeText } from '../../src/report/escape.js';
 import { reportFailuresCsv } from '../../src/report/failures-csv.js';

@@ -5,14 +5,14 @@
  */
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/lint/lint.js';
-import { buildDomains, type Domains } from '../../src/model/domains.js';
-import { freeStretch } from '../../src/model/free-stretch.js';
-import { joinedRigs } from '../../src/model/joined-rigs.js';
-import { joinClasses, splitVlans } from '../../src/model/joined-vlans.js';
+import { buildDomains, type Domains } from '../../src/model/vlans/domains.js';
+import { freeStretch } from '../../src/model/proposals/free-stretch.js';
+import { joinedRigs } from '../../src/model/vlans/joined-rigs.js';
+import { joinClasses, splitVlans } from '../../src/model/vlans/joined-vlans.js';
 import { createModel } from '../../src/model/model.js';
-import { otherEntries, sharedVlans } from '../../src/model/shared-vlans.js';
-import { sendersClash } from '../../src/model/senders-clash.js';
-import { saysVlans } from '../../src/model/trunks.js';
+import { otherEntries, sharedVlans } from '../../src/model/vlans/shared-vlans.js';
+import { sendersClash } from '../../src/model/groups/senders-clash.js';
+import { saysVlans } from '../../src/model/vlans/trunks.js';
 import type { Plan, Port, Vlan } from '../../src/plan/types.js';
 import { formatAddress, formatRange } from '../../src/values/address.js';
 

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/lint/lint.js';
-import { buildDomains } from '../../src/model/domains.js';
-import { linkDifference } from '../../src/model/link-differences.js';
-import { missingLinks } from '../../src/model/missing-links.js';
-import { portRanges } from '../../src/model/port-ranges.js';
-import { isCircuit, knownEnds, linkEnds, linkLabel, sameMeaning, tagged } from '../../src/model/trunks.js';
+import { buildDomains } from '../../src/model/vlans/domains.js';
+import { linkDifference } from '../../src/model/vlans/link-differences.js';
+import { missingLinks } from '../../src/model/vlans/missing-links.js';
+import { portRanges } from '../../src/words/port-ranges.js';
+import { isCircuit, knownEnds, linkEnds, linkLabel, sameMeaning, tagged } from '../../src/model/vlans/trunks.js';
 import type { Link, Plan, Switch, Vlan } from '../../src/plan/types.js';
 
 function planOf(...texts: readonly string[]): Plan {

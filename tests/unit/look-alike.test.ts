@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { lookOf, spellingOf } from '../../src/model/look-alike.js';
+import { lookOf, spellingOf } from '../../src/model/written/look-alike.js';
 
 describe('spelling', () => {
   it.each([

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import * as space from '../../src/model/multicast-space.js';
+import * as space from '../../src/model/groups/multicast-space/index.js';
 import {
   formatAddress,
   formatPrefix,

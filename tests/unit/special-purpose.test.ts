@@ -11,7 +11,7 @@ import {
   SPECIAL_PURPOSE_4,
   SPECIAL_PURPOSE_6,
   specialPurpose,
-} from '../../src/model/special-purpose.js';
+} from '../../src/model/hosts/special-purpose.js';
 import { formatPrefix, parseAddress, rangeOf, type Address } from '../../src/values/address.js';
 
 function address(text: string): Address {

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/lint/lint.js';
 import { createModel } from '../../src/model/model.js';
-import { formatDifferences, packetTimesDiffer } from '../../src/model/format-differences.js';
-import { imageOf, preimageOf } from '../../src/model/leg-map.js';
+import { formatDifferences, packetTimesDiffer } from '../../src/model/streams/format-differences.js';
+import { imageOf, preimageOf } from '../../src/model/groups/leg-map.js';
 import { formatAddress, parseAddress, type Address } from '../../src/values/address.js';
 import type { Plan } from '../../src/plan/types.js';
 

@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { formatAddress, type Address } from '../../src/values/address.js';
 import { readYaml } from '../../src/read/yaml.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { groupStanding } from '../../src/model/group-standing.js';
-import { alikeSuspects, lookOf, spellingOf } from '../../src/model/look-alike.js';
+import { groupFitness } from '../../src/model/groups/group-fitness.js';
+import { alikeSuspects, lookOf, spellingOf } from '../../src/model/written/look-alike.js';
 import { createModel, type Model } from '../../src/model/model.js';
-import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../../src/model/multicast-space.js';
+import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../../src/model/groups/multicast-space/index.js';
 
 /** The quick first look that rules take must pass by nothing that the full look finds; the oracle here is the full look. */
 
@@ -61,7 +61,7 @@ describe('groups', () => {
         for (const leg of model.plan.legs) {
           if (leg.group === undefined || unusual.has(leg)) continue;
           const { house, practice: own } = leg.sender.rig;
-          expect(groupStanding(leg.group, house, own), formatAddress(leg.group)).toBe('usable');
+          expect(groupFitness(leg.group, house, own), formatAddress(leg.group)).toBe('usable');
           expect(floodedEthernetAddress(leg.group)).toBe(false);
           expect(typeof leg.group === 'number' ? aliasedClockGroup(leg.group) : 'IPv6').toBeUndefined();
           expect(formatAddress(leg.group)).not.toMatch(/^(239\.255|232\.0\.0)\./);

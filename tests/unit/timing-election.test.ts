@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compareDataSets, compareQualities, type ClockQuality, type DataSet } from '../../src/model/timing/bmca.js';
 import { elect } from '../../src/model/timing/election.js';
-import { islandsOf, reasonOf } from '../../src/model/timing/standing.js';
+import { islandsOf, reasonOf } from '../../src/model/timing/clock-role.js';
 import { clocksOf, RANDOM_SET, told, type Made } from '../tools/election-sets.js';
 
 const QUALITY: fc.Arbitrary<ClockQuality> = fc.record({

@@ -14,7 +14,7 @@ import { modelOf } from '../tools/network-plans.js';
 /** Who follows whom: `cam: leaf-a`, or what became of a clock that follows nobody. */
 function tree(state: TimingState): Readonly<Record<string, string>> {
   return Object.fromEntries(
-    state.clocks.map((clock) => [clock.name, state.outcomeOf(clock)?.parent?.clock.name ?? state.standingOf(clock)]),
+    state.clocks.map((clock) => [clock.name, state.outcomeOf(clock)?.parent?.clock.name ?? state.clockRoleOf(clock)]),
   );
 }
 

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/lint/lint.js';
 import { createModel } from '../../src/model/model.js';
-import type { Hop } from '../../src/model/network/trace-hops.js';
+import type { Hop } from '../../src/model/explain/trace-hops.js';
 import { readInputs } from '../../src/read/files.js';
 import { escapeText } from '../../src/report/escape.js';
 import { measure } from '../../src/report/layout.js';

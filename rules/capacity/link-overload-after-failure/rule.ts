@@ -28,7 +28,7 @@ export default defineRule({
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   thresholds: { percent: { default: 100, what: 'share of a link that streams may fill after a failure, in percent' } },
   *check({ plan, model, threshold }) {
-    if (model.room.linksHoldAll(threshold('percent'))) return;
+    if (model.headroom.linksHoldAll(threshold('percent'))) return;
     const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), threshold('percent'));
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);

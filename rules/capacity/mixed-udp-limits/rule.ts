@@ -118,7 +118,7 @@ function* unsaidFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
     const flows = model.network.flowsOf(leg);
     return flows.every(
       (flow) =>
-        flow.ground.segment.domain.vlans.every((vlan) => vlan.mtu === undefined) &&
+        flow.forwarding.segment.domain.vlans.every((vlan) => vlan.mtu === undefined) &&
         [...portsOnWay(flow)].every((port) => port.mtu === undefined),
     );
   });

@@ -119,9 +119,9 @@ function* mtuFindings(large: readonly Leg[], model: Model): Iterable<FindingDraf
     const octets = model.rates.of(leg)?.rate?.largestIpOctets ?? 0;
     if (leg.vlan?.mtu !== undefined && leg.vlan.mtu < octets) add(leg, leg.vlan, octets, []);
     for (const flow of model.network.flowsOf(leg)) {
-      const stated = flow.ground.segment.domain.vlans.filter((vlan) => vlan.mtu !== undefined);
+      const stated = flow.forwarding.segment.domain.vlans.filter((vlan) => vlan.mtu !== undefined);
       const small = stated.find((vlan) => (vlan.mtu ?? 0) < octets);
-      const [vlan] = flow.ground.segment.domain.vlans;
+      const [vlan] = flow.forwarding.segment.domain.vlans;
       if (small !== undefined)
         add(
           leg,

@@ -23,7 +23,7 @@ import {
   type Flooding,
   type FindingDraft,
   type FloodReason,
-  type Ground,
+  type ForwardingSegment,
   type Interface,
   type Model,
   type Plan,
@@ -44,22 +44,22 @@ export default defineRule({
   thresholds: { percent: { default: 90, what: 'share of a port that streams may fill, in percent' } },
   *check({ plan, model, threshold }) {
     const percent = threshold('percent');
-    if (model.room.portsHoldAll(percent)) return;
+    if (model.headroom.portsHoldAll(percent)) return;
     const full = fullPorts(plan, model, percent);
     if (full.length === 0) return;
     const byFlood = full.filter((one) => one.flooded);
-    const groundOf = new Map(
-      model.network.grounds.flatMap((ground) => ground.segment.hostsAt.flat().map((host) => [host, ground] as const)),
+    const forwardingOf = new Map(
+      model.network.forwardings.flatMap((forwarding) => forwarding.segment.hostsAt.flat().map((host) => [host, forwarding] as const)),
     );
     const floods =
       byFlood.length === 0
-        ? new Map<Ground, Flooding>()
+        ? new Map<ForwardingSegment, Flooding>()
         : floodings(model.network, ({ leg }) => model.rates.onWire(leg));
-    for (const [ground, ports] of groupBy(byFlood, ({ host }) => groundOf.get(host))) {
+    for (const [forwarding, ports] of groupBy(byFlood, ({ host }) => forwardingOf.get(host))) {
       const [slowest, ...others] = byLabel(ports, ({ port }) => portLabel(port)).toSorted(
         (a, b) => a.rateBps - b.rateBps,
       );
-      if (slowest !== undefined) yield floodFinding(ground, [slowest, ...others], floods.get(ground));
+      if (slowest !== undefined) yield floodFinding(forwarding, [slowest, ...others], floods.get(forwarding));
     }
     const alone = byLabel(
       full.filter((one) => !one.flooded),
@@ -109,13 +109,13 @@ function fullPorts({ interfaces }: Plan, { load }: Model, percent: number): read
 }
 
 function floodFinding(
-  ground: Ground,
+  forwarding: ForwardingSegment,
   ports: readonly [FullPort, ...FullPort[]],
   flooding: Flooding | undefined,
 ): FindingDraft {
   const [slowest] = ports;
   const first = mark(slowest.port, `${portLabel(slowest.port)}: ${formatRate(slowest.rateBps)}`, 'rate');
-  const { domain } = ground.segment;
+  const { domain } = forwarding.segment;
   const [vlan] = domain.vlans;
   const over = ports.some(({ load, rateBps }) => load.toHost > rateBps);
   const places = [...groupBy(ports, ({ port }) => port.switch)].map(
@@ -137,14 +137,14 @@ function floodFinding(
       ? 'these ports drop packets of everything, clocks and control too, from the moment the streams start: pictures break up and devices fall off control that take none of these streams'
       : 'these ports have no room left: bursts, or one stream more, and they drop packets of what their hosts do need',
     fix: [...(flooding?.reasons ?? [])]
-      .map((reason) => mendWords(reason, ground))
+      .map((reason) => mendWords(reason, forwarding))
       .sort()
       .join('; '),
     touch: vlan === undefined ? { kind: 'switch', name: slowest.port.switch.name } : { kind: 'vlan', name: vlan.name },
   };
 }
 
-function mendWords(reason: FloodReason, { segment, conduct }: Ground): string {
+function mendWords(reason: FloodReason, { segment, conduct }: ForwardingSegment): string {
   if (reason !== 'snooping off') return MENDS[reason];
   return snoopingWords(
     segment.domain.vlans.map(({ name }) => name),

@@ -8,7 +8,7 @@ import {
   formatMac,
   freeMoves,
   groupsOf,
-  groupStanding,
+  groupFitness,
   groupWords,
   isIPv4,
   legLabel,
@@ -67,8 +67,8 @@ export default defineRule({
 });
 
 function counts({ sender }: Leg, group: Address): boolean {
-  const standing = groupStanding(group, sender.rig.house, sender.rig.practice);
-  return standing === 'usable' || standing === 'outside-practice';
+  const fitness = groupFitness(group, sender.rig.house, sender.rig.practice);
+  return fitness === 'usable' || fitness === 'outside-practice';
 }
 
 /** Without snooping a VLAN floods every group, whatever its number. */

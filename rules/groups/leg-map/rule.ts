@@ -4,7 +4,7 @@ import {
   commonPractice,
   defineRule,
   formatAddress,
-  groupStanding,
+  groupFitness,
   imageOf,
   inRig,
   legLabel,
@@ -64,7 +64,7 @@ function isJudged({ domains, groups, strays }: Model, first: Leg, second: Leg): 
   const { house, practice } = first.sender.rig;
   if (first.group === second.group && domains.reach(first) === domains.reach(second)) return false;
   return [first, second].every((leg) => {
-    if (leg.group === undefined || strays.has(leg) || groupStanding(leg.group, house, practice) !== 'usable')
+    if (leg.group === undefined || strays.has(leg) || groupFitness(leg.group, house, practice) !== 'usable')
       return false;
     const use = groups.find(domains.reach(leg), leg.group);
     return use === undefined || use.legs.every(({ sender }) => sender === leg.sender);

@@ -3,7 +3,7 @@ import {
   defineRule,
   formatAddress,
   groupsOf,
-  groupStanding,
+  groupFitness,
   groupWords,
   inRig,
   legLabel,
@@ -55,5 +55,5 @@ function inLightingRange({ group, sender }: Leg): boolean {
   const universe = group & 0xffff;
   if (universe < 1 || universe > LAST_UNIVERSE || (sender.essence !== 'video' && sender.essence !== 'audio'))
     return false;
-  return groupStanding(group, sender.rig.house, sender.rig.practice) === 'usable';
+  return groupFitness(group, sender.rig.house, sender.rig.practice) === 'usable';
 }

@@ -8,7 +8,7 @@ import {
   formatAddress,
   formatMac,
   groupsOf,
-  groupStanding,
+  groupFitness,
   groupWords,
   isIPv4,
   legLabel,
@@ -69,8 +69,8 @@ export default defineRule({
 function aliasesClock({ group, sender }: Leg): boolean {
   if (group === undefined || !isIPv4(group) || aliasedClockGroup(group) === undefined || floodedEthernetAddress(group))
     return false;
-  const standing = groupStanding(group, sender.rig.house, sender.rig.practice);
-  return standing === 'usable' || standing === 'outside-practice';
+  const fitness = groupFitness(group, sender.rig.house, sender.rig.practice);
+  return fitness === 'usable' || fitness === 'outside-practice';
 }
 
 /** PTP is stated somewhere, and not only over IPv6 or straight over Ethernet. */

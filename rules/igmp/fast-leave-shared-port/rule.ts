@@ -70,7 +70,7 @@ function sharedEdges(segment: GroupSegment): ReadonlyMap<Edge, Shared> {
     if (far.length < 2) continue;
     const behind = new Map<Edge, Set<Interface>>();
     for (const [node, own] of groupBy(far, (one) => one.node)) {
-      for (const { edge } of flow.ground.tree.path(flow.from, node) ?? []) {
+      for (const { edge } of flow.forwarding.tree.path(flow.from, node) ?? []) {
         const hosts = behind.get(edge) ?? new Set<Interface>();
         behind.set(edge, hosts);
         for (const one of own) hosts.add(one.interface);

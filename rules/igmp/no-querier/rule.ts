@@ -120,10 +120,10 @@ interface Placed {
 
 /** The two switches with most links in the segment, where a querier costs the least extra traffic; a known and lower address first, as it wins. */
 function bestPlaced(segment: GroupSegment, model: Model): readonly Placed[] {
-  const { ground } = segment;
-  if (ground === undefined) return [];
-  const links = (one: Switch): number => ground.segment.edgesAt[ground.segment.nodeOf.get(one) ?? -1]?.length ?? 0;
-  const best = byLabel(ground.segment.nodes, (one) => one.name)
+  const { forwarding } = segment;
+  if (forwarding === undefined) return [];
+  const links = (one: Switch): number => forwarding.segment.edgesAt[forwarding.segment.nodeOf.get(one) ?? -1]?.length ?? 0;
+  const best = byLabel(forwarding.segment.nodes, (one) => one.name)
     .toSorted((a, b) => links(b) - links(a))
     .slice(0, 2);
   const placed = best.map((one): Placed => {

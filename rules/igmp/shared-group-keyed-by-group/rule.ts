@@ -13,7 +13,7 @@ import {
   severalToldApart,
   UnionFind,
   type Flow,
-  type Ground,
+  type ForwardingSegment,
   type GroupUse,
   type Model,
   type ReceiverLeg,
@@ -27,23 +27,23 @@ export default defineRule({
   sources: [clause('RFC 4607', '6'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'sources', 'receivers', 'switchPorts', 'snoopingKeys'],
   *check({ model }) {
-    const clusters = new Map<Ground, UnionFind<number>>();
+    const clusters = new Map<ForwardingSegment, UnionFind<number>>();
     for (const use of model.groups.shared) {
       if (!severalToldApart(use) || leftToNotFiltered(use, model)) continue;
       const flows = use.legs
         .flatMap((leg) => model.network.flowsOf(leg))
-        .filter(({ ground }) => ground.conduct.snooping !== false);
-      for (const [ground, own] of groupBy(flows, (flow) => flow.ground)) {
-        if (ground.conduct.keyedBySource || new Set(own.map(({ leg }) => leg.sender)).size < 2) continue;
-        const cluster = clusters.get(ground) ?? clusterOf(ground);
-        clusters.set(ground, cluster);
+        .filter(({ forwarding }) => forwarding.conduct.snooping !== false);
+      for (const [forwarding, own] of groupBy(flows, (flow) => flow.forwarding)) {
+        if (forwarding.conduct.keyedBySource || new Set(own.map(({ leg }) => leg.sender)).size < 2) continue;
+        const cluster = clusters.get(forwarding) ?? clusterOf(forwarding);
+        clusters.set(forwarding, cluster);
         const extra = byLabel([...unwanted(own, cluster)], ([leg]) => receiverLegLabel(leg));
         const [[worstLeg, worst] = []] = [...extra].sort(([, a], [, b]) => bps(b, model) - bps(a, model));
         if (worstLeg === undefined || worst === undefined) continue;
         const group = formatAddress(use.group);
         const legs = byLabel([...new Set(own.map(({ leg }) => leg))], legLabel);
         const switches = byLabel(
-          ground.segment.nodes.filter((one) => one.snoopingKey !== 'source-group'),
+          forwarding.segment.nodes.filter((one) => one.snoopingKey !== 'source-group'),
           ({ name }) => name,
         );
         const [first, ...rest] = switches;
@@ -59,9 +59,9 @@ export default defineRule({
           model,
         );
         yield {
-          subject: `${group} in ${ground.segment.domain.key}`,
+          subject: `${group} in ${forwarding.segment.domain.key}`,
           parties: [...legs.map(legLabel), ...receivers, ...switches.map(({ name }) => name)],
-          what: `${listNames(legs.map(legLabel), 4)} share group ${group} in ${ground.segment.domain.title} and differ by source, but ${listNames(switches.map(keyWords), 3)}`,
+          what: `${listNames(legs.map(legLabel), 4)} share group ${group} in ${forwarding.segment.domain.title} and differ by source, but ${listNames(switches.map(keyWords), 3)}`,
           at: mark(
             first,
             `${first.name}: ${first.snoopingKey === undefined ? 'does not say what its table is keyed by' : `table keyed by ${words(first)}`}`,
@@ -90,7 +90,7 @@ function leftToNotFiltered(use: GroupUse, model: Model): boolean {
 }
 
 /** Switches that hand a group on to each other whatever its source. */
-function clusterOf({ segment, tree }: Ground): UnionFind<number> {
+function clusterOf({ segment, tree }: ForwardingSegment): UnionFind<number> {
   const cluster = new UnionFind<number>();
   const blind = (node: number): boolean => segment.nodes[node]?.snoopingKey !== 'source-group';
   for (const node of tree.order) {

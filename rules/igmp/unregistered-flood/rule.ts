@@ -28,8 +28,8 @@ export default defineRule({
   },
   *check({ plan, model, threshold }) {
     for (const segment of model.groupSegments) {
-      const { domain, ground } = segment;
-      if (ground?.conduct.unregistered !== 'flood') continue; // flows are costly to ask for
+      const { domain, forwarding } = segment;
+      if (forwarding?.conduct.unregistered !== 'flood') continue; // flows are costly to ask for
       const streams = segment.flows.filter(({ flood }) => flood === 'unregistered').map(({ leg }) => leg);
       const [where, ...rest] = placesOf(segment);
       if (streams.length === 0 || where === undefined) continue;
@@ -66,7 +66,7 @@ interface Place {
 }
 
 /** Who says that such groups are flooded: the VLAN, else its switches. */
-function placesOf({ settings, ground }: GroupSegment): readonly Place[] {
+function placesOf({ settings, forwarding }: GroupSegment): readonly Place[] {
   const vlans = byLabel(
     settings.filter(({ management }) => management.unregistered === 'flood'),
     ({ vlan }) => vlan.name,
@@ -79,7 +79,7 @@ function placesOf({ settings, ground }: GroupSegment): readonly Place[] {
     }));
   }
   const switches = byLabel(
-    (ground?.segment.nodes ?? []).filter(({ unregistered }) => unregistered === 'flood'),
+    (forwarding?.segment.nodes ?? []).filter(({ unregistered }) => unregistered === 'flood'),
     ({ name }) => name,
   );
   return switches.map((one) => ({

@@ -13,7 +13,7 @@ import {
   sharedByLegs,
   type Failure,
   type FindingDraft,
-  type Ground,
+  type ForwardingSegment,
   type Model,
   type Plan,
   type Sender,
@@ -34,9 +34,9 @@ export default defineRule({
     if (model.keptApart) return;
     const suspects = model.failures.ranked.filter(({ queriersLost }) => queriersLost.length > 1);
     if (suspects.length === 0) return;
-    const groundOf = new Map(
-      model.network.grounds.flatMap((ground) =>
-        ground.segment.domain.vlans.slice(0, 1).map((vlan) => [vlan, ground] as const),
+    const forwardingOf = new Map(
+      model.network.forwardings.flatMap((forwarding) =>
+        forwarding.segment.domain.vlans.slice(0, 1).map((vlan) => [vlan, forwarding] as const),
       ),
     );
     const pairs = groundPairs(plan, model);
@@ -44,7 +44,7 @@ export default defineRule({
     for (const failure of byLabel(suspects, ({ element }) => elementSubject(element))) {
       // A box on the way of both legs is the worse fault: redundancy/legs-share.
       if (shared.has(failure.element)) continue;
-      const lost = new Set(failure.queriersLost.flatMap((vlan) => groundOf.get(vlan) ?? []));
+      const lost = new Set(failure.queriersLost.flatMap((vlan) => forwardingOf.get(vlan) ?? []));
       const hit = pairs.filter(({ a, b }) => lost.has(a) && lost.has(b));
       if (hit.length > 0) yield* finding(plan, failure, hit);
     }
@@ -53,8 +53,8 @@ export default defineRule({
 
 /** Two segments that carry legs of the same streams. */
 interface Pair {
-  readonly a: Ground;
-  readonly b: Ground;
+  readonly a: ForwardingSegment;
+  readonly b: ForwardingSegment;
   readonly senders: Sender[];
 }
 
@@ -73,17 +73,17 @@ function groundPairs(plan: Plan, { network }: Model): readonly Pair[] {
     }
     const senders = [sender];
     others.set(second.vlan, senders);
-    const a = network.groundOf(first);
-    const b = network.groundOf(second);
+    const a = network.forwardingOf(first);
+    const b = network.forwardingOf(second);
     if (a !== undefined && b !== undefined && a !== b) pairs.push({ a, b, senders });
   }
   return pairs;
 }
 
 function* finding(plan: Plan, { element }: Failure, pairs: readonly Pair[]): Iterable<FindingDraft> {
-  const grounds = [...new Set(pairs.flatMap(({ a, b }) => [a, b]))];
+  const forwardings = [...new Set(pairs.flatMap(({ a, b }) => [a, b]))];
   const vlans = byLabel(
-    grounds.flatMap(({ segment }) => segment.domain.vlans.filter(({ igmp }) => (igmp?.queriers.length ?? 0) > 0)),
+    forwardings.flatMap(({ segment }) => segment.domain.vlans.filter(({ igmp }) => (igmp?.queriers.length ?? 0) > 0)),
     ({ name, rig }) => `${name}${inRig(rig)}`,
   );
   const streams = byLabel(
@@ -92,8 +92,8 @@ function* finding(plan: Plan, { element }: Failure, pairs: readonly Pair[]): Ite
   );
   const [first] = vlans;
   if (first?.igmp === undefined) return;
-  const seconds = Math.max(...grounds.map(({ conduct }) => conduct.membershipS));
-  const floods = grounds.every(({ conduct }) => conduct.noQuerier === 'flood');
+  const seconds = Math.max(...forwardings.map(({ conduct }) => conduct.membershipS));
+  const floods = forwardings.every(({ conduct }) => conduct.noQuerier === 'flood');
   yield {
     subject: elementSubject(element),
     parties: [elementLabel(element), ...vlans.map(({ name }) => name)],

@@ -66,7 +66,7 @@ interface Takeover extends Pick<Handover, 'to' | 'times'> {
 
 /** The leader's loss first, then that of all grandmasters together. */
 function takeover(intended: readonly Clock[], island: Island, timing: Timing): Takeover | undefined {
-  const leader = intended.filter((one) => timing.standingOf(one) === 'leads');
+  const leader = intended.filter((one) => timing.clockRoleOf(one) === 'leads');
   const losses = leader.length === 0 || leader.length === intended.length ? [intended] : [leader, intended];
   const here = new Set(island.clocks);
   for (const lost of losses) {

@@ -28,7 +28,7 @@ export default defineRule({
     const most = threshold('seconds');
     for (const island of settledIslands(timing)) {
       const [main, backup] = intendedLeaders(island);
-      if (main === undefined || backup === undefined || timing.standingOf(main) !== 'leads') continue;
+      if (main === undefined || backup === undefined || timing.clockRoleOf(main) !== 'leads') continue;
       const [next] = timing
         .without(lossOfClocks([main]))
         .handovers.filter(({ to }) => to.meantToLead && !to.assumed.has('logAnnounceInterval'));

@@ -18,7 +18,7 @@ export default defineRule({
   needs: ['clocks'],
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
-      const clocks = clocksByName(island.clocks.filter((one) => timing.standingOf(one) === 'outranks'));
+      const clocks = clocksByName(island.clocks.filter((one) => timing.clockRoleOf(one) === 'outranks'));
       const [first] = clocks;
       if (first === undefined) continue;
       const [leader = island.leaders[0]?.clock] = intendedLeaders(island);

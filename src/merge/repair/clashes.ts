@@ -1,12 +1,12 @@
 /** Which numbers of several rigs get in each other's way once the rigs meet, and which boxes hold them. */
 import { inRange, type Address } from '../../values/address.js';
 import type { Device, Leg, Rig, Sender, Switch } from '../../plan/types.js';
-import { forwards, gatewayFor } from '../../model/addressing.js';
-import { mayAlias, sharedEthernet } from '../../model/ethernet-use.js';
+import { forwards, gatewayFor } from '../../model/hosts/addressing.js';
+import { mayAlias, sharedEthernet } from '../../model/groups/ethernet-use.js';
 import type { Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/owners.js';
-import { sharedVlans } from '../../model/shared-vlans.js';
-import { sendersClash } from '../../model/senders-clash.js';
+import { isInterface, type Owner } from '../../model/hosts/owners.js';
+import { sharedVlans } from '../../model/vlans/shared-vlans.js';
+import { sendersClash } from '../../model/groups/senders-clash.js';
 
 /** What a person walks to: a device or switch; a stream nobody says the device of counts as one. */
 export type Box = Device | Switch | Sender;

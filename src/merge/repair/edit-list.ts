@@ -1,5 +1,5 @@
 /** Collects what entries of the plans are to say from now on. */
-import type { Edit, EditValue } from '../../change/edit.js';
+import type { Edit, EditValue } from '../../splice/edit.js';
 import { placeOf } from '../../plan/place.js';
 import type { Entity } from '../../plan/types.js';
 

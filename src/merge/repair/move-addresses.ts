@@ -4,11 +4,11 @@
  */
 import { inRange, isIPv4, type Address, type AddressRange } from '../../values/address.js';
 import type { Vlan } from '../../plan/types.js';
-import { gatewaysOf, subnetFor } from '../../model/addressing.js';
-import { hostRange } from '../../model/host-addresses.js';
-import { imageOf, preimageOf } from '../../model/leg-map.js';
+import { gatewaysOf, subnetFor } from '../../model/hosts/addressing.js';
+import { hostRange } from '../../model/hosts/host-addresses.js';
+import { imageOf, preimageOf } from '../../model/groups/leg-map.js';
 import type { Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/owners.js';
+import { isInterface, type Owner } from '../../model/hosts/owners.js';
 
 export interface AddressMove {
   readonly owner: Owner;

@@ -5,10 +5,10 @@
  */
 import { inPrefix, inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
 import type { Leg, Plan, Rig, Sender } from '../../plan/types.js';
-import { groupStanding } from '../../model/group-standing.js';
-import { commonRanges } from '../../model/house-groups.js';
+import { groupFitness } from '../../model/groups/group-fitness.js';
+import { commonRanges } from '../../model/groups/house-groups.js';
 import type { Model } from '../../model/model.js';
-import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../../model/multicast-space/ethernet.js';
+import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../../model/groups/multicast-space/ethernet.js';
 
 export interface GroupMove {
   readonly leg: Leg;
@@ -159,7 +159,7 @@ function createSpace(model: Model): Space {
       if (ranges.length === 0 && !near(group, leg.group)) return false;
       if (outside && othersOf(rig).some((range) => inRange(group, range))) return false;
       if (sourceSpecific(group, rig) !== sourceSpecific(leg.group, rig)) return false;
-      return groupStanding(group, rig.house, rig.practice) === 'usable';
+      return groupFitness(group, rig.house, rig.practice) === 'usable';
     },
     take: (group) => taken.add(ethernetAddress(group)),
     ranges: (leg) => {

@@ -1,8 +1,8 @@
 /** New numbers for rigs that get in each other's way, and the files that say so. */
-import { applyEdits, type Edit } from '../../change/edit.js';
-import { writeEdits, type WrittenEdit } from '../../change/written.js';
+import { applyEdits, type Edit } from '../../splice/edit.js';
+import { writeEdits, type WrittenEdit } from '../../splice/written.js';
 import { createModel, type Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/owners.js';
+import { isInterface, type Owner } from '../../model/hosts/owners.js';
 import type { Plan, Rig, Sender } from '../../plan/types.js';
 import { readDocument } from '../../read/index.js';
 import type { Document } from '../../source/document.js';

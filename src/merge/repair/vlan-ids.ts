@@ -1,6 +1,6 @@
 /** One id for VLANs that become one, and ids of their own for those that only look alike. */
 import type { Plan, Rig, Switch, Vlan } from '../../plan/types.js';
-import { vlansOfPort } from '../../model/trunks.js';
+import { vlansOfPort } from '../../model/vlans/trunks.js';
 import type { EditList } from './edit-list.js';
 
 /** VLAN entries that are one VLAN. */

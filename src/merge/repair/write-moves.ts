@@ -1,9 +1,9 @@
 /** New numbers to edits: the number itself, and every other entry that means the same thing by it. */
 import { formatAddress, type Address } from '../../values/address.js';
 import type { Device, Entity, Interface, Leg, Plan, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
-import { forwards, gatewayFor } from '../../model/addressing.js';
+import { forwards, gatewayFor } from '../../model/hosts/addressing.js';
 import type { Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/owners.js';
+import { isInterface, type Owner } from '../../model/hosts/owners.js';
 import { boxOfOwner } from './clashes.js';
 import type { EditList } from './edit-list.js';
 import type { AddressMove } from './move-addresses.js';

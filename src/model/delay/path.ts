@@ -2,9 +2,9 @@
  * How long packets are on the way between two devices: links by their stated delay, else by their length. Switches add
  * some microseconds each, which a plan does not know and this leaves out.
  */
-import { linkLabel } from '../trunks.js';
+import { linkLabel } from '../vlans/trunks.js';
 import type { Leg, Link, Receiver } from '../../plan/types.js';
-import type { Ground, Network } from '../network/flows.js';
+import type { ForwardingSegment, Network } from '../network/flows.js';
 import type { Step } from '../network/tree.js';
 import { PROPAGATION_NS_PER_M } from './limits.js';
 
@@ -46,13 +46,13 @@ export function waysTo(receiver: Receiver, network: Network): Ways {
 }
 
 function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network): readonly Step[] | undefined {
-  const home = network.groundOf(from);
-  const beyond = network.groundOf(to);
+  const home = network.forwardingOf(from);
+  const beyond = network.forwardingOf(to);
   const start = nodeOf(home, from);
   const end = nodeOf(beyond, to);
   if (home === undefined || beyond === undefined || start === undefined || end === undefined) return undefined;
   if (home === beyond) return home.tree.path(start, end);
-  const routed = network.flowsOf(from).find((flow) => flow.ground === beyond);
+  const routed = network.flowsOf(from).find((flow) => flow.forwarding === beyond);
   const leaves = home.sinks.find((sink) => sink.why === 'router' && sink.on === routed?.through);
   if (routed === undefined || leaves === undefined) return undefined;
   const first = home.tree.path(start, leaves.node);
@@ -60,9 +60,9 @@ function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network)
   return first === undefined || second === undefined ? undefined : [...first, ...second];
 }
 
-function nodeOf(ground: Ground | undefined, leg: Pick<Leg, 'interface'>): number | undefined {
+function nodeOf(forwarding: ForwardingSegment | undefined, leg: Pick<Leg, 'interface'>): number | undefined {
   const port = leg.interface?.port;
-  return port === undefined ? undefined : ground?.segment.nodeOf.get(port.switch);
+  return port === undefined ? undefined : forwarding?.segment.nodeOf.get(port.switch);
 }
 
 function wayOf(steps: readonly Step[]): Way {

@@ -1,7 +1,7 @@
 /** What comes in at a few hosts, and what floods whole segments: one pass over the flows for all of them. */
 import type { Interface, Leg } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import { isOwnPort, type Ground, type Network } from './flows.js';
+import { isOwnPort, type ForwardingSegment, type Network } from './flows.js';
 import type { RateOf } from './load.js';
 
 /** What reaches a host without being flooded. */
@@ -27,7 +27,7 @@ export function arrivalsAt(
     for (const { interface: via } of flow.receivers)
       if (!isOwnPort(flow, via)) found.get(via)?.joined.set(flow.leg, rate);
     if (flow.flood !== undefined) continue;
-    for (const { port } of flow.ground.sinks) {
+    for (const { port } of flow.forwarding.sinks) {
       const arrivals = port === undefined || isOwnPort(flow, port) ? undefined : found.get(port);
       if (arrivals !== undefined && !arrivals.joined.has(flow.leg)) arrivals.asRouterBps += rate;
     }
@@ -43,13 +43,13 @@ export interface Flooding {
 }
 
 /** The flooding of every segment that floods. */
-export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<Ground, Flooding> {
-  const found = new Map<Ground, { rateBps: number; streams: number; readonly reasons: Set<FloodReason> }>();
+export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<ForwardingSegment, Flooding> {
+  const found = new Map<ForwardingSegment, { rateBps: number; streams: number; readonly reasons: Set<FloodReason> }>();
   for (const flow of network.flows) {
     const rate = flow.flood === undefined ? undefined : rateOf(flow)?.onPort;
     if (flow.flood === undefined || rate === undefined) continue;
-    let one = found.get(flow.ground);
-    if (one === undefined) found.set(flow.ground, (one = { rateBps: 0, streams: 0, reasons: new Set() }));
+    let one = found.get(flow.forwarding);
+    if (one === undefined) found.set(flow.forwarding, (one = { rateBps: 0, streams: 0, reasons: new Set() }));
     one.rateBps += rate;
     one.streams++;
     one.reasons.add(flow.flood);

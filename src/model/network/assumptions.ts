@@ -4,10 +4,10 @@
  */
 import type { Address } from '../../values/address.js';
 import type { Switch } from '../../plan/types.js';
-import type { GroupIndex } from '../group-use.js';
-import { ethernetAddress } from '../multicast-space/ethernet.js';
-import { severalToldApart } from '../source-filter.js';
-import type { Ground, Network } from './flows.js';
+import type { GroupIndex } from '../groups/group-use.js';
+import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
+import { severalToldApart } from '../groups/source-filter.js';
+import type { ForwardingSegment, Network } from './flows.js';
 import { whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';
 
@@ -22,7 +22,7 @@ export function findAssumptions(
   network: Network,
   groups: GroupIndex,
 ): readonly Assumption[] {
-  const carrying = segments.filter(({ sent, taken, ground }) => sent.length + taken.length > 0 && ground !== undefined);
+  const carrying = segments.filter(({ sent, taken, forwarding }) => sent.length + taken.length > 0 && forwarding !== undefined);
   const snooped = carrying.filter(({ snooping }) => snooping !== false);
   const shared = sharedGrounds(network, groups);
   const found: Assumption[] = [];
@@ -34,7 +34,7 @@ export function findAssumptions(
     noQuerier: snooped.filter(dependsOnQuerier).flatMap((one) => whileUnqueried(one).assumed),
     unregistered: snooped.flatMap(silentOnUnregistered),
     snoopingKey: snooped
-      .filter((one) => one.ground !== undefined && (shared.has(one.ground) || hasAliases(one)))
+      .filter((one) => one.forwarding !== undefined && (shared.has(one.forwarding) || hasAliases(one)))
       .flatMap(silentOnKey),
   };
   for (const fact of ['noQuerier', 'unregistered', 'snoopingKey'] as const) {
@@ -58,21 +58,21 @@ function dependsOnQuerier(segment: GroupSegment): boolean {
 /** Switches that decide about streams nobody takes, where neither they nor the VLAN say what they do. */
 function silentOnUnregistered(segment: GroupSegment): readonly Switch[] {
   if (segment.settings.some(({ management }) => management.unregistered !== undefined)) return [];
-  const silent = segment.ground?.segment.nodes.filter(({ unregistered }) => unregistered === undefined) ?? [];
+  const silent = segment.forwarding?.segment.nodes.filter(({ unregistered }) => unregistered === undefined) ?? [];
   if (silent.length === 0) return [];
   return segment.flows.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined) ? silent : [];
 }
 
-function silentOnKey({ ground }: GroupSegment): readonly Switch[] {
-  return ground?.segment.nodes.filter(({ snoopingKey }) => snoopingKey === undefined) ?? [];
+function silentOnKey({ forwarding }: GroupSegment): readonly Switch[] {
+  return forwarding?.segment.nodes.filter(({ snoopingKey }) => snoopingKey === undefined) ?? [];
 }
 
 /** Segments in which senders of one group are to be told apart by source. */
-function sharedGrounds(network: Network, groups: GroupIndex): ReadonlySet<Ground> {
-  const found = new Set<Ground>();
+function sharedGrounds(network: Network, groups: GroupIndex): ReadonlySet<ForwardingSegment> {
+  const found = new Set<ForwardingSegment>();
   for (const use of groups.shared) {
     if (!severalToldApart(use)) continue;
-    for (const leg of use.legs) for (const { ground } of network.flowsOf(leg)) found.add(ground);
+    for (const leg of use.legs) for (const { forwarding } of network.flowsOf(leg)) found.add(forwarding);
   }
   return found;
 }
@@ -96,7 +96,7 @@ function loops(segments: readonly GroupSegment[]): ReadonlyMap<string, ReadonlyS
   const found = new Map<string, Set<string>>();
   for (const one of segments) {
     const root =
-      one.ground?.segment.looped === true ? one.ground.segment.nodes[one.ground.tree.order[0] ?? 0] : undefined;
+      one.forwarding?.segment.looped === true ? one.forwarding.segment.nodes[one.forwarding.tree.order[0] ?? 0] : undefined;
     if (root === undefined) continue;
     const vlans = found.get(root.name) ?? new Set<string>();
     found.set(root.name, vlans);

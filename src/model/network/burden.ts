@@ -1,7 +1,7 @@
 /** What a few links carry, taken apart: for whom, and by what reason. One pass over the flows for all of them. */
 import type { Device, Leg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import type { Flow, Ground, Network } from './flows.js';
+import type { Flow, ForwardingSegment, Network } from './flows.js';
 import type { Span } from './link-use.js';
 import type { FlowRate, RateOf } from './load.js';
 
@@ -28,24 +28,24 @@ export function burdensOf<Key>(
   watched: ReadonlyMap<Key, readonly Span[]>,
 ): ReadonlyMap<Key, Burden> {
   const drafts = new Map<Key, Draft>();
-  const watch = new Map<Ground, Watch>();
+  const watch = new Map<ForwardingSegment, Watch>();
   for (const [key, spans] of watched) {
     const draft = newDraft();
     drafts.set(key, draft);
-    for (const { ground, edge, from } of spans) {
-      let own = watch.get(ground);
-      if (own === undefined) watch.set(ground, (own = { drafts: new Map(), floods: new Map() }));
+    for (const { forwarding, edge, from } of spans) {
+      let own = watch.get(forwarding);
+      if (own === undefined) watch.set(forwarding, (own = { drafts: new Map(), floods: new Map() }));
       own.drafts.set(sideKey(edge.id, from === edge.a), draft);
     }
   }
   if (watch.size === 0) return new Map();
   for (const flow of network.flows) {
-    const own = watch.get(flow.ground);
+    const own = watch.get(flow.forwarding);
     const rate = own === undefined ? undefined : rateOf(flow);
     if (own === undefined || rate === undefined) continue;
     walk(flow, rate, own);
   }
-  for (const [ground, own] of watch) spreadFloods(ground, own);
+  for (const [forwarding, own] of watch) spreadFloods(forwarding, own);
   return new Map(
     [...drafts].map(([key, { senders, ...rest }]) => [
       key,
@@ -94,7 +94,7 @@ function sideKey(edge: number, fromA: boolean): number {
 }
 
 function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
-  const { tree, sinks } = flow.ground;
+  const { tree, sinks } = flow.forwarding;
   const seen = new Set<Draft>();
   const pass = (to: number, count: (draft: Draft) => void): void => {
     for (const step of tree.path(flow.from, to) ?? []) {
@@ -133,15 +133,15 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
 }
 
 /** Over a watched edge of the tree goes what floods from the side it leaves. */
-function spreadFloods(ground: Ground, { drafts, floods }: Watch): void {
+function spreadFloods(forwarding: ForwardingSegment, { drafts, floods }: Watch): void {
   if (floods.size === 0) return;
-  const { tree, segment } = ground;
+  const { tree, segment } = forwarding;
   for (const edge of segment.edges) {
     for (const fromA of [true, false]) {
       const draft = drafts.get(sideKey(edge.id, fromA));
       const child = tree.parentEdge[edge.a] === edge ? edge.a : tree.parentEdge[edge.b] === edge ? edge.b : undefined;
       if (draft === undefined || child === undefined) continue;
-      const below = nodesBelow(ground, child);
+      const below = nodesBelow(forwarding, child);
       const leavesBelow = (fromA ? edge.a : edge.b) === child;
       for (const [node, flood] of floods) {
         if (tree.component[node] !== tree.component[child] || (below[node] === 1) !== leavesBelow) continue;
@@ -154,7 +154,7 @@ function spreadFloods(ground: Ground, { drafts, floods }: Watch): void {
   }
 }
 
-function nodesBelow({ tree }: Ground, top: number): Uint8Array {
+function nodesBelow({ tree }: ForwardingSegment, top: number): Uint8Array {
   const below = new Uint8Array(tree.parent.length);
   for (const node of tree.order) if (node === top || below[tree.parent[node] ?? -1] === 1) below[node] = 1;
   return below;

@@ -17,8 +17,8 @@ import type {
   Switch,
   Vlan,
 } from '../../plan/types.js';
-import { linkLabel } from '../trunks.js';
-import type { Ground, Network } from './flows.js';
+import { linkLabel } from '../vlans/trunks.js';
+import type { ForwardingSegment, Network } from './flows.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
 
@@ -124,7 +124,7 @@ export interface Way {
 }
 
 export interface Stage {
-  readonly ground: Ground;
+  readonly forwarding: ForwardingSegment;
   readonly from: number;
   readonly to: number;
   /** The router the stage ends at. */
@@ -136,8 +136,8 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   const { leg, receiverLeg } = pair;
   const from = leg.interface;
   const to = receiverLeg.interface;
-  const start = network.groundOf(leg);
-  const end = network.groundOf(receiverLeg);
+  const start = network.forwardingOf(leg);
+  const end = network.forwardingOf(receiverLeg);
   const startNode = from?.port === undefined ? undefined : start?.segment.nodeOf.get(from.port.switch);
   const endNode = to?.port === undefined ? undefined : end?.segment.nodeOf.get(to.port.switch);
   if (
@@ -152,7 +152,7 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   const choices: (readonly Stage[])[] = [];
   if (start === end) {
     if (start.cuts.joined(startNode, endNode))
-      choices.push([{ ground: start, from: startNode, to: endNode, router: undefined }]);
+      choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
   } else {
     for (const sink of start.sinks) {
       if (sink.why !== 'router') continue;
@@ -160,8 +160,8 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
       if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
         continue;
       choices.push([
-        { ground: start, from: startNode, to: sink.node, router: sink.on },
-        { ground: end, from: entry.node, to: endNode, router: undefined },
+        { forwarding: start, from: startNode, to: sink.node, router: sink.on },
+        { forwarding: end, from: entry.node, to: endNode, router: undefined },
       ]);
     }
   }
@@ -178,9 +178,9 @@ function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
   ];
   const perChoice = way.choices.map((stages) => {
     const found = new Set<Element>();
-    for (const { ground, from, to, router } of stages) {
-      for (const node of [from, ...ground.cuts.switchesBetween(from, to), to]) found.add(elements.switch(ground, node));
-      for (const edge of ground.cuts.edgesBetween(from, to))
+    for (const { forwarding, from, to, router } of stages) {
+      for (const node of [from, ...forwarding.cuts.switchesBetween(from, to), to]) found.add(elements.switch(forwarding, node));
+      for (const edge of forwarding.cuts.edgesBetween(from, to))
         if (edge.links.length === 1 && edge.links[0] !== undefined) found.add(elements.link(edge.links[0]));
       if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
     }
@@ -215,24 +215,24 @@ function trialsOf(plan: Plan, elements: Elements): readonly Trial[] {
 }
 
 function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial {
-  const trees = new Map<Ground, Tree | undefined>();
+  const trees = new Map<ForwardingSegment, Tree | undefined>();
   // Undefined: the failure does not touch the segment.
-  const treeOf = (ground: Ground): Tree | undefined => {
-    if (trees.has(ground)) return trees.get(ground);
+  const treeOf = (forwarding: ForwardingSegment): Tree | undefined => {
+    if (trees.has(forwarding)) return trees.get(forwarding);
     const nodes = new Set<number>();
     for (const box of boxes) {
-      const node = 'ports' in box ? ground.segment.nodeOf.get(box) : undefined;
+      const node = 'ports' in box ? forwarding.segment.nodeOf.get(box) : undefined;
       if (node !== undefined) nodes.add(node);
     }
-    const edges = new Set<Edge>(ground.segment.edges.filter((edge) => edge.links.every((link) => links.has(link))));
-    const tree = nodes.size === 0 && edges.size === 0 ? undefined : buildTree(ground.segment, [], { nodes, edges });
-    trees.set(ground, tree);
+    const edges = new Set<Edge>(forwarding.segment.edges.filter((edge) => edge.links.every((link) => links.has(link))));
+    const tree = nodes.size === 0 && edges.size === 0 ? undefined : buildTree(forwarding.segment, [], { nodes, edges });
+    trees.set(forwarding, tree);
     return tree;
   };
 
-  const holds = ({ ground, from, to, router }: Stage): boolean => {
+  const holds = ({ forwarding, from, to, router }: Stage): boolean => {
     if (router !== undefined && boxes.has(router)) return false;
-    const tree = treeOf(ground);
+    const tree = treeOf(forwarding);
     if (tree === undefined) return true;
     const component = tree.component[from] ?? -1;
     return component !== -1 && component === tree.component[to];
@@ -248,7 +248,7 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
 /** VLANs whose every planned querier fails with an element. */
 function queriersLost(network: Network, elements: Elements, trials: readonly Trial[]): ReadonlyMap<Element, Vlan[]> {
   const found = new Map<Element, Vlan[]>();
-  for (const { segment, conduct } of network.grounds) {
+  for (const { segment, conduct } of network.forwardings) {
     const boxes = conduct.queriers.flatMap((one) => one.on ?? []);
     const [vlan] = segment.domain.vlans;
     const [first] = boxes;
@@ -271,8 +271,8 @@ class Elements {
   readonly #byThing = new Map<object, Element>();
   readonly #byName = new Map<string, Element>();
 
-  switch(ground: Ground, node: number): Element {
-    const one = ground.segment.nodes[node];
+  switch(forwarding: ForwardingSegment, node: number): Element {
+    const one = forwarding.segment.nodes[node];
     if (one === undefined) throw new Error('a segment was asked for a node it does not have');
     return this.box(one);
   }

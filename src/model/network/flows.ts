@@ -7,9 +7,9 @@
  */
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
-import type { Domains } from '../domains.js';
-import { ethernetAddress } from '../multicast-space/ethernet.js';
-import type { Reception } from '../reception.js';
+import type { Domains } from '../vlans/domains.js';
+import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
+import type { Reception } from '../streams/reception.js';
 import { conductOf, floodReason, type Conduct, type FloodReason } from './conduct.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';
@@ -17,7 +17,7 @@ import { buildSegments, type Segment } from './segment.js';
 import { buildTree, type Step, type Tree } from './tree.js';
 
 /** A segment with everything that is asked of it more than once. */
-export interface Ground {
+export interface ForwardingSegment {
   readonly segment: Segment;
   readonly conduct: Conduct;
   readonly tree: Tree;
@@ -37,7 +37,7 @@ export interface Sink {
 /** A leg in one segment: where it starts there and who takes it there. */
 export interface Flow {
   readonly leg: Leg;
-  readonly ground: Ground;
+  readonly forwarding: ForwardingSegment;
   readonly from: number;
   /** How it got here: from its own interface, or through a router. */
   readonly through: Switch | Device | undefined;
@@ -52,12 +52,12 @@ export interface Reached {
 }
 
 export interface Network {
-  readonly grounds: readonly Ground[];
-  readonly groundOf: (leg: {
+  readonly forwardings: readonly ForwardingSegment[];
+  readonly forwardingOf: (leg: {
     readonly vlan: Leg['vlan'];
     readonly network: Leg['network'];
     readonly interface: Interface | undefined;
-  }) => Ground | undefined;
+  }) => ForwardingSegment | undefined;
   /** Every leg whose place on a switch is known, in plan order; after it, what routers carry on of it. */
   readonly flows: readonly Flow[];
   readonly flowsOf: (leg: Leg) => readonly Flow[];
@@ -65,16 +65,16 @@ export interface Network {
 
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception): Network {
   const segments = buildSegments(plan, domains);
-  const grounds = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
-  const groundOf: Network['groundOf'] = (leg) =>
-    leg.vlan === undefined ? undefined : grounds.get(domains.switched(leg));
+  const forwardings = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
+  const forwardingOf: Network['forwardingOf'] = (leg) =>
+    leg.vlan === undefined ? undefined : forwardings.get(domains.switched(leg));
   // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
   let built: { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } | undefined;
   const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } =>
-    (built ??= buildFlows(plan, groundOf, reception));
+    (built ??= buildFlows(plan, forwardingOf, reception));
   return {
-    grounds: [...grounds.values()],
-    groundOf,
+    forwardings: [...forwardings.values()],
+    forwardingOf,
     get flows() {
       return flowsNow().flows;
     },
@@ -84,10 +84,10 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception)
 
 function buildFlows(
   plan: Plan,
-  groundOf: Network['groundOf'],
+  forwardingOf: Network['forwardingOf'],
   reception: Reception,
 ): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
-  const joined = joinersByGround(plan, groundOf, reception);
+  const joined = joinersByGround(plan, forwardingOf, reception);
   const flows: Flow[] = [];
   const byLeg = new Map<Leg, Flow[]>();
   const add = (flow: Flow): void => {
@@ -98,21 +98,21 @@ function buildFlows(
   };
   for (const leg of plan.legs) {
     const { group } = leg;
-    const ground = groundOf(leg);
-    const from = leg.interface?.port === undefined ? undefined : ground?.segment.nodeOf.get(leg.interface.port.switch);
-    if (group === undefined || ground === undefined || from === undefined) continue;
+    const forwarding = forwardingOf(leg);
+    const from = leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
+    if (group === undefined || forwarding === undefined || from === undefined) continue;
     const wanted = joined(leg);
-    add(flowIn(leg, ground, from, undefined, wanted.get(ground) ?? []));
+    add(flowIn(leg, forwarding, from, undefined, wanted.get(forwarding) ?? []));
     for (const [beyond, receivers] of wanted) {
-      if (beyond === ground) continue;
-      const router = routerBetween(ground, beyond);
+      if (beyond === forwarding) continue;
+      const router = routerBetween(forwarding, beyond);
       if (router !== undefined) add(flowIn(leg, beyond, router.into, router.on, receivers));
     }
   }
   return { flows, byLeg };
 }
 
-function buildGround(segment: Segment, domains: Domains): Ground {
+function buildGround(segment: Segment, domains: Domains): ForwardingSegment {
   const conduct = conductOf(segment, (on) => standsElsewhere(on, segment, domains));
   const sinks: Sink[] = [];
   const add = (on: Switch | Device | undefined, why: Sink['why']): void => {
@@ -163,23 +163,23 @@ export function electedQuerier(conduct: Conduct): Conduct['queriers'][number] | 
   return best ?? conduct.queriers[0];
 }
 
-function flowIn(leg: Leg, ground: Ground, from: number, through: Flow['through'], receivers: readonly Reached[]): Flow {
+function flowIn(leg: Leg, forwarding: ForwardingSegment, from: number, through: Flow['through'], receivers: readonly Reached[]): Flow {
   return {
     leg,
-    ground,
+    forwarding,
     from,
     through,
     receivers,
-    flood: leg.group === undefined ? undefined : floodReason(ground.conduct, leg.group, receivers.length > 0),
+    flood: leg.group === undefined ? undefined : floodReason(forwarding.conduct, leg.group, receivers.length > 0),
   };
 }
 
 /** A router with a foot in both segments, and where it enters the second. */
 function routerBetween(
-  ground: Ground,
-  beyond: Ground,
+  forwarding: ForwardingSegment,
+  beyond: ForwardingSegment,
 ): { readonly on: Switch | Device; readonly into: number } | undefined {
-  for (const sink of ground.sinks) {
+  for (const sink of forwarding.sinks) {
     if (sink.why !== 'router') continue;
     const other = beyond.sinks.find((one) => one.why === 'router' && one.on === sink.on);
     if (other !== undefined) return { on: sink.on, into: other.node };
@@ -194,45 +194,45 @@ interface Asked {
   readonly bySource: Map<Address | undefined, Reached[]> | undefined;
 }
 
-type Joined = (leg: Leg) => ReadonlyMap<Ground, readonly Reached[]>;
+type Joined = (leg: Leg) => ReadonlyMap<ForwardingSegment, readonly Reached[]>;
 
 /**
  * Who gets a leg, by segment: receivers that take it, and those its switches cannot keep it from because they asked for
  * the same group from any source, or from another where sources are not told apart, or for a group with the same Ethernet
  * address where tables are keyed by it.
  */
-function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: Reception): Joined {
+function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], reception: Reception): Joined {
   const byLeg = new Map<Leg, Reached[]>();
-  const byKey = new Map<Ground, Map<number | bigint, Asked>>();
-  const grounds = new Map<Reached, Ground>();
+  const byKey = new Map<ForwardingSegment, Map<number | bigint, Asked>>();
+  const forwardings = new Map<Reached, ForwardingSegment>();
   for (const receiverLeg of plan.receiverLegs) {
     const { interface: via, group } = receiverLeg;
-    const ground = groundOf(receiverLeg);
-    const node = via?.port === undefined ? undefined : ground?.segment.nodeOf.get(via.port.switch);
-    if (via === undefined || ground === undefined || node === undefined || group === undefined) continue;
+    const forwarding = forwardingOf(receiverLeg);
+    const node = via?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(via.port.switch);
+    if (via === undefined || forwarding === undefined || node === undefined || group === undefined) continue;
     const reached: Reached = { leg: receiverLeg, node, interface: via };
-    grounds.set(reached, ground);
+    forwardings.set(reached, forwarding);
     for (const leg of reception.heard(receiverLeg)) if (leg.group === group) push(byLeg, leg, reached);
-    let keys = byKey.get(ground);
-    if (keys === undefined) byKey.set(ground, (keys = new Map<number | bigint, Asked>()));
-    const key = keyIn(ground, group);
+    let keys = byKey.get(forwarding);
+    if (keys === undefined) byKey.set(forwarding, (keys = new Map<number | bigint, Asked>()));
+    const key = keyIn(forwarding, group);
     let asked = keys.get(key);
     if (asked === undefined)
-      keys.set(key, (asked = { all: [], bySource: ground.conduct.keyedBySource ? new Map() : undefined }));
+      keys.set(key, (asked = { all: [], bySource: forwarding.conduct.keyedBySource ? new Map() : undefined }));
     asked.all.push(reached);
     if (asked.bySource !== undefined) push(asked.bySource, joinedSource(receiverLeg), reached);
   }
   return (leg) => {
-    const found = new Map<Ground, Reached[]>();
+    const found = new Map<ForwardingSegment, Reached[]>();
     const add = (reached: Reached): void => {
-      const ground = grounds.get(reached);
-      if (ground === undefined) return;
-      const list = found.get(ground);
-      if (list === undefined) found.set(ground, [reached]);
+      const forwarding = forwardings.get(reached);
+      if (forwarding === undefined) return;
+      const list = found.get(forwarding);
+      if (list === undefined) found.set(forwarding, [reached]);
       else if (!list.includes(reached)) list.push(reached);
     };
     for (const reached of byLeg.get(leg) ?? []) add(reached);
-    const home = groundOf(leg);
+    const home = forwardingOf(leg);
     const asked =
       home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
     if (home === undefined || asked === undefined) return found;
@@ -247,9 +247,9 @@ function joinersByGround(plan: Plan, groundOf: Network['groundOf'], reception: R
 }
 
 /** What a switch of the segment can tell apart: a group, or only its Ethernet address. */
-function keyIn(ground: Ground, group: number | bigint): number | bigint {
+function keyIn(forwarding: ForwardingSegment, group: number | bigint): number | bigint {
   // Negative, so that an Ethernet address never equals a group.
-  return ground.conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
+  return forwarding.conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
 }
 
 function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
@@ -277,8 +277,8 @@ export type CarryReason =
 
 /** The flow's way, worked out in full: for one stream, not for a hundred thousand. */
 export function carriedBy(flow: Flow): Carried {
-  const { ground, from } = flow;
-  const { segment, tree } = ground;
+  const { forwarding, from } = flow;
+  const { segment, tree } = forwarding;
   const byEdge = new Map<number, { step: Step; reason: CarryReason }>();
   const ports = new Map<Interface, CarryReason>();
   for (const reached of flow.receivers) {
@@ -296,8 +296,8 @@ export function carriedBy(flow: Flow): Carried {
       by: [...(before?.kind === 'joined' ? before.by : []), reached.leg],
     });
   }
-  if (flow.ground.conduct.snooping !== false) {
-    for (const sink of ground.sinks) {
+  if (flow.forwarding.conduct.snooping !== false) {
+    for (const sink of forwarding.sinks) {
       const reason: CarryReason = { kind: 'router port', towards: sink.on, why: sink.why };
       const steps = tree.path(from, sink.node);
       if (steps === undefined) continue;

@@ -14,12 +14,12 @@ import type {
   Switch,
   Vlan,
 } from '../../plan/types.js';
-import { constantPrefix } from '../address-table.js';
-import type { Addressing } from '../addressing.js';
-import type { Domain, Domains } from '../domains.js';
-import { isInterface } from '../owners.js';
-import { isLinkLocal } from '../special-purpose.js';
-import type { Flow, Ground, Network } from './flows.js';
+import { constantPrefix } from '../../values/address-table.js';
+import type { Addressing } from '../hosts/addressing.js';
+import type { Domain, Domains } from '../vlans/domains.js';
+import { isInterface } from '../hosts/owners.js';
+import { isLinkLocal } from '../hosts/special-purpose.js';
+import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { membershipInterval } from './timers.js';
 
 export type Protocol = 'igmp' | 'mld';
@@ -46,7 +46,7 @@ export interface GroupSegment {
   readonly protocol: Protocol;
   readonly domain: Domain;
   /** Absent where the plan puts no switch in it. */
-  readonly ground: Ground | undefined;
+  readonly forwarding: ForwardingSegment | undefined;
   readonly settings: readonly VlanSetting[];
   /** Off where any VLAN entry says so; undefined when none says. */
   readonly snooping: boolean | undefined;
@@ -70,8 +70,8 @@ export function buildGroupSegments(
   network: Network,
   addressing: Addressing,
 ): readonly GroupSegment[] {
-  const grounds = new Map(network.grounds.map((ground) => [ground.segment.domain, ground]));
-  const found = new Set<Domain>(grounds.keys());
+  const forwardings = new Map(network.forwardings.map((forwarding) => [forwarding.segment.domain, forwarding]));
+  const found = new Set<Domain>(forwardings.keys());
   for (const vlan of plan.vlans) found.add(domains.switched({ vlan, network: vlan.network }));
   const drafts = new Map([...found].map((domain) => [domain, { igmp: draft(), mld: draft() }]));
   for (const leg of plan.legs) {
@@ -96,7 +96,7 @@ export function buildGroupSegments(
       return {
         protocol,
         domain,
-        ground: grounds.get(domain),
+        forwarding: forwardings.get(domain),
         settings,
         snooping: foldSnooping(settings),
         candidates: candidatesIn(domain, protocol, addressing),
@@ -127,7 +127,7 @@ function flowsByDomain(network: Network): ReadonlyMap<Domain, Readonly<Record<Pr
   for (const flow of network.flows) {
     const { group } = flow.leg;
     if (group === undefined || !isGoverned(group)) continue;
-    const { domain } = flow.ground.segment;
+    const { domain } = flow.forwarding.segment;
     let own = found.get(domain);
     if (own === undefined) found.set(domain, (own = { igmp: [], mld: [] }));
     own[isIPv4(group) ? 'igmp' : 'mld'].push(flow);
@@ -214,8 +214,8 @@ export interface Unqueried {
 }
 
 /** A switch that floods what nobody joined floods a group once its members are forgotten, so it comes to the same. */
-export function whileUnqueried({ ground, settings }: GroupSegment): Unqueried {
-  const nodes = ground?.segment.nodes ?? [];
+export function whileUnqueried({ forwarding, settings }: GroupSegment): Unqueried {
+  const nodes = forwarding?.segment.nodes ?? [];
   const ofVlan = settings.find(({ management }) => management.unregistered !== undefined)?.management.unregistered;
   const floods = (one: Switch): boolean => one.noQuerier === 'flood' || (ofVlan ?? one.unregistered) === 'flood';
   if (nodes.length > 0 && nodes.every(floods)) return { fate: 'flood', assumed: [] };
@@ -223,7 +223,7 @@ export function whileUnqueried({ ground, settings }: GroupSegment): Unqueried {
 }
 
 /** Interfaces that stand in a segment. */
-export function hostsIn({ ground, domain }: GroupSegment, plan: Plan, domains: Domains): readonly Interface[] {
-  if (ground !== undefined) return ground.segment.hostsAt.flat();
+export function hostsIn({ forwarding, domain }: GroupSegment, plan: Plan, domains: Domains): readonly Interface[] {
+  if (forwarding !== undefined) return forwarding.segment.hostsAt.flat();
   return plan.interfaces.filter((one) => one.vlan !== undefined && domains.switched(one) === domain);
 }

@@ -4,8 +4,8 @@
  */
 import type { Address } from '../../values/address.js';
 import type { Plan, SnoopingKey, Switch } from '../../plan/types.js';
-import { ethernetAddress } from '../multicast-space/ethernet.js';
-import type { Ground, Network } from './flows.js';
+import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
+import type { ForwardingSegment, Network } from './flows.js';
 
 export interface TableUse {
   readonly switch: Switch;
@@ -23,15 +23,15 @@ export function tableUses(plan: Plan, network: Network): readonly TableUse[] {
   const limited = plan.switches.filter((one) => one.groupTableSize !== undefined);
   if (limited.length === 0) return [];
   const counts = new Map<Switch, { joined: number; all: number }>(limited.map((one) => [one, { joined: 0, all: 0 }]));
-  const flows = new Map<Ground, Network['flows'][number][]>();
+  const flows = new Map<ForwardingSegment, Network['flows'][number][]>();
   for (const flow of network.flows) {
     if (flow.flood !== undefined) continue;
-    const list = flows.get(flow.ground);
-    if (list === undefined) flows.set(flow.ground, [flow]);
+    const list = flows.get(flow.forwarding);
+    if (list === undefined) flows.set(flow.forwarding, [flow]);
     else list.push(flow);
   }
-  for (const [ground, own] of flows) {
-    if (ground.segment.nodes.some((one) => counts.has(one))) count(ground, own, counts);
+  for (const [forwarding, own] of flows) {
+    if (forwarding.segment.nodes.some((one) => counts.has(one))) count(forwarding, own, counts);
   }
   return limited.flatMap((one) => {
     const { joined, all } = counts.get(one) ?? { joined: 0, all: 0 };
@@ -42,11 +42,11 @@ export function tableUses(plan: Plan, network: Network): readonly TableUse[] {
 }
 
 function count(
-  ground: Ground,
+  forwarding: ForwardingSegment,
   flows: Network['flows'],
   counts: ReadonlyMap<Switch, { joined: number; all: number }>,
 ): void {
-  const { segment, tree, sinks } = ground;
+  const { segment, tree, sinks } = forwarding;
   const tables = segment.nodes.map((one) =>
     counts.has(one) ? { key: one.snoopingKey, joined: new Set<Key>(), all: new Set<Key>() } : undefined,
   );

@@ -1,7 +1,7 @@
 /** Each link, or all members of an aggregate together, against what it carries. */
 import type { Link, Plan } from '../../plan/types.js';
-import { linkLabel } from '../trunks.js';
-import type { Ground, Network } from './flows.js';
+import { linkLabel } from '../vlans/trunks.js';
+import type { ForwardingSegment, Network } from './flows.js';
 import type { Load } from './load.js';
 import { linkRate, type Edge } from './segment.js';
 
@@ -23,7 +23,7 @@ export interface LinkUse {
 
 /** One direction of an edge of a segment. */
 export interface Span {
-  readonly ground: Ground;
+  readonly forwarding: ForwardingSegment;
   readonly edge: Edge;
   readonly from: number;
 }
@@ -46,22 +46,22 @@ export function linkUses(plan: Plan, network: Network, load: Load): readonly Lin
         rateBps,
         loadBps: Math.max(there, back),
         from,
-        spans: own.map(({ ground, edge }) => ({ ground, edge, from: nodeOf(ground, first, from) })),
-        looped: own.some(({ ground }) => ground.segment.looped),
+        spans: own.map(({ forwarding, edge }) => ({ forwarding, edge, from: nodeOf(forwarding, first, from) })),
+        looped: own.some(({ forwarding }) => forwarding.segment.looped),
       },
     ];
   });
 }
 
 /** Edges of segments by the links they are made of. */
-function spansOf(network: Network): ReadonlyMap<Link, readonly { readonly ground: Ground; readonly edge: Edge }[]> {
-  const found = new Map<Link, { readonly ground: Ground; readonly edge: Edge }[]>();
-  for (const ground of network.grounds) {
-    for (const edge of ground.segment.edges) {
+function spansOf(network: Network): ReadonlyMap<Link, readonly { readonly forwarding: ForwardingSegment; readonly edge: Edge }[]> {
+  const found = new Map<Link, { readonly forwarding: ForwardingSegment; readonly edge: Edge }[]>();
+  for (const forwarding of network.forwardings) {
+    for (const edge of forwarding.segment.edges) {
       for (const link of edge.links) {
         const list = found.get(link);
-        if (list === undefined) found.set(link, [{ ground, edge }]);
-        else list.push({ ground, edge });
+        if (list === undefined) found.set(link, [{ forwarding, edge }]);
+        else list.push({ forwarding, edge });
       }
     }
   }
@@ -100,9 +100,9 @@ function loadOf(link: Link, load: Load, back: boolean): number {
   return both === undefined ? 0 : back ? both.back : both.there;
 }
 
-function nodeOf(ground: Ground, link: Link, end: 0 | 1): number {
+function nodeOf(forwarding: ForwardingSegment, link: Link, end: 0 | 1): number {
   const one = link.ends[end].switch;
-  return one === undefined ? -1 : (ground.segment.nodeOf.get(one) ?? -1);
+  return one === undefined ? -1 : (forwarding.segment.nodeOf.get(one) ?? -1);
 }
 
 /** Undefined where any is. */

@@ -5,7 +5,7 @@
  * they start on, so that the cost grows with streams and switches, not with their product.
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
-import { isOwnPort, type Flow, type Ground, type Network } from './flows.js';
+import { isOwnPort, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import type { Edge } from './segment.js';
 import type { Tree } from './tree.js';
 
@@ -42,12 +42,12 @@ export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
   const links = new Map<Link, { there: number; back: number }>();
   const ports = new Map<Port, { toHost: number; fromHost: number; flooded: number }>();
   for (const link of plan.links) links.set(link, { there: 0, back: 0 });
-  const byGround = new Map<Ground, Sums>(network.grounds.map((ground) => [ground, sumsFor(ground)]));
+  const byForwarding = new Map<ForwardingSegment, Sums>(network.forwardings.map((forwarding) => [forwarding, sumsFor(forwarding)]));
   let unrated = 0;
 
   for (const flow of network.flows) {
     const rate = rateOf(flow);
-    const sums = byGround.get(flow.ground);
+    const sums = byForwarding.get(flow.forwarding);
     if (sums === undefined) continue;
     if (rate === undefined) {
       if (flow.through === undefined) unrated++;
@@ -55,10 +55,10 @@ export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
     }
     addFlow(flow, rate, sums, ports);
   }
-  for (const [ground, sums] of byGround) {
-    spreadFlood(ground, sums, ports);
-    for (const edge of ground.segment.edges)
-      spreadOverMembers(ground, edge, sums.along[edge.id] ?? 0, sums.against[edge.id] ?? 0, links);
+  for (const [forwarding, sums] of byForwarding) {
+    spreadFlood(forwarding, sums, ports);
+    for (const edge of forwarding.segment.edges)
+      spreadOverMembers(forwarding, edge, sums.along[edge.id] ?? 0, sums.against[edge.id] ?? 0, links);
   }
   return { links, ports, unrated };
 }
@@ -78,8 +78,8 @@ interface Sums {
   stamp: number;
 }
 
-function sumsFor(ground: Ground): Sums {
-  const { edges, nodes } = ground.segment;
+function sumsFor(forwarding: ForwardingSegment): Sums {
+  const { edges, nodes } = forwarding.segment;
   return {
     along: new Float64Array(edges.length),
     against: new Float64Array(edges.length),
@@ -98,7 +98,7 @@ function addFlow(
   sums: Sums,
   ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
 ): void {
-  const { ground, from, leg } = flow;
+  const { forwarding, from, leg } = flow;
   if (flow.through === undefined && leg.interface?.port !== undefined)
     portOf(ports, leg.interface.port).fromHost += rate.onPort;
   if (flow.flood !== undefined) {
@@ -106,7 +106,7 @@ function addFlow(
     sums.floodPort[from] = (sums.floodPort[from] ?? 0) + rate.onPort;
     if (flow.through === undefined && leg.interface !== undefined)
       sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
-    const reached = flow.receivers.filter(({ node }) => ground.tree.component[node] === ground.tree.component[from]);
+    const reached = flow.receivers.filter(({ node }) => forwarding.tree.component[node] === forwarding.tree.component[from]);
     // What they asked for is not flood.
     for (const via of new Set(reached.map((one) => one.interface)))
       if (via.port !== undefined && !isOwnPort(flow, via)) portOf(ports, via.port).flooded -= rate.onPort;
@@ -115,7 +115,7 @@ function addFlow(
   const stamp = ++sums.stamp;
   /** False when nothing leads there. */
   const walk = (to: number): boolean => {
-    const steps = ground.tree.path(from, to);
+    const steps = forwarding.tree.path(from, to);
     for (const step of steps ?? []) {
       const { id, a } = step.edge;
       if (sums.seenEdge[id] === stamp) continue;
@@ -129,7 +129,7 @@ function addFlow(
     if (walk(reached.node) && !isOwnPort(flow, reached.interface))
       arrive(reached.interface, stamp, rate.onPort, sums, ports);
   }
-  for (const sink of ground.sinks) {
+  for (const sink of forwarding.sinks) {
     if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port))
       arrive(sink.port, stamp, rate.onPort, sums, ports);
   }
@@ -149,11 +149,11 @@ function arrive(
 
 /** Over each tree edge goes what floods from one side to the other; to each host, all but its own. */
 function spreadFlood(
-  ground: Ground,
+  forwarding: ForwardingSegment,
   sums: Sums,
   ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
 ): void {
-  const { segment, tree } = ground;
+  const { segment, tree } = forwarding;
   const onLinks = sumsBelow(tree, sums.floodLink);
   const onPorts = sumsBelow(tree, sums.floodPort);
   for (const node of tree.order) {
@@ -191,7 +191,7 @@ function sumsBelow(tree: Tree, values: Float64Array): Float64Array {
 
 /** A stated aggregate shares its load evenly; of links merely side by side one carries it all, the others wait. */
 function spreadOverMembers(
-  ground: Ground,
+  forwarding: ForwardingSegment,
   edge: Edge,
   along: number,
   against: number,
@@ -206,7 +206,7 @@ function spreadOverMembers(
   for (const link of members) {
     const load = links.get(link);
     if (load === undefined) continue;
-    const forward = link.ends[0].switch === ground.segment.nodes[edge.a];
+    const forward = link.ends[0].switch === forwarding.segment.nodes[edge.a];
     load.there += (forward ? along : against) / members.length;
     load.back += (forward ? against : along) / members.length;
   }

@@ -10,7 +10,7 @@ export function portsOnWay(flow: Flow): ReadonlySet<Port> {
   };
   if (flow.through === undefined) add(flow.leg.interface?.port);
   for (const { node, interface: via } of flow.receivers) {
-    const steps = flow.ground.tree.path(flow.from, node);
+    const steps = flow.forwarding.tree.path(flow.from, node);
     if (steps === undefined) continue;
     for (const { edge } of steps) for (const link of edge.links) for (const end of link.ends) add(end.port);
     add(via.port);

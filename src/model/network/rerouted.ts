@@ -1,7 +1,7 @@
 /** Links that the loss of another one overloads: members of an aggregate take over, or the spanning tree finds another way. */
 import type { Link, Plan } from '../../plan/types.js';
-import { linkEnds, linkLabel } from '../trunks.js';
-import type { Flow, Ground, Network } from './flows.js';
+import { linkEnds, linkLabel } from '../vlans/trunks.js';
+import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
 import { linkRate, type Edge, type Segment } from './segment.js';
@@ -43,17 +43,17 @@ export function rerouted(
   const before = new Map<string, Load>();
   for (const lost of tries(uses, network, rateOf, percent)) {
     const [link] = lost.links;
-    const grounds = new Set(lost.spans.map(({ ground }) => ground));
-    const key = [...grounds].map((ground) => network.grounds.indexOf(ground)).join(' ');
+    const forwardings = new Set(lost.spans.map(({ forwarding }) => forwarding));
+    const key = [...forwardings].map((forwarding) => network.forwardings.indexOf(forwarding)).join(' ');
     let part = before.get(key);
     if (part === undefined)
       before.set(
         key,
-        (part = buildLoad(plan, only(network, new Map([...grounds].map((ground) => [ground, ground]))), rateOf)),
+        (part = buildLoad(plan, only(network, new Map([...forwardings].map((forwarding) => [forwarding, forwarding]))), rateOf)),
       );
     const rest = buildLoad(
       plan,
-      only(network, new Map([...grounds].map((ground) => [ground, groundWithout(ground, link)]))),
+      only(network, new Map([...forwardings].map((forwarding) => [forwarding, groundWithout(forwarding, link)]))),
       rateOf,
     );
     const then = new Map(
@@ -80,24 +80,24 @@ export function rerouted(
 function tries(uses: readonly LinkUse[], network: Network, rateOf: RateOf, percent: number): readonly LinkUse[] {
   const standby = uses.filter(
     ({ links, spans }) =>
-      links.length === 1 && spans.some(({ ground, edge }) => edge.links[0] === links[0] && hasStandby(ground, edge)),
+      links.length === 1 && spans.some(({ forwarding, edge }) => edge.links[0] === links[0] && hasStandby(forwarding, edge)),
   );
   if (standby.length === 0) return [];
-  const total = new Map<Ground, number>();
-  for (const flow of network.flows) total.set(flow.ground, (total.get(flow.ground) ?? 0) + (rateOf(flow)?.onLink ?? 0));
-  const tight = new Set<Ground>();
+  const total = new Map<ForwardingSegment, number>();
+  for (const flow of network.flows) total.set(flow.forwarding, (total.get(flow.forwarding) ?? 0) + (rateOf(flow)?.onLink ?? 0));
+  const tight = new Set<ForwardingSegment>();
   for (const { loadBps, rateBps, spans } of uses) {
-    for (const { ground } of spans)
-      if ((rateBps * percent) / 100 - loadBps < (total.get(ground) ?? 0)) tight.add(ground);
+    for (const { forwarding } of spans)
+      if ((rateBps * percent) / 100 - loadBps < (total.get(forwarding) ?? 0)) tight.add(forwarding);
   }
   return standby
-    .filter(({ spans }) => spans.some(({ ground }) => tight.has(ground)))
+    .filter(({ spans }) => spans.some(({ forwarding }) => tight.has(forwarding)))
     .sort((a, b) => b.loadBps - a.loadBps || (linkEnds(a.links[0]) < linkEnds(b.links[0]) ? -1 : 1))
     .slice(0, Math.max(LEAST_TRIES, Math.floor(MOST_CARRIED / Math.max(1, network.flows.length))));
 }
 
 /** In the tree, and not the only link of its pair of switches or the only way round. */
-function hasStandby({ segment, cuts, tree }: Ground, edge: Edge): boolean {
+function hasStandby({ segment, cuts, tree }: ForwardingSegment, edge: Edge): boolean {
   if (tree.parentEdge[edge.a] !== edge && tree.parentEdge[edge.b] !== edge) return false;
   return edge.links.length > 1 || (segment.looped && !cuts.edgesBetween(edge.a, edge.b).includes(edge));
 }
@@ -115,27 +115,27 @@ function exchanged(all: Load['links'], before: Load['links'], after: Load['links
 const NOTHING: LinkLoad = { there: 0, back: 0 };
 
 /** A part of the network, with some of its segments exchanged for others of the same shape. */
-function only(network: Network, exchange: ReadonlyMap<Ground, Ground>): Network {
+function only(network: Network, exchange: ReadonlyMap<ForwardingSegment, ForwardingSegment>): Network {
   const flows = network.flows.flatMap((flow): Flow[] => {
-    const ground = exchange.get(flow.ground);
-    return ground === undefined ? [] : [{ ...flow, ground }];
+    const forwarding = exchange.get(flow.forwarding);
+    return forwarding === undefined ? [] : [{ ...flow, forwarding }];
   });
-  return { ...network, grounds: [...exchange.values()], flows };
+  return { ...network, forwardings: [...exchange.values()], flows };
 }
 
-function groundWithout(ground: Ground, lost: Link): Ground {
-  const edges = ground.segment.edges.map((edge): Edge =>
+function groundWithout(forwarding: ForwardingSegment, lost: Link): ForwardingSegment {
+  const edges = forwarding.segment.edges.map((edge): Edge =>
     edge.links.includes(lost) ? { ...edge, links: edge.links.filter((link) => link !== lost) } : edge,
   );
-  const edgesAt = ground.segment.edgesAt.map((own) => own.map((edge) => edges[edge.id] ?? edge));
-  const segment: Segment = { ...ground.segment, edges, edgesAt };
+  const edgesAt = forwarding.segment.edgesAt.map((own) => own.map((edge) => edges[edge.id] ?? edge));
+  const segment: Segment = { ...forwarding.segment, edges, edgesAt };
   const gone = new Set(edges.filter((edge) => edge.links.length === 0));
   return {
-    ...ground,
+    ...forwarding,
     segment,
     tree: buildTree(
       segment,
-      ground.sinks.map((sink) => sink.node),
+      forwarding.sinks.map((sink) => sink.node),
       { edges: gone },
     ),
   };

@@ -1,6 +1,6 @@
 /** What each single failure does to the clocks: the election held again without it, from an empty state. */
 import type { Device, Link, Plan, Switch } from '../../plan/types.js';
-import { linkLabel } from '../trunks.js';
+import { linkLabel } from '../vlans/trunks.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
 import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';
@@ -60,7 +60,7 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): 
     const before = whole.outcomeOf(clock);
     if (before?.parent === undefined) continue;
     const after = state.outcomeOf(standing);
-    if (after === undefined || (after.parent === undefined && state.standingOf(standing) !== 'leads')) {
+    if (after === undefined || (after.parent === undefined && state.clockRoleOf(standing) !== 'leads')) {
       alone.push(clock);
     } else if (after.grandmaster.owner !== before.grandmaster.owner) {
       const to = wholeClock(after.grandmaster);
@@ -75,7 +75,7 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): 
   const timesOf = lost.kind === 'reference' ? overtakeTimes : takeoverTimes;
   const handovers = [...moved.values()].map((one): Handover => {
     const still = state.clocks.find((clock) => clock.owner === one.from.owner);
-    const stillLeads = still !== undefined && state.standingOf(still) === 'leads';
+    const stillLeads = still !== undefined && state.clockRoleOf(still) === 'leads';
     return { ...one, domain: one.to.domain, times: timesOf(one.to), stillLeads };
   });
   // Hundreds of elections are not kept: one that is asked for again is held again.

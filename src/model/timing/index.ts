@@ -1,6 +1,6 @@
 /** The timing model as rules and reports see it; each part is computed on first use. */
 import type { Plan } from '../../plan/types.js';
-import type { Domains } from '../domains.js';
+import type { Domains } from '../vlans/domains.js';
 import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';

@@ -61,7 +61,7 @@ export function isUntraceable(clock: Clock): boolean {
 export function isPlaced({ ports }: Clock): boolean {
   return (
     ports.length > 0 &&
-    ports.every(({ footing }) => footing.interface === undefined || footing.interface.vlan !== undefined)
+    ports.every(({ attachment }) => attachment.interface === undefined || attachment.interface.vlan !== undefined)
   );
 }
 

@@ -12,21 +12,21 @@
  * - a clock on an unstated port stands on the first switch of its switched domain.
  */
 import type { Device, Interface, Link, Network, Plan, Port, Switch, Vlan } from '../../plan/types.js';
-import type { Domain, Domains } from '../domains.js';
+import type { Domain, Domains } from '../vlans/domains.js';
 import { buildSegments, type Edge, type Segment } from '../network/segment.js';
-import { UnionFind } from '../union-find.js';
+import { UnionFind } from '../../collections/union-find.js';
 import { isSwitch, type ClockFacts, type ClockOwner } from './clocks.js';
 
 /** A place where PTP messages are heard; joined places are one path. */
-export interface Spot {
+export interface PathSection {
   readonly title: string;
   readonly networks: ReadonlySet<Network>;
 }
 
 /** A PTP port before it is known which path it is on. */
-export interface Footing {
+export interface Attachment {
   readonly clock: ClockFacts;
-  readonly spot: Spot;
+  readonly section: PathSection;
   /** As people name it: an interface, or a switch port. */
   readonly name: string;
   readonly interface: Interface | undefined;
@@ -39,7 +39,7 @@ export interface Footing {
   readonly needs: Needs;
 }
 
-/** What must stand for a footing or a joint to hold. */
+/** What must stand for an attachment or a joint to hold. */
 interface Needs {
   readonly switches: readonly Switch[];
   /** Any one of them; empty: none is needed. */
@@ -47,13 +47,13 @@ interface Needs {
 }
 
 interface Joint {
-  readonly spots: readonly [Spot, Spot];
+  readonly sections: readonly [PathSection, PathSection];
   readonly needs: Needs;
 }
 
 /** Where every clock stands, and what joins the places. */
-export interface PtpGround {
-  readonly footings: readonly Footing[];
+export interface PtpTopology {
+  readonly attachments: readonly Attachment[];
   readonly joints: readonly Joint[];
 }
 
@@ -64,41 +64,41 @@ export interface Gone {
 }
 
 /** The path each standing port is on, as a number; a path that loses nothing keeps its own. */
-export function pathsWithout(ground: PtpGround, gone: Gone): ReadonlyMap<Footing, number> {
+export function pathsWithout(topology: PtpTopology, gone: Gone): ReadonlyMap<Attachment, number> {
   const holds = ({ switches, links }: Needs): boolean =>
     !switches.some((one) => gone.owners.has(one)) && (links.length === 0 || links.some((one) => !gone.links.has(one)));
-  const union = new UnionFind<Spot>();
-  for (const { spots, needs } of ground.joints) if (holds(needs)) union.union(...spots);
-  const numbers = new Map<Spot, number>();
-  const paths = new Map<Footing, number>();
-  for (const [index, footing] of ground.footings.entries()) {
-    if (gone.owners.has(footing.clock.owner) || !holds(footing.needs)) continue;
-    const root = union.find(footing.spot);
+  const union = new UnionFind<PathSection>();
+  for (const { sections, needs } of topology.joints) if (holds(needs)) union.union(...sections);
+  const numbers = new Map<PathSection, number>();
+  const paths = new Map<Attachment, number>();
+  for (const [index, attachment] of topology.attachments.entries()) {
+    if (gone.owners.has(attachment.clock.owner) || !holds(attachment.needs)) continue;
+    const root = union.find(attachment.section);
     paths.set(
-      footing,
+      attachment,
       kept(numbers, root, () => index),
     );
   }
   return paths;
 }
 
-export function buildPtpGround(plan: Plan, domains: Domains, clocks: readonly ClockFacts[]): PtpGround {
+export function buildPtpTopology(plan: Plan, domains: Domains, clocks: readonly ClockFacts[]): PtpTopology {
   return new Builder(plan, domains, clocks).build();
 }
 
-/** Collects footings and joints, one switched domain after the other. */
+/** Collects attachments and joints, one switched domain after the other. */
 class Builder {
   readonly #order: ReadonlyMap<Switch, number>;
   readonly #domains: Domains;
   readonly #clocks: readonly ClockFacts[];
   readonly #facts: ReadonlyMap<ClockOwner, ClockFacts>;
   readonly #segments: ReadonlyMap<Domain, Segment>;
-  readonly #footings: Footing[] = [];
+  readonly #attachments: Attachment[] = [];
   readonly #joints: Joint[] = [];
-  readonly #planes = new Map<Switch, Map<Domain, Spot>>();
-  readonly #ports = new Map<Port, Spot>();
-  readonly #trunks = new Map<Switch, Map<Switch, Footing[]>>();
-  readonly #loose = new Map<Domain, Spot>();
+  readonly #planes = new Map<Switch, Map<Domain, PathSection>>();
+  readonly #ports = new Map<Port, PathSection>();
+  readonly #trunks = new Map<Switch, Map<Switch, Attachment[]>>();
+  readonly #loose = new Map<Domain, PathSection>();
 
   constructor(plan: Plan, domains: Domains, clocks: readonly ClockFacts[]) {
     this.#order = new Map(plan.switches.map((one, index) => [one, index]));
@@ -108,25 +108,25 @@ class Builder {
     this.#segments = buildSegments(plan, domains);
   }
 
-  build(): PtpGround {
+  build(): PtpTopology {
     for (const clock of this.#clocks) if (!isSwitch(clock.owner)) this.#standDevice(clock, clock.owner);
     for (const segment of this.#segments.values()) for (const edge of segment.edges) this.#join(segment, edge);
     for (const clock of this.#clocks)
       if (isSwitch(clock.owner) && clock.mode === 'ordinary') this.#standSwitch(clock, clock.owner);
-    return { footings: inPortOrder(this.#footings), joints: this.#joints };
+    return { attachments: inPortOrder(this.#attachments), joints: this.#joints };
   }
 
   #standDevice(clock: ClockFacts, device: Device): void {
     const { interfaces, masterOnly } = clock.settings;
-    const spots: Spot[] = [];
+    const sections: PathSection[] = [];
     for (const one of device.interfaces) {
       if (interfaces === undefined ? !runsOn(clock, setOf(one.network)) : !interfaces.includes(one.name)) continue;
       const stood = this.#stand(one);
-      spots.push(stood.spot);
+      sections.push(stood.section);
       if (isTransparent(clock)) continue;
       const { name, network } = one;
       const networks = setOf(network);
-      this.#footings.push({
+      this.#attachments.push({
         clock,
         name,
         interface: one,
@@ -137,17 +137,17 @@ class Builder {
       });
     }
     if (!isTransparent(clock)) return;
-    const [first, ...others] = spots;
-    if (first !== undefined) for (const other of others) this.#joints.push({ spots: [first, other], needs: NOTHING });
+    const [first, ...others] = sections;
+    if (first !== undefined) for (const other of others) this.#joints.push({ sections: [first, other], needs: NOTHING });
   }
 
   /** Where an interface stands; a boundary clock it is patched to gets its PTP port there. */
-  #stand(one: Interface): Pick<Footing, 'spot' | 'placed' | 'needs'> {
+  #stand(one: Interface): Pick<Attachment, 'section' | 'placed' | 'needs'> {
     const domain = this.#domains.switched(one);
     const { port } = one;
     if (port !== undefined && one.vlan !== undefined) {
       return {
-        spot: this.#spotAt(port, domain, one.network),
+        section: this.#sectionAt(port, domain, one.network),
         placed: true,
         needs: { switches: [port.switch], links: [] },
       };
@@ -155,27 +155,27 @@ class Builder {
     const [first] = this.#segments.get(domain)?.nodes ?? [];
     if (first === undefined)
       return {
-        spot: kept(this.#loose, domain, () => spotOf(domain.title, networksOf(domain.vlans, one.network))),
+        section: kept(this.#loose, domain, () => sectionOf(domain.title, networksOf(domain.vlans, one.network))),
         placed: true,
         needs: NOTHING,
       };
     const needs = { switches: [first], links: [] };
     const cutter = this.#cutter(first);
     if (cutter === undefined || !runsOn(cutter, setOf(one.network)))
-      return { spot: this.#plane(first, domain), placed: false, needs };
-    const spot = spotOf(`a port of ${first.name}`, setOf(one.network));
-    this.#addCutterPort(cutter, spot, `port of ${one.device.name}`, undefined, setOf(one.network), false, needs);
-    return { spot, placed: false, needs };
+      return { section: this.#plane(first, domain), placed: false, needs };
+    const section = sectionOf(`a port of ${first.name}`, setOf(one.network));
+    this.#addCutterPort(cutter, section, `port of ${one.device.name}`, undefined, setOf(one.network), false, needs);
+    return { section, placed: false, needs };
   }
 
-  #spotAt(port: Port, domain: Domain, network: Network | undefined): Spot {
+  #sectionAt(port: Port, domain: Domain, network: Network | undefined): PathSection {
     const cutter = this.#cutter(port.switch);
     if (cutter === undefined || !takesPart(cutter, port, setOf(network))) return this.#plane(port.switch, domain);
     return kept(this.#ports, port, () => {
-      const spot = spotOf(`${port.switch.name}/${port.name}`, setOf(network));
+      const section = sectionOf(`${port.switch.name}/${port.name}`, setOf(network));
       const masterOnly = cutter.settings.masterOnly.includes(port.name);
-      this.#addCutterPort(cutter, spot, port.name, undefined, setOf(network), masterOnly, NOTHING);
-      return spot;
+      this.#addCutterPort(cutter, section, port.name, undefined, setOf(network), masterOnly, NOTHING);
+      return section;
     });
   }
 
@@ -195,7 +195,7 @@ class Builder {
       this.#addTrunk(atB, this.#plane(a, domain), b, a, edge.links, domain);
     } else {
       this.#joints.push({
-        spots: [this.#plane(a, domain), this.#plane(b, domain)],
+        sections: [this.#plane(a, domain), this.#plane(b, domain)],
         needs: { switches: [a, b], links: edge.links },
       });
     }
@@ -206,29 +206,29 @@ class Builder {
     const networks = networksOf(domain.vlans, undefined);
     const [first, second] = this.#rank(a) < this.#rank(b) ? [a, b] : [b, a];
     const known = kept(
-      kept(this.#trunks, first, () => new Map<Switch, Footing[]>()),
+      kept(this.#trunks, first, () => new Map<Switch, Attachment[]>()),
       second,
-      (): Footing[] => [],
+      (): Attachment[] => [],
     );
     if (known.length > 0) {
-      for (const footing of known) {
-        widen(footing.networks, networks);
-        widen(footing.spot.networks, networks);
-        for (const link of links) if (!footing.needs.links.includes(link)) (footing.needs.links as Link[]).push(link);
+      for (const attachment of known) {
+        widen(attachment.networks, networks);
+        widen(attachment.section.networks, networks);
+        for (const link of links) if (!attachment.needs.links.includes(link)) (attachment.needs.links as Link[]).push(link);
       }
       return;
     }
-    const spot = spotOf(`${a.name} to ${b.name}`, networks);
+    const section = sectionOf(`${a.name} to ${b.name}`, networks);
     const needs = { switches: [], links: [...links] };
     known.push(
-      this.#addCutterPort(atA, spot, portOn(a, links), b, new Set(networks), isMasterOnly(atA, a, links), needs),
-      this.#addCutterPort(atB, spot, portOn(b, links), a, new Set(networks), isMasterOnly(atB, b, links), needs),
+      this.#addCutterPort(atA, section, portOn(a, links), b, new Set(networks), isMasterOnly(atA, a, links), needs),
+      this.#addCutterPort(atB, section, portOn(b, links), a, new Set(networks), isMasterOnly(atB, b, links), needs),
     );
   }
 
-  #addTrunk(clock: ClockFacts, spot: Spot, here: Switch, there: Switch, links: readonly Link[], domain: Domain): void {
+  #addTrunk(clock: ClockFacts, section: PathSection, here: Switch, there: Switch, links: readonly Link[], domain: Domain): void {
     const networks = networksOf(domain.vlans, undefined);
-    this.#addCutterPort(clock, spot, portOn(here, links), there, networks, isMasterOnly(clock, here, links), {
+    this.#addCutterPort(clock, section, portOn(here, links), there, networks, isMasterOnly(clock, here, links), {
       switches: [there],
       links,
     });
@@ -236,16 +236,16 @@ class Builder {
 
   #addCutterPort(
     clock: ClockFacts,
-    spot: Spot,
+    section: PathSection,
     name: string,
     towards: Switch | undefined,
     networks: ReadonlySet<Network>,
     masterOnly: boolean,
     needs: Needs,
-  ): Footing {
-    const footing: Footing = {
+  ): Attachment {
+    const attachment: Attachment = {
       clock,
-      spot,
+      section,
       name,
       interface: undefined,
       towards,
@@ -254,8 +254,8 @@ class Builder {
       placed: true,
       needs,
     };
-    this.#footings.push(footing);
-    return footing;
+    this.#attachments.push(attachment);
+    return attachment;
   }
 
   /** A switch that keeps time without passing it on: one port in each switched domain it has an address in. */
@@ -281,9 +281,9 @@ class Builder {
     return this.#order.get(one) ?? -1;
   }
 
-  #plane(one: Switch, domain: Domain): Spot {
-    const byDomain = kept(this.#planes, one, () => new Map<Domain, Spot>());
-    return kept(byDomain, domain, () => spotOf(domain.title, networksOf(domain.vlans, undefined)));
+  #plane(one: Switch, domain: Domain): PathSection {
+    const byDomain = kept(this.#planes, one, () => new Map<Domain, PathSection>());
+    return kept(byDomain, domain, () => sectionOf(domain.title, networksOf(domain.vlans, undefined)));
   }
 
   #cutter(one: Switch): ClockFacts | undefined {
@@ -329,20 +329,20 @@ function isMasterOnly({ settings }: ClockFacts, one: Switch, links: readonly Lin
 }
 
 /** Ports of one switch in the order the plan lists them: port numbers settle ties. */
-function inPortOrder(footings: readonly Footing[]): readonly Footing[] {
+function inPortOrder(attachments: readonly Attachment[]): readonly Attachment[] {
   const places = new Map<Switch, ReadonlyMap<string, number>>();
-  const rank = ({ clock: { owner }, name }: Footing): number => {
+  const rank = ({ clock: { owner }, name }: Attachment): number => {
     if (!isSwitch(owner)) return 0;
     const known = kept(places, owner, () => new Map([...owner.ports.keys()].map((port, index) => [port, index])));
     return known.get(name) ?? known.size;
   };
-  return footings
-    .map((footing) => ({ footing, at: rank(footing) }))
+  return attachments
+    .map((attachment) => ({ attachment, at: rank(attachment) }))
     .sort((a, b) => a.at - b.at)
-    .map(({ footing }) => footing);
+    .map(({ attachment }) => attachment);
 }
 
-function spotOf(title: string, networks: ReadonlySet<Network>): Spot {
+function sectionOf(title: string, networks: ReadonlySet<Network>): PathSection {
   return { title, networks: new Set(networks) };
 }
 

@@ -1,10 +1,10 @@
 /** Who leads each PTP domain of a plan, who follows through what, and what each loss changes. */
 import type { Link, Plan, PtpDomain, PtpTransport } from '../../plan/types.js';
-import type { Domains } from '../domains.js';
+import type { Domains } from '../vlans/domains.js';
 import { clockFacts, type ClockFacts, type ClockOwner } from './clocks.js';
 import { elect, type ClockOutcome, type Election, type ElectionPort } from './election.js';
-import { followersOf, islandsOf, reasonOf, standingOf, type Reason, type Standing } from './standing.js';
-import { buildPtpGround, pathsWithout, type Footing, type Gone, type PtpGround } from './paths.js';
+import { followersOf, islandsOf, reasonOf, clockRoleOf, type Reason, type ClockRole } from './clock-role.js';
+import { buildPtpTopology, pathsWithout, type Attachment, type Gone, type PtpTopology } from './paths.js';
 
 /** A clock with the ports that stand. */
 export interface Clock extends Omit<ClockFacts, 'quality'> {
@@ -13,7 +13,7 @@ export interface Clock extends Omit<ClockFacts, 'quality'> {
 }
 
 export interface ClockPort extends ElectionPort {
-  readonly footing: Footing;
+  readonly attachment: Attachment;
 }
 
 export type Outcome = ClockOutcome<Clock>;
@@ -50,7 +50,7 @@ export interface TimingState {
   readonly clocks: readonly Clock[];
   readonly clockOf: (owner: ClockOwner) => Clock | undefined;
   readonly outcomeOf: (clock: Clock) => Outcome | undefined;
-  readonly standingOf: (clock: Clock) => Standing;
+  readonly clockRoleOf: (clock: Clock) => ClockRole;
   /** Who follows a clock directly. */
   readonly followersOf: (clock: Clock) => readonly Outcome[];
   readonly islandOf: (clock: Clock) => Island | undefined;
@@ -66,7 +66,7 @@ export interface Loss {
 /** The part of the timing model that elections start from. */
 export interface TimingBase {
   readonly facts: readonly ClockFacts[];
-  readonly ground: PtpGround;
+  readonly topology: PtpTopology;
   readonly plannedFor: (domain: number) => readonly PtpDomain[];
 }
 
@@ -74,7 +74,7 @@ export function buildTimingBase(plan: Plan, domains: Domains): TimingBase {
   const facts = clockFacts(plan);
   return {
     facts,
-    ground: buildPtpGround(plan, domains, facts),
+    topology: buildPtpTopology(plan, domains, facts),
     plannedFor: (domain) => plan.ptpDomains.filter((one) => one.number === domain),
   };
 }
@@ -99,9 +99,9 @@ export function timingWithout(base: TimingBase, loss: Loss = {}, like?: TimingSt
     clocks,
     clockOf: (owner) => byOwner().get(owner),
     outcomeOf,
-    standingOf: (clock) => {
+    clockRoleOf: (clock) => {
       const outcome = outcomeOf(clock);
-      return outcome === undefined ? 'off' : standingOf(outcome, followers().has(clock));
+      return outcome === undefined ? 'off' : clockRoleOf(outcome, followers().has(clock));
     },
     followersOf: (clock) => followers().get(clock) ?? [],
     islandOf: (clock) => islands().get(clock),
@@ -114,13 +114,13 @@ function clocksWithIsland(island: Island): readonly (readonly [Clock, Island])[]
 
 const NOBODY: ReadonlySet<never> = new Set();
 
-function standingClocks({ facts, ground }: TimingBase, loss: Loss, like: TimingState | undefined): readonly Clock[] {
+function standingClocks({ facts, topology }: TimingBase, loss: Loss, like: TimingState | undefined): readonly Clock[] {
   const gone: Gone = { owners: loss.owners ?? NOBODY, links: loss.links ?? NOBODY };
   const ports = new Map<ClockFacts, ClockPort[]>();
-  for (const [footing, path] of pathsWithout(ground, gone)) {
-    const port: ClockPort = { path, masterOnly: footing.masterOnly, footing };
-    const list = ports.get(footing.clock);
-    if (list === undefined) ports.set(footing.clock, [port]);
+  for (const [attachment, path] of pathsWithout(topology, gone)) {
+    const port: ClockPort = { path, masterOnly: attachment.masterOnly, attachment };
+    const list = ports.get(attachment.clock);
+    if (list === undefined) ports.set(attachment.clock, [port]);
     else list.push(port);
   }
   return facts.flatMap((one) => {
@@ -136,7 +136,7 @@ function standingClocks({ facts, ground }: TimingBase, loss: Loss, like: TimingS
 
 function samePorts(before: readonly ClockPort[], now: readonly ClockPort[]): boolean {
   if (before.length !== now.length) return false;
-  return before.every((port, index) => port.path === now[index]?.path && port.footing === now[index].footing);
+  return before.every((port, index) => port.path === now[index]?.path && port.attachment === now[index].attachment);
 }
 
 function groupsOf(clocks: readonly Clock[], base: TimingBase): readonly TimingGroup[] {
@@ -173,7 +173,7 @@ function islandsIn(group: Omit<TimingGroup, 'islands'>, clocks: readonly Clock[]
   return islandsOf(clocks).map((island): Island => {
     const leaders = island.flatMap((clock): readonly Leader[] => {
       const outcome = election.outcomes.get(clock);
-      if (outcome === undefined || standingOf(outcome, followers.has(clock)) !== 'leads') return [];
+      if (outcome === undefined || clockRoleOf(outcome, followers.has(clock)) !== 'leads') return [];
       return [{ clock, why: reasonOf(clock, island), followers: counts.get(clock) ?? 0 }];
     });
     leaders.sort((a, b) => b.followers - a.followers || (a.clock.name < b.clock.name ? -1 : 1));

@@ -1,7 +1,7 @@
 /** What time passes on its way from grandmaster to follower, and who is cut off by its transport. */
 import type { PtpTransport, Rig, Switch } from '../../plan/types.js';
-import type { Domain, Domains } from '../domains.js';
-import { groupBy } from '../group-by.js';
+import type { Domain, Domains } from '../vlans/domains.js';
+import { groupBy } from '../../collections/group-by.js';
 import { isSwitch } from './clocks.js';
 import { mayLead } from './intent.js';
 import type { Clock, ClockPort, TimingState } from './timing.js';
@@ -41,8 +41,8 @@ export function unawareSwitches(state: TimingState): readonly Unaware[] {
 }
 
 /** The switch on the other side of a PTP port: the one a device is plugged into, or the far end of a link. */
-function beyond({ footing }: ClockPort): Switch | undefined {
-  return footing.interface?.port?.switch ?? footing.towards;
+function beyond({ attachment }: ClockPort): Switch | undefined {
+  return attachment.interface?.port?.switch ?? attachment.towards;
 }
 
 /** Any PTP mode but `none`: an ordinary clock's switch is a matter of its own. */
@@ -76,8 +76,8 @@ export function ptpHostsIn(
   const onPath = new Map<number, Set<Clock>>();
   for (const clock of timing.clocks) {
     if (clock.transport !== transport || clock.assumed.has('transport')) continue;
-    for (const { path, footing } of clock.ports) {
-      if (footing.interface === undefined || domains.switched(footing.interface) !== domain) continue;
+    for (const { path, attachment } of clock.ports) {
+      if (attachment.interface === undefined || domains.switched(attachment.interface) !== domain) continue;
       const there = onPath.get(path);
       if (there === undefined) onPath.set(path, new Set([clock]));
       else there.add(clock);

@@ -1,6 +1,6 @@
 /** What several sheets say alike. */
-import { byLabel } from '../../lint/labels.js';
-import { listNames } from '../../lint/words.js';
+import { byLabel } from '../../collections/order.js';
+import { listNames } from '../../words/lists.js';
 import type { Plan, Rig, Vlan } from '../../plan/types.js';
 import { formatAddress, type Address } from '../../values/address.js';
 import type { SheetColumn } from './sheet.js';

@@ -1,5 +1,5 @@
 /** The switch ports: how each is set up and what is plugged into it. */
-import { linkLabel, portLabel, tagged, untagged } from '../../model/trunks.js';
+import { linkLabel, portLabel, tagged, untagged } from '../../model/vlans/trunks.js';
 import type { Plan, Port, Vlan } from '../../plan/types.js';
 import { gigabits, namesCell, rigColumn, vlanWithId } from './cells.js';
 import { sheetText, type SheetColumn } from './sheet.js';

@@ -1,5 +1,5 @@
 /** Who takes each stream leg, as far as a cell holds names. */
-import { byLabel } from '../../lint/labels.js';
+import { byLabel } from '../../collections/order.js';
 import type { Model } from '../../model/model.js';
 import type { Leg } from '../../plan/types.js';
 import { MOST_NAMES } from './cells.js';

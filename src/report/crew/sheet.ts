@@ -1,5 +1,5 @@
 /** Sheets for the crew: columns over rows, sorted by name, as CSV (RFC 4180). */
-import { byLabel } from '../../lint/labels.js';
+import { byLabel } from '../../collections/order.js';
 import { csvCell } from '../escape.js';
 
 /** A number stays one in a spreadsheet; undefined is what the plan does not state. */

@@ -1,7 +1,7 @@
 /** The VLAN list: subnet, gateway, who queries, and how much room is left. */
-import { groupBy } from '../../model/group-by.js';
+import { groupBy } from '../../collections/group-by.js';
 import type { Model } from '../../model/model.js';
-import { subnetUse4, type SubnetUse } from '../../model/subnet-use.js';
+import { subnetUse4, type SubnetUse } from '../../model/hosts/subnet-use.js';
 import type { GroupManagement, Interface, Plan, Querier, Vlan } from '../../plan/types.js';
 import { formatPrefix, formatRange, isIPv4, type Prefix } from '../../values/address.js';
 import { addressCell, rigColumn } from './cells.js';

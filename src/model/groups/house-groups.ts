@@ -1,0 +1,68 @@
+import { inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
+import type { HouseGroups, Leg, Plan, Rig } from '../../plan/types.js';
+
+/** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */
+export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
+  const lost = new Set(plan.unresolved.map((one) => one.origin.container));
+  const promises = new Map(
+    plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]),
+  );
+  const known = new Map<Rig, Map<string, PromisesByPlace>>();
+  // Mostly the leg asked about next is of the same rig and essence: then one look-up is enough.
+  let last: { readonly rig: Rig; readonly essence: string; readonly byPlace: PromisesByPlace } | undefined;
+  return (leg) => {
+    const { rig, essence = '' } = leg.sender;
+    if (last === undefined || last.rig !== rig || last.essence !== essence) {
+      const byEssence = known.get(rig) ?? new Map<string, PromisesByPlace>();
+      known.set(rig, byEssence);
+      last = { rig, essence, byPlace: byEssence.get(essence) ?? new Map<object | string, readonly HouseGroups[]>() };
+      byEssence.set(essence, last.byPlace);
+    }
+    // A VLAN has one network, so a leg with a VLAN is told by that alone.
+    const place = leg.vlan ?? leg.network ?? '';
+    let held = last.byPlace.get(place);
+    if (held === undefined) {
+      held = (promises.get(rig) ?? []).filter((promise) => selects(promise, leg));
+      last.byPlace.set(place, held);
+    }
+    return held;
+  };
+}
+
+type PromisesByPlace = Map<object | string, readonly HouseGroups[]>;
+
+/** Whether a promise is about a leg: everything it selects by is stated for the leg, and equal. */
+function selects(promise: HouseGroups, leg: Leg): boolean {
+  if (promise.network !== undefined && promise.network !== leg.network) return false;
+  if (promise.vlan !== undefined && promise.vlan !== leg.vlan) return false;
+  return promise.essence === undefined || promise.essence === leg.sender.essence;
+}
+
+/** Whether a group keeps a promise. A promise whose ranges are all of the other address family says nothing about it. */
+export function keepsPromise(group: Address, promise: HouseGroups): boolean {
+  let says = false;
+  for (const range of promise.ranges) {
+    if (inRange(group, range)) return true;
+    says ||= typeof range.first === typeof group;
+  }
+  return !says;
+}
+
+/** What all the promises leave over, one family, in address order; empty when they contradict each other. */
+export function commonRanges(promises: readonly HouseGroups[], like: Address): readonly AddressRange[] {
+  const lists = promises
+    .map(({ ranges }) => ranges.filter(({ first }) => typeof first === typeof like && isMulticast(first)))
+    .filter((list) => list.length > 0);
+  const [start, ...others] = lists;
+  let common: readonly AddressRange[] = start ?? [];
+  for (const list of others) {
+    common = common.flatMap((a) =>
+      list.flatMap((b): AddressRange[] => {
+        const first = a.first > b.first ? a.first : b.first;
+        const last = a.last < b.last ? a.last : b.last;
+        return first <= last ? [{ first, last }] : [];
+      }),
+    );
+  }
+  return [...common].sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : 0));
+}

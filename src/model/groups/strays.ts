@@ -1,0 +1,175 @@
+/**
+ * Streams whose groups lie outside what the house promises, by their cause: one VLAN put into the wrong network, or one
+ * leg of a device kind on the wrong interface, sends many streams astray at once.
+ */
+import { placeOf } from '../../plan/place.js';
+import type { HouseGroups, Kind, Leg, Network, Plan, Vlan } from '../../plan/types.js';
+import { groupFitness } from './group-fitness.js';
+import { keepsPromise } from './house-groups.js';
+import { imageOf } from './leg-map.js';
+import { kindThatWrites } from '../written/written-once.js';
+
+/** All judged streams of a VLAN stray from the ranges its network has: the VLAN is in the wrong network. */
+export interface StrayVlan {
+  readonly vlan: Vlan;
+  readonly network: Network;
+  readonly legs: readonly Leg[];
+}
+
+/** What a kind writes for all its devices: the VLAN of an interface, the interface of a leg, or a group. */
+export interface StrayFact {
+  readonly key: 'vlan' | 'interface' | 'group';
+  /** One leg that inherits it. */
+  readonly leg: Leg;
+}
+
+export interface StrayKind {
+  readonly kind: Kind;
+  readonly facts: readonly StrayFact[];
+  readonly legs: readonly Leg[];
+}
+
+export interface Strays {
+  readonly vlans: readonly StrayVlan[];
+  readonly kinds: readonly StrayKind[];
+  /** Legs astray by themselves, in plan order. */
+  readonly alone: readonly Leg[];
+  /** The same, to ask by leg. */
+  readonly isAlone: (leg: Leg) => boolean;
+  /** Whether a leg is astray, for whatever cause. */
+  readonly has: (leg: Leg) => boolean;
+}
+
+type HeldTo = (leg: Leg) => readonly HouseGroups[];
+
+/** Fewer streams than this say nothing about their VLAN. */
+const FEWEST_OF_VLAN = 3;
+/** Of one device, its kind and its own entry say the same. */
+const FEWEST_OF_KIND = 2;
+
+export function buildStrays(plan: Plan, heldTo: HeldTo): Strays {
+  const all = plan.legs.filter((leg) => strays(leg, heldTo));
+  if (all.length === 0) return NONE;
+  const vlans = strayVlans(plan, all, heldTo);
+  const byVlan = new Set(vlans.flatMap(({ legs }) => legs));
+  const left = byVlan.size === 0 ? all : all.filter((leg) => !byVlan.has(leg));
+  const kinds = strayKinds(plan, left, heldTo);
+  const byKind = new Set(kinds.flatMap(({ legs }) => legs));
+  const alone = byKind.size === 0 ? left : left.filter((leg) => !byKind.has(leg));
+  const single = new Set(alone);
+  const every = new Set(all);
+  return { vlans, kinds, alone, isAlone: (leg) => single.has(leg), has: (leg) => every.has(leg) };
+}
+
+const NONE: Strays = { vlans: [], kinds: [], alone: [], isAlone: () => false, has: () => false };
+
+/** Misplaced groups, and second legs that break the leg map and nothing else, have a finding of their own. */
+function strays(leg: Leg, heldTo: HeldTo): boolean {
+  const { group } = leg;
+  const { house, practice } = leg.sender.rig;
+  if (group === undefined || house.groups.length === 0) return false;
+  const promises = heldTo(leg);
+  if (promises.every((promise) => keepsPromise(group, promise))) return false;
+  return groupFitness(group, house, practice) === 'usable' && !breaksLegMap(leg, heldTo);
+}
+
+/** `groups/leg-map` names the very group such a leg ought to have, and that one is in its ranges. */
+function breaksLegMap(leg: Leg, heldTo: HeldTo): boolean {
+  const first = leg.sender.legs[0];
+  if (leg.index !== 1 || first?.group === undefined) return false;
+  const image = imageOf(first.group, leg.sender.rig.house.groupMap);
+  if (image === undefined || image === leg.group) return false;
+  return heldTo(leg).every((promise) => keepsPromise(image, promise)) && !strays(first, heldTo);
+}
+
+function strayVlans(plan: Plan, all: readonly Leg[], heldTo: HeldTo): readonly StrayVlan[] {
+  const found = new Map<Vlan, Leg[]>();
+  for (const leg of all) {
+    if (leg.vlan === undefined || breaksNetworkPromise(leg, heldTo) !== true) continue;
+    const legs = found.get(leg.vlan);
+    if (legs === undefined) found.set(leg.vlan, [leg]);
+    else legs.push(leg);
+  }
+  for (const [vlan, legs] of found) if (legs.length < FEWEST_OF_VLAN) found.delete(vlan);
+  if (found.size === 0) return [];
+  for (const leg of plan.legs) {
+    if (leg.vlan !== undefined && found.has(leg.vlan) && breaksNetworkPromise(leg, heldTo) === false)
+      found.delete(leg.vlan);
+  }
+  return [...found].flatMap(([vlan, legs]) =>
+    vlan.network === undefined ? [] : [{ vlan, network: vlan.network, legs }],
+  );
+}
+
+/** Undefined where no promise for the leg's network tells. */
+function breaksNetworkPromise(leg: Leg, heldTo: HeldTo): boolean | undefined {
+  const { group } = leg;
+  const { house, practice } = leg.sender.rig;
+  if (group === undefined || groupFitness(group, house, practice) !== 'usable') return undefined;
+  const promises = heldTo(leg).filter((promise) => promise.network !== undefined);
+  return promises.length === 0 ? undefined : promises.some((promise) => !keepsPromise(group, promise));
+}
+
+interface Tally {
+  readonly kind: Kind;
+  readonly fact: StrayFact;
+  readonly legs: Leg[];
+  judged: number;
+}
+
+function strayKinds(plan: Plan, left: readonly Leg[], heldTo: HeldTo): readonly StrayKind[] {
+  const tallies = new Map<object, Tally>();
+  for (const leg of left) {
+    for (const { kind, fact, at } of inheritedFacts(leg)) {
+      const tally = tallies.get(at);
+      if (tally === undefined) tallies.set(at, { kind, fact, legs: [leg], judged: 0 });
+      else tally.legs.push(leg);
+    }
+  }
+  if (tallies.size === 0) return [];
+  for (const leg of plan.legs) {
+    if (leg.sender.device?.kind === undefined || leg.group === undefined || heldTo(leg).length === 0) continue;
+    for (const { at } of inheritedFacts(leg)) {
+      const tally = tallies.get(at);
+      if (tally !== undefined) tally.judged++;
+    }
+  }
+  const byKind = new Map<Kind, { readonly facts: StrayFact[]; readonly legs: Set<Leg> }>();
+  // A wider fact that explains all comes before the narrower ones it holds.
+  const wholly = [...tallies.values()].filter(({ legs, judged }) => {
+    return legs.length === judged && new Set(legs.map(({ sender }) => sender.device)).size >= FEWEST_OF_KIND;
+  });
+  for (const { kind, fact, legs } of wholly.sort(
+    (a, b) => b.legs.length - a.legs.length || RANK[a.fact.key] - RANK[b.fact.key],
+  )) {
+    const own = byKind.get(kind) ?? { facts: [], legs: new Set<Leg>() };
+    byKind.set(kind, own);
+    if (legs.every((leg) => own.legs.has(leg))) continue;
+    own.facts.push(fact);
+    for (const leg of legs) own.legs.add(leg);
+  }
+  return [...byKind].map(([kind, { facts, legs }]) => ({ kind, facts, legs: [...legs] }));
+}
+
+/** Of facts that explain the same legs, the one closest to them. */
+const RANK: Readonly<Record<StrayFact['key'], number>> = { group: 0, interface: 1, vlan: 2 };
+
+/** What decides where a leg belongs and is taken from its device's kind, with the entry it is written in. */
+function inheritedFacts(leg: Leg): readonly { readonly kind: Kind; readonly fact: StrayFact; readonly at: object }[] {
+  const { device } = leg.sender;
+  const kind = device?.kind;
+  if (device === undefined || kind === undefined) return [];
+  const facts: { kind: Kind; fact: StrayFact; at: object }[] = [];
+  for (const key of ['group', 'interface'] as const) {
+    if (key === 'group' || leg.interface !== undefined) {
+      if (kindThatWrites(leg, device, key) !== undefined)
+        facts.push({ kind, fact: { key, leg }, at: placeOf(leg, key).container });
+    }
+  }
+  const via = leg.interface;
+  const written = (kind.origin.container as { readonly interfaces?: readonly object[] }).interfaces;
+  if (via !== undefined && written?.includes(placeOf(via, 'vlan').container) === true) {
+    facts.push({ kind, fact: { key: 'vlan', leg }, at: placeOf(via, 'vlan').container });
+  }
+  return facts;
+}

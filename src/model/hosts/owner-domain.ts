@@ -1,0 +1,32 @@
+/** Where an owner of an address stands on the network. */
+import type { Device, Switch } from '../../plan/types.js';
+import type { Domain, Domains } from '../vlans/domains.js';
+import { isInterface, type Owner } from './owners.js';
+
+/** True when the plan gives neither VLAN nor network: it may stand anywhere. */
+export function standsNowhere(owner: Owner): boolean {
+  return owner.vlan === undefined && (!isInterface(owner) || owner.network === undefined);
+}
+
+/**
+ * True when the owners are entries of one name in one rig: a box written twice, or as a switch and as a device, which is
+ * a fault of names at most.
+ */
+export function oneBoxWrittenTwice(owners: readonly Owner[]): boolean {
+  const boxes = new Set(owners.map(boxOf));
+  const names = new Set([...boxes].map((box) => box.name));
+  const rigs = new Set([...boxes].map((box) => box.rig));
+  return boxes.size > 1 && names.size === 1 && rigs.size === 1;
+}
+
+function boxOf(owner: Owner): Device | Switch {
+  return isInterface(owner) ? owner.device : owner.switch;
+}
+
+/** Switched domain of an owner; for a switch, of the VLAN on that switch. Not for owners that stand nowhere. */
+export function domainOfOwner(owner: Owner, domains: Domains): Domain {
+  const { vlan } = owner;
+  if (isInterface(owner)) return domains.switched({ interface: owner, vlan, network: owner.network });
+  const onSwitch = vlan === undefined ? undefined : domains.onSwitch(owner.switch, vlan);
+  return onSwitch ?? domains.switched({ vlan, network: vlan?.network });
+}

@@ -1,0 +1,64 @@
+import type { Leg, Plan, Port } from '../../plan/types.js';
+import type { Domain, Domains } from '../vlans/domains.js';
+import type { Rates } from '../streams/rates.js';
+import type { Reception } from '../streams/reception.js';
+import { linkRate } from './segment.js';
+
+export interface Headroom {
+  /**
+   * Whether every link would hold, within a percentage of its rate, all streams of all the domains it carries at once.
+   * Then no link can be too full, in whatever way streams go and whatever one link fails; false means look closer.
+   */
+  readonly linksHoldAll: (percent: number) => boolean;
+  /** The same of every host port and the domains its host stands in. */
+  readonly portsHoldAll: (percent: number) => boolean;
+}
+
+/** Bounds on loads from sums alone, far cheaper than the loads themselves. */
+export function buildHeadroom(plan: Plan, domains: Domains, rates: Rates, reception: () => Reception): Headroom {
+  let sums: ReadonlyMap<Domain, number> | undefined;
+  const sumOf = (domain: Domain): number => (sums ??= sumsByDomain(plan, domains, rates, reception)).get(domain) ?? 0;
+  return {
+    linksHoldAll: (percent) =>
+      plan.links.every((link) => {
+        const rateBps = linkRate(link);
+        if (rateBps === undefined) return true;
+        // A routed stream may pass once in each VLAN the link carries.
+        return domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <= (rateBps * percent) / 100;
+      }),
+    portsHoldAll: (percent) => {
+      const onPort = new Map<Port, number>();
+      for (const via of plan.interfaces) {
+        const { port } = via;
+        const rateBps = port?.rateBps ?? via.rateBps;
+        if (port === undefined || rateBps === undefined) continue;
+        const sum = (onPort.get(port) ?? 0) + sumOf(domains.switched(via));
+        if (sum > (Math.min(rateBps, via.rateBps ?? rateBps) * percent) / 100) return false;
+        onPort.set(port, sum);
+      }
+      return true;
+    },
+  };
+}
+
+/** Everything sent in a switched domain, and everything routed into it for somebody there. */
+function sumsByDomain(
+  plan: Plan,
+  domains: Domains,
+  rates: Rates,
+  reception: () => Reception,
+): ReadonlyMap<Domain, number> {
+  const sums = new Map<Domain, number>();
+  const add = (domain: Domain, leg: Leg): void => {
+    const rate = rates.onWire(leg);
+    if (rate !== undefined) sums.set(domain, (sums.get(domain) ?? 0) + rate.onLink);
+  };
+  for (const leg of plan.legs) add(domains.switched(leg), leg);
+  for (const receiverLeg of plan.receiverLegs) {
+    if (receiverLeg.takes === undefined && receiverLeg.group === undefined) continue;
+    const here = domains.switched(receiverLeg);
+    const heard = receiverLeg.takes === undefined ? reception().heard(receiverLeg) : [receiverLeg.takes];
+    for (const leg of heard) if (domains.switched(leg) !== here) add(here, leg);
+  }
+  return sums;
+}

@@ -1,0 +1,143 @@
+/**
+ * Groups and addresses to advise. Each is offered once in a lint, so that two mends made one after the other do not make
+ * a new fault: rules ask in an order that does not depend on how the plan is ordered.
+ */
+import { networkOf, rangeOf, type Address, type AddressRange, type Prefix } from '../../values/address.js';
+import type { HouseGroups, Interface, Leg, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
+import { subnetFor } from '../hosts/addressing.js';
+import { createFreeAddresses } from './free-addresses.js';
+import { freeGroups } from './free-groups.js';
+import { groupFitness } from '../groups/group-fitness.js';
+import type { GroupIndex } from '../groups/group-use.js';
+import { commonRanges, keepsPromise } from '../groups/house-groups.js';
+import { createFreeVlanIds, joinClasses } from '../vlans/joined-vlans.js';
+import { imageOf, preimageOf } from '../groups/leg-map.js';
+import { isInterface, type Owner, type Owners } from '../hosts/owners.js';
+import type { Strays } from '../groups/strays.js';
+
+export interface Proposals {
+  /** A free group in ranges of a rig. */
+  readonly group: (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined;
+  /**
+   * A free group a leg may move to: the one its other leg asks for by the house's map, else one of its ranges. `newFirst`
+   * is what the first leg moves to.
+   */
+  readonly groupFor: (leg: Leg, newFirst?: Address) => Address | undefined;
+  /** The group that the other leg asks for by the house's map, where that leg is sound and the group is free. */
+  readonly mappedGroup: (leg: Leg) => Address | undefined;
+  /** Whether a group is free, keeps the leg's promises or those given, and is not offered yet; from then on it is. */
+  readonly claim: (group: Address, leg: Leg, promises?: readonly HouseGroups[]) => boolean;
+  /** A port of a switch that no cable is on, the first in its order that fits. */
+  readonly port: (owner: Switch, fits: (port: Port) => boolean) => Port | undefined;
+  /** A free address of a VLAN: the one with the last number of the owner's other interfaces, else the next after `near`. */
+  readonly address: (vlan: Vlan | undefined, near: Address, owner?: Owner) => Address | undefined;
+  /** An 802.1Q id that no VLAN has. */
+  readonly vlanId: () => number | undefined;
+}
+
+export interface ProposalFacts {
+  readonly plan: Plan;
+  readonly groups: GroupIndex;
+  readonly heldTo: (leg: Leg) => readonly HouseGroups[];
+  readonly owners: Owners;
+  readonly strays: Strays;
+}
+
+export function createProposals({ plan, groups, heldTo, owners, strays }: ProposalFacts): Proposals {
+  const offered = new Set<Address>();
+  const nextGroup = freeGroups(plan, offered);
+  let used: ReadonlySet<Port | undefined> | undefined;
+  const freePorts = new Map<Switch, Port[]>();
+  const nextAddress = createFreeAddresses(owners, joinClasses(plan));
+
+  function claim(group: Address, leg: Leg, promises = heldTo(leg)): boolean {
+    const { house, practice } = leg.sender.rig;
+    if (offered.has(group) || groups.usesOf(group).length > 0) return false;
+    if (groupFitness(group, house, practice) !== 'usable' || !promises.every((one) => keepsPromise(group, one)))
+      return false;
+    offered.add(group);
+    return true;
+  }
+
+  function mappedGroup(leg: Leg): Address | undefined {
+    const { legs, rig } = leg.sender;
+    const other = legs[1 - leg.index];
+    if (other?.group === undefined || rig.house.groupMap.length === 0 || !isSound(other, other.group)) return undefined;
+    const group =
+      leg.index === 1 ? imageOf(other.group, rig.house.groupMap) : preimageOf(other.group, rig.house.groupMap);
+    return group !== undefined && claim(group, leg) ? group : undefined;
+  }
+
+  /** Nothing is wrong with the group of a leg, so that the other leg can follow it. */
+  function isSound(leg: Leg, group: Address): boolean {
+    const { house, practice } = leg.sender.rig;
+    if (groupFitness(group, house, practice) !== 'usable' || strays.has(leg)) return false;
+    return groups.usesOf(group).every(({ legs }) => legs.every((one) => one === leg));
+  }
+
+  const nextVlanId = createFreeVlanIds(plan);
+  const group = (rig: Rig, ranges: readonly AddressRange[]): Address | undefined => nextGroup(rig, ranges);
+  return {
+    group,
+    groupFor: (leg, newFirst) => {
+      const image =
+        newFirst === undefined || leg.index !== 1 ? undefined : imageOf(newFirst, leg.sender.rig.house.groupMap);
+      if (image !== undefined && claim(image, leg)) return image;
+      const ranges = commonRanges(heldTo(leg), leg.group ?? 0);
+      return mappedGroup(leg) ?? group(leg.sender.rig, withImages(leg, ranges)) ?? group(leg.sender.rig, ranges);
+    },
+    mappedGroup,
+    claim,
+    port: (owner, fits) => {
+      used ??= new Set([
+        ...plan.interfaces.map((one) => one.port),
+        ...plan.links.flatMap((link) => link.ends.map((end) => end.port)),
+      ]);
+      let free = freePorts.get(owner);
+      if (free === undefined) freePorts.set(owner, (free = inOrder(owner, used)));
+      const at = free.findIndex(fits);
+      return at < 0 ? undefined : free.splice(at, 1)[0];
+    },
+    address: (vlan, near, owner) => {
+      const subnet = vlan === undefined ? undefined : subnetFor(vlan, near);
+      const unit =
+        subnet === undefined || owner === undefined || !isInterface(owner) ? undefined : unitAddress(owner, subnet);
+      return nextAddress(vlan, near, unit);
+    },
+    vlanId: nextVlanId,
+  };
+}
+
+/** The parts of the ranges whose groups the house maps to a second leg, where a pair needs one. */
+function withImages({ index, sender }: Leg, ranges: readonly AddressRange[]): readonly AddressRange[] {
+  if (index !== 0 || sender.legs.length < 2) return [];
+  return sender.rig.house.groupMap.flatMap(({ first: block }) =>
+    ranges.flatMap((range): AddressRange[] => {
+      const { first, last } = rangeOf(block);
+      if (typeof first !== typeof range.first || first > range.last || last < range.first) return [];
+      return [{ first: first > range.first ? first : range.first, last: last < range.last ? last : range.last }];
+    }),
+  );
+}
+
+/** The address in a subnet with the last number that most of the device's other interfaces have. */
+function unitAddress(via: Interface, { network, length }: Prefix): Address | undefined {
+  if (typeof network !== 'number' || length > 24 || length < 8) return undefined;
+  const counts = new Map<number, number>();
+  for (const { address } of via.device.interfaces) {
+    if (typeof address !== 'number' || address === via.address) continue;
+    counts.set(address & 0xff, (counts.get(address & 0xff) ?? 0) + 1);
+  }
+  const [best] = [...counts].sort(([a, x], [b, y]) => y - x || a - b);
+  if (best === undefined) return undefined;
+  // In a wide subnet the third number stays that of the address that has to go.
+  const third =
+    typeof via.address === 'number' && networkOf(via.address, length) === network ? via.address & 0xff00 : 0;
+  return length === 24 ? network + best[0] : ((network | third) >>> 0) + best[0];
+}
+
+const BY_NUMBER = new Intl.Collator('en', { numeric: true });
+
+function inOrder(owner: Switch, used: ReadonlySet<Port | undefined>): Port[] {
+  return [...owner.ports.values()].filter((port) => !used.has(port)).sort((a, b) => BY_NUMBER.compare(a.name, b.name));
+}

@@ -1,0 +1,88 @@
+/** Where two formats contradict each other. */
+import type { Coding, Format } from '../../plan/types.js';
+
+export interface FormatDifference {
+  /** The format's member, by its name in a plan. */
+  readonly member: keyof Format;
+  /** For people: `frame rate`. */
+  readonly title: string;
+  /** What each side states, for people: `50 frames/s`. */
+  readonly first: string;
+  readonly second: string;
+}
+
+/**
+ * The members that both formats state and that differ; what only one states is no difference. Packet times are left to
+ * `packetTimesDiffer`, because a leg may state its own.
+ */
+export function formatDifferences(a: Format, b: Format): readonly FormatDifference[] {
+  if (a === b) return [];
+  const found: FormatDifference[] = [];
+  for (const one of MEMBERS) {
+    const first = one.show(a);
+    const second = one.show(b);
+    if (first === undefined || second === undefined || first === second || one.same?.(a, b) === true) continue;
+    found.push({ member: one.member, title: one.title, first, second });
+  }
+  // Formats of another essence or coding differ in everything; the cause is enough.
+  const cause = found.find(({ member }) => member === 'essence') ?? found.find(({ member }) => member === 'coding');
+  return cause === undefined ? found : [cause];
+}
+
+/**
+ * Whether two packet times are not one. Descriptions round to two decimals of a millisecond (0.12 for 125 µs,
+ * ST 2110-31), so what lies closer than 10 µs is one time.
+ */
+export function packetTimesDiffer(firstNs: number | undefined, secondNs: number | undefined): boolean {
+  return firstNs !== undefined && secondNs !== undefined && Math.abs(firstNs - secondNs) >= ROUNDING_NS;
+}
+
+const ROUNDING_NS = 10_000;
+
+interface Member {
+  readonly member: keyof Format;
+  readonly title: string;
+  readonly show: (format: Format) => string | undefined;
+  readonly same?: (a: Format, b: Format) => boolean;
+}
+
+const MEMBERS: readonly Member[] = [
+  { member: 'essence', title: 'essence', show: ({ essence }) => essence },
+  {
+    member: 'coding',
+    title: 'coding',
+    show: ({ coding }) => (coding === 'other' ? undefined : coding),
+    same: (a, b) => family(a.coding) === family(b.coding),
+  },
+  { member: 'width', title: 'width', show: ({ width }) => unit(width, 'pixels') },
+  { member: 'height', title: 'height', show: ({ height }) => unit(height, 'lines') },
+  {
+    member: 'frameRate',
+    title: 'frame rate',
+    show: ({ frameRate }) =>
+      frameRate === undefined ? undefined : `${frameRate[0]}${frameRate[1] === 1 ? '' : `/${frameRate[1]}`} frames/s`,
+    same: (a, b) =>
+      a.frameRate !== undefined &&
+      b.frameRate !== undefined &&
+      a.frameRate[0] * b.frameRate[1] === b.frameRate[0] * a.frameRate[1],
+  },
+  { member: 'scan', title: 'scan', show: ({ scan }) => scan },
+  { member: 'sampling', title: 'sampling', show: ({ sampling }) => sampling },
+  { member: 'depth', title: 'depth', show: ({ depth }) => (depth === undefined ? undefined : `${depth} bit`) },
+  {
+    member: 'channels',
+    title: 'channels',
+    show: ({ channels }) => unit(channels, channels === 1 ? 'channel' : 'channels'),
+  },
+  { member: 'sampleRateHz', title: 'sample rate', show: ({ sampleRateHz }) => unit(sampleRateHz, 'Hz') },
+  { member: 'sampleBits', title: 'sample size', show: ({ sampleBits }) => unit(sampleBits, 'bit') },
+];
+
+/** ST 2110-30 §6.1 sends what AES67 does. */
+function family(coding: Coding | undefined): Coding | undefined {
+  return coding === 'aes67' ? 'st2110-30' : coding;
+}
+
+function unit(value: number | undefined, name: string): string | undefined {
+  return value === undefined ? undefined : `${value} ${name}`;
+}

@@ -1,0 +1,52 @@
+/** Faults written once and inherited by many: what a device kind states is one cause, however many devices have it. */
+import { placeOf } from '../../plan/place.js';
+import type { Device, Entity, Kind, Leg, Sender } from '../../plan/types.js';
+
+export interface WrittenOnce {
+  /** `cam-1/video`, or `kind stage-box/mics` where the kind states it for every device. */
+  readonly subject: string;
+  /** The kind that states it, when one does. */
+  readonly kind: Kind | undefined;
+  /** Every sender that has the fault. */
+  readonly senders: readonly Sender[];
+  /** One leg for each place to change. */
+  readonly legs: readonly Leg[];
+}
+
+/** Faulty legs, joined by sender, or by the kind that gives its devices the faulty value of `key`. */
+export function writtenOnce(faulty: readonly Leg[], key: string): readonly WrittenOnce[] {
+  const found = new Map<Sender | string, { kind: Kind | undefined; senders: Set<Sender>; legs: Map<object, Leg> }>();
+  for (const leg of faulty) {
+    const entry = placeOf(leg, key).container;
+    const kind = kindThatWrites(leg, leg.sender.device, key);
+    const cause = kind === undefined ? leg.sender : `${kind.rig.name}/${kind.name}/${leg.sender.name}`;
+    let one = found.get(cause);
+    if (one === undefined) found.set(cause, (one = { kind, senders: new Set(), legs: new Map() }));
+    one.senders.add(leg.sender);
+    if (!one.legs.has(entry)) one.legs.set(entry, leg);
+  }
+  return [...found.values()].map(({ kind, senders, legs }) => {
+    const [first] = senders;
+    const name = first === undefined ? '' : kind === undefined ? first.label : `kind ${kind.name}/${first.name}`;
+    return { subject: name, kind, senders: [...senders], legs: [...legs.values()] };
+  });
+}
+
+/** The kind a sender, receiver or leg of a device takes `key` from; undefined when the device states it itself. */
+export function kindThatWrites(entity: Entity, device: Device | undefined, key: string): Kind | undefined {
+  const base = device?.origin.base;
+  if (base === undefined) return undefined;
+  const entry = placeOf(entity, key).container;
+  const { senders = [], receivers = [] } = base.container as RawKind;
+  const written = [...senders, ...receivers].some((one) => one === entry || one.legs?.includes(entry) === true);
+  return written ? device?.kind : undefined;
+}
+
+interface RawKind {
+  readonly senders?: readonly RawFlow[];
+  readonly receivers?: readonly RawFlow[];
+}
+
+interface RawFlow {
+  readonly legs?: readonly object[];
+}

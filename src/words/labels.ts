@@ -1,0 +1,27 @@
+/** What the crew calls a leg, a VLAN, a rig: the same words everywhere. */
+import type { Leg, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
+
+/** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
+export function legLabel(leg: Leg): string {
+  return leg.sender.legs.length > 1 ? `${leg.sender.label} leg ${leg.index + 1}` : leg.sender.label;
+}
+
+/** `mon-1/in leg 1`, or `mon-1/in` when the receiver has one leg. */
+export function receiverLegLabel(leg: ReceiverLeg): string {
+  return leg.receiver.legs.length > 1 ? `${leg.receiver.label} leg ${leg.index + 1}` : leg.receiver.label;
+}
+
+/** `control of Heron`: for names that several rigs may use. */
+export function withRig({ name, rig }: { readonly name: string; readonly rig: Rig }): string {
+  return `${name}${ofRig(rig)}`;
+}
+
+/** ` of Heron`, or nothing for a rig without a name. */
+export function ofRig(rig: Rig): string {
+  return rig.name === '' ? '' : ` of ${rig.name}`;
+}
+
+/** `red-video (id 210)`. */
+export function withId(vlan: Vlan): string {
+  return vlan.id === undefined ? vlan.name : `${vlan.name} (id ${vlan.id})`;
+}
