@@ -19,7 +19,10 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   values: { parts: ['collections'], why: 'addresses and quantities are plain numbers' },
   read: { parts: ['collections', 'source', 'values'], why: 'readers turn text into trees; they do not judge' },
   plan: { parts: ['collections', 'source', 'values', 'read'], why: 'resolving sees trees and gives a plan' },
-  media: { parts: ['collections', 'plan', 'source', 'values'], why: 'what a format sends is known from the format alone' },
+  media: {
+    parts: ['collections', 'plan', 'source', 'values'],
+    why: 'what a format sends is known from the format alone',
+  },
   model: { parts: ['collections', 'plan', 'values', 'media'], why: 'the model is a pure function of the plan' },
   words: {
     parts: ['collections', 'source', 'values', 'plan', 'media', 'model'],
@@ -29,7 +32,10 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words'],
     why: 'the engine runs the rules it is given and never names one',
   },
-  splice: { parts: ['collections', 'source', 'values', 'read'], why: 'values are written into text; no plan is judged' },
+  splice: {
+    parts: ['collections', 'source', 'values', 'read'],
+    why: 'values are written into text; no plan is judged',
+  },
   compare: {
     parts: ['collections', 'source', 'values', 'plan', 'model', 'words'],
     why: 'changes are told from two plans',
@@ -44,7 +50,19 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   },
   rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
   report: {
-    parts: ['collections', 'words', 'lint', 'source', 'model', 'plan', 'values', 'splice', 'compare', 'merge', 'allocate'],
+    parts: [
+      'collections',
+      'words',
+      'lint',
+      'source',
+      'model',
+      'plan',
+      'values',
+      'splice',
+      'compare',
+      'merge',
+      'allocate',
+    ],
     why: 'reporters are pure functions of a result, or of what the model says of one stream or failure',
   },
   cli: {
@@ -68,7 +86,20 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     why: 'the command line may use everything and is used by nothing',
   },
   index: {
-    parts: ['lint', 'read', 'plan', 'media', 'model', 'report', 'source', 'rules', 'splice', 'compare', 'merge', 'allocate'],
+    parts: [
+      'lint',
+      'read',
+      'plan',
+      'media',
+      'model',
+      'report',
+      'source',
+      'rules',
+      'splice',
+      'compare',
+      'merge',
+      'allocate',
+    ],
     why: 'the library entry may use everything but the command line',
   },
 };

@@ -1,12 +1,18 @@
+import type { NonEmpty } from './non-empty.js';
+
 /** Items under their key, both in order of first appearance; items without a key are left out. */
-export function groupBy<T, K>(items: Iterable<T>, key: (item: T) => K | undefined): ReadonlyMap<K, readonly T[]> {
-  const groups = new Map<K, T[]>();
+export function groupBy<T, K>(items: Iterable<T>, key: (item: T) => K | undefined): ReadonlyMap<K, NonEmpty<T>> {
+  const groups = new Map<K, [T, ...T[]]>();
   for (const item of items) {
     const at = key(item);
-    if (at === undefined) continue;
-    const list = groups.get(at);
-    if (list === undefined) groups.set(at, [item]);
-    else list.push(item);
+    if (at !== undefined) append(groups, at, item);
   }
   return groups;
+}
+
+/** Adds an item to the list under its key. */
+export function append<K, T>(lists: Map<K, [T, ...T[]]>, key: K, item: T): void {
+  const list = lists.get(key);
+  if (list === undefined) lists.set(key, [item]);
+  else list.push(item);
 }

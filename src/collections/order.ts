@@ -1,9 +1,12 @@
 /** Orders that are the same on every machine. */
+import type { NonEmpty } from './non-empty.js';
 
 /**
  * Sorted by label, so that a finding reads the same however the plan is ordered; numbers inside labels count as numbers
  * (cam-2 before cam-10).
  */
+export function byLabel<T>(items: NonEmpty<T>, label: (item: T) => string): NonEmpty<T>;
+export function byLabel<T>(items: readonly T[], label: (item: T) => string): readonly T[];
 export function byLabel<T>(items: readonly T[], label: (item: T) => string): readonly T[] {
   return items.length < 2
     ? items

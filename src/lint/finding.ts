@@ -13,14 +13,26 @@ export interface Touch {
   readonly name: string;
 }
 
-/** A place and what stands there: `cam-3/video, leg 1`. */
-export interface Mark {
+/**
+ * How sure a finding is, apart from how bad. `certain`: it follows from what the plan states. `likely`: a sign that is
+ * mostly right (names that look alike, unusual numbers). `assumed`: it depends on something the plan does not state.
+ */
+export const CONFIDENCES = ['certain', 'likely', 'assumed'] as const;
+export type Confidence = (typeof CONFIDENCES)[number];
+
+/** A place and who or what stands there; `note` is the rule's own, and worded by it. */
+export interface Mark<Note = unknown> {
   readonly place: Place;
+  /** Name of what stands there: `cam-3/video leg 1`. */
   readonly label: string;
+  readonly note?: Note | undefined;
 }
 
-/** What a rule yields; the engine adds the rule's id, severity and sources. */
-export interface FindingDraft {
+/**
+ * What a rule yields; the engine adds the rule's id, severity and sources. `facts` is plain data: entities of the plan,
+ * names, canonical addresses, numbers with their unit in the key (`rateBps`), lists and records of those.
+ */
+export interface FindingDraft<Facts extends object = object, Note = unknown> {
   /**
    * Stable key of what the finding is about: never a line, never wording, never the order of entries.
    * Example: `239.10.1.1 in red`. Where two findings of one rule share it, the engine adds a party to each.
@@ -28,37 +40,78 @@ export interface FindingDraft {
   readonly subject: string;
   /** Names of everything involved, in any order; the engine sorts them. */
   readonly parties?: readonly string[];
-  /** What is wrong, one sentence, with the values. */
-  readonly what: string;
+  readonly facts: Facts;
   /** The place to change first. */
-  readonly at: Mark;
+  readonly at: Mark<Note>;
   /** Every other place involved. */
-  readonly others?: readonly Mark[];
-  /** What will be seen or heard on air, and when. */
-  readonly onAir: string;
-  /** What to change. */
-  readonly fix: string;
+  readonly others?: readonly Mark<Note>[];
   readonly touch: Touch;
   /** Only where one rule has a worse and a lesser form. */
   readonly severity?: Severity;
+  /** Only where it differs from the rule's own. */
+  readonly confidence?: Confidence;
   /** Only where not all of the rule's sources bear on this finding: those that do. */
   readonly sources?: readonly Citation[];
 }
 
+/** A finding in words. */
+export interface FindingWords<Note = unknown> {
+  /** What is wrong, one sentence, with the values. */
+  readonly what: string;
+  /** What will be seen or heard on air, and when. */
+  readonly onAir: string;
+  /** What to change. */
+  readonly fix: string;
+  /** The label of a place that has a note; places without one keep their name. */
+  readonly label?: (name: string, note: Note) => string;
+}
+
+/** Words the facts of one rule's findings. Pure. */
+export type Wording<Facts extends object = object, Note = unknown> = (facts: Facts) => FindingWords<Note>;
+
+/** The draft of a rule that still words its findings while it judges; going away. */
+export interface WordedDraft extends Omit<FindingDraft, 'facts'> {
+  readonly facts?: undefined;
+  readonly what: string;
+  readonly onAir: string;
+  readonly fix: string;
+}
+
 export interface LabelledLocation extends Location {
   readonly label: string;
+  readonly note?: unknown;
+  /** The rig whose file this is, where several are told apart. */
+  readonly side?: string;
 }
 
 export interface Finding {
   readonly rule: string;
   readonly severity: Severity;
+  readonly confidence: Confidence;
   readonly subject: string;
   readonly parties: readonly string[];
-  readonly what: string;
+  /** What is wrong, as data; `findingText` words it. */
+  readonly facts: object;
+  readonly wording: Wording;
   readonly at: LabelledLocation;
   readonly others: readonly LabelledLocation[];
-  readonly onAir: string;
-  readonly fix: string;
   readonly touch: Touch;
   readonly sources: readonly Citation[];
+}
+
+/** A finding worded, its places labelled. */
+export interface FindingText {
+  readonly what: string;
+  readonly onAir: string;
+  readonly fix: string;
+  readonly at: string;
+  readonly others: readonly string[];
+}
+
+/** Called once for each finding, where a report or a test wants words. */
+export function findingText({ facts, wording, at, others }: Finding): FindingText {
+  const { what, onAir, fix, label } = wording(facts);
+  const labelOf = ({ label: name, note, side }: LabelledLocation): string =>
+    `${side === undefined ? '' : `${side}: `}${label === undefined || note === undefined ? name : label(name, note)}`;
+  return { what, onAir, fix, at: labelOf(at), others: others.map(labelOf) };
 }

@@ -4,13 +4,18 @@ import { placeOf } from '../plan/place.js';
 import type { Entity, Kind, Leg, Sender } from '../plan/types.js';
 import type { Mark, Touch } from './finding.js';
 
-/** A place with its label: `mark(leg, 'cam-3/video, leg 1', 'group')`. */
-export function mark(entity: Entity, label: string, key?: string, item?: number): Mark {
+/** A place and the name of what stands there: `mark(leg, 'cam-3/video leg 1', 'group')`. */
+export function mark(entity: Entity, label: string, key?: string, item?: number): Mark<never> {
   return { place: placeOf(entity, key, item), label };
 }
 
+/** The same place with a note, which the rule's words turn into a label. */
+export function noted<const Note>(mark: Mark<never>, note: Note): Mark<Note> {
+  return { ...mark, note };
+}
+
 /** Where a leg's source is written: on the leg, or as the address of its interface. */
-export function sourceMark(leg: Leg, label: string): Mark {
+export function sourceMark(leg: Leg, label: string): Mark<never> {
   const { interface: via, source } = leg;
   if (via === undefined || leg.sourceStated || source === undefined) return mark(leg, label, 'source');
   return mark(via, label, isIPv4(source) ? 'address' : 'address6');
@@ -34,7 +39,7 @@ export function touchOfCause(kind: Kind | undefined, sender: Sender): Touch {
 }
 
 /** Marks of other places than `at`, each place once: what a device kind states is one place, however many devices have it. */
-export function otherPlaces(at: Mark, marks: readonly Mark[]): readonly Mark[] {
+export function otherPlaces<Note>(at: Mark, marks: readonly Mark<Note>[]): readonly Mark<Note>[] {
   const seen = new Map<object, Set<string | number | undefined>>([[at.place.container, new Set([at.place.key])]]);
   return marks.filter(({ place: { container, key } }) => {
     const keys = seen.get(container);

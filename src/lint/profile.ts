@@ -42,7 +42,8 @@ export function checkProfile(profile: Profile, rules: readonly Rule[]): string |
     if (!ids.includes(id)) return `unknown rule \`${id}\` in the profile${didYouMean(id, ids)}`;
   const thresholds = thresholdNames(rules);
   for (const name of Object.keys(profile.thresholds))
-    if (!thresholds.includes(name)) return `unknown threshold \`${name}\` in the profile${didYouMean(name, thresholds)}`;
+    if (!thresholds.includes(name))
+      return `unknown threshold \`${name}\` in the profile${didYouMean(name, thresholds)}`;
   return undefined;
 }
 

@@ -3,7 +3,7 @@ import type { Model } from '../model/model.js';
 import type { FactKey } from '../model/facts.js';
 import type { Plan, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
-import type { FindingDraft, Severity } from './finding.js';
+import type { Confidence, FindingDraft, FindingWords, Severity, WordedDraft } from './finding.js';
 
 export * from '../values/address.js';
 export * from '../values/mac.js';
@@ -11,7 +11,7 @@ export * from '../values/quantity.js';
 export type * from '../plan/types.js';
 export { nearest } from '../source/nearest.js';
 export { clause, commonPractice, type Citation } from './citation.js';
-export type { FindingDraft, Mark, Severity, Touch } from './finding.js';
+export type { Confidence, FindingDraft, FindingWords, Mark, Severity, Touch, Wording, WordedDraft } from './finding.js';
 export type { Model } from '../model/model.js';
 export type { Attached, Domain, Domains, VlanJoin } from '../model/vlans/domains.js';
 export * from '../model/vlans/trunks.js';
@@ -48,7 +48,9 @@ export { UnionFind } from '../collections/union-find.js';
 export * from '../model/groups/multicast-space/index.js';
 export * from '../model/hosts/special-purpose.js';
 export { formatDifferences, packetTimesDiffer, type FormatDifference } from '../model/streams/format-differences.js';
-export { groupBy } from '../collections/group-by.js';
+export { append, groupBy } from '../collections/group-by.js';
+export { isNonEmpty, lastOf, mapAll, type NonEmpty } from '../collections/non-empty.js';
+export { agree, counted, plural } from '../words/counts.js';
 export { imageOf, preimageOf } from '../model/groups/leg-map.js';
 export { sendersClash } from '../model/groups/senders-clash.js';
 export { receiverClashes, type ReceiverClash } from '../model/streams/receiver-clash.js';
@@ -153,10 +155,15 @@ export type { Element, Failure } from '../model/network/failures.js';
 export { pairedNetworks } from '../model/vlans/paired-networks.js';
 export { portsOnWay } from '../model/network/packet-path.js';
 export { rerouted, type Rerouted } from '../model/network/rerouted.js';
-export { channelsThatFit, isExtended, STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS } from '../model/streams/datagrams.js';
+export {
+  channelsThatFit,
+  isExtended,
+  STANDARD_RTP_PAYLOAD_OCTETS,
+  STANDARD_UDP_OCTETS,
+} from '../model/streams/datagrams.js';
 export { byLabel } from '../collections/order.js';
 export { legLabel, ofRig, receiverLegLabel, withId, withRig } from '../words/labels.js';
-export { mark, otherPlaces, sourceMark, touchOf, touchOfCause, touchOfKind } from './marks.js';
+export { mark, noted, otherPlaces, sourceMark, touchOf, touchOfCause, touchOfKind } from './marks.js';
 export { groupsOf, groupWords, inRig, legSets, otherMarks, rangeWords, type LegSet } from './leg-sets.js';
 export { freeMoves, moveWords, whereTo } from './where-to.js';
 
@@ -184,12 +191,15 @@ export interface RuleContext {
   readonly waivers: readonly WaiverUse[];
 }
 
-export interface Rule {
+/** `Facts` and `Note` are what its findings carry; the engine and the reports know neither. */
+export interface Rule<Facts extends object = object, Note = unknown> {
   /** `family/fault`, equal to the rule's folder below `rules/`. */
   readonly id: string;
   /** One line that names the fault. */
   readonly summary: string;
   readonly severity: Severity;
+  /** How sure its findings are, unless one says otherwise; `certain` when absent. */
+  readonly confidence?: Confidence;
   readonly sources: readonly Citation[];
   /** Facts without which the rule can say nothing; the summary reports those a plan lacks. */
   readonly needs: readonly FactKey[];
@@ -197,10 +207,12 @@ export interface Rule {
   /** `waivers`: runs after the findings of all other rules have met the waivers. */
   readonly stage?: 'waivers';
   /** Pure: asks the plan and the model, yields one draft per cause, in plan order. */
-  readonly check: (context: RuleContext) => Iterable<FindingDraft>;
+  check(context: RuleContext): Iterable<FindingDraft<Facts, Note> | WordedDraft>;
+  /** Words the facts of one finding; called only where somebody reads them. */
+  words?(facts: Facts): FindingWords<Note>;
 }
 
-/** Keeps literal types and checks the shape. */
-export function defineRule(rule: Rule): Rule {
-  return rule;
+/** Ties what `check` yields to what `words` takes, and checks the shape. */
+export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts, Note>): Rule {
+  return rule as Rule;
 }

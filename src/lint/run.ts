@@ -8,7 +8,16 @@ import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
 import { assumptionWords } from './assumption-words.js';
 import { applyBaseline, type Baseline } from './baseline.js';
-import type { Finding, FindingDraft, Mark, Severity } from './finding.js';
+import type {
+  Finding,
+  FindingDraft,
+  FindingWords,
+  LabelledLocation,
+  Mark,
+  Severity,
+  WordedDraft,
+  Wording,
+} from './finding.js';
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
@@ -90,14 +99,14 @@ interface RuleRun {
 }
 
 function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile, plan: Plan): RuleRun {
-  const drafts: { readonly rule: Rule; readonly draft: FindingDraft }[] = [];
+  const drafts: { readonly rule: Rule; readonly draft: FindingDraft; readonly wording: Wording }[] = [];
   const crashed: CrashedRule[] = [];
   for (const rule of rules) {
     try {
       const own: FindingDraft[] = [];
       for (const draft of rule.check({ ...context, threshold: (name) => thresholdOf(rule, name, profile, plan) }))
-        own.push(draft);
-      for (const draft of toldApart(own)) drafts.push({ rule, draft });
+        own.push(draft.facts === undefined ? { ...draft, facts: { worded: draft } } : draft);
+      for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => wordsOf(rule, facts) });
     } catch (error) {
       crashed.push({ rule: rule.id, message: error instanceof Error ? error.message : String(error) });
     }
@@ -105,17 +114,21 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
   const at = locateAll(
     drafts.flatMap(({ draft }) => [draft.at.place, ...(draft.others ?? []).map((mark) => mark.place)]),
   );
-  const place = (mark: Mark): Finding['at'] => ({ ...at(mark.place), label: mark.label });
-  const findings = drafts.map(({ rule, draft }): Finding => ({
+  const place = ({ place, label, note }: Mark): LabelledLocation => ({
+    ...at(place),
+    label,
+    ...(note === undefined ? {} : { note }),
+  });
+  const findings = drafts.map(({ rule, draft, wording }): Finding => ({
     rule: rule.id,
     severity: severityOf(rule, draft.severity, profile),
+    confidence: draft.confidence ?? rule.confidence ?? 'certain',
     subject: draft.subject,
     parties: [...new Set(draft.parties ?? [])].sort(byCodeUnit),
-    what: draft.what,
+    facts: draft.facts,
+    wording,
     at: place(draft.at),
     others: (draft.others ?? []).map(place),
-    onAir: draft.onAir,
-    fix: draft.fix,
     touch: draft.touch,
     sources: draft.sources ?? rule.sources,
   }));
@@ -135,6 +148,12 @@ function toldApart(drafts: readonly FindingDraft[]): readonly FindingDraft[] {
     const [party] = double.has(draft.subject) ? [...(draft.parties ?? [])].sort(byCodeUnit) : [];
     return party === undefined ? draft : { ...draft, subject: `${draft.subject} (${party})` };
   });
+}
+
+function wordsOf(rule: Rule, facts: object): FindingWords {
+  if ('worded' in facts) return facts.worded as WordedDraft;
+  if (rule.words === undefined) throw new Error(`the rule ${rule.id} yields facts and has no words for them`);
+  return rule.words(facts);
 }
 
 /** The profile's word counts most; else the finding's own, else the rule's. */

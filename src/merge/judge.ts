@@ -65,7 +65,7 @@ export function withSides(findings: readonly Finding[], sides: readonly Side[]):
   const sideOf = sidesByFile(sides);
   const named = (at: LabelledLocation): LabelledLocation => {
     const side = sideOf.get(at.file);
-    return side === undefined ? at : { ...at, label: `${side}: ${at.label}` };
+    return side === undefined ? at : { ...at, side };
   };
   return findings.map((finding) => ({ ...finding, at: named(finding.at), others: finding.others.map(named) }));
 }

@@ -1,6 +1,6 @@
 /** What came of a request, for programs. */
 import type { Fullness } from '../allocate/fullness.js';
-import type { Finding } from '../lint/finding.js';
+import { findingText, type Finding } from '../lint/finding.js';
 import type { PlacedRefusal } from './allocation-text.js';
 import { safeJson } from './escape.js';
 
@@ -24,6 +24,9 @@ export function reportFullnessJson(
   return `${safeJson({
     fullness,
     notes,
-    findings: findings.map(({ severity, rule, subject, what }) => ({ severity, rule, subject, what })),
+    findings: findings.map((finding) => {
+      const { severity, rule, subject } = finding;
+      return { severity, rule, subject, what: findingText(finding).what };
+    }),
   })}\n`;
 }

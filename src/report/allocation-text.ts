@@ -1,7 +1,7 @@
 /** What came of a request, for people: why it can't be met, or how full its ranges are. */
 import type { ToldRefusal } from '../allocate/allocate.js';
 import type { Fullness } from '../allocate/fullness.js';
-import type { Finding } from '../lint/finding.js';
+import { findingText, type Finding } from '../lint/finding.js';
 import type { Location } from '../source/document.js';
 import { heading, joinBlocks, place, rowWriter } from './blocks.js';
 import { escapeText } from './escape.js';
@@ -64,7 +64,9 @@ export function reportFullness(
       : [
           [
             findingsLine(findings.length),
-            ...findings.flatMap(({ severity, rule, what }) => row(severity, prose(`${rule}: ${what}`))),
+            ...findings.flatMap((finding) =>
+              row(finding.severity, prose(`${finding.rule}: ${findingText(finding).what}`)),
+            ),
           ],
         ]),
   ]);

@@ -1,6 +1,6 @@
 /** The report for programs: one document in the shape of `schemas/report.schema.json`. */
 import { type Citation, formatCitation } from '../lint/citation.js';
-import { SEVERITIES, type Finding, type LabelledLocation } from '../lint/finding.js';
+import { findingText, SEVERITIES, type Finding, type LabelledLocation } from '../lint/finding.js';
 import type { LintResult, RuleInfo } from '../lint/result.js';
 import { locationJson, problemJson } from './blocks-json.js';
 import { safeJson } from './escape.js';
@@ -58,23 +58,24 @@ function ruleOf({ id, summary, severity, sources }: RuleInfo): unknown {
 
 /** A finding as every JSON document shows it. */
 export function findingJson(finding: Finding): Readonly<Record<string, unknown>> {
+  const text = findingText(finding);
   return {
     rule: finding.rule,
     severity: finding.severity,
     subject: finding.subject,
     parties: finding.parties,
     touch: { kind: finding.touch.kind, name: finding.touch.name },
-    what: finding.what,
-    onAir: finding.onAir,
-    fix: finding.fix,
-    at: labelledOf(finding.at),
-    others: finding.others.map(labelledOf),
+    what: text.what,
+    onAir: text.onAir,
+    fix: text.fix,
+    at: labelledOf(finding.at, text.at),
+    others: finding.others.map((other, index) => labelledOf(other, text.others[index] ?? other.label)),
     sources: finding.sources.map(sourceOf),
   };
 }
 
-function labelledOf(location: LabelledLocation): unknown {
-  return { ...locationJson(location), label: location.label };
+function labelledOf(location: LabelledLocation, label: string): unknown {
+  return { ...locationJson(location), label };
 }
 
 function sourceOf(citation: Citation): unknown {

@@ -1,5 +1,5 @@
 /** What happens when rigs meet, for a person: how they meet, what clashes, what to do about it. */
-import type { Finding } from '../lint/finding.js';
+import { findingText, type Finding } from '../lint/finding.js';
 import { withSides } from '../merge/judge.js';
 import type { Meeting, OfRig } from '../merge/meeting.js';
 import type { MergeResult, Repaired } from '../merge/merge.js';
@@ -171,10 +171,10 @@ function repairBlocks(
       : [
           [
             ...heading('LEFT FOR PEOPLE', paint, options),
-            ...withSides(left, sides).flatMap((finding) => [
-              ...row(finding.severity.toUpperCase(), prose(finding.what)),
-              ...row('', prose(finding.fix)),
-            ]),
+            ...withSides(left, sides).flatMap((finding) => {
+              const { what, fix } = findingText(finding);
+              return [...row(finding.severity.toUpperCase(), prose(what)), ...row('', prose(fix))];
+            }),
           ],
         ]),
   ];

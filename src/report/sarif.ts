@@ -1,7 +1,7 @@
 /** The report for code review and result viewers: a log of the OASIS standard SARIF 2.1.0. */
 import { createHash } from 'node:crypto';
 import { formatCitation } from '../lint/citation.js';
-import type { Finding, LabelledLocation } from '../lint/finding.js';
+import { findingText, type Finding } from '../lint/finding.js';
 import type { LintResult, RuleInfo } from '../lint/result.js';
 import type { Location } from '../source/document.js';
 import { escapeText, safeJson } from './escape.js';
@@ -95,15 +95,22 @@ function resultsOf(result: LintResult, index: Index): readonly SarifResult[] {
 
 function resultOf(finding: Finding, suppressions: readonly Suppression[], index: Index): SarifResult {
   const { rule, subject, touch } = finding;
+  const text = findingText(finding);
   return {
     ruleId: rule,
     ruleIndex: index.rules.get(rule) ?? -1,
     level: finding.severity,
-    message: messageOf(`${finding.what} On air: ${finding.onAir} Do: ${finding.fix}`),
+    message: messageOf(`${text.what} On air: ${text.onAir} Do: ${text.fix}`),
     locations: [
-      { ...labelledOf(finding.at, index), logicalLocations: [{ name: escapeText(touch.name), kind: touch.kind }] },
+      {
+        ...labelledOf(finding.at, text.at, index),
+        logicalLocations: [{ name: escapeText(touch.name), kind: touch.kind }],
+      },
     ],
-    relatedLocations: finding.others.map((other, position) => ({ id: position + 1, ...labelledOf(other, index) })),
+    relatedLocations: finding.others.map((other, position) => ({
+      id: position + 1,
+      ...labelledOf(other, text.others[position] ?? other.label, index),
+    })),
     partialFingerprints: { 'rigproofSubject/v1': fingerprintOf(rule, subject) },
     suppressions,
     properties: { subject, parties: finding.parties },
@@ -116,8 +123,8 @@ function fingerprintOf(rule: string, subject: string): string {
     .digest('hex');
 }
 
-function labelledOf(location: LabelledLocation, index: Index): SarifLocation {
-  return { ...locationOf(location, index), message: messageOf(location.label) };
+function labelledOf(location: Location, label: string, index: Index): SarifLocation {
+  return { ...locationOf(location, index), message: messageOf(label) };
 }
 
 function locationOf({ file, line, column, endLine, endColumn }: Location, index: Index): SarifLocation {

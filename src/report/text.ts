@@ -1,6 +1,6 @@
 /** The report for a person who has to mend the rig: what to put a hand on, worst first, and what to do there. */
 import { formatCitation } from '../lint/citation.js';
-import type { Finding, LabelledLocation } from '../lint/finding.js';
+import { findingText, type Finding, type FindingText, type LabelledLocation } from '../lint/finding.js';
 import { heading, joinBlocks, place, problemBlocks, rowWriter, type Row } from './blocks.js';
 import { jobsOf, type Job } from './jobs.js';
 import { after, prose, solid, verbatim, type Piece } from './layout.js';
@@ -40,19 +40,21 @@ function jobBlocks(
 
 function findingBlock(finding: Finding, row: Row, paint: Paint): readonly string[] {
   const { severity } = finding;
+  const text = findingText(finding);
   return [
-    ...row(severity.toUpperCase(), prose(finding.what), (text) => paint.severity(severity, text)),
-    ...row('  On air', prose(finding.onAir)),
-    ...row('  Do', prose(finding.fix)),
-    ...placeRows(finding, row),
+    ...row(severity.toUpperCase(), prose(text.what), (label) => paint.severity(severity, label)),
+    ...row('  On air', prose(text.onAir)),
+    ...row('  Do', prose(text.fix)),
+    ...placeRows(finding, text, row),
     ...row('  Source', prose(finding.sources.map(formatCitation).join('; '))),
     ...row('  Key', [...solid('rule'), ...after(solid(finding.rule), 2)]),
     ...row('', [...solid('about'), ...after(verbatim(finding.subject))]),
   ];
 }
 
-function placeRows(finding: Finding, row: Row): readonly string[] {
-  const { at, others } = finding;
+function placeRows(finding: Finding, text: FindingText, row: Row): readonly string[] {
+  const at = { ...finding.at, label: text.at };
+  const others = finding.others.map((other, index) => ({ ...other, label: text.others[index] ?? other.label }));
   if (others.length === 0) return row('  Where', labelled(at));
   // A line that counts one more takes the room of that one.
   const shown = others.length <= MOST_PLACES ? others : others.slice(0, MOST_PLACES - 1);

@@ -148,7 +148,12 @@ function wayStart({ entry, through, hops }: Stage): readonly Piece[] {
 }
 
 /** Every line says how many links were crossed; setting in stops before it eats the width. */
-function hopLines(hops: readonly Hop[], { forwarding }: Stage, paint: Paint, options: ReportOptions): readonly string[] {
+function hopLines(
+  hops: readonly Hop[],
+  { forwarding }: Stage,
+  paint: Paint,
+  options: ReportOptions,
+): readonly string[] {
   const deepest = Math.max(1, Math.floor(options.width / 8));
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const write = (depth: number, label: string, pieces: readonly Piece[]): readonly string[] => {

@@ -5,7 +5,15 @@ import { isEmpty } from '../read/csv/cells.js';
 import { createProblemList } from '../read/problem-list.js';
 import type { Container, Document, Span } from '../source/document.js';
 import type { Edit } from './entry.js';
-import { oneOrRefuse, refuse, together, type Splice, type Spliced, type Splicer, type ContainerChange } from './splice.js';
+import {
+  oneOrRefuse,
+  refuse,
+  together,
+  type Splice,
+  type Spliced,
+  type Splicer,
+  type ContainerChange,
+} from './splice.js';
 
 export function createCsvSplicer(document: Document): Splicer {
   const { text } = document;
@@ -81,7 +89,11 @@ function legsOf(document: Document): ReadonlyMap<Container, 0 | 1> {
   return found;
 }
 
-function emptyCell({ columns, rows, legs }: Table, { container, spans }: ContainerChange, key: string | number): Span | undefined {
+function emptyCell(
+  { columns, rows, legs }: Table,
+  { container, spans }: ContainerChange,
+  key: string | number,
+): Span | undefined {
   const leg = legs.get(container);
   const legField = LEG_FIELDS.find((field) => field === key);
   const streamField = STREAM_FIELDS.find((field) => field === key);

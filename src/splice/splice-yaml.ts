@@ -34,7 +34,10 @@ export function spliceYaml(change: ContainerChange): Spliced {
   return together([...parts, splices === undefined ? refuse([...removed, ...inserted]) : { splices, refused: [] }]);
 }
 
-function itemsOf({ text, container, spans }: ContainerChange, endOf: typeof endInFlow): readonly FlowItem[] | undefined {
+function itemsOf(
+  { text, container, spans }: ContainerChange,
+  endOf: typeof endInFlow,
+): readonly FlowItem[] | undefined {
   const items: FlowItem[] = [];
   for (const [key, entry] of spans.entries) {
     const end = endOf(text, entry.value, valueAt(container, key), entry.key);

@@ -1,11 +1,4 @@
-import {
-  parseAddress4,
-  parseAddress6,
-  parsePrefix,
-  type Address,
-  type AddressRange,
-  type Prefix,
-} from './address.js';
+import { parseAddress4, parseAddress6, parsePrefix, type Address, type AddressRange, type Prefix } from './address.js';
 
 /** Reads an IPv4 address of a constant table; a slip there must stop the program, not pass as "no match". */
 export function constantAddress4(text: string): number {

@@ -1,4 +1,5 @@
 /** Laws of every allocation: clean, the same each time, mirrored, clear of others, readable by its own legend. */
+import { worded } from '../tools/worded.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
@@ -31,7 +32,7 @@ function findings(...texts: readonly string[]): readonly string[] {
   return [
     ...result.problems.map(({ what }) => what),
     ...result.crashed.map(({ rule, message }) => `${rule}: ${message}`),
-    ...result.findings.map(({ severity, rule, what }) => `${severity} ${rule} ${what}`),
+    ...result.findings.map(worded).map(({ severity, rule, what }) => `${severity} ${rule} ${what}`),
   ];
 }
 

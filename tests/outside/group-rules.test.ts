@@ -3,6 +3,7 @@
  * RFC 2365, RFC 3180, RFC 6034, RFC 6676, RFC 4541. The registry itself is read from `../shared/data` where that folder
  * lies beside the project; without it those tests are skipped.
  */
+import { whatOf } from '../tools/worded.js';
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
@@ -200,7 +201,7 @@ describe('groups that share an Ethernet address', () => {
       ['groups/ethernet-alias', '01:00:5e:01:02:03 in media'],
     ]);
     expect(findings[0]?.parties).toEqual(usable);
-    for (const group of usable) expect(findings[0]?.what).toContain(group);
+    for (const group of usable) expect(whatOf(findings[0])).toContain(group);
   });
 
   it('says of 224.1.2.3 itself only that it is reserved', () => {

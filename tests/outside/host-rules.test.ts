@@ -2,6 +2,8 @@
  * The rules about hosts and subnets against published tables: what they report for addresses and sizes that a document
  * lists. Tables of IANA are read from `../shared/data` where that folder lies beside the project.
  */
+import { whatOf } from '../tools/worded.js';
+import { findingText } from '../../src/lint/finding.js';
 import { existsSync, readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
@@ -78,7 +80,7 @@ describe('RFC 1878', () => {
       house: { thresholds: { 'subnets/nearly-full.percent': 50 } },
       vlans: [{ name: 'control', subnet: `10.20.0.0/${length}`, dhcp: `10.20.0.0/${length}` }],
     };
-    const found = findings(nearlyFull, plan).map((finding) => finding.what);
+    const found = findings(nearlyFull, plan).map((finding) => findingText(finding).what);
     // A link between two boxes may be full.
     if (length === 30) expect(found).toEqual([]);
     else
@@ -91,10 +93,10 @@ describe('RFC 1878', () => {
     expect(formatRange(hostRange(prefix(subnet)))).toBe(`10.20.10.${first}-10.20.10.${last}`);
     const length = subnet.split('/')[1] ?? '';
     const network = subnet.split('/')[0] ?? '';
-    expect(onHost(networkOrBroadcast, `${network}/${length}`)[0]?.what).toBe(
+    expect(whatOf(onHost(networkOrBroadcast, `${network}/${length}`)[0])).toBe(
       `${network} of cam red is the network address of ${subnet}`,
     );
-    expect(onHost(networkOrBroadcast, `10.20.10.${broadcast}/${length}`)[0]?.what).toBe(
+    expect(whatOf(onHost(networkOrBroadcast, `10.20.10.${broadcast}/${length}`)[0])).toBe(
       `10.20.10.${broadcast} of cam red is the broadcast address of ${subnet}`,
     );
     for (const host of [first, last]) expect(onHost(networkOrBroadcast, `10.20.10.${host}/${length}`)).toEqual([]);
@@ -137,7 +139,7 @@ describe('RFC 5737 §3 and RFC 3849 §2: documentation addresses', () => {
   ])('%s is %s', (address, name) => {
     const found = onHost(specialPurpose, address);
     expect(found.map((finding) => finding.severity)).toEqual(['warning']);
-    expect(found[0]?.what).toContain(name);
+    expect(whatOf(found[0])).toContain(name);
   });
 });
 
@@ -223,9 +225,9 @@ describe.each(['iana-ipv4-special-registry-1.csv', 'iana-ipv6-special-registry-1
         }
         const [finding] = found;
         expect(found, text).toHaveLength(1);
-        expect(finding?.what, text).toContain(row.Name.replaceAll('"', ''));
+        expect(whatOf(finding), text).toContain(row.Name.replaceAll('"', ''));
         for (const [, number] of row.RFC.matchAll(/RFC(\d+)/g))
-          expect(finding?.what, text).toContain(`RFC ${number ?? ''}`);
+          expect(whatOf(finding), text).toContain(`RFC ${number ?? ''}`);
         const useless = row.Source.startsWith('False') || row.Destination.startsWith('False');
         if (useless && !row.Name.startsWith('Documentation')) expect(finding?.severity, text).toBe('error');
         else

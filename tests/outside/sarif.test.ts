@@ -5,10 +5,19 @@ import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
+import type { Says } from '../tools/worded.js';
 import type { LintResult } from '../../src/lint/result.js';
 import type { SarifLog, SarifResult } from '../../src/report/sarif-types.js';
 import { reportSarif } from '../../src/report/sarif.js';
-import { CLEAN, CLOCK, COLLISION, FULL, HOSTILE_TEXTS, resultFilledWith } from '../tools/report-samples.js';
+import {
+  CLEAN,
+  CLOCK,
+  clockSaying,
+  collisionWith,
+  FULL,
+  HOSTILE_TEXTS,
+  resultFilledWith,
+} from '../tools/report-samples.js';
 
 const SCHEMA_FILE = new URL(
   '../../../shared/data/report-schemas/sarif-schema-2.1.0-errata01-draft04.json',
@@ -74,8 +83,8 @@ describe('results', () => {
   });
 
   it('keep their fingerprint when lines and wording change, and only then', () => {
-    const print = (change: Partial<Finding>) => {
-      const [result] = resultsOf({ ...CLEAN, findings: [{ ...COLLISION, ...change }] });
+    const print = (change: Partial<Says>) => {
+      const [result] = resultsOf({ ...CLEAN, findings: [collisionWith(change)] });
       return result?.partialFingerprints['rigproofSubject/v1'];
     };
     expect(print({ what: 'Other words.', at: CLOCK.at, others: [], severity: 'note' })).toBe(print({}));
@@ -97,7 +106,7 @@ describe('results', () => {
   });
 
   it('hold no placeholder and no link of a plan (SARIF 2.1.0 §3.11.5, §3.11.6)', () => {
-    const [result] = resultsOf({ ...CLEAN, findings: [{ ...CLOCK, what: '[go](https://kestrel.invalid/{0})' }] });
+    const [result] = resultsOf({ ...CLEAN, findings: [clockSaying('[go](https://kestrel.invalid/{0})')] });
     expect(result?.message.text).toContain('[go] (https://kestrel.invalid/{{0}})');
   });
 

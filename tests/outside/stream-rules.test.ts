@@ -2,6 +2,7 @@
  * Rules on sources, receivers and streams against published documents: RFC 4607 (source-specific groups), RFC 3551
  * (payload types), RFC 7104 and RFC 4570 (session descriptions), and the examples of AMWA IS-05 and BCP-006-04.
  */
+import { whatOf } from '../tools/worded.js';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -167,7 +168,7 @@ describe('RFC 7104 §4: redundant streams', () => {
       },
     );
     expect(found.map(({ rule }) => rule)).toEqual(['streams/legs-differ']);
-    expect(found[0]?.what).toContain('leg 1 100, leg 2 101');
+    expect(whatOf(found[0])).toContain('leg 1 100, leg 2 101');
   });
 
   it('the same with one payload type is in order', () => {

@@ -3,6 +3,7 @@
  * (cases F, G, I, L and O, as in `timing-election.test.ts`), its takeover times, and the interval ranges of ST 2059-2
  * (public committee draft of 2025-08-08, 6.7) and of the media profile table of a switch manual.
  */
+import { whatOf } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
@@ -96,7 +97,7 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
     expect(others).toEqual([]);
     expect([found?.rule, found?.severity, found?.touch.name]).toEqual(['timing/wrong-grandmaster-wins', 'error', 'k']);
     // As measured: both boundary clocks and the follower keep its time.
-    expect(found?.what).toBe('k leads 3 clocks of domain 127 instead of g: its priority1 127 goes before 128 of g');
+    expect(whatOf(found)).toBe('k leads 3 clocks of domain 127 instead of g: its priority1 127 goes before 128 of g');
     expect(rulesOf(plan({ slaveOnly: true }))).toEqual([]);
   });
 
@@ -129,7 +130,7 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
     expect(found.map(({ rule, subject }) => `${rule} ${subject}`)).toEqual([
       'timing/wrong-grandmaster-wins u in domain 127 in rig Heron',
     ]);
-    expect(found[0]?.what).toContain('with clock class 6 it never follows');
+    expect(whatOf(found[0])).toContain('with clock class 6 it never follows');
     expect(rulesOf(plan(187))).toEqual([]);
   });
 });
@@ -149,7 +150,7 @@ describe('takeover times of running daemons', () => {
     ];
     const found = findings({ clocks, domain: { number: 127, logAnnounceInterval, announceReceiptTimeout } });
     expect(found.map(({ rule }) => rule)).toEqual(['timing/end-device-could-win']);
-    expect(found[0]?.what).toContain(
+    expect(whatOf(found[0])).toContain(
       `at loss of gm-1 and gm-2, stage-box-4 becomes grandmaster of domain 127 in ${span}`,
     );
   });

@@ -2,6 +2,8 @@
  * Laws of allocation over random requests: the plan is clean, alone and beside what it had to keep clear of; the second
  * leg mirrors the first; groups read back by the legend; the same request gives the same plan, and an earlier one holds.
  */
+import type { Finding } from '../../src/lint/finding.js';
+import { whatOf } from '../tools/worded.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
@@ -179,8 +181,8 @@ function resolved(plan: RawPlan): Plan {
 }
 
 /** Findings as a reader sees them; load on the network is the request's own doing. */
-function said(findings: readonly { readonly rule: string; readonly what: string }[]): readonly string[] {
-  return findings.filter(({ rule }) => !rule.startsWith('capacity/')).map(({ rule, what }) => `${rule}: ${what}`);
+function said(findings: readonly Finding[]): readonly string[] {
+  return findings.filter(({ rule }) => !rule.startsWith('capacity/')).map((one) => `${one.rule}: ${whatOf(one) ?? ''}`);
 }
 
 describe('an allocated plan', () => {

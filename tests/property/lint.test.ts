@@ -2,6 +2,7 @@
  * Laws of the whole linter: a clean generated plan gives silence; one injected fault gives exactly its finding; the order
  * of entries and files never changes the result.
  */
+import { findingText } from '../../src/lint/finding.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
@@ -70,7 +71,8 @@ const lint = (plan: object): LintResult =>
 const shown = (result: LintResult): readonly string[] =>
   [
     ...result.findings.map(
-      (one) => `${one.severity} ${one.rule} | ${one.subject} | ${one.what} | ${one.fix} | ${one.parties.join()}`,
+      (one) =>
+        `${one.severity} ${one.rule} | ${one.subject} | ${findingText(one).what} | ${findingText(one).fix} | ${one.parties.join()}`,
     ),
     ...result.problems.map((one) => one.what),
     ...result.crashed.map((one) => `${one.rule}: ${one.message}`),
@@ -328,7 +330,7 @@ describe('one injected fault gives exactly its finding', () => {
         expect(result.problems).toEqual([]);
         expect(
           new Set(result.findings.map((one) => one.rule)),
-          JSON.stringify(result.findings.map((one) => [one.rule, one.what])),
+          JSON.stringify(result.findings.map((one) => [one.rule, findingText(one).what])),
         ).toEqual(new Set([rule]));
       }),
       { numRuns: 8 },

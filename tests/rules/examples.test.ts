@@ -3,12 +3,15 @@
  * none of any other rule, a good example gives none of any rule. Set UPDATE=1 to write the expected files anew, then
  * read them: they are what a crew will read. Files named `bad.beside.sdp` are read together with `bad.yaml`.
  */
+import { findingText } from '../../src/lint/finding.js';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { LintResult } from '../../src/lint/result.js';
+import { plainFacts } from '../../src/words/plain-facts.js';
+import { worded } from '../tools/worded.js';
 import { loadRule, read, ruleFolders } from './load.js';
 
 const FOLDERS = ruleFolders();
@@ -36,6 +39,11 @@ describe.each(FOLDERS)('$id', (folder) => {
     expect(new Set(subjects).size).toBe(subjects.length);
   });
 
+  it.each(examples.filter((file) => file.startsWith('bad')))('%s yields facts that are plain data', (file) => {
+    for (const { facts } of run(folder, file).findings)
+      if (!('worded' in facts)) expect(plainFacts(facts)).toBeDefined();
+  });
+
   it.each(examples.filter((file) => file.startsWith('good')))('%s gives nothing, by any rule', (file) => {
     expect(run(folder, file).findings.map(describeFinding)).toEqual([]);
   });
@@ -50,15 +58,16 @@ function run(folder: (typeof FOLDERS)[number], file: string): LintResult {
   return result;
 }
 
-function describeFinding(finding: Finding): string {
+function describeFinding(one: Finding): string {
+  const finding = worded(one);
   const also = finding.others.map((other) => `  also ${placeOf(other)} ${other.label}\n`).join('');
   return [
     `${finding.severity} ${placeOf(finding.at)} ${finding.rule} | ${finding.subject}\n`,
-    `  what ${finding.what}\n`,
+    `  what ${findingText(finding).what}\n`,
     `  at ${finding.at.label}\n`,
     also,
-    `  on air ${finding.onAir}\n`,
-    `  do ${finding.fix}\n`,
+    `  on air ${findingText(finding).onAir}\n`,
+    `  do ${findingText(finding).fix}\n`,
     `  touch ${finding.touch.kind} ${finding.touch.name}; parties ${finding.parties.join(', ')}\n`,
   ].join('');
 }

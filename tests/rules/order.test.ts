@@ -1,4 +1,5 @@
 /** A finding reads the same however the plan is ordered: every bad example with its lists turned round says the same. */
+import { worded } from '../tools/worded.js';
 import { load } from 'js-yaml';
 import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
@@ -29,6 +30,7 @@ describe.each(FOLDERS)('$id', (folder) => {
       });
       expect(result.crashed).toEqual([]);
       return result.findings
+        .map(worded)
         .map(({ severity, subject, what, onAir, fix, parties, touch }) =>
           JSON.stringify({ severity, subject, what, onAir, fix, parties, touch }),
         )

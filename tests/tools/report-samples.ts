@@ -1,3 +1,4 @@
+import { saying, type Says } from './worded.js';
 import type { LabelledLocation, Finding } from '../../src/lint/finding.js';
 import type { LintResult } from '../../src/lint/result.js';
 
@@ -34,9 +35,10 @@ export function place(line: number, label: string, file = 'heron.yaml'): Labelle
   return { file, line, column: 9, endLine: line, endColumn: 19, label };
 }
 
-export const COLLISION: Finding = {
+const COLLISION_SAYS: Says = {
   rule: 'groups/two-senders',
   severity: 'error',
+  confidence: 'certain',
   subject: '239.10.1.1 in red',
   parties: ['cam-3/video', 'cam-4/video'],
   what: 'cam-3/video and cam-4/video both send to 239.10.1.1 in network red.',
@@ -49,9 +51,10 @@ export const COLLISION: Finding = {
   sources: [{ document: 'RFC 1112', clause: '4' }],
 };
 
-export const CLOCK: Finding = {
+const CLOCK_SAYS: Says = {
   rule: 'timing/mixed-domains',
   severity: 'warning',
+  confidence: 'certain',
   subject: 'PTP domains of rig Heron',
   parties: ['leaf-a', 'leaf-b'],
   what: 'leaf-a keeps PTP domain 127, leaf-b keeps domain 0.',
@@ -62,6 +65,19 @@ export const CLOCK: Finding = {
   touch: { kind: 'switch', name: 'leaf-b' },
   sources: [{ practice: 'one PTP domain a rig' }],
 };
+
+export const COLLISION = saying(COLLISION_SAYS);
+export const CLOCK = saying(CLOCK_SAYS);
+
+/** The clock's finding with other words. */
+export function clockSaying(what: string): Finding {
+  return saying({ ...CLOCK_SAYS, what });
+}
+
+/** The collision's finding with something changed. */
+export function collisionWith(change: Partial<Says>): Finding {
+  return saying({ ...COLLISION_SAYS, ...change });
+}
 
 /** Everything a result can hold at once. */
 export const FULL: LintResult = {
@@ -116,8 +132,8 @@ export const HOSTILE_TEXTS = [
 /** A text in every field that a plan, a file name or a house's own rule can fill; `name` where one name is meant. */
 export function resultFilledWith(text: string, name = text): LintResult {
   const at = { ...place(1, text), file: name };
-  const finding: Finding = {
-    ...COLLISION,
+  const finding = saying({
+    ...COLLISION_SAYS,
     subject: text,
     parties: [text],
     what: text,
@@ -126,7 +142,7 @@ export function resultFilledWith(text: string, name = text): LintResult {
     onAir: text,
     fix: text,
     touch: { kind: 'device', name: text },
-  };
+  });
   return {
     ...FULL,
     files: [{ name, format: 'yaml' }],

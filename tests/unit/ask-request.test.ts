@@ -1,4 +1,5 @@
 /** Whatever is answered, the request that is written can be read, and a clean plan can be made of it. */
+import { worded } from '../tools/worded.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
@@ -60,7 +61,10 @@ describe('a request from answers', () => {
         });
         expect(problems).toEqual([]);
         expect(
-          findings.filter(({ severity }) => severity === 'error').map(({ rule, what }) => `${rule}: ${what}`),
+          findings
+            .filter(({ severity }) => severity === 'error')
+            .map(worded)
+            .map(({ rule, what }) => `${rule}: ${what}`),
         ).toEqual([]);
       }),
       { numRuns: 60 },
@@ -71,6 +75,6 @@ describe('a request from answers', () => {
 describe('the example for those without a terminal', () => {
   it('makes a clean plan', () => {
     const { findings } = lintInputs([{ name: 'plan.yaml', text: planFrom(EXAMPLE) }], RULES, { today: '2026-06-01' });
-    expect(findings.map(({ rule, what }) => `${rule}: ${what}`)).toEqual([]);
+    expect(findings.map(worded).map(({ rule, what }) => `${rule}: ${what}`)).toEqual([]);
   });
 });

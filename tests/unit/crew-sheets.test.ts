@@ -1,4 +1,5 @@
 /** The crew's sheets: every fact of the plan in its row, sorted, safe to open, and a stream list that reads back. */
+import { worded } from '../tools/worded.js';
 import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { fileURLToPath } from 'node:url';
@@ -175,7 +176,11 @@ describe('the stream list', () => {
     expect(joined.problems).toEqual([]);
     expect(joined.plan.unresolved).toEqual([]);
     expect(joined.plan.descriptions.length).toBe(plan.senders.length);
-    expect(lintInputs(both, RULES, { today: '2026-06-01' }).findings.map(({ rule, what }) => [rule, what])).toEqual([]);
+    expect(
+      lintInputs(both, RULES, { today: '2026-06-01' })
+        .findings.map(worded)
+        .map(({ rule, what }) => [rule, what]),
+    ).toEqual([]);
   });
 });
 

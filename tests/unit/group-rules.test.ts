@@ -1,4 +1,5 @@
 /** The rules of the family `groups` on whole plans: the order of entries, and the size of a plan. */
+import { worded } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { lintInputs } from '../../src/lint/lint.js';
@@ -30,6 +31,7 @@ function findings(plan: unknown): readonly string[] {
   expect(result.problems).toEqual([]);
   expect(result.crashed).toEqual([]);
   return result.findings
+    .map(worded)
     .map(({ rule, severity, subject, parties, what, at, onAir, fix, touch }) =>
       JSON.stringify({ rule, severity, subject, parties, what, at: at.label, onAir, fix, touch }),
     )

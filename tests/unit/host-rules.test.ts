@@ -1,4 +1,5 @@
 /** What the rules about hosts and subnets say of several rigs at once, and that it does not hang on the order of a plan. */
+import { worded } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/finding.js';
@@ -18,7 +19,10 @@ function lint(...texts: readonly string[]): readonly Finding[] {
 }
 
 function short(findings: readonly Finding[]): readonly string[] {
-  return findings.map(({ rule, severity, subject }) => `${severity} ${rule} ${subject}`).sort();
+  return findings
+    .map(worded)
+    .map(({ rule, severity, subject }) => `${severity} ${rule} ${subject}`)
+    .sort();
 }
 
 function rig(name: string, link = ''): string {
@@ -154,6 +158,7 @@ describe('the order of a plan', () => {
     ['rig: Heron', 'vlans:', ...first, 'devices:', ...second].join('\n');
   const words = (findings: readonly Finding[]): readonly string[] =>
     findings
+      .map(worded)
       .map(({ rule, severity, subject, what, onAir, fix, parties, touch }) =>
         JSON.stringify([rule, severity, subject, what, onAir, fix, parties, touch]),
       )

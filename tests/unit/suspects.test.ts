@@ -6,7 +6,11 @@ import { resolvePlan } from '../../src/plan/resolve/index.js';
 import { groupFitness } from '../../src/model/groups/group-fitness.js';
 import { alikeSuspects, lookOf, spellingOf } from '../../src/model/written/look-alike.js';
 import { createModel, type Model } from '../../src/model/model.js';
-import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../../src/model/groups/multicast-space/index.js';
+import {
+  aliasedClockGroup,
+  ethernetAddress,
+  floodedEthernetAddress,
+} from '../../src/model/groups/multicast-space/index.js';
 
 /** The quick first look that rules take must pass by nothing that the full look finds; the oracle here is the full look. */
 

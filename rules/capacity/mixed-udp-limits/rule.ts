@@ -12,7 +12,7 @@ import {
   otherPlaces,
   portsOnWay,
   STANDARD_UDP_OCTETS,
-  type FindingDraft,
+  type WordedDraft,
   type Format,
   type Leg,
   type Model,
@@ -39,7 +39,7 @@ export default defineRule({
 });
 
 /** Receivers set to a format without the sender's size, by both formats. */
-function* receiverFindings(plan: Plan): Iterable<FindingDraft> {
+function* receiverFindings(plan: Plan): Iterable<WordedDraft> {
   const pairs = new Map<Format, Map<Format, Receiver[]>>();
   for (const receiver of plan.receivers) {
     const sent = receiver.takes?.format;
@@ -103,7 +103,7 @@ function* receiverFindings(plan: Plan): Iterable<FindingDraft> {
 }
 
 /** Large packets where neither the VLAN nor any port on the way states what it takes, by VLAN. */
-function* unsaidFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
+function* unsaidFindings(plan: Plan, model: Model): Iterable<WordedDraft> {
   const large = plan.legs.filter((leg) => {
     const { format } = leg.sender;
     return (

@@ -15,7 +15,7 @@ import {
   portsOnWay,
   STANDARD_RTP_PAYLOAD_OCTETS,
   STANDARD_UDP_OCTETS,
-  type FindingDraft,
+  type WordedDraft,
   type Format,
   type Leg,
   type Mark,
@@ -64,7 +64,7 @@ function smallestMtu({ vlans, switches }: Plan): number {
   return least;
 }
 
-function* limitFinding(legs: readonly Leg[], model: Model): Iterable<FindingDraft> {
+function* limitFinding(legs: readonly Leg[], model: Model): Iterable<WordedDraft> {
   const sorted = byLabel(legs, legLabel);
   const [first] = sorted;
   const rate = first === undefined ? undefined : model.rates.of(first)?.rate;
@@ -102,7 +102,7 @@ const IP_HEADER_OCTETS = 20;
 const UDP_AND_RTP_OCTETS = STANDARD_UDP_OCTETS - STANDARD_RTP_PAYLOAD_OCTETS;
 
 /** By format and by what is too small for it: a VLAN that states an MTU, else the ports on the way. */
-function* mtuFindings(large: readonly Leg[], model: Model): Iterable<FindingDraft> {
+function* mtuFindings(large: readonly Leg[], model: Model): Iterable<WordedDraft> {
   const found = new Map<
     string,
     { readonly vlan: Vlan; readonly legs: Set<Leg>; readonly ports: Set<Port>; octets: number }

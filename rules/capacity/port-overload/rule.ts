@@ -21,7 +21,7 @@ import {
   verbOf,
   type Arrivals,
   type Flooding,
-  type FindingDraft,
+  type WordedDraft,
   type FloodReason,
   type ForwardingSegment,
   type Interface,
@@ -49,7 +49,9 @@ export default defineRule({
     if (full.length === 0) return;
     const byFlood = full.filter((one) => one.flooded);
     const forwardingOf = new Map(
-      model.network.forwardings.flatMap((forwarding) => forwarding.segment.hostsAt.flat().map((host) => [host, forwarding] as const)),
+      model.network.forwardings.flatMap((forwarding) =>
+        forwarding.segment.hostsAt.flat().map((host) => [host, forwarding] as const),
+      ),
     );
     const floods =
       byFlood.length === 0
@@ -112,7 +114,7 @@ function floodFinding(
   forwarding: ForwardingSegment,
   ports: readonly [FullPort, ...FullPort[]],
   flooding: Flooding | undefined,
-): FindingDraft {
+): WordedDraft {
   const [slowest] = ports;
   const first = mark(slowest.port, `${portLabel(slowest.port)}: ${formatRate(slowest.rateBps)}`, 'rate');
   const { domain } = forwarding.segment;
@@ -163,7 +165,7 @@ function takerFinding(
   { port, host, rateBps, load }: FullPort,
   arrivals: Arrivals | undefined,
   percent: number,
-): FindingDraft {
+): WordedDraft {
   const streams = [...(arrivals?.joined ?? [])].sort(([, a], [, b]) => b - a);
   const routed = arrivals?.asRouterBps ?? 0;
   const largest = rateWords(streams.map(([leg, rate]) => [legLabel(leg), rate]));
@@ -190,7 +192,7 @@ function takerFinding(
   };
 }
 
-function senderFinding({ port, host, rateBps, load }: FullPort, model: Model, percent: number): FindingDraft {
+function senderFinding({ port, host, rateBps, load }: FullPort, model: Model, percent: number): WordedDraft {
   const legs = host.device.senders.flatMap((sender) => sender.legs.filter((leg) => leg.interface === host));
   const rates = legs.map((leg): [string, number] => [legLabel(leg), model.rates.onWire(leg)?.onPort ?? 0]);
   return {

@@ -16,7 +16,7 @@ import {
   scopeFaults6,
   touchOf,
   whereTo,
-  type FindingDraft,
+  type WordedDraft,
   type Leg,
   type Model,
   type ReceiverLeg,
@@ -34,7 +34,7 @@ export default defineRule({
   },
 });
 
-function* withoutScope(model: Model): Iterable<FindingDraft> {
+function* withoutScope(model: Model): Iterable<WordedDraft> {
   for (const set of legSets(model.misplaced.get('scope-fault') ?? [], subjectOf)) {
     const { first, legs, names, subject } = set;
     if (typeof first.group !== 'bigint') continue;
@@ -53,7 +53,7 @@ function* withoutScope(model: Model): Iterable<FindingDraft> {
 }
 
 /** A link-local group is fine until somebody behind a router wants it. */
-function* linkLocalButRouted(model: Model): Iterable<FindingDraft> {
+function* linkLocalButRouted(model: Model): Iterable<WordedDraft> {
   const { domains, plan } = model;
   const waiting = new Map<Leg, ReceiverLeg[]>();
   for (const receiver of plan.receiverLegs) {

@@ -12,7 +12,7 @@ import {
   mark,
   touchOf,
   type Address,
-  type FindingDraft,
+  type WordedDraft,
   type Leg,
   type Model,
   type Sender,
@@ -90,7 +90,7 @@ function wantedGroup(wanted: Address, second: Leg, model: Model): WantedGroup {
   };
 }
 
-function finding(first: Leg, second: Leg, group: WantedGroup | undefined, port: number | undefined): FindingDraft {
+function finding(first: Leg, second: Leg, group: WantedGroup | undefined, port: number | undefined): WordedDraft {
   const { sender } = second;
   const faults = [
     group === undefined

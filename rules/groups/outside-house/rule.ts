@@ -17,7 +17,7 @@ import {
   touchOfKind,
   vlanSubject,
   type Address,
-  type FindingDraft,
+  type WordedDraft,
   type HouseGroups,
   type Leg,
   type LegSet,
@@ -49,7 +49,7 @@ export default defineRule({
 const ON_AIR = "whatever is set up by the ranges (routing, filters, a second rig's plan) misses";
 const PASSES = "may not pass a router, or run into somebody else's";
 
-function vlanFinding(model: Model, { vlan, network, legs }: StrayVlan): FindingDraft {
+function vlanFinding(model: Model, { vlan, network, legs }: StrayVlan): WordedDraft {
   const sorted = byLabel(legs, legLabel);
   const broken = brokenBy(model, sorted);
   const homes = networksFor(sorted);
@@ -68,7 +68,7 @@ function vlanFinding(model: Model, { vlan, network, legs }: StrayVlan): FindingD
   };
 }
 
-function kindFinding(model: Model, { kind, facts, legs }: StrayKind): FindingDraft {
+function kindFinding(model: Model, { kind, facts, legs }: StrayKind): WordedDraft {
   const sorted = byLabel(legs, legLabel);
   const [first] = sorted;
   const names = [...new Set(sorted.map(({ sender }) => sender.device?.name ?? sender.label))];
@@ -188,7 +188,7 @@ function promiseMark(promise: HouseGroups): Mark {
   return mark(promise, promiseWords(promise), 'ranges');
 }
 
-function finding(model: Model, set: LegSet): FindingDraft {
+function finding(model: Model, set: LegSet): WordedDraft {
   const { first, legs, names, subject } = set;
   const broken = new Set<HouseGroups>();
   const sentences = legs.map((leg) => {

@@ -4,16 +4,16 @@ import {
   defineRule,
   formatAddress,
   legLabel,
-  listNames,
   mark,
+  noted,
   sendersClash,
   touchOf,
-  type GroupUse,
   type Leg,
   type Sender,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'move'>({
   id: 'groups/two-senders',
   summary: 'Two senders use one group where they can be heard together',
   severity: 'error',
@@ -23,33 +23,31 @@ export default defineRule({
     const clashes = model.groups.shared.filter(sendersClash);
     for (const use of byLabel(clashes, ({ group, domain }) => `${formatAddress(group)} ${domain.title}`)) {
       const legs = byLabel(use.legs, legLabel);
-      const [first] = legs;
-      const second = legs.find((leg) => leg.sender !== first?.sender);
-      if (first === undefined || second === undefined) continue;
+      const second = legs.find((leg) => leg.sender !== legs[0]?.sender);
+      if (second === undefined) continue;
       const group = formatAddress(use.group);
       const onePort = shareAPort(use.legs);
-      const names = legs.map(legLabel);
-      const proposal = model.proposals.groupFor(second);
+      const free = model.proposals.groupFor(second);
       yield {
         subject: `${group} in ${use.domain.key}`,
-        parties: names,
+        parties: legs.map(legLabel),
         severity: onePort ? 'error' : 'warning',
-        what: `group ${group} in ${use.domain.title} has ${sendersOf(use).size} senders: ${listNames(names)}${onePort ? '' : ', on different UDP ports'}`,
-        at: mark(second, `${legLabel(second)}: give this one another group`, 'group'),
+        facts: {
+          group,
+          where: use.domain.title,
+          legs,
+          senders: new Set(legs.map(({ sender }) => sender)).size,
+          onePort,
+          free: free === undefined ? undefined : formatAddress(free),
+        },
+        at: noted(mark(second, legLabel(second), 'group'), 'move'),
         others: legs.filter((leg) => leg !== second).map((leg) => mark(leg, legLabel(leg), 'group')),
-        onAir: onePort
-          ? 'every receiver of any of them gets all of them: pictures break up or freeze, sound is garbled, as soon as the second one starts'
-          : 'the network delivers all of them to every receiver of any: each port carries the sum of their rates, and a full port drops packets',
-        fix: `leave ${group} to one sender and give each of the others a group nobody else uses${proposal === undefined ? '' : `; ${formatAddress(proposal)} is free`}`,
         touch: touchOf(second.sender),
       };
     }
   },
+  words,
 });
-
-function sendersOf(use: GroupUse): ReadonlySet<Sender> {
-  return new Set(use.legs.map((leg) => leg.sender));
-}
 
 /** Whether two streams have one UDP port, or may have: a port that is not stated can be any. */
 function shareAPort(legs: readonly Leg[]): boolean {

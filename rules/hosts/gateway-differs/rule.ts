@@ -19,7 +19,7 @@ import {
   subnetFor,
   vlanSubject,
   type Address,
-  type FindingDraft,
+  type WordedDraft,
   type Interface,
   type Model,
   type Prefix,
@@ -67,7 +67,7 @@ export default defineRule({
   },
 });
 
-function draftOf(cause: Cause, agreeing: ReadonlyMap<Vlan, number>, model: Model): FindingDraft | undefined {
+function draftOf(cause: Cause, agreeing: ReadonlyMap<Vlan, number>, model: Model): WordedDraft | undefined {
   const { gateway, vlan } = cause;
   const interfaces = byLabel(cause.interfaces, ownerLabel);
   const [first] = interfaces;

@@ -19,7 +19,7 @@ import {
   vlanOfAddress,
   vlanSubject,
   type Address,
-  type FindingDraft,
+  type WordedDraft,
   type Held,
   type Mark,
   type Prefix,
@@ -63,7 +63,7 @@ export default defineRule({
       }
     }
 
-    function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): FindingDraft {
+    function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): WordedDraft {
       const { vlan, subnet } = fit;
       const held = byLabel(outvotedBy.held, heldLabel);
       const names = held.map(heldLabel);

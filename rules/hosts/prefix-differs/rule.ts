@@ -12,7 +12,7 @@ import {
   mark,
   touchOfOwner,
   vlanSubject,
-  type FindingDraft,
+  type WordedDraft,
   type SubnetFit,
 } from '../../../src/lint/rule.js';
 
@@ -47,7 +47,7 @@ export default defineRule({
   },
 });
 
-function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): FindingDraft {
+function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): WordedDraft {
   const { vlan, subnet, fitting, odd } = fit;
   const held = byLabel(outvotedBy.held, heldLabel);
   const names = held.map(heldLabel);

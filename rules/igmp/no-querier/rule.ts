@@ -122,7 +122,8 @@ interface Placed {
 function bestPlaced(segment: GroupSegment, model: Model): readonly Placed[] {
   const { forwarding } = segment;
   if (forwarding === undefined) return [];
-  const links = (one: Switch): number => forwarding.segment.edgesAt[forwarding.segment.nodeOf.get(one) ?? -1]?.length ?? 0;
+  const links = (one: Switch): number =>
+    forwarding.segment.edgesAt[forwarding.segment.nodeOf.get(one) ?? -1]?.length ?? 0;
   const best = byLabel(forwarding.segment.nodes, (one) => one.name)
     .toSorted((a, b) => links(b) - links(a))
     .slice(0, 2);

@@ -12,7 +12,7 @@ import {
   portLabel,
   portRanges,
   vlansOfPort,
-  type FindingDraft,
+  type WordedDraft,
   type Link,
   type Plan,
   type Port,
@@ -94,7 +94,7 @@ function oddOf({ low, high }: Step, votes: ReadonlyMap<Rig, Votes>): object {
 }
 
 /** Links with one odd end, or one odd switch, together. */
-function oddFinding(entity: object, steps: readonly Step[], votes: ReadonlyMap<Rig, Votes>): FindingDraft {
+function oddFinding(entity: object, steps: readonly Step[], votes: ReadonlyMap<Rig, Votes>): WordedDraft {
   const links = byLabel(steps, ({ link }) => linkEnds(link));
   const [first] = links;
   if (first === undefined) throw new Error('an odd MTU is odd on a link');
@@ -155,7 +155,7 @@ function smallPorts(plan: Plan): ReadonlyMap<Vlan, readonly Port[]> {
   return found;
 }
 
-function smallFinding(vlan: Vlan, ports: readonly Port[], severalRigs: boolean): FindingDraft {
+function smallFinding(vlan: Vlan, ports: readonly Port[], severalRigs: boolean): WordedDraft {
   const bySwitch = new Map<Switch, Port[]>();
   for (const port of ports) {
     const own = bySwitch.get(port.switch);

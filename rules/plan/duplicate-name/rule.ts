@@ -9,7 +9,7 @@ import {
   touchOfKind,
   type Device,
   type Entity,
-  type FindingDraft,
+  type WordedDraft,
   type Kind as DeviceKind,
   type Named,
   type Plan,
@@ -76,7 +76,7 @@ interface Group {
   readonly lesser?: boolean;
 }
 
-function finding(group: Group, name: string, things: readonly Thing[]): FindingDraft {
+function finding(group: Group, name: string, things: readonly Thing[]): WordedDraft {
   const rigs = new Set(things.map((thing) => thing.rig));
   const label = ({ word, rig }: Thing): string =>
     `${word} ${name}${rigs.size > 1 && rig !== undefined ? ` of ${rig.name}` : ''}`;

@@ -6,7 +6,7 @@ import {
   listNames,
   mark,
   withRig,
-  type FindingDraft,
+  type WordedDraft,
   type Join,
   type Plan,
   type Rig,
@@ -36,7 +36,7 @@ export default defineRule({
   },
 });
 
-function mergedVlans(merged: readonly Vlan[], all: readonly Vlan[], joins: readonly Join[]): FindingDraft | undefined {
+function mergedVlans(merged: readonly Vlan[], all: readonly Vlan[], joins: readonly Join[]): WordedDraft | undefined {
   const names = byLabel(merged.map(withRig), (name) => name);
   const through = byLabel(all.filter((vlan) => !merged.includes(vlan)).map(withRig), (name) => name);
   const ordered = byLabel(joins, describe);
@@ -56,7 +56,7 @@ function mergedVlans(merged: readonly Vlan[], all: readonly Vlan[], joins: reado
 }
 
 /** A join that names one thing only, or things of one rig; where a name leads nowhere, `plan/unknown-reference` says so. */
-function* tiesNothing(join: Join): Iterable<FindingDraft> {
+function* tiesNothing(join: Join): Iterable<WordedDraft> {
   for (const key of ['vlans', 'networks'] as const) {
     const named = join[key];
     const written: unknown = Reflect.get(join.origin.container, key);

@@ -3,7 +3,7 @@ import {
   commonPractice,
   defineRule,
   mark,
-  type FindingDraft,
+  type WordedDraft,
   type Waiver,
   type WaiverUse,
 } from '../../../src/lint/rule.js';
@@ -24,7 +24,7 @@ export default defineRule({
   },
 });
 
-function finding(subject: string, idle: readonly Waiver[]): FindingDraft {
+function finding(subject: string, idle: readonly Waiver[]): WordedDraft {
   const [first, ...rest] = idle;
   if (first === undefined) throw new Error('a group has a waiver');
   const narrow = idle.every((waiver) => waiver.parties !== undefined);

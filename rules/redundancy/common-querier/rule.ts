@@ -12,7 +12,7 @@ import {
   mark,
   sharedByLegs,
   type Failure,
-  type FindingDraft,
+  type WordedDraft,
   type ForwardingSegment,
   type Model,
   type Plan,
@@ -80,7 +80,7 @@ function groundPairs(plan: Plan, { network }: Model): readonly Pair[] {
   return pairs;
 }
 
-function* finding(plan: Plan, { element }: Failure, pairs: readonly Pair[]): Iterable<FindingDraft> {
+function* finding(plan: Plan, { element }: Failure, pairs: readonly Pair[]): Iterable<WordedDraft> {
   const forwardings = [...new Set(pairs.flatMap(({ a, b }) => [a, b]))];
   const vlans = byLabel(
     forwardings.flatMap(({ segment }) => segment.domain.vlans.filter(({ igmp }) => (igmp?.queriers.length ?? 0) > 0)),

@@ -19,7 +19,7 @@ import {
   streamsOf,
   type Element,
   type Fate,
-  type FindingDraft,
+  type WordedDraft,
   type Leg,
   type Mark,
   type Model,
@@ -47,7 +47,7 @@ export default defineRule({
 });
 
 /** A sender or receiver with both legs on one interface although its device has another for media. */
-function* interfaceFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
+function* interfaceFindings(plan: Plan, model: Model): Iterable<WordedDraft> {
   const doubled: Doubled[] = [];
   for (const sender of plan.senders) {
     const { device, label, legs } = sender;
@@ -123,7 +123,7 @@ function isForMedia(role: string | undefined): boolean {
 }
 
 /** Two interfaces in one VLAN: any fault of that VLAN takes both. */
-function* vlanFindings(plan: Plan): Iterable<FindingDraft> {
+function* vlanFindings(plan: Plan): Iterable<WordedDraft> {
   const both = plan.senders.filter(({ legs }) => inOneVlan(legs));
   for (const [vlan, senders] of byLabel(
     [...groupBy(both, ({ legs }): Vlan | undefined => legs[0]?.vlan)],
@@ -163,7 +163,7 @@ function inOneVlan([a, b]: readonly Leg[]): boolean {
 }
 
 /** Switches, links, routers, risks and feeds that every leg crosses; elements that take the same receptions are one cause. */
-function* elementFindings(plan: Plan, model: Model): Iterable<FindingDraft> {
+function* elementFindings(plan: Plan, model: Model): Iterable<WordedDraft> {
   if (model.keptApart) return;
   const fates = sharedByLegs(model.failures);
   if (fates.length === 0) return;
@@ -199,7 +199,7 @@ function elementFinding(
   elements: readonly Element[],
   at: Mark,
   others: readonly Mark[],
-): FindingDraft {
+): WordedDraft {
   const streams = byLabel(streamsOf(lost), ({ label }) => label);
   const names = streams.map(({ label }) => label);
   const takers = byLabel([...new Set(lost.map(({ receiver }) => receiver.label))], (name) => name);

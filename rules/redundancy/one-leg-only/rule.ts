@@ -13,7 +13,7 @@ import {
   touchOf,
   touchOfKind,
   type Essence,
-  type FindingDraft,
+  type WordedDraft,
   type Interface,
   type Kind,
   type Mark,
@@ -139,7 +139,7 @@ function markOf({ sender }: Forgotten): Mark {
     : mark(leg, label, 'interface');
 }
 
-function finding(cause: string, list: readonly [Forgotten, ...Forgotten[]]): FindingDraft {
+function finding(cause: string, list: readonly [Forgotten, ...Forgotten[]]): WordedDraft {
   const [first] = list;
   const kind = kindOfFault(first.sender);
   const names = list.map(({ sender }) => sender.label);

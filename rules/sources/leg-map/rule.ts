@@ -20,7 +20,7 @@ import {
   touchOfKind,
   whyNoSource,
   type Address,
-  type FindingDraft,
+  type WordedDraft,
   type Kind,
   type Leg,
   type Model,
@@ -55,7 +55,7 @@ export default defineRule({
   },
 });
 
-function pairFinding(sender: Sender, senders: readonly Sender[], pair: Pair, model: Model): FindingDraft {
+function pairFinding(sender: Sender, senders: readonly Sender[], pair: Pair, model: Model): WordedDraft {
   const first = formatAddress(pair.first);
   const second = formatAddress(pair.second);
   const names = senders.map(({ label }) => label);
@@ -91,7 +91,7 @@ function give(leg: string, address: Address | string, model: Model): string {
     : `give both legs addresses that fit the map, for ${formatAddress(address)} is ${ownerLabel(owner)}'s`;
 }
 
-function kindFinding(kind: Kind, senders: readonly Sender[]): FindingDraft {
+function kindFinding(kind: Kind, senders: readonly Sender[]): WordedDraft {
   const sorted = byLabel(senders, ({ label }) => label);
   const streams = byLabel([...new Map(sorted.map((sender) => [sender.name, sender])).values()], ({ name }) => name);
   const devices = [...new Set(sorted.map(({ device, label }) => device?.name ?? label))];

@@ -10,7 +10,7 @@ import {
   receiverLegLabel,
   touchOfCause,
   writtenOnce,
-  type FindingDraft,
+  type WordedDraft,
   type Leg,
   type Model,
   type Plan,
@@ -35,7 +35,7 @@ export default defineRule({
   },
 });
 
-function neverLeaves(cause: WrittenOnce): FindingDraft {
+function neverLeaves(cause: WrittenOnce): WordedDraft {
   return finding(cause, 0, {
     what: `${about(cause)} with TTL 0, which must not leave the sender`,
     others: [],
@@ -45,7 +45,7 @@ function neverLeaves(cause: WrittenOnce): FindingDraft {
   });
 }
 
-function stopsAtRouter(cause: WrittenOnce, far: ReadonlyMap<Leg, readonly ReceiverLeg[]>): FindingDraft {
+function stopsAtRouter(cause: WrittenOnce, far: ReadonlyMap<Leg, readonly ReceiverLeg[]>): WordedDraft {
   const senders = new Set(cause.senders);
   const receivers = byLabel(
     [...new Set([...far].flatMap(([leg, legs]) => (senders.has(leg.sender) ? legs : [])))],
@@ -71,7 +71,7 @@ interface Texts {
   readonly fix: string;
 }
 
-function finding(cause: WrittenOnce, ttl: number, texts: Texts): FindingDraft {
+function finding(cause: WrittenOnce, ttl: number, texts: Texts): WordedDraft {
   const [first, ...rest] = byLabel(cause.legs, legLabel);
   const [sender] = byLabel(cause.senders, ({ label }) => label);
   if (first === undefined || sender === undefined) throw new Error('a cause has a sender and a leg');

@@ -14,7 +14,7 @@ import {
   UnionFind,
   vlanSubject,
   withRig,
-  type FindingDraft,
+  type WordedDraft,
   type Model,
   type Plan,
   type Prefix,
@@ -76,7 +76,7 @@ function isOneVlan([first, ...rest]: readonly Entry[]): boolean {
   return joinedAs !== undefined && rest.every(({ vlan }) => vlan.joinedAs === joinedAs);
 }
 
-function oneVlan(sorted: readonly Entry[]): FindingDraft {
+function oneVlan(sorted: readonly Entry[]): WordedDraft {
   const widest = sorted.reduce((a, b) => (b.subnet.length < a.subnet.length ? b : a));
   const changed = sorted.filter(({ subnet }) => subnet.length !== widest.subnet.length);
   const at = changed[0] ?? widest;

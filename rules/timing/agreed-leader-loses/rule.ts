@@ -18,7 +18,7 @@ import {
   stepWords,
   withRig,
   type Clock,
-  type FindingDraft,
+  type WordedDraft,
   type Island,
   type PtpDomain,
 } from '../../../src/lint/rule.js';
@@ -54,7 +54,7 @@ function listedOn({ clocks }: Island, { grandmasters }: PtpDomain): readonly Clo
   return grandmasters.flatMap((owner) => byOwner.get(owner) ?? []);
 }
 
-function overruled(agreed: Clock, list: PtpDomain, island: Island): FindingDraft | undefined {
+function overruled(agreed: Clock, list: PtpDomain, island: Island): WordedDraft | undefined {
   const [leader] = island.leaders.filter(({ followers }) => followers > 0);
   // One that is not meant to lead, or leads without a reference, is `timing/wrong-grandmaster-wins`.
   if (leader === undefined || leader.clock === agreed || !leader.clock.meantToLead) return undefined;

@@ -10,7 +10,7 @@ import {
   inRig,
   listNames,
   type Clock,
-  type FindingDraft,
+  type WordedDraft,
   type Plan,
   type Timing,
 } from '../../../src/lint/rule.js';
@@ -42,7 +42,7 @@ function wantedDomains({ rig }: Clock, plan: Plan): ReadonlySet<number> | undefi
   return rig.practice.ptpDomain === undefined ? undefined : new Set([rig.practice.ptpDomain]);
 }
 
-function unplanned(clocks: readonly Clock[], plan: Plan): FindingDraft | undefined {
+function unplanned(clocks: readonly Clock[], plan: Plan): WordedDraft | undefined {
   const [first] = clocks;
   const wanted = first === undefined ? undefined : wantedDomains(first, plan);
   if (first === undefined || wanted === undefined) return undefined;
@@ -61,7 +61,7 @@ function unplanned(clocks: readonly Clock[], plan: Plan): FindingDraft | undefin
 }
 
 /** Media that pass from a clock of one domain to a clock of another: one finding for each two domains. */
-function* acrossDomains(plan: Plan, timing: Timing, unwanted: ReadonlySet<Clock>): Iterable<FindingDraft> {
+function* acrossDomains(plan: Plan, timing: Timing, unwanted: ReadonlySet<Clock>): Iterable<WordedDraft> {
   const crossings = new Map<string, { readonly clocks: Set<Clock>; readonly streams: Set<string> }>();
   for (const { device, takes, label } of plan.receivers) {
     if (takes?.device === undefined || device.ptp === undefined || takes.device.ptp === undefined) continue;

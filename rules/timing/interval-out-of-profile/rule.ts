@@ -11,7 +11,7 @@ import {
   outOfProfile,
   profileNamed,
   type ClockFacts,
-  type FindingDraft,
+  type WordedDraft,
   type Intervals,
   type IntervalKey,
   type OutOfProfile,
@@ -59,7 +59,7 @@ export default defineRule({
   },
 });
 
-function* ofDomains(plan: Plan): Iterable<FindingDraft> {
+function* ofDomains(plan: Plan): Iterable<WordedDraft> {
   for (const planned of plan.ptpDomains) {
     const profile = planned.profile === undefined ? undefined : profileNamed(planned.profile, planned.edition);
     if (profile === undefined) continue;
@@ -106,7 +106,7 @@ function words(
   { key, value, least, most, known }: OutOfProfile,
   profile: Profile,
   who: string,
-): Pick<FindingDraft, 'severity' | 'what' | 'onAir' | 'fix'> {
+): Pick<WordedDraft, 'severity' | 'what' | 'onAir' | 'fix'> {
   return {
     severity: known === 'read' ? 'error' : 'warning',
     what: `${key} ${value} of ${who} is outside ${least} to ${most}, the range of ${profile.title}`,

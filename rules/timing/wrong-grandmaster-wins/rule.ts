@@ -15,7 +15,7 @@ import {
   settledIslands,
   stepWords,
   type Clock,
-  type FindingDraft,
+  type WordedDraft,
   type Island,
   type Leader,
   type Step,
@@ -45,7 +45,7 @@ export default defineRule({
   },
 });
 
-function unintended(leader: Leader, intended: Clock, island: Island): FindingDraft | undefined {
+function unintended(leader: Leader, intended: Clock, island: Island): WordedDraft | undefined {
   const { clock, followers } = leader;
   if (followers === 0) return undefined;
   const { order, step } = compareQualities(clock.quality, intended.quality);
@@ -73,7 +73,7 @@ function unintended(leader: Leader, intended: Clock, island: Island): FindingDra
 }
 
 /** A grandmaster that leads on its priority1 alone, while one with a reference stands by. */
-function outrankedBetter({ clock, followers }: Leader, island: Island): FindingDraft | undefined {
+function outrankedBetter({ clock, followers }: Leader, island: Island): WordedDraft | undefined {
   if (followers === 0) return undefined;
   const outranked = clocksByName(outrankedBy(clock, island));
   const [first] = outranked;

@@ -8,7 +8,11 @@ import type { Leg, Plan, Rig, Sender } from '../../plan/types.js';
 import { groupFitness } from '../../model/groups/group-fitness.js';
 import { commonRanges } from '../../model/groups/house-groups.js';
 import type { Model } from '../../model/model.js';
-import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../../model/groups/multicast-space/ethernet.js';
+import {
+  aliasedClockGroup,
+  ethernetAddress,
+  floodedEthernetAddress,
+} from '../../model/groups/multicast-space/ethernet.js';
 
 export interface GroupMove {
   readonly leg: Leg;

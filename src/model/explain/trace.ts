@@ -216,7 +216,10 @@ function whyUnreached(leg: Leg, receiverLeg: ReceiverLeg, model: TraceModel): Un
         to: receiverLeg.vlan,
       };
     const entry = flow.forwarding.segment.nodes[flow.from];
-    if (entry !== undefined && flow.forwarding.tree.path(flow.from, flow.forwarding.segment.nodeOf.get(to) ?? -1) === undefined)
+    if (
+      entry !== undefined &&
+      flow.forwarding.tree.path(flow.from, flow.forwarding.segment.nodeOf.get(to) ?? -1) === undefined
+    )
       return { kind: 'no link', from: entry, to };
   } else if (
     start !== end ||

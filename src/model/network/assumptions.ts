@@ -22,7 +22,9 @@ export function findAssumptions(
   network: Network,
   groups: GroupIndex,
 ): readonly Assumption[] {
-  const carrying = segments.filter(({ sent, taken, forwarding }) => sent.length + taken.length > 0 && forwarding !== undefined);
+  const carrying = segments.filter(
+    ({ sent, taken, forwarding }) => sent.length + taken.length > 0 && forwarding !== undefined,
+  );
   const snooped = carrying.filter(({ snooping }) => snooping !== false);
   const shared = sharedGrounds(network, groups);
   const found: Assumption[] = [];
@@ -96,7 +98,9 @@ function loops(segments: readonly GroupSegment[]): ReadonlyMap<string, ReadonlyS
   const found = new Map<string, Set<string>>();
   for (const one of segments) {
     const root =
-      one.forwarding?.segment.looped === true ? one.forwarding.segment.nodes[one.forwarding.tree.order[0] ?? 0] : undefined;
+      one.forwarding?.segment.looped === true
+        ? one.forwarding.segment.nodes[one.forwarding.tree.order[0] ?? 0]
+        : undefined;
     if (root === undefined) continue;
     const vlans = found.get(root.name) ?? new Set<string>();
     found.set(root.name, vlans);

@@ -179,7 +179,8 @@ function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
   const perChoice = way.choices.map((stages) => {
     const found = new Set<Element>();
     for (const { forwarding, from, to, router } of stages) {
-      for (const node of [from, ...forwarding.cuts.switchesBetween(from, to), to]) found.add(elements.switch(forwarding, node));
+      for (const node of [from, ...forwarding.cuts.switchesBetween(from, to), to])
+        found.add(elements.switch(forwarding, node));
       for (const edge of forwarding.cuts.edgesBetween(from, to))
         if (edge.links.length === 1 && edge.links[0] !== undefined) found.add(elements.link(edge.links[0]));
       if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));

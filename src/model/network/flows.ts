@@ -99,7 +99,8 @@ function buildFlows(
   for (const leg of plan.legs) {
     const { group } = leg;
     const forwarding = forwardingOf(leg);
-    const from = leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
+    const from =
+      leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
     if (group === undefined || forwarding === undefined || from === undefined) continue;
     const wanted = joined(leg);
     add(flowIn(leg, forwarding, from, undefined, wanted.get(forwarding) ?? []));
@@ -163,7 +164,13 @@ export function electedQuerier(conduct: Conduct): Conduct['queriers'][number] | 
   return best ?? conduct.queriers[0];
 }
 
-function flowIn(leg: Leg, forwarding: ForwardingSegment, from: number, through: Flow['through'], receivers: readonly Reached[]): Flow {
+function flowIn(
+  leg: Leg,
+  forwarding: ForwardingSegment,
+  from: number,
+  through: Flow['through'],
+  receivers: readonly Reached[],
+): Flow {
   return {
     leg,
     forwarding,

@@ -54,7 +54,9 @@ export function linkUses(plan: Plan, network: Network, load: Load): readonly Lin
 }
 
 /** Edges of segments by the links they are made of. */
-function spansOf(network: Network): ReadonlyMap<Link, readonly { readonly forwarding: ForwardingSegment; readonly edge: Edge }[]> {
+function spansOf(
+  network: Network,
+): ReadonlyMap<Link, readonly { readonly forwarding: ForwardingSegment; readonly edge: Edge }[]> {
   const found = new Map<Link, { readonly forwarding: ForwardingSegment; readonly edge: Edge }[]>();
   for (const forwarding of network.forwardings) {
     for (const edge of forwarding.segment.edges) {

@@ -42,7 +42,9 @@ export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
   const links = new Map<Link, { there: number; back: number }>();
   const ports = new Map<Port, { toHost: number; fromHost: number; flooded: number }>();
   for (const link of plan.links) links.set(link, { there: 0, back: 0 });
-  const byForwarding = new Map<ForwardingSegment, Sums>(network.forwardings.map((forwarding) => [forwarding, sumsFor(forwarding)]));
+  const byForwarding = new Map<ForwardingSegment, Sums>(
+    network.forwardings.map((forwarding) => [forwarding, sumsFor(forwarding)]),
+  );
   let unrated = 0;
 
   for (const flow of network.flows) {
@@ -106,7 +108,9 @@ function addFlow(
     sums.floodPort[from] = (sums.floodPort[from] ?? 0) + rate.onPort;
     if (flow.through === undefined && leg.interface !== undefined)
       sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
-    const reached = flow.receivers.filter(({ node }) => forwarding.tree.component[node] === forwarding.tree.component[from]);
+    const reached = flow.receivers.filter(
+      ({ node }) => forwarding.tree.component[node] === forwarding.tree.component[from],
+    );
     // What they asked for is not flood.
     for (const via of new Set(reached.map((one) => one.interface)))
       if (via.port !== undefined && !isOwnPort(flow, via)) portOf(ports, via.port).flooded -= rate.onPort;

@@ -35,7 +35,8 @@ function isLeg({ domain, sent }: GroupSegment): boolean {
 function survivorsOf({ forwarding, flows }: GroupSegment, { on }: Candidate): number {
   if (forwarding === undefined || on === undefined) return 0;
   const node = isSwitch(on) ? forwarding.segment.nodeOf.get(on) : undefined;
-  const { component } = node === undefined ? forwarding.tree : buildTree(forwarding.segment, [], { nodes: new Set([node]) });
+  const { component } =
+    node === undefined ? forwarding.tree : buildTree(forwarding.segment, [], { nodes: new Set([node]) });
   const lives = (from: number, to: number): boolean =>
     from !== node && to !== node && component[from] === component[to];
   return flows.filter(

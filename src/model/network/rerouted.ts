@@ -49,7 +49,11 @@ export function rerouted(
     if (part === undefined)
       before.set(
         key,
-        (part = buildLoad(plan, only(network, new Map([...forwardings].map((forwarding) => [forwarding, forwarding]))), rateOf)),
+        (part = buildLoad(
+          plan,
+          only(network, new Map([...forwardings].map((forwarding) => [forwarding, forwarding]))),
+          rateOf,
+        )),
       );
     const rest = buildLoad(
       plan,
@@ -80,11 +84,13 @@ export function rerouted(
 function tries(uses: readonly LinkUse[], network: Network, rateOf: RateOf, percent: number): readonly LinkUse[] {
   const standby = uses.filter(
     ({ links, spans }) =>
-      links.length === 1 && spans.some(({ forwarding, edge }) => edge.links[0] === links[0] && hasStandby(forwarding, edge)),
+      links.length === 1 &&
+      spans.some(({ forwarding, edge }) => edge.links[0] === links[0] && hasStandby(forwarding, edge)),
   );
   if (standby.length === 0) return [];
   const total = new Map<ForwardingSegment, number>();
-  for (const flow of network.flows) total.set(flow.forwarding, (total.get(flow.forwarding) ?? 0) + (rateOf(flow)?.onLink ?? 0));
+  for (const flow of network.flows)
+    total.set(flow.forwarding, (total.get(flow.forwarding) ?? 0) + (rateOf(flow)?.onLink ?? 0));
   const tight = new Set<ForwardingSegment>();
   for (const { loadBps, rateBps, spans } of uses) {
     for (const { forwarding } of spans)

@@ -138,7 +138,8 @@ class Builder {
     }
     if (!isTransparent(clock)) return;
     const [first, ...others] = sections;
-    if (first !== undefined) for (const other of others) this.#joints.push({ sections: [first, other], needs: NOTHING });
+    if (first !== undefined)
+      for (const other of others) this.#joints.push({ sections: [first, other], needs: NOTHING });
   }
 
   /** Where an interface stands; a boundary clock it is patched to gets its PTP port there. */
@@ -214,7 +215,8 @@ class Builder {
       for (const attachment of known) {
         widen(attachment.networks, networks);
         widen(attachment.section.networks, networks);
-        for (const link of links) if (!attachment.needs.links.includes(link)) (attachment.needs.links as Link[]).push(link);
+        for (const link of links)
+          if (!attachment.needs.links.includes(link)) (attachment.needs.links as Link[]).push(link);
       }
       return;
     }
@@ -226,7 +228,14 @@ class Builder {
     );
   }
 
-  #addTrunk(clock: ClockFacts, section: PathSection, here: Switch, there: Switch, links: readonly Link[], domain: Domain): void {
+  #addTrunk(
+    clock: ClockFacts,
+    section: PathSection,
+    here: Switch,
+    there: Switch,
+    links: readonly Link[],
+    domain: Domain,
+  ): void {
     const networks = networksOf(domain.vlans, undefined);
     this.#addCutterPort(clock, section, portOn(here, links), there, networks, isMasterOnly(clock, here, links), {
       switches: [there],

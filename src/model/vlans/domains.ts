@@ -13,7 +13,19 @@
  * - an interface known only by its network belongs to that network as a whole;
  * - a leg of which nothing is known belongs to the path of its number (first legs with first legs, second with second).
  */
-import type { Device, Interface, Join, Link, LinkEnd, Network, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
+import type {
+  Device,
+  Interface,
+  Join,
+  Link,
+  LinkEnd,
+  Network,
+  Plan,
+  Port,
+  Rig,
+  Switch,
+  Vlan,
+} from '../../plan/types.js';
 import { saysVlans, tagged, tagOf, untagged, type Tag } from './trunks.js';
 import { UnionFind } from '../../collections/union-find.js';
 

@@ -1,0 +1,16 @@
+/** Lists that hold at least one item, typed as such: whoever gets one need not ask whether there is a first. */
+export type NonEmpty<T> = readonly [T, ...T[]];
+
+export function isNonEmpty<T>(items: readonly T[]): items is NonEmpty<T> {
+  return items.length > 0;
+}
+
+/** As `items.map`, without losing that there is one. */
+export function mapAll<T, U>(items: NonEmpty<T>, make: (item: T, index: number) => U): NonEmpty<U> {
+  const [first, ...rest] = items;
+  return [make(first, 0), ...rest.map((item, index) => make(item, index + 1))];
+}
+
+export function lastOf<T>(items: NonEmpty<T>): T {
+  return items[items.length - 1] as T;
+}

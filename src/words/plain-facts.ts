@@ -1,0 +1,34 @@
+/** Facts of findings as plain data, for programs: entities of the plan become the names people know them by. */
+import { linkLabel, portLabel } from '../model/vlans/trunks.js';
+import type { Entity, Interface, Leg, Link, Port, ReceiverLeg } from '../plan/types.js';
+import { legLabel, receiverLegLabel } from './labels.js';
+
+export type PlainData = string | number | boolean | null | readonly PlainData[] | { readonly [key: string]: PlainData };
+
+/**
+ * The facts without what is absent. Throws a TypeError on a value that is no data: a function, a map, a set, an object of
+ * a class, a bigint.
+ */
+export function plainFacts(value: unknown): PlainData {
+  if (value === null || typeof value === 'string' || typeof value === 'boolean') return value;
+  if (typeof value === 'number') return Number.isFinite(value) ? value : String(value);
+  if (Array.isArray(value)) return value.map(plainFacts);
+  if (typeof value !== 'object') throw new TypeError(`a ${typeof value} is no data`);
+  if ('origin' in value) return entityLabel(value as Entity);
+  if (Object.getPrototypeOf(value) !== Object.prototype)
+    throw new TypeError(`an object of class ${value.constructor.name} is no data`);
+  const stated = Object.entries(value).filter(([, one]) => one !== undefined);
+  return Object.fromEntries(stated.map(([key, one]) => [key, plainFacts(one)]));
+}
+
+/** `cam-1/video leg 2`, `cam-1 red`, `leaf-a/12`, `R01`: what people call an entity of the plan. */
+export function entityLabel(entity: Entity): string {
+  const has = (key: string): boolean => key in entity;
+  if (has('sender') && has('index')) return legLabel(entity as Leg);
+  if (has('receiver') && has('index')) return receiverLegLabel(entity as ReceiverLeg);
+  if (has('label')) return (entity as Entity & { readonly label: string }).label;
+  if (has('ends')) return linkLabel(entity as Link);
+  if (has('access') && has('trunk')) return portLabel(entity as Port);
+  if (has('device') && has('name')) return `${(entity as Interface).device.name} ${(entity as Interface).name}`;
+  return has('name') ? ((entity as Entity & { readonly name: string | undefined }).name ?? '') : '';
+}
