@@ -1,7 +1,7 @@
 /** Everything a rule needs: the only module of `src/` that a rule imports. */
 import type { Model } from '../model/model.js';
 import type { FactKey } from '../model/facts.js';
-import type { Plan, Waiver } from '../plan/types.js';
+import type { Plan, Rig, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
 import type { Confidence, FindingDraft, FindingWords, Severity, WordedDraft } from './finding.js';
 
@@ -185,8 +185,11 @@ export interface RuleContext {
   readonly plan: Plan;
   /** What the network does with the plan; every part computed once, on first use. */
   readonly model: Model;
-  /** A threshold this rule declares: the profile's value, else the house's, else the default. */
-  readonly threshold: (name: string) => number;
+  /**
+   * A threshold this rule declares: the profile's value, else that of the rig's house, else the default. Without a rig,
+   * for what several rigs share: the least favourable is nobody's promise, so the first house that states one counts.
+   */
+  readonly threshold: (name: string, rig?: Rig) => number;
   /** For rules of the `waivers` stage; empty before. */
   readonly waivers: readonly WaiverUse[];
 }
