@@ -23,6 +23,7 @@ import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js
 import type { Rule, RuleContext } from './rule.js';
 import { applyWaivers } from './waivers.js';
 import { listNames } from '../words/lists.js';
+import { byCodeUnit } from '../collections/order.js';
 
 export interface LintOptions {
   readonly profile?: Profile | undefined;
@@ -255,9 +256,4 @@ function countsOf(plan: Plan): PlanCounts {
     links: plan.links.length,
     vlans: plan.vlans.length,
   };
-}
-
-/** By code unit: the same on every machine whatever its language. */
-function byCodeUnit(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,6 +1,7 @@
 /** What a flood puts on the ports of hosts that never asked for it. */
 import type { Interface, Leg } from '../../plan/types.js';
 import type { Load } from './load.js';
+import { byCodeUnit } from '../../collections/order.js';
 
 export interface FloodedHost {
   readonly host: Interface;
@@ -66,15 +67,11 @@ function lineRate({ port, rateBps }: Interface): number | undefined {
 }
 
 function bySlowness(a: FloodedHost, b: FloodedHost): number {
-  return (a.rateBps ?? 0) - (b.rateBps ?? 0) || b.floodBps - a.floodBps || order(nameOf(a.host), nameOf(b.host));
+  return (a.rateBps ?? 0) - (b.rateBps ?? 0) || b.floodBps - a.floodBps || byCodeUnit(nameOf(a.host), nameOf(b.host));
 }
 
 function nameOf({ device, name }: Interface): string {
   return `${device.name} ${name}`;
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** Share of a port that streams may fill, in percent, unless a house says otherwise. */

@@ -6,6 +6,7 @@ import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
 import { linkRate, type Edge, type Segment } from './segment.js';
 import { buildTree } from './tree.js';
+import { append } from '../../collections/group-by.js';
 
 /** A link, or an aggregate, that carries more than its rate once another link is lost. */
 export interface Rerouted {
@@ -32,9 +33,7 @@ export function rerouted(
   const found = new Map<LinkUse, { lost: Link; loadBps: number; rateBps: number }[]>();
   const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
     if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
-    const list = found.get(use);
-    if (list === undefined) found.set(use, [{ lost, loadBps, rateBps }]);
-    else list.push({ lost, loadBps, rateBps });
+    append(found, use, { lost, loadBps, rateBps });
   };
   for (const use of uses) {
     const largest = use.links.reduce((most, link) => ((linkRate(link) ?? 0) > (linkRate(most) ?? 0) ? link : most));
