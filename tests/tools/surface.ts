@@ -20,12 +20,16 @@ export interface Surface {
 
 /** Reads the surface of the entries, paths from the project's root. */
 export function surfaceOf(entries: readonly string[]): Surface {
-  const config = ts.getParsedCommandLineOfConfigFile(`${ROOT}tsconfig.json`, { noEmit: true }, {
-    ...ts.sys,
-    onUnRecoverableConfigFileDiagnostic: ({ messageText }) => {
-      throw new Error(ts.flattenDiagnosticMessageText(messageText, '\n'));
+  const config = ts.getParsedCommandLineOfConfigFile(
+    `${ROOT}tsconfig.json`,
+    { noEmit: true },
+    {
+      ...ts.sys,
+      onUnRecoverableConfigFileDiagnostic: ({ messageText }) => {
+        throw new Error(ts.flattenDiagnosticMessageText(messageText, '\n'));
+      },
     },
-  });
+  );
   if (config === undefined) throw new Error('tsconfig.json can not be read');
   const program = ts.createProgram(
     entries.map((entry) => `${ROOT}${entry}`),
@@ -95,9 +99,9 @@ export function surfaceOf(entries: readonly string[]): Surface {
 
 const FLAGS = ts.TypeFormatFlags.NoTruncation | ts.TypeFormatFlags.UseAliasDefinedOutsideCurrentScope;
 
-/** A type of this project, not a parameter of a generic one. */
+/** A type of this project; not a parameter of a generic one, nor a constant that a type is made of. */
 function isOwn(symbol: ts.Symbol): boolean {
-  if ((symbol.flags & ts.SymbolFlags.TypeParameter) !== 0) return false;
+  if ((symbol.flags & (ts.SymbolFlags.TypeParameter | ts.SymbolFlags.Variable)) !== 0) return false;
   return (symbol.declarations ?? []).some((declaration) => {
     const path = relative(ROOT, declaration.getSourceFile().fileName);
     return /^(src|rules)\//.test(path) && dirname(path) !== '';
@@ -105,5 +109,7 @@ function isOwn(symbol: ts.Symbol): boolean {
 }
 
 function isHidden(node: ts.PropertyDeclaration): boolean {
-  return ts.isPrivateIdentifier(node.name) || (node.modifiers ?? []).some((one) => one.kind === ts.SyntaxKind.PrivateKeyword);
+  return (
+    ts.isPrivateIdentifier(node.name) || (node.modifiers ?? []).some((one) => one.kind === ts.SyntaxKind.PrivateKeyword)
+  );
 }
