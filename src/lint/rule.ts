@@ -219,3 +219,4 @@ export interface Rule<Facts extends object = object, Note = unknown> {
 export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts, Note>): Rule {
   return rule as Rule;
 }
+export { labelledReference, type LabelledReference } from '../words/referrers.js';
