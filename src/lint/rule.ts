@@ -55,7 +55,7 @@ export { imageOf, preimageOf } from '../model/groups/leg-map.js';
 export { sendersClash } from '../model/groups/senders-clash.js';
 export { receiverClashes, type ReceiverClash } from '../model/streams/receiver-clash.js';
 export type { Reception } from '../model/streams/reception.js';
-export { whyNoSource } from '../model/hosts/source-address.js';
+export { sourceFault, type SourceFault } from '../model/hosts/source-address.js';
 export {
   FILTERING_VERSION,
   filtersSources,
@@ -220,3 +220,4 @@ export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts,
   return rule as Rule;
 }
 export { labelledReference, type LabelledReference } from '../words/referrers.js';
+export { brokenPair, kindsThatBreakPairs, type BrokenPair } from '../model/streams/source-pairs.js';
