@@ -221,3 +221,5 @@ export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts,
 }
 export { labelledReference, type LabelledReference } from '../words/referrers.js';
 export { brokenPair, kindsThatBreakPairs, type BrokenPair } from '../model/streams/source-pairs.js';
+export { portUses, type PortUse } from '../model/vlans/port-uses.js';
+export { entityLabel } from '../words/plain-facts.js';
