@@ -223,3 +223,5 @@ export { labelledReference, type LabelledReference } from '../words/referrers.js
 export { brokenPair, kindsThatBreakPairs, type BrokenPair } from '../model/streams/source-pairs.js';
 export { portUses, type PortUse } from '../model/vlans/port-uses.js';
 export { entityLabel } from '../words/plain-facts.js';
+export { ascending, byCodeUnit } from '../collections/order.js';
+export { millisecondWords } from '../words/times.js';

@@ -1,22 +1,26 @@
 import {
+  ascending,
   byLabel,
   clause,
   defineRule,
   groupBy,
   legLabel,
-  listNames,
   mark,
+  noted,
   parseReferenceClock,
   touchOf,
+  type FindingDraft,
   type Leg,
+  type NonEmpty,
   type Receiver,
   type Sender,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
 const LEGS = [clause('ST 2110-10', '8.2'), clause('RFC 7273', '4')];
 const DOMAIN = [clause('RFC 7273', '4.8'), clause('ST 2110-10', '8.2')];
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'delay/reference-clocks-differ',
   summary: 'Legs of one stream, or a stream and its receivers, go by different clocks',
   severity: 'error',
@@ -27,69 +31,56 @@ export default defineRule({
     const split = new Set<Sender>();
     for (const sender of byLabel(stating, ({ label }) => label)) {
       const legs = sender.legs.filter((leg) => leg.referenceClock !== undefined);
-      const [first, ...rest] = legs;
-      const other = rest.find((leg) => keyOf(leg) !== (first === undefined ? '' : keyOf(first)));
-      if (first === undefined || other === undefined) continue;
+      const other = legs.find((leg) => legs[0] !== undefined && keyOf(leg) !== keyOf(legs[0]));
+      if (other === undefined) continue;
       split.add(sender);
       yield {
         subject: `legs of ${sender.label}`,
         parties: [sender.label],
-        what: `the legs of ${sender.label} state different reference clocks: ${legs.map((leg) => `${legLabel(leg)} ${leg.referenceClock ?? ''}`).join(', ')}`,
-        at: mark(other, `${legLabel(other)}: ${other.referenceClock ?? ''}`, 'referenceClock'),
-        others: legs
-          .filter((leg) => leg !== other)
-          .map((leg) => mark(leg, `${legLabel(leg)}: ${leg.referenceClock ?? ''}`, 'referenceClock')),
-        onAir: 'receivers can not join the two legs: they refuse one, or jump whenever one takes over from the other',
+        facts: { form: 'legs', sender, legs, clocks: legs.map(({ referenceClock = '' }) => referenceClock) },
+        at: clockMark(other),
+        others: legs.filter((leg) => leg !== other).map(clockMark),
         sources: LEGS,
-        fix: 'let both legs state the clock their sender follows',
         touch: touchOf(sender),
       };
     }
-    yield* domains(plan.receivers, split);
+    const wrong = plan.receivers.filter((receiver) => !agrees(receiver, split));
+    for (const [sender, list] of groupBy(wrong, ({ takes }) => takes))
+      yield domainFinding(
+        sender,
+        byLabel(list, ({ label }) => label),
+      );
   },
+  words,
 });
 
-function* domains(
-  receivers: readonly Receiver[],
-  split: ReadonlySet<Sender>,
-): Generator<ReturnType<typeof domainFinding>> {
-  const wrong = receivers.filter((receiver) => {
-    const { takes } = receiver;
-    if (takes === undefined || split.has(takes)) return false;
-    const sent = domainOf(takes);
-    const followed = receiver.device.ptp?.mode === 'none' ? undefined : receiver.device.ptp?.domain;
-    return sent !== undefined && followed !== undefined && sent !== followed;
-  });
-  for (const [sender, list] of groupBy(wrong, ({ takes }) => takes))
-    yield domainFinding(
-      sender,
-      byLabel(list, ({ label }) => label),
-    );
+function clockMark(leg: Leg) {
+  return noted(mark(leg, legLabel(leg), 'referenceClock'), { clock: leg.referenceClock ?? '' });
 }
 
-function domainFinding(sender: Sender, receivers: readonly Receiver[]) {
+/** A receiver that follows the domain of the stream it takes, or of which that is not known. */
+function agrees({ takes, device }: Receiver, split: ReadonlySet<Sender>): boolean {
+  if (takes === undefined || split.has(takes)) return true;
+  const sent = domainOf(takes);
+  const followed = device.ptp?.mode === 'none' ? undefined : device.ptp?.domain;
+  return sent === undefined || followed === undefined || sent === followed;
+}
+
+function domainFinding(sender: Sender, receivers: NonEmpty<Receiver>): FindingDraft<Facts, Note> {
   const domain = domainOf(sender) ?? 0;
   const leg = sender.legs.find((one) => one.referenceClock !== undefined);
-  const names = receivers.map(({ label }) => label);
-  const followed = [...new Set(receivers.map(({ device }) => device.ptp?.domain ?? 0))]
-    .sort((a, b) => a - b)
-    .map(String);
+  const followed = [...new Set(receivers.map(({ device }) => device.ptp?.domain ?? 0))].sort(ascending);
   return {
     subject: `domain ${domain} of ${sender.label}`,
-    parties: [sender.label, ...names],
-    what: `${sender.label} goes by PTP domain ${domain}, and ${listNames(names)} by ${followed.length === 1 ? 'domain' : 'domains'} ${listNames(followed)}`,
-    at: mark(leg ?? sender, `${sender.label}: domain ${domain}`, leg === undefined ? undefined : 'referenceClock'),
+    parties: [sender.label, ...receivers.map(({ label }) => label)],
+    facts: { form: 'domain', sender, domain, receivers, followed },
+    at: noted(mark(leg ?? sender, sender.label, leg === undefined ? undefined : 'referenceClock'), { domain }),
     others: receivers.map(({ device, label }) =>
-      mark(
-        device.ptp ?? device,
-        `${label}: domain ${device.ptp?.domain ?? ''}`,
-        device.ptp === undefined ? undefined : 'domain',
-      ),
+      noted(mark(device.ptp ?? device, label, device.ptp === undefined ? undefined : 'domain'), {
+        domain: device.ptp?.domain,
+      }),
     ),
-    onAir:
-      'receivers refuse the stream, or play it by another clock: sound clicks, pictures repeat or drop frames, as the clocks drift apart',
     sources: DOMAIN,
-    fix: `let sender and ${names.length === 1 ? 'receiver' : 'receivers'} follow one PTP domain, or, where only the description is old, state the domain the sender follows`,
     touch: touchOf(sender),
   };
 }

@@ -3,9 +3,9 @@ import {
   commonPractice,
   CONVERSATION_NS,
   defineRule,
-  formatTime,
   INTERCOM_NS,
   mark,
+  noted,
   OWN_VOICE_NS,
   PLANNING_LIMIT_NS,
   touchOf,
@@ -14,10 +14,11 @@ import {
   type RoundTripDelay,
   type Severity,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Limit, type Way } from './words.js';
 
 const G114 = clause('ITU-T G.114', 'one-way transmission time');
 
-export default defineRule({
+export default defineRule<Facts, { readonly there: Way; readonly back: Way }>({
   id: 'delay/round-trip',
   summary: 'Speech takes too long there or back',
   severity: 'warning',
@@ -33,94 +34,62 @@ export default defineRule({
   *check({ model, plan, threshold }) {
     if (plan.roundTrips.length === 0) return;
     for (const one of model.delays.roundTrips) {
-      const { trip, there, back } = one;
+      const { trip } = one;
       const fault =
         trip.kind === 'own-voice'
-          ? ownVoice(one, threshold('own-voice-ms') * 1e6)
-          : speech(one, threshold('intercom-ms') * 1e6);
-      if (fault === undefined) continue;
-      const last = fault.way.hops[0]?.sender;
-      if (last === undefined) continue;
-      const streams = [...there.hops, ...back.hops].map(({ sender }) => sender);
+          ? ownVoice(one, threshold('own-voice-ms', trip.rig) * 1e6)
+          : speech(one, threshold('intercom-ms', trip.rig) * 1e6);
+      const last = fault?.way.hops[0]?.sender;
+      if (fault === undefined || last === undefined) continue;
+      const there = wayOf(one.there);
+      const back = wayOf(one.back);
+      const streams = [...one.there.hops, ...one.back.hops].map(({ sender }) => sender);
       yield {
         subject: `round trip ${trip.name} in rig ${trip.rig.name}`,
         parties: streams.map(({ label }) => label),
         severity: fault.severity,
-        what: `${trip.name}: ${fault.what}`,
-        at: mark(trip, `${trip.name}: ${sum(there)} there, ${sum(back)} back`),
+        facts: { trip: trip.name, limit: fault.limit, limitNs: fault.limitNs, there, back, totalNs: one.totalNs },
+        at: noted(mark(trip, trip.name), { there, back }),
         others: streams.map((sender) => mark(sender, sender.label)),
-        onAir: fault.onAir,
         sources: [fault.source],
-        fix: fault.fix,
         touch: touchOf(last),
       };
     }
   },
+  words,
 });
 
 interface Fault {
+  readonly limit: Limit;
+  readonly limitNs: number;
   readonly severity: Severity;
-  readonly what: string;
-  readonly onAir: string;
-  readonly fix: string;
   readonly source: Citation;
+  /** The way to take delay out of. */
   readonly way: Chain;
 }
 
 function speech({ there, back }: RoundTripDelay, targetNs: number): Fault | undefined {
   const way = back.totalNs > there.totalNs ? back : there;
-  const takes = `speech takes ${sum(there)} there and ${sum(back)} back`;
-  const fix = 'take delay out of the slower way, first its longest part (`rigproof delay` lists them)';
-  if (way.totalNs > PLANNING_LIMIT_NS) {
-    return {
-      severity: 'error',
-      way,
-      fix,
-      source: G114,
-      what: `${takes}; no way may take more than ${formatTime(PLANNING_LIMIT_NS)}`,
-      onAir: 'nobody can talk to the other end: both start, both stop, and cues come too late to be of use',
-    };
-  }
-  if (way.totalNs > CONVERSATION_NS) {
-    return {
-      severity: 'warning',
-      way,
-      fix,
-      source: G114,
-      what: `${takes}; above ${formatTime(CONVERSATION_NS)} a way people talk across each other`,
-      onAir: 'people talk across each other, and cues come audibly late',
-    };
-  }
-  if (way.totalNs > targetNs) {
-    return {
+  const faults: readonly Omit<Fault, 'way'>[] = [
+    { limit: 'planning', limitNs: PLANNING_LIMIT_NS, severity: 'error', source: G114 },
+    { limit: 'conversation', limitNs: CONVERSATION_NS, severity: 'warning', source: G114 },
+    {
+      limit: 'intercom',
+      limitNs: targetNs,
       severity: 'note',
-      way,
-      fix,
       source: commonPractice('intercom within 100 ms a way'),
-      what: `${takes}; crews keep intercom within ${formatTime(targetNs)} a way`,
-      onAir: 'cues come late, which those who count a crew in notice',
-    };
-  }
-  return undefined;
+    },
+  ];
+  const fault = faults.find(({ limitNs }) => way.totalNs > limitNs);
+  return fault === undefined ? undefined : { ...fault, way };
 }
 
-function ownVoice({ there, back, totalNs }: RoundTripDelay, mostNs: number): Fault | undefined {
+function ownVoice({ back, totalNs }: RoundTripDelay, mostNs: number): Fault | undefined {
   if (totalNs <= mostNs) return undefined;
-  const gaps = there.gaps.length + back.gaps.length > 0 ? 'at least ' : '';
-  return {
-    severity: 'warning',
-    way: back,
-    what: `one's own voice comes back after ${gaps}${milliseconds(totalNs)}; above ${formatTime(mostNs)} it is heard as an echo`,
-    onAir: 'whoever speaks hears an echo of their own voice, slows down and stumbles',
-    fix: 'send back a mix without their own voice, and let their box give it to them',
-    source: commonPractice('the own voice back within 30 ms'),
-  };
+  const source = commonPractice('the own voice back within 30 ms');
+  return { limit: 'own-voice', limitNs: mostNs, severity: 'warning', source, way: back };
 }
 
-function sum({ totalNs, gaps }: Chain): string {
-  return `${gaps.length > 0 ? 'at least ' : ''}${milliseconds(totalNs)}`;
-}
-
-function milliseconds(ns: number): string {
-  return `${Number((ns / 1e6).toFixed(1))} ms`;
+function wayOf({ totalNs, gaps }: Chain): Way {
+  return { totalNs, atLeast: gaps.length > 0 };
 }
