@@ -219,9 +219,12 @@ export interface Rule<Facts extends object = object, Note = unknown> {
 export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts, Note>): Rule {
   return rule as Rule;
 }
-export { labelledReference, type LabelledReference } from '../words/referrers.js';
+export { referrerLabel, wantedLabel } from '../words/referrers.js';
 export { brokenPair, kindsThatBreakPairs, type BrokenPair } from '../model/streams/source-pairs.js';
 export { portUses, type PortUse } from '../model/vlans/port-uses.js';
 export { entityLabel } from '../words/plain-facts.js';
 export { ascending, byCodeUnit } from '../collections/order.js';
 export { millisecondWords } from '../words/times.js';
+export { listOr } from '../words/lists.js';
+export { joinLabel } from '../words/labels.js';
+export { namesakes, oddSigns } from '../model/written/namesakes.js';

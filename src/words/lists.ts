@@ -14,14 +14,24 @@ export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]
     has('audio') ? ['sound'] : [],
     essences.has('data') ? ['data'] : [],
   ].flat();
-  return `no ${parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} or ${parts.at(-1) ?? ''}`}`;
+  return `no ${listOr(parts)}`;
 }
 
-/**
- * `a, b and c`; past `most` names, `a, b, c and 397 more`.
- */
+/** `a, b and c`; past `most` names, `a, b, c and 397 more`. */
 export function listNames(names: readonly string[], most = 6): string {
-  if (names.length <= 1) return names[0] ?? '';
-  if (names.length > most) return `${names.slice(0, most).join(', ')} and ${names.length - most} more`;
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+  return names.length > most
+    ? joined([...names.slice(0, most), `${names.length - most} more`], 'and')
+    : joined(names, 'and');
+}
+
+/** `a, b or c`. */
+export function listOr(names: readonly string[]): string {
+  return joined(names, 'or');
+}
+
+/** The one place where names become a list: nothing cuts a list apart again. */
+function joined(names: readonly string[], conjunction: 'and' | 'or'): string {
+  return names.length < 2
+    ? names.join('')
+    : `${names.slice(0, -1).join(', ')} ${conjunction} ${names[names.length - 1] ?? ''}`;
 }
