@@ -228,3 +228,11 @@ export { millisecondWords } from '../words/times.js';
 export { listOr } from '../words/lists.js';
 export { joinLabel } from '../words/labels.js';
 export { namesakes, oddSigns } from '../model/written/namesakes.js';
+export { overlapsOf, subnetEntries, type Overlap, type SubnetEntry } from '../model/hosts/subnet-overlaps.js';
+export {
+  commonRange,
+  mayBeOneServer,
+  overlappingRanges,
+  rangeWithout,
+  type DhcpEntry,
+} from '../model/hosts/dhcp-overlaps.js';
