@@ -127,7 +127,7 @@ export { vlanOfAddress } from '../plan/resolve/placement.js';
 export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.js';
 export { rateWords, shareWords } from '../words/rates.js';
 export { listNames, nothingOf } from '../words/lists.js';
-export * from './segment-words.js';
+export * from './segments.js';
 export {
   burdenWords,
   excessBps,
@@ -236,3 +236,14 @@ export {
   rangeWithout,
   type DhcpEntry,
 } from '../model/hosts/dhcp-overlaps.js';
+export * from '../words/segments.js';
+export { servingSeveralLegs } from '../model/network/lone-querier.js';
+export { sharedEdges, type SharedEdge } from '../model/network/shared-edges.js';
+export { querierPlaces } from '../model/network/querier-places.js';
+export { wantedByHost } from '../model/network/flood.js';
+export { stuckCrossings, type StuckCrossing } from '../model/network/stuck-crossings.js';
+export { routersApart } from '../model/network/router-feet.js';
+export { mayWin, querierFault, type QuerierFault } from '../model/network/querier-faults.js';
+export { settingDifferences, type SettingKey, type SettingValue } from '../model/network/setting-differences.js';
+export { arrivingAt, blindSharings } from '../model/network/blind-sharing.js';
+export { OLD_VERSION, timerFaults, type TimerFault } from '../model/network/timer-faults.js';

@@ -1,4 +1,5 @@
 /** What a flood puts on the ports of hosts that never asked for it. */
+import { append } from '../../collections/group-by.js';
 import type { Interface, Leg } from '../../plan/types.js';
 import type { Load } from './load.js';
 import { byCodeUnit } from '../../collections/order.js';
@@ -58,6 +59,13 @@ export function floodOver(
   });
   const [slowest] = flooded.filter(({ rateBps }) => rateBps !== undefined).sort(bySlowness);
   return { streams, unrated, hosts: flooded, slowest };
+}
+
+/** What each host asks for, of who takes what. */
+export function wantedByHost(takes: Iterable<readonly [Interface, Leg]>): ReadonlyMap<Interface, readonly Leg[]> {
+  const wanted = new Map<Interface, [Leg, ...Leg[]]>();
+  for (const [host, leg] of takes) append(wanted, host, leg);
+  return wanted;
 }
 
 function lineRate({ port, rateBps }: Interface): number | undefined {
