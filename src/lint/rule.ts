@@ -103,7 +103,7 @@ export {
   type TransportSplit,
   type Unaware,
 } from '../model/timing/ways.js';
-export * from './clock-words.js';
+export * from './clock-marks.js';
 export type { UnusualNumbers } from '../model/streams/unusual-legs.js';
 export { kindThatWrites, writtenOnce, type WrittenOnce } from '../model/written/written-once.js';
 export {
@@ -216,3 +216,22 @@ export interface Rule<Facts extends object = object, Note = unknown> {
 export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts, Note>): Rule {
   return rule as Rule;
 }
+export { advantageOf, isOpenBetween, type Advantage } from '../model/timing/advantage.js';
+export {
+  firstPlaceFor,
+  overruledLeaders,
+  tieBetween,
+  withoutAgreement,
+  type FirstPlace,
+} from '../model/timing/agreement.js';
+export { clocksByName } from '../model/timing/clocks-by-name.js';
+export { domainCrossings, unplannedDomains } from '../model/timing/domain-crossings.js';
+export { lossOfClocks, lossOfLinks } from '../model/timing/failover.js';
+export { leaderless } from '../model/timing/leaderless.js';
+export { endDeviceTakeover } from '../model/timing/end-device-takeover.js';
+export { admittedDefault, clockFaults, domainFaults, type ProfileFault } from '../model/timing/profile-faults.js';
+export { oddAnnounceIntervals } from '../model/timing/announce-intervals.js';
+export { tiedLeaders } from '../model/timing/ties.js';
+export { advantageWords, spanWords } from '../words/clocks.js';
+export { listOr } from '../words/lists.js';
+export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-leaders.js';
