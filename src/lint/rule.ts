@@ -235,3 +235,6 @@ export { tiedLeaders } from '../model/timing/ties.js';
 export { advantageWords, spanWords } from '../words/clocks.js';
 export { listOr } from '../words/lists.js';
 export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-leaders.js';
+export { shortLinkOffsets, type ShortLinkOffset } from '../model/delay/link-offset.js';
+export { foreignDomains, splitReferenceClocks, type StatedClock } from '../model/delay/reference-clock-faults.js';
+export { delayWords, milliseconds, type Delay } from '../words/times.js';
