@@ -103,7 +103,7 @@ export {
   type TransportSplit,
   type Unaware,
 } from '../model/timing/ways.js';
-export * from './clock-words.js';
+export * from './clock-marks.js';
 export type { UnusualNumbers } from '../model/streams/unusual-legs.js';
 export { kindThatWrites, writtenOnce, type WrittenOnce } from '../model/written/written-once.js';
 export {
@@ -224,7 +224,6 @@ export { brokenPair, kindsThatBreakPairs, type BrokenPair } from '../model/strea
 export { portUses, type PortUse } from '../model/vlans/port-uses.js';
 export { entityLabel } from '../words/plain-facts.js';
 export { ascending, byCodeUnit } from '../collections/order.js';
-export { millisecondWords } from '../words/times.js';
 export { listOr } from '../words/lists.js';
 export { joinLabel } from '../words/labels.js';
 export { namesakes, oddSigns } from '../model/written/namesakes.js';
@@ -247,3 +246,24 @@ export { mayWin, querierFault, type QuerierFault } from '../model/network/querie
 export { settingDifferences, type SettingKey, type SettingValue } from '../model/network/setting-differences.js';
 export { arrivingAt, blindSharings } from '../model/network/blind-sharing.js';
 export { OLD_VERSION, timerFaults, type TimerFault } from '../model/network/timer-faults.js';
+export { advantageOf, isOpenBetween, type Advantage } from '../model/timing/advantage.js';
+export {
+  firstPlaceFor,
+  overruledLeaders,
+  tieBetween,
+  withoutAgreement,
+  type FirstPlace,
+} from '../model/timing/agreement.js';
+export { clocksByName } from '../model/timing/clocks-by-name.js';
+export { domainCrossings, unplannedDomains } from '../model/timing/domain-crossings.js';
+export { lossOfClocks, lossOfLinks } from '../model/timing/failover.js';
+export { leaderless } from '../model/timing/leaderless.js';
+export { endDeviceTakeover } from '../model/timing/end-device-takeover.js';
+export { admittedDefault, clockFaults, domainFaults, type ProfileFault } from '../model/timing/profile-faults.js';
+export { oddAnnounceIntervals } from '../model/timing/announce-intervals.js';
+export { tiedLeaders } from '../model/timing/ties.js';
+export { advantageWords, spanWords } from '../words/clocks.js';
+export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-leaders.js';
+export { shortLinkOffsets, type ShortLinkOffset } from '../model/delay/link-offset.js';
+export { foreignDomains, splitReferenceClocks, type StatedClock } from '../model/delay/reference-clock-faults.js';
+export { delayWords, milliseconds, type Delay } from '../words/times.js';

@@ -17,21 +17,17 @@ export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]
   return `no ${listOr(parts)}`;
 }
 
-/** `a, b and c`; past `most` names, `a, b, c and 397 more`. */
-export function listNames(names: readonly string[], most = 6): string {
-  return names.length > most
-    ? joined([...names.slice(0, most), `${names.length - most} more`], 'and')
-    : joined(names, 'and');
+/**
+ * `a, b and c`; past `most` names, `a, b, c and 397 more`. A list is joined once, with the conjunction it needs: what is
+ * joined is never cut apart again, for names may hold commas and conjunctions.
+ */
+export function listNames(names: readonly string[], most = 6, conjunction: 'and' | 'or' = 'and'): string {
+  if (names.length <= 1) return names[0] ?? '';
+  if (names.length > most) return `${names.slice(0, most).join(', ')} ${conjunction} ${names.length - most} more`;
+  return `${names.slice(0, -1).join(', ')} ${conjunction} ${names.at(-1) ?? ''}`;
 }
 
-/** `a, b or c`. */
-export function listOr(names: readonly string[]): string {
-  return joined(names, 'or');
-}
-
-/** The one place where names become a list: nothing cuts a list apart again. */
-function joined(names: readonly string[], conjunction: 'and' | 'or'): string {
-  return names.length < 2
-    ? names.join('')
-    : `${names.slice(0, -1).join(', ')} ${conjunction} ${names[names.length - 1] ?? ''}`;
+/** `a, b or c`; past `most` names, `a, b, c or 397 more`. */
+export function listOr(names: readonly string[], most?: number): string {
+  return listNames(names, most, 'or');
 }

@@ -1,21 +1,7 @@
-import {
-  append,
-  byLabel,
-  clause,
-  defineRule,
-  formatTime,
-  groupBy,
-  LEAST_BUFFER_PACKETS,
-  mark,
-  noted,
-  packetTimeNs,
-  type Budget,
-  type MediaTiming,
-  type NonEmpty,
-} from '../../../src/lint/rule.js';
-import { words, type Facts } from './words.js';
+import { clause, defineRule, mark, noted, shortLinkOffsets } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule<Facts, boolean>({
+export default defineRule<Facts, Note>({
   id: 'delay/link-offset-too-short',
   summary: 'The link offset is shorter than sound takes to arrive, or holds too few packets',
   severity: 'error',
@@ -23,63 +9,24 @@ export default defineRule<Facts, boolean>({
   needs: ['linkOffset'],
   *check({ model, plan }) {
     if (!plan.mediaTimings.some((one) => one.linkOffsetNs !== undefined)) return;
-    const { delays } = model;
-    const short = new Map<MediaTiming, [Short, ...Short[]]>();
-    for (const budget of delays.budgets) {
-      const { receiver, sender } = budget;
-      // An input with a buffer of its own is not set to the link offset.
-      if (sender.essence !== 'audio' || receiver.bufferNs !== undefined) continue;
-      const timing = delays.linkOffsetOf(receiver.rig);
-      const found = timing?.linkOffsetNs === undefined ? undefined : judge(budget, timing.linkOffsetNs);
-      if (timing !== undefined && found !== undefined) append(short, timing, found);
-    }
-    for (const [timing, all] of short) {
-      for (const [late, list] of groupBy(all, (one) => one.late)) {
-        const inputs = byLabel(list, ({ budget }) => budget.receiver.label);
-        const streams = byLabel([...new Set(inputs.map(({ budget }) => budget.sender))], ({ label }) => label);
-        const receivers = inputs.map(({ budget }) => budget.receiver);
-        const offsetNs = timing.linkOffsetNs ?? 0;
-        yield {
-          subject: `${late ? 'arrival' : 'buffer'} in rig ${timing.rig.name}`,
-          parties: [...receivers, ...streams].map(({ label }) => label),
-          severity: late ? 'error' : 'warning',
-          facts: { late, offsetNs, receivers, worst: worstOf(inputs), enoughNs: enoughFor(inputs) },
-          at: mark(timing, `link offset ${formatTime(offsetNs)}`, 'linkOffset'),
-          others: streams.map((sender) => noted(mark(sender, sender.label), late)),
-          touch: { kind: 'plan', name: 'timing' },
-        };
-      }
+    for (const { timing, offsetNs, late, receivers, senders, worst, enoughNs } of shortLinkOffsets(model.delays)) {
+      const form = late ? 'arrival' : 'buffer';
+      yield {
+        subject: `${form} in rig ${timing.rig.name}`,
+        parties: [...receivers, ...senders].map(({ label }) => label),
+        severity: late ? 'error' : 'warning',
+        facts: {
+          form,
+          offsetNs,
+          receivers,
+          worst: { sender: worst.sender, needNs: worst.needNs, packetNs: worst.packetNs },
+          enoughNs,
+        },
+        at: noted(mark(timing, 'link offset', 'linkOffset'), 'offset'),
+        others: senders.map((sender) => noted(mark(sender, sender.label), 'stream')),
+        touch: { kind: 'plan', name: 'timing' },
+      };
     }
   },
   words,
 });
-
-interface Short {
-  readonly budget: Budget;
-  /** Packets are later than the offset, not only bunched too close. */
-  readonly late: boolean;
-  readonly needNs: number;
-  readonly packetNs: number;
-}
-
-function judge(budget: Budget, offsetNs: number): Short | undefined {
-  let needNs = 0;
-  for (const { part, ns } of budget.items) if (part === 'packets' || part === 'way') needNs += ns;
-  const packetNs = packetTimeNs(budget.sender) ?? 0;
-  if (needNs > offsetNs) return { budget, late: true, needNs, packetNs };
-  const leastNs = LEAST_BUFFER_PACKETS * packetNs;
-  return leastNs > offsetNs ? { budget, late: false, needNs: leastNs, packetNs } : undefined;
-}
-
-function worstOf(inputs: NonEmpty<Short>): Facts['worst'] {
-  const { budget, needNs, packetNs } = inputs.reduce((a, b) => (b.needNs > a.needNs ? b : a));
-  return { sender: budget.sender, needNs, packetNs };
-}
-
-/** The way and as many packets as are to be held, up to the next tenth of a millisecond, in which devices are set. */
-function enoughFor(inputs: NonEmpty<Short>): number {
-  const each = inputs.map(({ needNs, packetNs, late }) =>
-    late ? needNs + (LEAST_BUFFER_PACKETS - 1) * packetNs : needNs,
-  );
-  return Math.ceil(Math.max(...each) / 1e5) * 1e5;
-}

@@ -1,10 +1,10 @@
-import { clause, defineRule, DETECTABLE, mark, noted, outside, type Chain } from '../../../src/lint/rule.js';
+import { clause, defineRule, DETECTABLE, lastOf, mark, noted, outside } from '../../../src/lint/rule.js';
 import { words, type Facts } from './words.js';
 
 const R37 = clause('EBU R 37', 'output limits');
 const BT1359 = clause('ITU-R BT.1359-1', 'recommends 2');
 
-export default defineRule<Facts, number>({
+export default defineRule<Facts, 'lead'>({
   id: 'delay/lip-sync',
   summary: 'Sound and picture arrive too far apart',
   severity: 'warning',
@@ -12,38 +12,35 @@ export default defineRule<Facts, number>({
   needs: ['lipSync'],
   *check({ model, plan }) {
     if (plan.lipSyncs.length === 0) return;
-    for (const { verdict, pair, picture, sound, leadNs, pictureGaps, soundGaps } of model.delays.lipSyncs) {
+    for (const { pair, at, picture, sound, leadNs, pictureGaps, soundGaps, verdict } of model.delays.lipSyncs) {
       if (verdict !== 'outside-r37' && verdict !== 'outside-bt1359') continue;
-      const worse = verdict === 'outside-bt1359';
-      const early = leadNs > 0;
-      const first = (early ? sound : picture).hops.at(-1)?.sender;
+      const isWorse = verdict === 'outside-bt1359';
+      const [early, late] = leadNs > 0 ? [sound, picture] : [picture, sound];
+      const { sender } = lastOf(early.hops);
+      const streams = [...picture.hops, ...sound.hops].map((hop) => hop.sender);
       yield {
         subject: `lip sync ${pair.name} in rig ${pair.rig.name}`,
-        parties: [...namesOf(picture), ...namesOf(sound), ...(pair.at === undefined ? [] : [pair.at.name])],
-        severity: worse ? 'error' : 'warning',
+        parties: [...streams.map(({ label }) => label), at.name],
+        severity: isWorse ? 'error' : 'warning',
         facts: {
           pair: pair.name,
-          receivedAt: pair.at?.name ?? '',
+          at: at.name,
           leadNs,
-          atLeast: pictureGaps.length + soundGaps.length > 0,
+          isLeast: pictureGaps.length + soundGaps.length > 0,
           pictureNs: picture.totalNs,
           soundNs: sound.totalNs,
-          limits: worse ? 'bt1359' : 'r37',
-          detectable: outside(DETECTABLE, leadNs),
-          delayAt: first,
-          slow: (early ? picture : sound).hops.map(({ sender }) => sender),
+          limit: isWorse ? 'ITU-R BT.1359-1' : 'EBU R 37',
+          isSeen: outside(DETECTABLE, leadNs),
+          last: sender,
+          late: late.hops.map((hop) => hop.sender),
         },
-        at: noted(mark(pair, pair.name), leadNs),
-        others: [...picture.hops, ...sound.hops].map(({ sender }) => mark(sender, sender.label)),
-        sources: [worse ? BT1359 : R37],
+        at: noted(mark(pair, pair.name), 'lead'),
+        others: streams.map((one) => mark(one, one.label)),
+        sources: [isWorse ? BT1359 : R37],
         touch:
-          first?.device === undefined ? { kind: 'plan', name: 'timing' } : { kind: 'device', name: first.device.name },
+          sender.device === undefined ? { kind: 'plan', name: 'timing' } : { kind: 'device', name: sender.device.name },
       };
     }
   },
   words,
 });
-
-function namesOf({ hops }: Chain): readonly string[] {
-  return hops.map(({ sender }) => sender.label);
-}

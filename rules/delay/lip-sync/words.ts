@@ -1,40 +1,43 @@
-import { listNames, millisecondWords, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+import { delayWords, listNames, milliseconds, type FindingWords, type Sender } from '../../../src/lint/rule.js';
 
 export interface Facts {
   readonly pair: string;
-  /** The device both are watched at. */
-  readonly receivedAt: string;
-  /** Sound before picture; negative when it comes after. */
+  /** The device where the two are together. */
+  readonly at: string;
+  /** By how much sound comes before the picture; minus: after it. */
   readonly leadNs: number;
-  /** Parts of the delays are not stated. */
-  readonly atLeast: boolean;
+  /** The plan leaves parts of the delay open: it is at least this much. */
+  readonly isLeast: boolean;
   readonly pictureNs: number;
   readonly soundNs: number;
-  /** The limits it breaks: the wider ones of ITU-R BT.1359-1, or those of EBU R 37 alone. */
-  readonly limits: 'r37' | 'bt1359';
-  readonly detectable: boolean;
-  /** The stream that is too soon, where it leaves first. */
-  readonly delayAt: Sender | undefined;
-  /** Streams of the part that is too late. */
-  readonly slow: readonly Sender[];
+  /** The limit that is passed. */
+  readonly limit: 'EBU R 37' | 'ITU-R BT.1359-1';
+  readonly isSeen: boolean;
+  /** The last stream of what is early, where it is best delayed. */
+  readonly last: Sender;
+  /** The streams of what is late. */
+  readonly late: readonly Sender[];
 }
 
-/** The mark of the pair is noted with `leadNs`. */
-export function words(facts: Facts): FindingWords<number> {
-  const { pair, receivedAt, leadNs, atLeast, pictureNs, soundNs, limits, detectable, delayAt, slow } = facts;
+export function words(facts: Facts): FindingWords<'lead'> {
+  const { pair, at, leadNs, isLeast, pictureNs, soundNs, limit, isSeen, last, late } = facts;
   const early = leadNs > 0;
-  const by = millisecondWords(Math.abs(leadNs));
+  const ns = Math.abs(leadNs);
   return {
     what:
-      `sound of ${pair} comes ${atLeast ? 'at least ' : ''}${by} ${early ? 'before' : 'after'} its picture ` +
-      `at ${receivedAt}: picture ${millisecondWords(pictureNs)}, sound ${millisecondWords(soundNs)}; ` +
-      `allowed is ${limits === 'bt1359' ? '90 ms before to 185 ms after at the very most' : '40 ms before to 60 ms after'}`,
-    onAir: detectable
+      `sound of ${pair} comes ${delayWords({ ns, isLeast })} ${early ? 'before' : 'after'} its picture ` +
+      `at ${at}: picture ${milliseconds(pictureNs)}, sound ${milliseconds(soundNs)}; allowed is ${LIMITS[limit]}`,
+    onAir: isSeen
       ? 'viewers see that lips and sound do not go together, all the time'
       : 'hardly seen by itself, but nothing is left for what comes after, and then it is seen',
     fix:
-      `delay ${early ? 'sound' : 'the picture'} by ${by}, best where ${delayAt?.label ?? 'it'} leaves, ` +
-      `or take the delay out of ${listNames(slow.map(({ label }) => label))}`,
-    label: (name, lead) => `${name}: sound ${millisecondWords(Math.abs(lead))} ${lead > 0 ? 'early' : 'late'}`,
+      `delay ${early ? 'sound' : 'the picture'} by ${milliseconds(ns)}, best where ${last.label} leaves, ` +
+      `or take the delay out of ${listNames(late.map(({ label }) => label))}`,
+    label: (name) => `${name}: sound ${milliseconds(ns)} ${early ? 'early' : 'late'}`,
   };
 }
+
+const LIMITS = {
+  'EBU R 37': '40 ms before to 60 ms after',
+  'ITU-R BT.1359-1': '90 ms before to 185 ms after at the very most',
+} as const;

@@ -1,19 +1,13 @@
 import {
-  ascending,
-  byLabel,
   clause,
   defineRule,
-  groupBy,
+  foreignDomains,
   legLabel,
   mark,
   noted,
-  parseReferenceClock,
+  splitReferenceClocks,
   touchOf,
-  type FindingDraft,
-  type Leg,
-  type NonEmpty,
-  type Receiver,
-  type Sender,
+  type StatedClock,
 } from '../../../src/lint/rule.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -27,74 +21,38 @@ export default defineRule<Facts, Note>({
   sources: [clause('ST 2110-10', '8.2'), clause('RFC 7273', '4'), clause('RFC 7273', '4.8')],
   needs: ['referenceClocks'],
   *check({ plan }) {
-    const stating = plan.senders.filter(({ legs }) => legs.some((leg) => leg.referenceClock !== undefined));
-    const split = new Set<Sender>();
-    for (const sender of byLabel(stating, ({ label }) => label)) {
-      const legs = sender.legs.filter((leg) => leg.referenceClock !== undefined);
-      const other = legs.find((leg) => legs[0] !== undefined && keyOf(leg) !== keyOf(legs[0]));
-      if (other === undefined) continue;
-      split.add(sender);
+    const split = splitReferenceClocks(plan);
+    for (const { sender, stated, other } of split) {
+      const markOf = ({ leg, clock }: StatedClock) => noted(mark(leg, legLabel(leg), 'referenceClock'), { clock });
       yield {
         subject: `legs of ${sender.label}`,
         parties: [sender.label],
-        facts: { form: 'legs', sender, legs, clocks: legs.map(({ referenceClock = '' }) => referenceClock) },
-        at: clockMark(other),
-        others: legs.filter((leg) => leg !== other).map(clockMark),
+        facts: { form: 'legs', sender, stated },
+        at: markOf(other),
+        others: stated.filter((one) => one !== other).map(markOf),
         sources: LEGS,
         touch: touchOf(sender),
       };
     }
-    const wrong = plan.receivers.filter((receiver) => !agrees(receiver, split));
-    for (const [sender, list] of groupBy(wrong, ({ takes }) => takes))
-      yield domainFinding(
-        sender,
-        byLabel(list, ({ label }) => label),
-      );
+    for (const { sender, leg, domain, receivers } of foreignDomains(plan, split)) {
+      yield {
+        subject: `domain ${domain} of ${sender.label}`,
+        parties: [sender.label, ...receivers.map(({ receiver }) => receiver.label)],
+        facts: {
+          form: 'domain',
+          sender,
+          domain,
+          receivers: receivers.map(({ receiver }) => receiver),
+          followed: [...new Set(receivers.map((one) => one.domain))].sort((a, b) => a - b),
+        },
+        at: noted(mark(leg, sender.label, 'referenceClock'), { domain }),
+        others: receivers.map(({ receiver, ptp, domain: own }) =>
+          noted(mark(ptp, receiver.label, 'domain'), { domain: own }),
+        ),
+        sources: DOMAIN,
+        touch: touchOf(sender),
+      };
+    }
   },
   words,
 });
-
-function clockMark(leg: Leg) {
-  return noted(mark(leg, legLabel(leg), 'referenceClock'), { clock: leg.referenceClock ?? '' });
-}
-
-/** A receiver that follows the domain of the stream it takes, or of which that is not known. */
-function agrees({ takes, device }: Receiver, split: ReadonlySet<Sender>): boolean {
-  if (takes === undefined || split.has(takes)) return true;
-  const sent = domainOf(takes);
-  const followed = device.ptp?.mode === 'none' ? undefined : device.ptp?.domain;
-  return sent === undefined || followed === undefined || sent === followed;
-}
-
-function domainFinding(sender: Sender, receivers: NonEmpty<Receiver>): FindingDraft<Facts, Note> {
-  const domain = domainOf(sender) ?? 0;
-  const leg = sender.legs.find((one) => one.referenceClock !== undefined);
-  const followed = [...new Set(receivers.map(({ device }) => device.ptp?.domain ?? 0))].sort(ascending);
-  return {
-    subject: `domain ${domain} of ${sender.label}`,
-    parties: [sender.label, ...receivers.map(({ label }) => label)],
-    facts: { form: 'domain', sender, domain, receivers, followed },
-    at: noted(mark(leg ?? sender, sender.label, leg === undefined ? undefined : 'referenceClock'), { domain }),
-    others: receivers.map(({ device, label }) =>
-      noted(mark(device.ptp ?? device, label, device.ptp === undefined ? undefined : 'domain'), {
-        domain: device.ptp?.domain,
-      }),
-    ),
-    sources: DOMAIN,
-    touch: touchOf(sender),
-  };
-}
-
-function keyOf({ referenceClock }: Leg): string {
-  return parseReferenceClock(referenceClock ?? '').key;
-}
-
-/** Of a clock named by its grandmaster: traceable ones agree whatever their domain. */
-function domainOf({ legs }: Sender): number | undefined {
-  for (const { referenceClock } of legs) {
-    if (referenceClock === undefined) continue;
-    const clock = parseReferenceClock(referenceClock);
-    return clock.kind === 'ptp' ? clock.domain : undefined;
-  }
-  return undefined;
-}

@@ -14,11 +14,11 @@ import {
   type RoundTripDelay,
   type Severity,
 } from '../../../src/lint/rule.js';
-import { words, type Facts, type Limit, type Way } from './words.js';
+import { words, type Facts } from './words.js';
 
 const G114 = clause('ITU-T G.114', 'one-way transmission time');
 
-export default defineRule<Facts, { readonly there: Way; readonly back: Way }>({
+export default defineRule<Facts, 'sums'>({
   id: 'delay/round-trip',
   summary: 'Speech takes too long there or back',
   severity: 'warning',
@@ -34,62 +34,53 @@ export default defineRule<Facts, { readonly there: Way; readonly back: Way }>({
   *check({ model, plan, threshold }) {
     if (plan.roundTrips.length === 0) return;
     for (const one of model.delays.roundTrips) {
-      const { trip } = one;
+      const { trip, there, back } = one;
       const fault =
         trip.kind === 'own-voice'
-          ? ownVoice(one, threshold('own-voice-ms', trip.rig) * 1e6)
-          : speech(one, threshold('intercom-ms', trip.rig) * 1e6);
-      const last = fault?.way.hops[0]?.sender;
-      if (fault === undefined || last === undefined) continue;
-      const there = wayOf(one.there);
-      const back = wayOf(one.back);
-      const streams = [...one.there.hops, ...one.back.hops].map(({ sender }) => sender);
+          ? ownVoice(one, threshold('own-voice-ms') * 1e6)
+          : speech(one, threshold('intercom-ms') * 1e6);
+      if (fault === undefined) continue;
+      const { form, limitNs, severity, source, way } = fault;
+      const streams = [...there.hops, ...back.hops].map(({ sender }) => sender);
       yield {
         subject: `round trip ${trip.name} in rig ${trip.rig.name}`,
         parties: streams.map(({ label }) => label),
-        severity: fault.severity,
-        facts: { trip: trip.name, limit: fault.limit, limitNs: fault.limitNs, there, back, totalNs: one.totalNs },
-        at: noted(mark(trip, trip.name), { there, back }),
+        severity,
+        facts: { form, limitNs, trip: trip.name, there: delayOf(there), back: delayOf(back) },
+        at: noted(mark(trip, trip.name), 'sums'),
         others: streams.map((sender) => mark(sender, sender.label)),
-        sources: [fault.source],
-        touch: touchOf(last),
+        sources: [source],
+        touch: touchOf(way.hops[0].sender),
       };
     }
   },
   words,
 });
 
-interface Fault {
-  readonly limit: Limit;
-  readonly limitNs: number;
+interface Fault extends Pick<Facts, 'form' | 'limitNs'> {
   readonly severity: Severity;
   readonly source: Citation;
-  /** The way to take delay out of. */
+  /** The way to change. */
   readonly way: Chain;
 }
 
-function speech({ there, back }: RoundTripDelay, targetNs: number): Fault | undefined {
+function speech({ there, back, verdict }: RoundTripDelay, targetNs: number): Fault | undefined {
   const way = back.totalNs > there.totalNs ? back : there;
-  const faults: readonly Omit<Fault, 'way'>[] = [
-    { limit: 'planning', limitNs: PLANNING_LIMIT_NS, severity: 'error', source: G114 },
-    { limit: 'conversation', limitNs: CONVERSATION_NS, severity: 'warning', source: G114 },
-    {
-      limit: 'intercom',
-      limitNs: targetNs,
-      severity: 'note',
-      source: commonPractice('intercom within 100 ms a way'),
-    },
-  ];
-  const fault = faults.find(({ limitNs }) => way.totalNs > limitNs);
-  return fault === undefined ? undefined : { ...fault, way };
+  if (verdict === 'too-slow')
+    return { form: 'planning', limitNs: PLANNING_LIMIT_NS, severity: 'error', source: G114, way };
+  if (verdict === 'slow')
+    return { form: 'conversation', limitNs: CONVERSATION_NS, severity: 'warning', source: G114, way };
+  if (way.totalNs <= targetNs) return undefined;
+  const source = commonPractice('intercom within 100 ms a way');
+  return { form: 'intercom', limitNs: targetNs, severity: 'note', source, way };
 }
 
 function ownVoice({ back, totalNs }: RoundTripDelay, mostNs: number): Fault | undefined {
   if (totalNs <= mostNs) return undefined;
   const source = commonPractice('the own voice back within 30 ms');
-  return { limit: 'own-voice', limitNs: mostNs, severity: 'warning', source, way: back };
+  return { form: 'own voice', limitNs: mostNs, severity: 'warning', source, way: back };
 }
 
-function wayOf({ totalNs, gaps }: Chain): Way {
-  return { totalNs, atLeast: gaps.length > 0 };
+function delayOf({ totalNs, gaps }: Chain): Facts['there'] {
+  return { ns: totalNs, isLeast: gaps.length > 0 };
 }
