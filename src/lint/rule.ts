@@ -128,21 +128,7 @@ export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.j
 export { rateWords, shareWords } from '../words/rates.js';
 export { listNames, nothingOf } from '../words/lists.js';
 export * from './segments.js';
-export {
-  burdenWords,
-  excessBps,
-  floodWords,
-  fullLinks,
-  loopWords,
-  nextPortRate,
-  reliefWords,
-  roomWords,
-  strayWords,
-  useDirection,
-  useLabel,
-  useSubject,
-  type FullLink,
-} from './link-loads.js';
+export { fullLinkFindings, useMarks, useSubject } from './link-loads.js';
 export type { LinkUse } from '../model/network/link-use.js';
 export type { FloodReason } from '../model/network/conduct.js';
 export type { ForwardingSegment } from '../model/network/flows.js';
@@ -267,3 +253,10 @@ export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-
 export { shortLinkOffsets, type ShortLinkOffset } from '../model/delay/link-offset.js';
 export { foreignDomains, splitReferenceClocks, type StatedClock } from '../model/delay/reference-clock-faults.js';
 export { delayWords, milliseconds, type Delay } from '../words/times.js';
+export * from '../words/loads.js';
+export type { NamedRate } from '../words/rates.js';
+export { keyAssumed } from '../model/network/conduct.js';
+export { floodedPorts, fullPorts, type FloodedPorts, type FullPort } from '../model/network/full-ports.js';
+export { largePackets, narrowWays, unsaidMtus, type NarrowWay } from '../model/network/packet-sizes.js';
+export { mixedLimits } from '../model/streams/mixed-limits.js';
+export { channelsWithin, payloadOf, udpLimitOf, udpWithin } from '../model/streams/datagrams.js';
