@@ -260,3 +260,15 @@ export { floodedPorts, fullPorts, type FloodedPorts, type FullPort } from '../mo
 export { largePackets, narrowWays, unsaidMtus, type NarrowWay } from '../model/network/packet-sizes.js';
 export { mixedLimits } from '../model/streams/mixed-limits.js';
 export { channelsWithin, payloadOf, udpLimitOf, udpWithin } from '../model/streams/datagrams.js';
+export { memberTitle } from '../words/formats.js';
+export { causeLegLabel } from '../words/labels.js';
+export { isControlType, misusesPayloadType } from '../model/streams/payload-types.js';
+export { behindRouters } from '../model/streams/behind-routers.js';
+export {
+  descriptionDifferences,
+  type DescribedFact,
+  type DescriptionDifference,
+} from '../model/streams/description-differences.js';
+export { expectedDifferences } from '../model/streams/format-differences.js';
+export { groupDiffers, legsSwapped, sourceDiffers } from '../model/streams/joins-elsewhere.js';
+export { isSilent, siblingStream, standsInHouse } from '../model/streams/silent-joins.js';
