@@ -228,3 +228,6 @@ export { mayWin, querierFault, type QuerierFault } from '../model/network/querie
 export { settingDifferences, type SettingKey, type SettingValue } from '../model/network/setting-differences.js';
 export { arrivingAt, blindSharings } from '../model/network/blind-sharing.js';
 export { OLD_VERSION, timerFaults, type TimerFault } from '../model/network/timer-faults.js';
+export { kept } from '../collections/kept.js';
+export { mtuEntity, oddMtus, oncePerEntry, smallPorts, type OddMtu, type SizedPort } from '../model/vlans/mtus.js';
+export { rateDifference } from '../model/vlans/rate-differences.js';
