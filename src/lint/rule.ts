@@ -272,3 +272,10 @@ export {
 export { expectedDifferences } from '../model/streams/format-differences.js';
 export { groupDiffers, legsSwapped, sourceDiffers } from '../model/streams/joins-elsewhere.js';
 export { isSilent, siblingStream, standsInHouse } from '../model/streams/silent-joins.js';
+export { kept } from '../collections/kept.js';
+export { mtuEntity, oddMtus, oncePerEntry, smallPorts, type OddMtu, type SizedPort } from '../model/vlans/mtus.js';
+export { rateDifference } from '../model/vlans/rate-differences.js';
+export { createNearestVlanIds, HIGHEST_VLAN_ID, isVlanId, LOWEST_VLAN_ID } from '../model/vlans/ids.js';
+export { vlanGaps, type Patched } from '../model/vlans/vlan-gaps.js';
+export { unroutedPairs } from '../model/vlans/unrouted.js';
+export { idMeetings, vlanUsers, type IdMeeting, type MeetingForm } from '../model/vlans/id-meetings.js';
