@@ -279,3 +279,14 @@ export { createNearestVlanIds, HIGHEST_VLAN_ID, isVlanId, LOWEST_VLAN_ID } from 
 export { vlanGaps, type Patched } from '../model/vlans/vlan-gaps.js';
 export { unroutedPairs } from '../model/vlans/unrouted.js';
 export { idMeetings, vlanUsers, type IdMeeting, type MeetingForm } from '../model/vlans/id-meetings.js';
+export { heldFact } from './held-marks.js';
+export { heldSetDraft, heldSets, type WholeSubnet } from './held-sets.js';
+export { heldWords, type HeldFact } from '../words/held.js';
+export { subnetEdge, type EdgeKind, type SubnetEdge } from '../model/hosts/subnet-edges.js';
+export { areSeveral, type Several } from '../collections/non-empty.js';
+export { wrongGateways, type GatewayFault } from '../model/hosts/wrong-gateways.js';
+export { reachesGateway } from '../model/hosts/own-subnet.js';
+export { meetingInterfaces } from '../model/hosts/meeting-interfaces.js';
+export { fixedAbroad, fixedInRange, largerPart, type FixedAddress } from '../model/hosts/fixed-in-range.js';
+export { addressClashes } from '../model/hosts/address-clashes.js';
+export { macClashes } from '../model/hosts/mac-clashes.js';
