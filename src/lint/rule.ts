@@ -128,21 +128,7 @@ export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.j
 export { rateWords, shareWords } from '../words/rates.js';
 export { listNames, nothingOf } from '../words/lists.js';
 export * from './segment-words.js';
-export {
-  burdenWords,
-  excessBps,
-  floodWords,
-  fullLinks,
-  loopWords,
-  nextPortRate,
-  reliefWords,
-  roomWords,
-  strayWords,
-  useDirection,
-  useLabel,
-  useSubject,
-  type FullLink,
-} from './link-loads.js';
+export { fullLinkFindings, useMarks, useSubject } from './link-loads.js';
 export type { LinkUse } from '../model/network/link-use.js';
 export type { FloodReason } from '../model/network/conduct.js';
 export type { ForwardingSegment } from '../model/network/flows.js';
@@ -216,3 +202,8 @@ export interface Rule<Facts extends object = object, Note = unknown> {
 export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts, Note>): Rule {
   return rule as Rule;
 }
+export * from '../words/loads.js';
+export type { NamedRate } from '../words/rates.js';
+export { keyAssumed } from '../model/network/conduct.js';
+export { floodedPorts, fullPorts, type FloodedPorts, type FullPort } from '../model/network/full-ports.js';
+export { byCodeUnit } from '../collections/order.js';

@@ -1,5 +1,5 @@
 /** Each link, or all members of an aggregate together, against what it carries. */
-import type { Link, Plan } from '../../plan/types.js';
+import type { Link, LinkEnd, Plan, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/trunks.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import type { Load } from './load.js';
@@ -19,6 +19,18 @@ export interface LinkUse {
   readonly spans: readonly Span[];
   /** True where the way past it depends on which link the spanning tree blocks. */
   readonly looped: boolean;
+}
+
+/** The ends of the busier direction, the sending one first. */
+export function busierWay({ links: [first], from }: LinkUse): readonly [from: LinkEnd, to: LinkEnd] {
+  const [a, b] = first.ends;
+  return from === 0 ? [a, b] : [b, a];
+}
+
+/** The switch taken for the root of the spanning tree, where the way past a link depends on it; no plan states it. */
+export function assumedRoot({ spans }: LinkUse): Switch | undefined {
+  const span = spans.find(({ forwarding }) => forwarding.segment.looped);
+  return span?.forwarding.segment.nodes[span.forwarding.tree.order[0] ?? -1];
 }
 
 /** One direction of an edge of a segment. */
