@@ -207,3 +207,6 @@ export type { NamedRate } from '../words/rates.js';
 export { keyAssumed } from '../model/network/conduct.js';
 export { floodedPorts, fullPorts, type FloodedPorts, type FullPort } from '../model/network/full-ports.js';
 export { byCodeUnit } from '../collections/order.js';
+export { largePackets, narrowWays, unsaidMtus, type NarrowWay } from '../model/network/packet-sizes.js';
+export { mixedLimits } from '../model/streams/mixed-limits.js';
+export { channelsWithin, payloadOf, udpLimitOf, udpWithin } from '../model/streams/datagrams.js';
