@@ -449,15 +449,47 @@ export interface Waiver extends Entity {
   readonly until: string | undefined;
 }
 
+/** What refers to a name. */
+export type Referrer =
+  | { readonly kind: 'device'; readonly entity: Device }
+  | { readonly kind: 'receiver'; readonly entity: Receiver }
+  | { readonly kind: 'stream'; readonly entity: Sender }
+  | { readonly kind: 'switch'; readonly entity: Switch }
+  | { readonly kind: 'link'; readonly entity: Link }
+  | { readonly kind: 'vlan'; readonly entity: Vlan }
+  | { readonly kind: 'join'; readonly entity: Join }
+  | { readonly kind: 'houseGroups'; readonly entity: HouseGroups }
+  | { readonly kind: 'ptpDomain'; readonly entity: PtpDomain }
+  | { readonly kind: 'lipSync'; readonly entity: LipSync }
+  | { readonly kind: 'roundTrip'; readonly entity: RoundTrip };
+
+/** What kind of thing a name is to be the name of; `box`: a switch or a device. */
+export type WantedKind =
+  | 'vlan'
+  | 'network'
+  | 'switch'
+  | 'device'
+  | 'box'
+  | 'kind'
+  | 'format'
+  | 'stream'
+  | 'sender'
+  | 'interface'
+  | 'port';
+
+/** What was meant, and of which device or switch it would be a part. */
+export interface Wanted {
+  readonly kind: WantedKind;
+  readonly of?: Device | Switch;
+}
+
 /** A name that leads nowhere. */
 export interface Unresolved {
   readonly origin: Origin;
   readonly key: string | number;
-  /** What kind of thing was meant: `VLAN`, `switch port`, … */
-  readonly wanted: string;
+  readonly wanted: Wanted;
   readonly text: string;
-  /** What refers to it: `cam-1`. */
-  readonly by: string;
+  readonly by: Referrer;
   /** Names it may have meant, all equally close to what is written. */
   readonly suggestions: readonly string[];
 }

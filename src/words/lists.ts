@@ -14,14 +14,20 @@ export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]
     has('audio') ? ['sound'] : [],
     essences.has('data') ? ['data'] : [],
   ].flat();
-  return `no ${parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} or ${parts.at(-1) ?? ''}`}`;
+  return `no ${listOr(parts)}`;
 }
 
 /**
- * `a, b and c`; past `most` names, `a, b, c and 397 more`.
+ * `a, b and c`; past `most` names, `a, b, c and 397 more`. A list is joined once, with the conjunction it needs: what is
+ * joined is never cut apart again, for names may hold commas and conjunctions.
  */
-export function listNames(names: readonly string[], most = 6): string {
+export function listNames(names: readonly string[], most = 6, conjunction: 'and' | 'or' = 'and'): string {
   if (names.length <= 1) return names[0] ?? '';
-  if (names.length > most) return `${names.slice(0, most).join(', ')} and ${names.length - most} more`;
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+  if (names.length > most) return `${names.slice(0, most).join(', ')} ${conjunction} ${names.length - most} more`;
+  return `${names.slice(0, -1).join(', ')} ${conjunction} ${names.at(-1) ?? ''}`;
+}
+
+/** `a, b or c`; past `most` names, `a, b, c or 397 more`. */
+export function listOr(names: readonly string[], most?: number): string {
+  return listNames(names, most, 'or');
 }

@@ -1,4 +1,6 @@
 /** Port names as a crew writes them: `1 to 4 and 9`, `Eth1/1 to Eth1/8`. Numbers that follow on each other are drawn together. */
+import { listNames } from './lists.js';
+
 export function portRanges(names: readonly string[]): string {
   const ports = names.map(splitName).sort((a, b) => (a.stem < b.stem ? -1 : a.stem > b.stem ? 1 : a.number - b.number));
   const runs: { first: NamedPort; last: NamedPort }[] = [];
@@ -11,7 +13,7 @@ export function portRanges(names: readonly string[]): string {
     if (first === last) return [first.name];
     return last.number === first.number + 1 ? [first.name, last.name] : [`${first.name} to ${last.name}`];
   });
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`;
+  return listNames(words, words.length);
 }
 
 interface NamedPort {

@@ -9,6 +9,7 @@ import type { TimingState } from '../../src/model/timing/timing.js';
 import { placeOf } from '../../src/plan/place.js';
 import { readInputs } from '../../src/read/files.js';
 import { formatClockIdentity } from '../../src/values/clock-identity.js';
+import { referrerLabel } from '../../src/words/referrers.js';
 import { modelOf } from '../tools/network-plans.js';
 
 /** Who follows whom: `cam: leaf-a`, or what became of a clock that follows nobody. */
@@ -227,11 +228,11 @@ timing: {domains: [{number: 1, grandmasters: [gone], networks: [nowhere]}]}
 devices: [{name: cam, ptp: {interfaces: [redd]}, interfaces: [{name: red}]}]`,
       },
     ]);
-    expect(lost.plan.unresolved.map((one) => [one.by, one.wanted, one.text])).toEqual([
-      ['switch leaf', 'port of switch leaf', '9'],
-      ['cam', 'interface of cam', 'redd'],
-      ['PTP domain 1', 'device', 'gone'],
-      ['PTP domain 1', 'network', 'nowhere'],
+    expect(lost.plan.unresolved.map((one) => [referrerLabel(one.by), one.wanted.kind, one.wanted.of?.name, one.text])).toEqual([
+      ['switch leaf', 'port', 'leaf', '9'],
+      ['cam', 'interface', 'cam', 'redd'],
+      ['PTP domain 1', 'device', undefined, 'gone'],
+      ['PTP domain 1', 'network', undefined, 'nowhere'],
     ]);
     expect(lost.plan.switches[0]?.ptp?.masterOnly).toEqual(['2', '3']);
     const unread = loadPlan([{ name: 'plan.yaml', text: 'devices: [{name: cam, ptp: {clockIdentity: 02-00}}]' }]);

@@ -3,9 +3,9 @@ import {
   commonPractice,
   CONVERSATION_NS,
   defineRule,
-  formatTime,
   INTERCOM_NS,
   mark,
+  noted,
   OWN_VOICE_NS,
   PLANNING_LIMIT_NS,
   touchOf,
@@ -14,10 +14,11 @@ import {
   type RoundTripDelay,
   type Severity,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
 const G114 = clause('ITU-T G.114', 'one-way transmission time');
 
-export default defineRule({
+export default defineRule<Facts, 'sums'>({
   id: 'delay/round-trip',
   summary: 'Speech takes too long there or back',
   severity: 'warning',
@@ -39,88 +40,47 @@ export default defineRule({
           ? ownVoice(one, threshold('own-voice-ms') * 1e6)
           : speech(one, threshold('intercom-ms') * 1e6);
       if (fault === undefined) continue;
-      const last = fault.way.hops[0]?.sender;
-      if (last === undefined) continue;
+      const { form, limitNs, severity, source, way } = fault;
       const streams = [...there.hops, ...back.hops].map(({ sender }) => sender);
       yield {
         subject: `round trip ${trip.name} in rig ${trip.rig.name}`,
         parties: streams.map(({ label }) => label),
-        severity: fault.severity,
-        what: `${trip.name}: ${fault.what}`,
-        at: mark(trip, `${trip.name}: ${sum(there)} there, ${sum(back)} back`),
+        severity,
+        facts: { form, limitNs, trip: trip.name, there: delayOf(there), back: delayOf(back) },
+        at: noted(mark(trip, trip.name), 'sums'),
         others: streams.map((sender) => mark(sender, sender.label)),
-        onAir: fault.onAir,
-        sources: [fault.source],
-        fix: fault.fix,
-        touch: touchOf(last),
+        sources: [source],
+        touch: touchOf(way.hops[0].sender),
       };
     }
   },
+  words,
 });
 
-interface Fault {
+interface Fault extends Pick<Facts, 'form' | 'limitNs'> {
   readonly severity: Severity;
-  readonly what: string;
-  readonly onAir: string;
-  readonly fix: string;
   readonly source: Citation;
+  /** The way to change. */
   readonly way: Chain;
 }
 
-function speech({ there, back }: RoundTripDelay, targetNs: number): Fault | undefined {
+function speech({ there, back, verdict }: RoundTripDelay, targetNs: number): Fault | undefined {
   const way = back.totalNs > there.totalNs ? back : there;
-  const takes = `speech takes ${sum(there)} there and ${sum(back)} back`;
-  const fix = 'take delay out of the slower way, first its longest part (`rigproof delay` lists them)';
-  if (way.totalNs > PLANNING_LIMIT_NS) {
-    return {
-      severity: 'error',
-      way,
-      fix,
-      source: G114,
-      what: `${takes}; no way may take more than ${formatTime(PLANNING_LIMIT_NS)}`,
-      onAir: 'nobody can talk to the other end: both start, both stop, and cues come too late to be of use',
-    };
-  }
-  if (way.totalNs > CONVERSATION_NS) {
-    return {
-      severity: 'warning',
-      way,
-      fix,
-      source: G114,
-      what: `${takes}; above ${formatTime(CONVERSATION_NS)} a way people talk across each other`,
-      onAir: 'people talk across each other, and cues come audibly late',
-    };
-  }
-  if (way.totalNs > targetNs) {
-    return {
-      severity: 'note',
-      way,
-      fix,
-      source: commonPractice('intercom within 100 ms a way'),
-      what: `${takes}; crews keep intercom within ${formatTime(targetNs)} a way`,
-      onAir: 'cues come late, which those who count a crew in notice',
-    };
-  }
-  return undefined;
+  if (verdict === 'too-slow')
+    return { form: 'planning', limitNs: PLANNING_LIMIT_NS, severity: 'error', source: G114, way };
+  if (verdict === 'slow')
+    return { form: 'conversation', limitNs: CONVERSATION_NS, severity: 'warning', source: G114, way };
+  if (way.totalNs <= targetNs) return undefined;
+  const source = commonPractice('intercom within 100 ms a way');
+  return { form: 'intercom', limitNs: targetNs, severity: 'note', source, way };
 }
 
-function ownVoice({ there, back, totalNs }: RoundTripDelay, mostNs: number): Fault | undefined {
+function ownVoice({ back, totalNs }: RoundTripDelay, mostNs: number): Fault | undefined {
   if (totalNs <= mostNs) return undefined;
-  const gaps = there.gaps.length + back.gaps.length > 0 ? 'at least ' : '';
-  return {
-    severity: 'warning',
-    way: back,
-    what: `one's own voice comes back after ${gaps}${milliseconds(totalNs)}; above ${formatTime(mostNs)} it is heard as an echo`,
-    onAir: 'whoever speaks hears an echo of their own voice, slows down and stumbles',
-    fix: 'send back a mix without their own voice, and let their box give it to them',
-    source: commonPractice('the own voice back within 30 ms'),
-  };
+  const source = commonPractice('the own voice back within 30 ms');
+  return { form: 'own voice', limitNs: mostNs, severity: 'warning', source, way: back };
 }
 
-function sum({ totalNs, gaps }: Chain): string {
-  return `${gaps.length > 0 ? 'at least ' : ''}${milliseconds(totalNs)}`;
-}
-
-function milliseconds(ns: number): string {
-  return `${Number((ns / 1e6).toFixed(1))} ms`;
+function delayOf({ totalNs, gaps }: Chain): Facts['there'] {
+  return { ns: totalNs, isLeast: gaps.length > 0 };
 }

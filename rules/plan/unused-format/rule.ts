@@ -1,6 +1,7 @@
 import { commonPractice, defineRule, likelyMeant, mark, usedFormats } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts>({
   id: 'plan/unused-format',
   summary: 'A format that no stream has',
   severity: 'note',
@@ -18,13 +19,11 @@ export default defineRule({
       yield {
         subject: `format ${name}`,
         parties: [name],
-        what: `no sender or receiver has format ${name}`,
+        facts: { format },
         at: mark(format, `format ${name}`, 'name'),
-        onAir:
-          'nothing by itself; where a stream should have this format and does not say so, its bandwidth is not counted',
-        fix: 'write `format` in the streams that have it, or take the format out',
         touch: { kind: 'plan', name: format.origin.document.name },
       };
     }
   },
+  words,
 });

@@ -1,6 +1,7 @@
 import { commonPractice, defineRule, likelyMeant, mark, usedNetworks } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts>({
   id: 'plan/unused-network',
   summary: 'A network that nothing refers to',
   severity: 'note',
@@ -15,13 +16,11 @@ export default defineRule({
       yield {
         subject: `network ${network.name}${plan.rigs.length > 1 ? ` of ${network.rig.name}` : ''}`,
         parties: [network.name],
-        what: `nothing in the plan is on network ${network.name}: no VLAN, host or stream`,
+        facts: { network },
         at: mark(network, `network ${network.name}`, 'name'),
-        onAir:
-          'nothing by itself; where a VLAN should name the network and does not, rules on red and blue do not see it',
-        fix: 'name it in the VLANs that belong to it, or take it out',
         touch: { kind: 'network', name: network.name },
       };
     }
   },
+  words,
 });

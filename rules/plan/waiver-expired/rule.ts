@@ -1,6 +1,16 @@
-import { commonPractice, defineRule, mark, type Waiver, type WaiverUse } from '../../../src/lint/rule.js';
+import {
+  commonPractice,
+  defineRule,
+  groupBy,
+  mapAll,
+  mark,
+  noted,
+  type NonEmpty,
+  type Waiver,
+} from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'held'>({
   id: 'plan/waiver-expired',
   summary: 'A waiver is past its last day',
   severity: 'warning',
@@ -8,32 +18,27 @@ export default defineRule({
   needs: [],
   stage: 'waivers',
   *check({ waivers }) {
-    for (const [subject, expired] of bySubject(waivers)) {
-      const sorted = [...expired].sort((a, b) => ((a.until ?? '') < (b.until ?? '') ? 1 : -1));
-      const [latest, ...earlier] = sorted;
-      if (latest === undefined) continue;
+    const expired = waivers.flatMap(({ waiver, state }) => (state === 'expired' ? [waiver] : []));
+    for (const [subject, list] of groupBy(expired, ({ rule, about }) => `${rule}: ${about}`)) {
+      const sorted = latestFirst(list);
+      const [latest] = sorted;
+      const [at, ...others] = mapAll(sorted, (waiver) => noted(mark(waiver, waiver.until ?? '', 'until'), 'held'));
       yield {
         subject,
         parties: [],
-        what: `the waiver of ${latest.rule} about \`${latest.about}\` held until ${latest.until ?? ''}, and the fault is still there`,
-        at: mark(latest, `held until ${latest.until ?? ''}`, 'until'),
-        others: earlier.map((waiver) => mark(waiver, `held until ${waiver.until ?? ''}`, 'until')),
-        onAir: `what the waiver accepted goes on air unaccepted, unless another waiver covers it; the reason given was: ${latest.reason.trim().replace(/[.;,!]+$/, '')}`,
-        fix: 'mend the fault now, or agree on a new last day and write it down',
+        facts: { rule: latest.rule, about: latest.about, until: latest.until ?? '', reason: latest.reason },
+        at,
+        others,
         touch: { kind: 'plan', name: latest.origin.document.name },
       };
     }
   },
+  words,
 });
 
-function bySubject(uses: readonly WaiverUse[]): ReadonlyMap<string, readonly Waiver[]> {
-  const groups = new Map<string, Waiver[]>();
-  for (const { waiver, state } of uses) {
-    if (state !== 'expired') continue;
-    const subject = `${waiver.rule}: ${waiver.about}`;
-    const group = groups.get(subject);
-    if (group === undefined) groups.set(subject, [waiver]);
-    else group.push(waiver);
-  }
-  return groups;
+function latestFirst(waivers: NonEmpty<Waiver>): NonEmpty<Waiver> {
+  const [first, ...rest] = waivers;
+  const sorted: [Waiver, ...Waiver[]] = [first, ...rest];
+  sorted.sort((a, b) => ((a.until ?? '') < (b.until ?? '') ? 1 : -1));
+  return sorted;
 }

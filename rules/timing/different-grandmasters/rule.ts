@@ -1,19 +1,19 @@
 import {
   clause,
-  clockCount,
   clockMark,
   clockTouch,
   clocksByName,
   defineRule,
   groupBy,
-  isUntraceable,
-  listNames,
-  settledIslands,
   inRig,
+  isUntraceable,
+  noted,
+  settledIslands,
   type Leader,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'no reference'>({
   id: 'timing/different-grandmasters',
   summary: 'Parts of a rig follow different grandmasters',
   severity: 'error',
@@ -23,26 +23,29 @@ export default defineRule({
     const leaders = settledIslands(model.timing).flatMap((island) => island.leaders.filter(isFollowedAndMeant));
     for (const apart of groupBy(leaders, ({ clock }) => `${clock.domain} ${clock.rig.name}`).values()) {
       if (apart.length < 2) continue;
+      const followers = new Map(apart.map((leader) => [leader.clock, leader.followers]));
       const clocks = clocksByName(apart.map(({ clock }) => clock));
-      const [place] = clocks.filter(isUntraceable);
+      const place = clocks.find(isUntraceable);
       if (place === undefined) continue;
-      const counts = new Map(apart.map(({ clock, followers }) => [clock, followers]));
-      const parts = clocks.map(
-        (one) => `${one.name} (clock class ${one.quality.clockClass}) leads ${clockCount(counts.get(one) ?? 0)}`,
-      );
       yield {
         subject: `domain ${place.domain}${inRig(place.rig)}`,
         parties: clocks.map(({ name }) => name),
-        what: `domain ${place.domain} has ${clocks.length} grandmasters at once, and not all of them have a reference: ${listNames(parts)}`,
-        at: clockMark(place, 'without a reference', 'clockClass'),
-        others: clocks.filter((one) => one !== place).map((one) => clockMark(one, undefined, 'clockClass')),
-        onAir:
-          'the parts drift against each other: the two legs of a redundant stream move apart until switching between them clicks or jumps, and pictures of one part slip against those of the other',
-        fix: `lock ${place.name} to a primary reference (clock class 6), or join the networks of all of them with boundary clocks, so that one leads and the rest stand by`,
+        facts: {
+          domain: place.domain,
+          leaders: clocks.map((clock) => ({
+            name: clock.name,
+            clockClass: clock.quality.clockClass,
+            followers: followers.get(clock) ?? 0,
+          })),
+          unreferenced: place.name,
+        },
+        at: noted(clockMark(place, 'clockClass'), 'no reference'),
+        others: clocks.filter((one) => one !== place).map((one) => clockMark(one, 'clockClass')),
         touch: clockTouch(place),
       };
     }
   },
+  words,
 });
 
 /** A clock that is not meant to lead is `timing/wrong-grandmaster-wins`. */

@@ -6,13 +6,14 @@ import {
   intendedLeaders,
   islandSubject,
   lossOfClocks,
+  noted,
   outOfProfile,
   settledIslands,
-  spanWords,
   type Clock,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'timing/failover-slow',
   summary: 'The backup grandmaster takes over slowly',
   severity: 'warning',
@@ -37,15 +38,21 @@ export default defineRule({
       yield {
         subject: islandSubject(island),
         parties: [main.name, to.name],
-        what: `when ${main.name} is lost, ${to.name} takes over ${spanWords(times.standby)} and its followers accept it ${spanWords(times.followers)}: announce interval ${2 ** to.logAnnounceInterval} s, timeout ${to.announceReceiptTimeout}`,
-        at: clockMark(to, 'takes over', 'logAnnounceInterval'),
-        others: [clockMark(main, 'lost')],
-        onAir: `until then each clock runs on by itself and drifts, and pictures and sound step when they lock again; the longer the gap, the larger the step`,
-        fix: `set logAnnounceInterval 0 and announceReceiptTimeout 3 in the whole domain: followers then change over in 4 to 5 s`,
+        facts: {
+          lost: main.name,
+          backup: to.name,
+          takeover: times.standby,
+          accepted: times.followers,
+          announceIntervalS: 2 ** to.logAnnounceInterval,
+          announceReceiptTimeout: to.announceReceiptTimeout,
+        },
+        at: noted(clockMark(to, 'logAnnounceInterval'), 'takes over'),
+        others: [noted(clockMark(main), 'lost')],
         touch: clockTouch(to),
       };
     }
   },
+  words,
 });
 
 function isInProfile({ profile, logAnnounceInterval, announceReceiptTimeout }: Clock): boolean {

@@ -6,11 +6,14 @@ import {
   defineRule,
   intendedLeaders,
   islandSubject,
-  listNames,
+  isNonEmpty,
+  noted,
   settledIslands,
+  type Clock,
 } from '../../../src/lint/rule.js';
+import { words, type Claim, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'timing/follower-outranks',
   summary: 'A clock that only follows claims to be better than its grandmaster',
   severity: 'error',
@@ -19,23 +22,29 @@ export default defineRule({
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       const clocks = clocksByName(island.clocks.filter((one) => timing.clockRoleOf(one) === 'outranks'));
-      const [first] = clocks;
-      if (first === undefined) continue;
+      if (!isNonEmpty(clocks)) continue;
+      const [first, ...rest] = clocks;
       const [leader = island.leaders[0]?.clock] = intendedLeaders(island);
-      const names = clocks.map(({ name }) => name);
       yield {
         subject: islandSubject(island),
-        parties: names,
-        what: `${listNames(clocks.map(({ name, quality }) => `${name} (priority1 ${quality.priority1})`))} ${names.length === 1 ? 'only follows, and outranks' : 'only follow, and outrank'} ${leader === undefined ? 'all others' : `${leader.name} (priority1 ${leader.quality.priority1})`} in domain ${first.domain}`,
-        at: clockMark(first, 'outranks what it hears', 'priority1'),
+        parties: clocks.map(({ name }) => name),
+        facts: {
+          domain: first.domain,
+          clocks: clocks.map(claimOf),
+          leader: leader === undefined ? undefined : claimOf(leader),
+        },
+        at: noted(clockMark(first, 'priority1'), 'outranks'),
         others: [
-          ...clocks.slice(1).map((one) => clockMark(one, undefined, 'priority1')),
-          ...(leader === undefined ? [] : [clockMark(leader, 'outranked', 'priority1')]),
+          ...rest.map((one) => clockMark(one, 'priority1')),
+          ...(leader === undefined ? [] : [noted(clockMark(leader, 'priority1'), 'outranked')]),
         ],
-        onAir: `${names.length === 1 ? 'it hears its grandmaster, takes itself for the better one, may not lead and never follows: its' : 'they hear their grandmaster, take themselves for the better ones, may not lead and never follow: their'} pictures and sound drift from switch-on`,
-        fix: `set priority1 255 on ${listNames(names)}`,
         touch: clockTouch(first),
       };
     }
   },
+  words,
 });
+
+function claimOf({ name, quality }: Clock): Claim {
+  return { name, priority1: quality.priority1 };
+}

@@ -1,14 +1,15 @@
 import {
   byLabel,
+  clause,
   clockMark,
   clockSubject,
   clockTouch,
-  clause,
   commonPractice,
   defineRule,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts>({
   id: 'timing/followers-over-capacity',
   summary: 'A clock has more followers than it can serve',
   severity: 'error',
@@ -20,21 +21,25 @@ export default defineRule({
       const { capacity = Infinity, delayRequestCapacity = Infinity } = clock.settings;
       const many = followers > capacity;
       if (!many && clock.assumed.has('logMinDelayReqInterval')) continue;
-      const perFollower = delayRequestsPerSecond / followers;
       yield {
         subject: clockSubject(clock),
         parties: [clock.name],
-        what: many
-          ? `${followers} clocks follow ${clock.name} directly, and it serves ${capacity}`
-          : `${followers} clocks send ${clock.name} ${delayRequestsPerSecond} delay requests a second, and it answers ${delayRequestCapacity}`,
-        at: clockMark(clock, undefined, many ? 'capacity' : 'delayRequestCapacity'),
-        onAir:
-          'delay requests go unanswered: some clocks never lock or lose lock, other ones each time, and their pictures and sound drift',
-        fix: many
-          ? `let a boundary clock stand between ${clock.name} and its followers, so that no more than ${capacity} follow it directly`
-          : `let boundary clocks answer for it, no more than ${Math.floor(delayRequestCapacity / perFollower)} clocks to follow it directly, or send fewer delay requests`,
+        facts: {
+          clock: clock.name,
+          followers,
+          ...(many
+            ? { form: 'followers', capacity }
+            : {
+                form: 'requests',
+                requestsPerSecond: delayRequestsPerSecond,
+                capacityPerSecond: delayRequestCapacity,
+                mostFollowers: Math.floor(delayRequestCapacity / (delayRequestsPerSecond / followers)),
+              }),
+        },
+        at: clockMark(clock, many ? 'capacity' : 'delayRequestCapacity'),
         touch: clockTouch(clock),
       };
     }
   },
+  words,
 });

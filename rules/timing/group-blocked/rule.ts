@@ -3,16 +3,17 @@ import {
   clause,
   clockMark,
   defineRule,
-  listNames,
   mark,
+  noted,
+  PTP_ADDRESSES,
   ptpHostsIn,
   segmentSubject,
   settingWith,
-  verbOf,
   whileUnqueried,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'timing/group-blocked',
   summary: 'The PTP group is pruned where nobody queries',
   severity: 'error',
@@ -22,26 +23,29 @@ export default defineRule({
     for (const segment of model.groupSegments) {
       const { protocol, snooping, candidates, routed, sent, taken, domain } = segment;
       if (snooping !== true || candidates.length > 0 || routed || sent.length + taken.length > 0) continue;
-      if (whileUnqueried(segment).fate === 'flood') continue;
-      const hosts = byLabel(
-        ptpHostsIn(model, domain, protocol === 'igmp' ? 'udp-ipv4' : 'udp-ipv6'),
-        ({ name }) => name,
-      );
+      const { fate, assumed } = whileUnqueried(segment);
+      if (fate === 'flood') continue;
+      const transport = protocol === 'igmp' ? 'udp-ipv4' : 'udp-ipv6';
+      const hosts = byLabel(ptpHostsIn(model, domain, transport), ({ name }) => name);
       const setting = settingWith(segment, ({ management }) => management.snooping === true);
       if (hosts.length < 2 || setting === undefined) continue;
-      const group = protocol === 'igmp' ? '224.0.1.129' : 'ff0e::181';
       const names = hosts.map(({ name }) => name);
       yield {
         subject: segmentSubject(segment),
         parties: names,
-        what: `${domain.title} ${verbOf(domain, 'carries', 'carry')} PTP between ${listNames(names)} and ${verbOf(domain, 'its', 'their')} switches snoop, but nobody queries: ${group} is pruned like any group`,
-        at: mark(setting.management, `${setting.vlan.name} snoops without a querier`, 'snooping'),
-        others: hosts.map((one) => clockMark(one, 'PTP here')),
-        onAir:
-          'clocks lock at switch-on and all lose their grandmaster about four minutes later, when the memberships age out; pictures and sound then drift',
-        fix: `plan a querier in ${setting.vlan.name}, or turn snooping off there when it carries PTP only`,
+        confidence: assumed.length > 0 ? 'assumed' : 'certain',
+        facts: {
+          where: domain.title,
+          isJoined: domain.vlans.length > 1,
+          hosts: names,
+          group: PTP_ADDRESSES[transport].primary,
+          vlan: setting.vlan.name,
+        },
+        at: noted(mark(setting.management, setting.vlan.name, 'snooping'), 'snoops'),
+        others: hosts.map((one) => noted(clockMark(one), 'ptp')),
         touch: { kind: 'vlan', name: setting.vlan.name },
       };
     }
   },
+  words,
 });

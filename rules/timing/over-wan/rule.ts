@@ -2,20 +2,21 @@ import {
   clause,
   clockMark,
   clocksByName,
-  clockCount,
   commonPractice,
   defineRule,
+  inRig,
   isCircuit,
+  isNonEmpty,
   isUntraceable,
   linkLabel,
-  listNames,
   lossOfLinks,
   mark,
+  noted,
   settledIslands,
-  inRig,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'far'>({
   id: 'timing/over-wan',
   summary: 'A site takes its time over a circuit alone',
   severity: 'warning',
@@ -23,28 +24,23 @@ export default defineRule({
   needs: ['clocks', 'circuits'],
   *check({ plan, model: { timing } }) {
     const circuits = plan.links.filter(isCircuit);
+    if (!isNonEmpty(circuits)) return;
+    if (settledIslands(timing).length < timing.groups.flatMap(({ islands }) => islands).length) return;
     const [at] = circuits;
-    if (at === undefined || settledIslands(timing).length < timing.groups.flatMap(({ islands }) => islands).length)
-      return;
     const { alone, handovers } = timing.without(lossOfLinks(circuits));
-    const astray = clocksByName([
-      ...alone,
-      ...handovers.flatMap(({ to, followers }) => (isUntraceable(to) ? followers : [])),
-    ]);
-    const [first] = astray;
-    if (first === undefined) return;
+    const untraceable = handovers.flatMap(({ to, followers }) => (isUntraceable(to) ? followers : []));
+    const astray = clocksByName([...alone, ...untraceable]);
+    if (astray.length === 0) return;
     const names = astray.map(({ name }) => name);
     const labels = circuits.map(linkLabel);
     yield {
-      subject: `${[...labels].sort().join(', ')}${inRig(at.rig)}`,
+      subject: `${labels.toSorted().join(', ')}${inRig(at.rig)}`,
       parties: [...labels, ...names],
-      what: `${clockCount(astray.length)} (${listNames(names)}) ${names.length === 1 ? 'gets its' : 'get their'} time over ${listNames(labels)} alone: without it no grandmaster with a reference is in reach`,
+      facts: { clocks: names, circuits },
       at: mark(at, linkLabel(at)),
-      others: astray.slice(0, 6).map((one) => clockMark(one, 'far from its grandmaster')),
-      onAir:
-        'delay that differs between the two directions turns into an error of half the difference, and when the circuit is lost the far side drifts: pictures and sound slip, and step when it is back',
-      fix: 'put a grandmaster with a satellite or other primary reference at the far side, in the same domain; both sides then keep the same time without the circuit',
+      others: astray.slice(0, 6).map((one) => noted(clockMark(one), 'far')),
       touch: { kind: 'link', name: linkLabel(at) },
     };
   },
+  words,
 });

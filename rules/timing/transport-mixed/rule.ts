@@ -6,12 +6,13 @@ import {
   defineRule,
   groupBy,
   inRig,
-  listNames,
-  PTP_ADDRESSES,
+  noted,
   splitByTransport,
+  type Clock,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'timing/transport-mixed',
   summary: 'Clocks of one domain use different transports',
   severity: 'error',
@@ -19,22 +20,23 @@ export default defineRule({
   needs: ['clocks'],
   *check({ model: { timing } }) {
     for (const { led, cut } of splitByTransport(timing)) {
-      for (const clocks of groupBy(clocksByName(cut), ({ transport }) => transport).values()) {
-        const [first] = clocks;
-        if (first === undefined) continue;
+      for (const [transport, clocks] of groupBy(clocksByName(cut), (one) => one.transport)) {
+        const [first, ...rest] = clocks;
         const names = clocks.map(({ name }) => name);
         yield {
-          subject: `${first.transport} in domain ${first.domain}${inRig(first.rig)}`,
+          subject: `${transport} in domain ${first.domain}${inRig(first.rig)}`,
           parties: names,
-          what: `${listNames(names)} ${names.length === 1 ? 'speaks' : 'speak'} PTP over ${first.transport} (${PTP_ADDRESSES[first.transport].primary}), the grandmasters of domain ${first.domain} over ${led} (${PTP_ADDRESSES[led].primary})`,
-          at: clockMark(first, first.transport, 'transport'),
-          others: clocks.slice(1).map((one) => clockMark(one, one.transport, 'transport')),
-          onAir:
-            'they never hear the grandmaster and run on by themselves: pictures and sound of them drift from switch-on, and no box shows an alarm',
-          fix: `set transport ${led} on ${listNames(names)}`,
+          facts: { clocks: names, transport, domain: first.domain, led },
+          at: markOf(first),
+          others: rest.map(markOf),
           touch: clockTouch(first),
         };
       }
     }
   },
+  words,
 });
+
+function markOf(clock: Clock) {
+  return noted(clockMark(clock, 'transport'), clock.transport);
+}

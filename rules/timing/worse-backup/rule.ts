@@ -6,14 +6,16 @@ import {
   commonPractice,
   defineRule,
   intendedLeaders,
+  islandSubject,
+  isNonEmpty,
   isTraceable,
   isUntraceable,
-  islandSubject,
-  listNames,
+  noted,
   settledIslands,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'timing/worse-backup',
   summary: 'The backup grandmaster has no reference',
   severity: 'warning',
@@ -26,23 +28,28 @@ export default defineRule({
       if (main === undefined || !followed.has(main) || followed.size > 1 || !isTraceable(main)) continue;
       // One good backup is enough: it goes before the others by its class.
       if (rest.some((one) => !isUntraceable(one))) continue;
-      const worse = clocksByName(rest);
-      const [first] = worse;
-      if (first === undefined) continue;
-      const names = worse.map(({ name }) => name);
+      const backups = clocksByName(rest);
+      if (!isNonEmpty(backups)) continue;
+      const [first, ...others] = backups;
       yield {
         subject: islandSubject(island),
-        parties: [main.name, ...names],
-        what: `${main.name} has a reference (clock class ${main.quality.clockClass}), its backup ${listNames(worse.map(({ name, quality, settings }) => `${name} (${settings.traceable === false ? 'not traceable' : `clock class ${quality.clockClass}`})`))} has none`,
-        at: clockMark(first, 'no reference', first.settings.traceable === false ? 'traceable' : 'clockClass'),
+        parties: [main.name, ...backups.map(({ name }) => name)],
+        facts: {
+          main: { name: main.name, clockClass: main.quality.clockClass },
+          backups: backups.map(({ name, quality, settings }) => ({
+            name,
+            clockClass: quality.clockClass,
+            isStatedUntraceable: settings.traceable === false,
+          })),
+        },
+        at: noted(clockMark(first, first.settings.traceable === false ? 'traceable' : 'clockClass'), 'without'),
         others: [
-          ...worse.slice(1).map((one) => clockMark(one, 'no reference', 'clockClass')),
-          clockMark(main, 'has a reference', 'clockClass'),
+          ...others.map((one) => noted(clockMark(one, 'clockClass'), 'without')),
+          noted(clockMark(main, 'clockClass'), 'with'),
         ],
-        onAir: `when ${main.name} fails, the backup carries on with its own time of day: everything steps by the difference at once, and again when ${main.name} is back`,
-        fix: `lock ${listNames(names)} to a primary reference too: an antenna of its own, clock class 6`,
         touch: clockTouch(first),
       };
     }
   },
+  words,
 });

@@ -1,4 +1,5 @@
 /** The delay of several streams one after the other, each leaving the device that takes the one before. */
+import { mapAll, type NonEmpty } from '../../collections/non-empty.js';
 import type { Device, Receiver, Sender } from '../../plan/types.js';
 import {
   devicePart,
@@ -18,7 +19,7 @@ export interface Hop {
 }
 
 export interface Chain {
-  readonly hops: readonly Hop[];
+  readonly hops: NonEmpty<Hop>;
   readonly items: readonly DelayItem[];
   readonly gaps: readonly DelayGap[];
   /** Of what is known: at least this much where there are gaps. */
@@ -26,8 +27,8 @@ export interface Chain {
 }
 
 /** A device in between counts once: as what the stream that leaves it waits. */
-export function chainOf(streams: readonly Sender[], end: Device | undefined, context: BudgetContext): Chain {
-  const hops = streams.map((sender, index): Hop => {
+export function chainOf(streams: NonEmpty<Sender>, end: Device | undefined, context: BudgetContext): Chain {
+  const hops = mapAll(streams, (sender, index): Hop => {
     const next = index + 1 < streams.length ? streams[index + 1]?.device : end;
     return { sender, receiver: next?.receivers.find((one) => one.takes === sender) };
   });

@@ -1,30 +1,26 @@
 /** Families of frame rates: rates within one are multiples of each other, between two a converter is needed. */
+import { groupBy } from '../../collections/group-by.js';
+import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import { byLabel } from '../../collections/order.js';
 import type { Format, Plan, Rig, Sender } from '../../plan/types.js';
 
 export type FrameFamily = '50' | '59.94' | '60' | '24' | '23.98';
 
 export interface RigFamilies {
   readonly rig: Rig;
-  readonly senders: ReadonlyMap<FrameFamily, readonly Sender[]>;
+  /** The slowest family first. */
+  readonly families: NonEmpty<readonly [FrameFamily, NonEmpty<Sender>]>;
   /** Whether some device takes one family and sends another. */
   readonly converts: boolean;
 }
 
 /** Rigs whose streams are of more than one family. */
 export function frameFamilies(plan: Plan): readonly RigFamilies[] {
-  const byRig = new Map<Rig, Map<FrameFamily, Sender[]>>();
-  for (const sender of plan.senders) {
-    const family = familyOf(sender.format);
-    if (family === undefined) continue;
-    let families = byRig.get(sender.rig);
-    if (families === undefined) byRig.set(sender.rig, (families = new Map<FrameFamily, Sender[]>()));
-    const list = families.get(family);
-    if (list === undefined) families.set(family, [sender]);
-    else list.push(sender);
-  }
-  return [...byRig].flatMap(([rig, senders]) =>
-    senders.size < 2 ? [] : [{ rig, senders, converts: hasConverter(plan, rig) }],
-  );
+  const known = plan.senders.filter(({ format }) => familyOf(format) !== undefined);
+  return [...groupBy(known, ({ rig }) => rig)].flatMap(([rig, senders]): readonly RigFamilies[] => {
+    const families = byLabel([...groupBy(senders, ({ format }) => familyOf(format))], ([family]) => family);
+    return families.length > 1 && isNonEmpty(families) ? [{ rig, families, converts: hasConverter(plan, rig) }] : [];
+  });
 }
 
 function hasConverter(plan: Plan, rig: Rig): boolean {

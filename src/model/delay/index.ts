@@ -1,5 +1,6 @@
 /** The delay model as rules and reports see it; each part is computed on first use. */
-import type { LipSync, MediaTiming, Plan, Receiver, Rig, RoundTrip } from '../../plan/types.js';
+import { isNonEmpty } from '../../collections/non-empty.js';
+import type { Device, LipSync, MediaTiming, Plan, Receiver, Rig, RoundTrip } from '../../plan/types.js';
 import type { Network } from '../network/flows.js';
 import { budgetOf, type Budget, type BudgetContext, type DelayGap } from './budget.js';
 import { chainOf, type Chain } from './chain.js';
@@ -10,6 +11,8 @@ export type LipSyncVerdict = 'inside' | 'outside-r37' | 'outside-bt1359' | 'open
 
 export interface LipSyncDelay {
   readonly pair: LipSync;
+  /** Where the two are together. */
+  readonly at: Device;
   readonly picture: Chain;
   readonly sound: Chain;
   /** By how much sound comes before the picture, of what is known; minus: after it. */
@@ -62,14 +65,15 @@ export function buildDelays(plan: Plan, network: Network): Delays {
 
 /** Nothing where a name led nowhere: a rule reports the name. */
 function lipSyncOf(pair: LipSync, context: BudgetContext): readonly LipSyncDelay[] {
-  if (pair.at === undefined || pair.picture.length === 0 || pair.sound.length === 0) return [];
-  const picture = chainOf(pair.picture, pair.at, context);
-  const sound = chainOf(pair.sound, pair.at, context);
+  const { at } = pair;
+  if (at === undefined || !isNonEmpty(pair.picture) || !isNonEmpty(pair.sound)) return [];
+  const picture = chainOf(pair.picture, at, context);
+  const sound = chainOf(pair.sound, at, context);
   const pictureGaps = without(picture.gaps, sound.gaps);
   const soundGaps = without(sound.gaps, picture.gaps);
   const leadNs = picture.totalNs - sound.totalNs;
   const verdict = lipSyncVerdict(leadNs, pictureGaps.length === 0, soundGaps.length === 0);
-  return [{ pair, picture, sound, leadNs, pictureGaps, soundGaps, verdict }];
+  return [{ pair, at, picture, sound, leadNs, pictureGaps, soundGaps, verdict }];
 }
 
 /** What lacks in the picture can only make sound earlier; what lacks in the sound only later. */
@@ -90,8 +94,9 @@ function keyOf({ lacks, names }: DelayGap): string {
 }
 
 function roundTripOf(trip: RoundTrip, context: BudgetContext): readonly RoundTripDelay[] {
-  const near = trip.there[0]?.device;
-  const far = trip.back[0]?.device;
+  if (!isNonEmpty(trip.there) || !isNonEmpty(trip.back)) return [];
+  const near = trip.there[0].device;
+  const far = trip.back[0].device;
   if (near === undefined || far === undefined) return [];
   const there = chainOf(trip.there, far, context);
   const back = chainOf(trip.back, near, context);

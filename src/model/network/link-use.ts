@@ -4,6 +4,7 @@ import { linkLabel } from '../vlans/trunks.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import type { Load } from './load.js';
 import { linkRate, type Edge } from './segment.js';
+import { append } from '../../collections/group-by.js';
 
 /** A link or an aggregate of links (IEEE 802.1AX) with its busier direction. */
 export interface LinkUse {
@@ -73,9 +74,7 @@ function spansOf(
   for (const forwarding of network.forwardings) {
     for (const edge of forwarding.segment.edges) {
       for (const link of edge.links) {
-        const list = found.get(link);
-        if (list === undefined) found.set(link, [{ forwarding, edge }]);
-        else list.push({ forwarding, edge });
+        append(found, link, { forwarding, edge });
       }
     }
   }

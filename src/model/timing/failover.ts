@@ -128,6 +128,18 @@ function linkLoss(one: Link): NamedLoss {
   return { kind: 'link', name: linkLabel(one), clockClass: undefined, loss: { links: new Set([one]) } };
 }
 
+/** These clocks gone together. */
+export function lossOfClocks(clocks: readonly Clock[]): NamedLoss {
+  const name = clocks.map((one) => one.name).join(' and ');
+  return { kind: 'device', name, clockClass: undefined, loss: { owners: new Set(clocks.map(({ owner }) => owner)) } };
+}
+
+/** These links cut together. */
+export function lossOfLinks(links: readonly Link[]): NamedLoss {
+  const name = links.map(linkLabel).join(' and ');
+  return { kind: 'link', name, clockClass: undefined, loss: { links: new Set(links) } };
+}
+
 /** One for each class the clock steps down to. */
 function referenceLosses({ owner, name, quality, settings }: Clock): readonly NamedLoss[] {
   return classesAfterLoss(quality.clockClass, settings.afterHoldover).map((clockClass) => ({

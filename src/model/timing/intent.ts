@@ -1,5 +1,4 @@
 /** Which clocks of an island the plan wants to lead, and which may although nobody wants them to. */
-import type { PtpDomain, Rig } from '../../plan/types.js';
 import { compareQualities } from './bmca.js';
 import { isSwitch } from './clocks.js';
 import type { Clock, Island, TimingState } from './timing.js';
@@ -14,19 +13,6 @@ export function intendedLeaders(island: Pick<Island, 'clocks'>): readonly Clock[
   return island.clocks
     .filter((clock) => clock.meantToLead && mayLead(clock))
     .sort((a, b) => compareQualities(a.quality, b.quality).order);
-}
-
-/** Lists of grandmasters that name those of several rigs: who leads once these are joined, the intended one first. */
-export function agreedLists({ group }: Pick<Island, 'group'>): readonly PtpDomain[] {
-  return group.planned.filter(({ grandmasters }) => grandmasters.some(({ rig }) => rig !== grandmasters[0]?.rig));
-}
-
-/** Whether one list names grandmasters of all these rigs. */
-export function isAgreed(island: Pick<Island, 'group'>, rigs: ReadonlySet<Rig>): boolean {
-  return agreedLists(island).some(({ grandmasters }) => {
-    const named = new Set(grandmasters.map(({ rig }) => rig));
-    return [...rigs].every((rig) => named.has(rig));
-  });
 }
 
 /** Clocks meant to lead that have a reference, and that one without goes before by its priority1 alone. */
@@ -68,4 +54,17 @@ export function isPlaced({ ports }: Clock): boolean {
 /** Islands of settled elections: an election that never settles proves nothing. */
 export function settledIslands(state: TimingState): readonly Island[] {
   return state.groups.filter(({ election }) => election.settled).flatMap(({ islands }) => islands);
+}
+
+/** Other clocks of the same rig and domain that are meant to lead and stand on another island, by name. */
+export function leadersElsewhere(
+  clock: Clock,
+  { clocks }: Pick<Island, 'clocks'>,
+  state: TimingState,
+): readonly Clock[] {
+  const here = new Set(clocks);
+  return state.clocks
+    .filter((one) => one.meantToLead && !one.slaveOnly && one.rig === clock.rig)
+    .filter((one) => one.domain === clock.domain && one.transport === clock.transport && !here.has(one))
+    .sort((a, b) => (a.name < b.name ? -1 : 1));
 }

@@ -222,12 +222,14 @@ export function settingRange(
 }
 
 /** Names of the settings that have a range. */
-export type IntervalKey =
-  | 'logAnnounceInterval'
-  | 'logSyncInterval'
-  | 'logMinDelayReqInterval'
-  | 'logMinPdelayReqInterval'
-  | 'announceReceiptTimeout';
+export const INTERVAL_KEYS = [
+  'logAnnounceInterval',
+  'logSyncInterval',
+  'logMinDelayReqInterval',
+  'logMinPdelayReqInterval',
+  'announceReceiptTimeout',
+] as const;
+export type IntervalKey = (typeof INTERVAL_KEYS)[number];
 
 export type Intervals = Readonly<Partial<Record<IntervalKey, number>>>;
 
@@ -244,14 +246,7 @@ export interface OutOfProfile {
 /** Which of the intervals given the profile does not admit. */
 export function outOfProfile(profile: Profile, intervals: Intervals): readonly OutOfProfile[] {
   const logSync = intervals.logSyncInterval ?? profile.logSyncInterval.default.value;
-  const keys: readonly IntervalKey[] = [
-    'logAnnounceInterval',
-    'logSyncInterval',
-    'logMinDelayReqInterval',
-    'logMinPdelayReqInterval',
-    'announceReceiptTimeout',
-  ];
-  return keys.flatMap((key) => {
+  return INTERVAL_KEYS.flatMap((key) => {
     const value = intervals[key];
     const admitted = profile[key];
     if (value === undefined || admitted === undefined) return [];

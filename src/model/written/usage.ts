@@ -1,5 +1,15 @@
 /** What of a plan something else refers to. */
-import type { Format, Interface, Leg, Network, Plan, ReceiverLeg, Unresolved, Vlan } from '../../plan/types.js';
+import type {
+  Format,
+  Interface,
+  Leg,
+  Network,
+  Plan,
+  ReceiverLeg,
+  Unresolved,
+  WantedKind,
+  Vlan,
+} from '../../plan/types.js';
 
 /** VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise, a querier or a router. */
 export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
@@ -72,6 +82,6 @@ export function usedFormats(plan: Plan): ReadonlySet<Format> {
 }
 
 /** Names that a reference which leads nowhere most likely meant, by the kind of thing wanted. */
-export function likelyMeant(unresolved: readonly Unresolved[], wanted: string): ReadonlySet<string> {
-  return new Set(unresolved.flatMap((lost) => (lost.wanted === wanted ? lost.suggestions : [])));
+export function likelyMeant(unresolved: readonly Unresolved[], wanted: WantedKind): ReadonlySet<string> {
+  return new Set(unresolved.flatMap((lost) => (lost.wanted.kind === wanted ? lost.suggestions : [])));
 }

@@ -1,0 +1,26 @@
+import { spanWords, type FindingWords, type Span } from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly lost: string;
+  readonly backup: string;
+  /** After the last Announce. */
+  readonly takeover: Span;
+  /** Until the followers have accepted it, after the last Announce. */
+  readonly accepted: Span;
+  readonly announceIntervalS: number;
+  /** In announce intervals. */
+  readonly announceReceiptTimeout: number;
+}
+
+export type Note = 'takes over' | 'lost';
+
+export function words(facts: Facts): FindingWords<Note> {
+  const { lost, backup, takeover, accepted, announceIntervalS, announceReceiptTimeout } = facts;
+  return {
+    what: `when ${lost} is lost, ${backup} takes over ${spanWords(takeover)} and its followers accept it ${spanWords(accepted)}: announce interval ${announceIntervalS} s, timeout ${announceReceiptTimeout}`,
+    onAir:
+      'until then each clock runs on by itself and drifts, and pictures and sound step when they lock again; the longer the gap, the larger the step',
+    fix: 'set logAnnounceInterval 0 and announceReceiptTimeout 3 in the whole domain: followers then change over in 4 to 5 s',
+    label: (name, note) => `${name}: ${note}`,
+  };
+}
