@@ -1,11 +1,15 @@
 /** What failures mean for streams with one leg and with several, leaving out the boxes at their ends. */
+import { groupBy } from '../../collections/group-by.js';
+import { isNonEmpty, mapAll, type NonEmpty } from '../../collections/non-empty.js';
+import { byLabel } from '../../collections/order.js';
 import type { Device, Link, Plan, Sender, Switch } from '../../plan/types.js';
-import type { Element, Failure, Failures, Reception } from './failures.js';
+import { linkEnds } from '../vlans/trunks.js';
+import type { Element, ElementKind, Failure, Failures, Reception } from './failures.js';
 
 /** An element between the ends, with the receptions it takes off air. */
 export interface Fate {
   readonly element: Element;
-  readonly lost: readonly Reception[];
+  readonly lost: NonEmpty<Reception>;
 }
 
 /** Elements that take every one of several working legs of a reception. */
@@ -13,14 +17,64 @@ export function sharedByLegs({ ranked }: Failures): readonly Fate[] {
   return fates(ranked, (one) => new Set(one.legs.map(({ leg }) => leg)).size > 1 && !inOneVlan(one));
 }
 
+/**
+ * The same by cause: elements that take the same receptions are one, the first of each the one a crew thinks of first.
+ * A feed or a duct that takes no more than the shared switches and links on it is not a second cause.
+ */
+export function sharedCauses(failures: Failures): readonly NonEmpty<Fate>[] {
+  const all = sharedByLegs(failures);
+  if (all.length === 0) return [];
+  const numbers = new Map(failures.receptions.map((one, index) => [one, index]));
+  const solid = all.filter(({ element: { kind } }) => kind !== 'risk' && kind !== 'power feed');
+  const told = new Set(solid.flatMap(({ lost }) => lost));
+  const wide = all.filter((one) => !solid.includes(one) && one.lost.some((reception) => !told.has(reception)));
+  const causes = groupBy([...solid, ...wide], ({ lost }) => lost.map((one) => numbers.get(one)).join(' '));
+  return byLabel(
+    [...causes.values()].map((cause) => byLabel(cause, rankOf)),
+    ([first]) => rankOf(first),
+  );
+}
+
+/** An element that takes so many streams alone. */
+export interface LonePoint {
+  readonly fate: Fate;
+  readonly streams: NonEmpty<Sender>;
+}
+
+/**
+ * Elements that take at least so many streams of which receivers have one leg, the worst first; what takes nothing more
+ * than those before it is left out, as the leaf behind a lone core is.
+ */
+export function lonePoints(failures: Failures, leastStreams: number): readonly LonePoint[] {
+  const points = singlePoints(failures).map((fate) => ({ fate, streams: streamsOf(fate.lost) }));
+  const ranked = byLabel(
+    points.filter(({ streams }) => streams.length >= leastStreams),
+    ({ fate }) => rankOf(fate),
+  ).toSorted((a, b) => b.streams.length - a.streams.length || b.fate.lost.length - a.fate.lost.length);
+  const told = new Set<Reception>();
+  return ranked.filter(({ fate: { lost } }) => {
+    const fresh = lost.some((one) => !told.has(one));
+    for (const one of lost) told.add(one);
+    return fresh;
+  });
+}
+
+/** Switches before links, links before risks and feeds; then by name. */
+function rankOf({ element: { kind, name, thing } }: Fate): string {
+  return `${KINDS.indexOf(kind)} ${thing !== undefined && 'ends' in thing ? linkEnds(thing) : name}`;
+}
+
+const KINDS: readonly ElementKind[] = ['switch', 'device', 'link', 'risk', 'power feed', 'interface'];
+
 /** Elements that take receptions of which the plan has one leg only. */
-export function singlePoints({ ranked }: Failures): readonly Fate[] {
+function singlePoints({ ranked }: Failures): readonly Fate[] {
   return fates(ranked, isSingle);
 }
 
 /** Streams of a fate, each once. */
-export function streamsOf(lost: readonly Reception[]): readonly Sender[] {
-  return [...new Set(lost.map(({ sender }) => sender))];
+export function streamsOf(lost: NonEmpty<Reception>): NonEmpty<Sender> {
+  const [first, ...rest] = mapAll(lost, ({ sender }) => sender);
+  return [first, ...new Set(rest.filter((one) => one !== first))];
 }
 
 /** The switches that hang on a power feed alone. */
@@ -37,7 +91,7 @@ function fates(ranked: readonly Failure[], counts: (one: Reception) => boolean):
   return ranked.flatMap(({ element, lost }) => {
     if (element.kind === 'interface') return [];
     const own = lost.filter((one) => !isEnd(element, one) && counts(one));
-    return own.length === 0 ? [] : [{ element, lost: own }];
+    return isNonEmpty(own) ? [{ element, lost: own }] : [];
   });
 }
 
