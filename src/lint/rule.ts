@@ -20,7 +20,7 @@ export { missingLinks } from '../model/vlans/missing-links.js';
 export * from '../model/written/look-alike.js';
 export { portRanges } from '../words/port-ranges.js';
 export { kindOf } from '../model/written/kind-entries.js';
-export { likelyMeant, usedFormats, usedNetworks, usedVlans } from '../model/written/usage.js';
+export { unusedFormats, unusedKinds, unusedNetworks, unusedVlans } from '../model/written/usage.js';
 export type { GroupUse } from '../model/groups/group-use.js';
 export {
   formFaults6,
@@ -238,3 +238,7 @@ export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-
 export { shortLinkOffsets, type ShortLinkOffset } from '../model/delay/link-offset.js';
 export { foreignDomains, splitReferenceClocks, type StatedClock } from '../model/delay/reference-clock-faults.js';
 export { delayWords, milliseconds, type Delay } from '../words/times.js';
+export { namesakes, type NamedKind, type Namesakes } from '../model/written/namesakes.js';
+export { alikeNames, type AlikeThing, type NameDifference } from '../model/written/alike-names.js';
+export { idleJoins, mergedVlans } from '../model/vlans/join-faults.js';
+export { joinLabel } from '../words/labels.js';

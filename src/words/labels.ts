@@ -1,5 +1,6 @@
 /** What the crew calls a leg, a VLAN, a rig: the same words everywhere. */
-import type { Leg, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
+import type { Join, Leg, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
+import { listNames } from './lists.js';
 
 /** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
 export function legLabel(leg: Leg): string {
@@ -24,4 +25,9 @@ export function ofRig(rig: Rig): string {
 /** `red-video (id 210)`. */
 export function withId(vlan: Vlan): string {
   return vlan.id === undefined ? vlan.name : `${vlan.name} (id ${vlan.id})`;
+}
+
+/** `join of red-video of Heron and red-pictures of Osprey`. */
+export function joinLabel({ vlans, networks }: Join): string {
+  return `join of ${listNames([...vlans, ...networks].map(withRig))}`;
 }

@@ -1,6 +1,16 @@
-import { commonPractice, defineRule, mark, type Waiver, type WaiverUse } from '../../../src/lint/rule.js';
+import {
+  byLabel,
+  commonPractice,
+  defineRule,
+  groupBy,
+  lastOf,
+  mark,
+  noted,
+  type Waiver,
+} from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'plan/waiver-expired',
   summary: 'A waiver is past its last day',
   severity: 'warning',
@@ -8,32 +18,24 @@ export default defineRule({
   needs: [],
   stage: 'waivers',
   *check({ waivers }) {
-    for (const [subject, expired] of bySubject(waivers)) {
-      const sorted = [...expired].sort((a, b) => ((a.until ?? '') < (b.until ?? '') ? 1 : -1));
-      const [latest, ...earlier] = sorted;
-      if (latest === undefined) continue;
+    const expired = waivers.flatMap(({ waiver, state }) => (state === 'expired' ? [waiver] : []));
+    for (const [subject, same] of groupBy(expired, ({ rule, about }) => `${rule}: ${about}`)) {
+      const sorted = byLabel(same, ({ until = '', reason }) => `${until} ${reason}`);
+      const latest = lastOf(sorted);
+      const { rule, about, until = '', reason } = latest;
       yield {
         subject,
         parties: [],
-        what: `the waiver of ${latest.rule} about \`${latest.about}\` held until ${latest.until ?? ''}, and the fault is still there`,
-        at: mark(latest, `held until ${latest.until ?? ''}`, 'until'),
-        others: earlier.map((waiver) => mark(waiver, `held until ${waiver.until ?? ''}`, 'until')),
-        onAir: `what the waiver accepted goes on air unaccepted, unless another waiver covers it; the reason given was: ${latest.reason.trim().replace(/[.;,!]+$/, '')}`,
-        fix: 'mend the fault now, or agree on a new last day and write it down',
+        facts: { rule, about, until, reason },
+        at: markOf(latest),
+        others: sorted.slice(0, -1).toReversed().map(markOf),
         touch: { kind: 'plan', name: latest.origin.document.name },
       };
     }
   },
+  words,
 });
 
-function bySubject(uses: readonly WaiverUse[]): ReadonlyMap<string, readonly Waiver[]> {
-  const groups = new Map<string, Waiver[]>();
-  for (const { waiver, state } of uses) {
-    if (state !== 'expired') continue;
-    const subject = `${waiver.rule}: ${waiver.about}`;
-    const group = groups.get(subject);
-    if (group === undefined) groups.set(subject, [waiver]);
-    else group.push(waiver);
-  }
-  return groups;
+function markOf(waiver: Waiver) {
+  return noted(mark(waiver, `waiver of ${waiver.rule}`, 'until'), { until: waiver.until ?? '' });
 }
