@@ -449,6 +449,20 @@ export interface Waiver extends Entity {
   readonly until: string | undefined;
 }
 
+/** What refers to a name. */
+export type Referrer =
+  | { readonly kind: 'device'; readonly entity: Device }
+  | { readonly kind: 'receiver'; readonly entity: Receiver }
+  | { readonly kind: 'stream'; readonly entity: Sender }
+  | { readonly kind: 'switch'; readonly entity: Switch }
+  | { readonly kind: 'link'; readonly entity: Link }
+  | { readonly kind: 'vlan'; readonly entity: Vlan }
+  | { readonly kind: 'join'; readonly entity: Join }
+  | { readonly kind: 'houseGroups'; readonly entity: HouseGroups }
+  | { readonly kind: 'ptpDomain'; readonly entity: PtpDomain }
+  | { readonly kind: 'lipSync'; readonly entity: LipSync }
+  | { readonly kind: 'roundTrip'; readonly entity: RoundTrip };
+
 /** A name that leads nowhere. */
 export interface Unresolved {
   readonly origin: Origin;
@@ -456,8 +470,7 @@ export interface Unresolved {
   /** What kind of thing was meant: `VLAN`, `switch port`, … */
   readonly wanted: string;
   readonly text: string;
-  /** What refers to it: `cam-1`. */
-  readonly by: string;
+  readonly by: Referrer;
   /** Names it may have meant, all equally close to what is written. */
   readonly suggestions: readonly string[];
 }

@@ -100,10 +100,10 @@ describe('names in a join', () => {
 
   it('lead nowhere where two rigs have them, where the rig is unknown, and where the rig has not got them', () => {
     const plan = read(HERON, OSPREY, joinFile('joins: [{vlans: [control, Tern:control, Osprey:red-video]}]'));
-    expect(plan.unresolved.map(({ text, wanted, by }) => `${wanted} ${text} by ${by}`)).toEqual([
-      'VLAN control by a join',
-      'VLAN Tern:control by a join',
-      'VLAN Osprey:red-video by a join',
+    expect(plan.unresolved.map(({ text, wanted, by }) => `${wanted} ${text} by ${by.kind}`)).toEqual([
+      'VLAN control by join',
+      'VLAN Tern:control by join',
+      'VLAN Osprey:red-video by join',
     ]);
     expect(plan.unresolved[0]?.suggestions).toEqual(expect.arrayContaining(['Heron:control', 'Osprey:control']));
     expect(plan.joins.flatMap(({ vlans }) => vlans)).toEqual([]);

@@ -9,6 +9,7 @@ import type { TimingState } from '../../src/model/timing/timing.js';
 import { placeOf } from '../../src/plan/place.js';
 import { readInputs } from '../../src/read/files.js';
 import { formatClockIdentity } from '../../src/values/clock-identity.js';
+import { referrerLabel } from '../../src/words/referrers.js';
 import { modelOf } from '../tools/network-plans.js';
 
 /** Who follows whom: `cam: leaf-a`, or what became of a clock that follows nobody. */
@@ -227,7 +228,7 @@ timing: {domains: [{number: 1, grandmasters: [gone], networks: [nowhere]}]}
 devices: [{name: cam, ptp: {interfaces: [redd]}, interfaces: [{name: red}]}]`,
       },
     ]);
-    expect(lost.plan.unresolved.map((one) => [one.by, one.wanted, one.text])).toEqual([
+    expect(lost.plan.unresolved.map((one) => [referrerLabel(one.by), one.wanted, one.text])).toEqual([
       ['switch leaf', 'port of switch leaf', '9'],
       ['cam', 'interface of cam', 'redd'],
       ['PTP domain 1', 'device', 'gone'],

@@ -2,6 +2,7 @@ import {
   byLabel,
   commonPractice,
   defineRule,
+  labelledReference,
   listNames,
   touchOfKind,
   type Device,
@@ -9,7 +10,7 @@ import {
   type Mark,
   type Plan,
   type Touch,
-  type Unresolved,
+  type LabelledReference as Unresolved,
 } from '../../../src/lint/rule.js';
 
 export default defineRule({
@@ -21,7 +22,7 @@ export default defineRule({
   *check({ plan }) {
     const devices =
       plan.unresolved.length === 0 ? NO_DEVICES : new Map(plan.devices.map((device) => [device.name, device]));
-    for (const uses of groups(plan.unresolved)) {
+    for (const uses of groups(plan.unresolved.map(labelledReference))) {
       const sorted = byLabel(uses, (one) => one.by);
       const [first, ...rest] = sorted;
       if (first === undefined) continue;

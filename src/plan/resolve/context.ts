@@ -11,7 +11,7 @@ import {
 } from '../../values/address.js';
 import { parseClockIdentity, type ClockIdentity } from '../../values/clock-identity.js';
 import { parseMac, type Mac } from '../../values/mac.js';
-import type { Origin, RepeatedPort, Rig, Unresolved } from '../types.js';
+import type { Origin, Referrer, RepeatedPort, Rig, Unresolved } from '../types.js';
 
 /** A value that has the right type but cannot be read: `10.0.0.300`. */
 export interface ValueFault {
@@ -142,7 +142,7 @@ export class ResolveContext {
     origin: Origin,
     key: string | number,
     text: string | undefined,
-    by: string,
+    by: Referrer,
   ): T | undefined {
     if (text === undefined) return undefined;
     const found = scope.find(rig, text);
@@ -158,7 +158,7 @@ export class ResolveContext {
     key: string | number,
     wanted: string,
     text: string,
-    by: string,
+    by: Referrer,
     candidates: () => Iterable<string>,
   ): void {
     const suggestions = this.#suggestions++ < MOST_SUGGESTIONS ? allNearest(text, candidates()) : [];

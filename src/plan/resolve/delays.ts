@@ -2,8 +2,8 @@
 import type { RawLipSync, RawRoundTrip, RawTiming } from '../../read/raw-plan.js';
 import type { Document } from '../../source/document.js';
 import { parseTime } from '../../values/quantity.js';
-import type { Device, LipSync, MediaTiming, Origin, Plan, Rig, RoundTrip, Sender } from '../types.js';
-import { listOrigin, originOf, type ResolveContext, type Scope } from './context.js';
+import type { Device, LipSync, MediaTiming, Origin, Plan, Referrer, Rig, RoundTrip, Sender } from '../types.js';
+import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { findSender } from './receivers.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
@@ -43,27 +43,21 @@ function mediaTiming(origin: Origin, rig: Rig, raw: RawTiming, context: ResolveC
 }
 
 function lipSync(origin: Origin, raw: RawLipSync, scopes: Scopes): LipSync {
-  const by = `lip sync ${raw.name}`;
-  return {
-    origin,
-    rig: scopes.rig,
-    name: raw.name,
-    at: scopes.context.find(scopes.devices, scopes.rig, origin, 'at', raw.at, by),
-    picture: chain(origin, 'picture', raw.picture, by, scopes),
-    sound: chain(origin, 'sound', raw.sound, by, scopes),
-  };
+  const one: Draft<LipSync> = { origin, rig: scopes.rig, name: raw.name, at: undefined, picture: [], sound: [] };
+  const by: Referrer = { kind: 'lipSync', entity: one };
+  one.at = scopes.context.find(scopes.devices, scopes.rig, origin, 'at', raw.at, by);
+  one.picture = chain(origin, 'picture', raw.picture, by, scopes);
+  one.sound = chain(origin, 'sound', raw.sound, by, scopes);
+  return one;
 }
 
 function roundTrip(origin: Origin, raw: RawRoundTrip, scopes: Scopes): RoundTrip {
-  const by = `round trip ${raw.name}`;
-  return {
-    origin,
-    rig: scopes.rig,
-    name: raw.name,
-    kind: raw.kind ?? 'intercom',
-    there: chain(origin, 'there', raw.there, by, scopes),
-    back: chain(origin, 'back', raw.back, by, scopes),
-  };
+  const { rig } = scopes;
+  const one: Draft<RoundTrip> = { origin, rig, name: raw.name, kind: raw.kind ?? 'intercom', there: [], back: [] };
+  const by: Referrer = { kind: 'roundTrip', entity: one };
+  one.there = chain(origin, 'there', raw.there, by, scopes);
+  one.back = chain(origin, 'back', raw.back, by, scopes);
+  return one;
 }
 
 /** Names that lead nowhere are reported by a rule; a way with a gap is not judged, so it comes back empty. */
@@ -71,7 +65,7 @@ function chain(
   origin: Origin,
   key: string,
   names: readonly string[],
-  by: string,
+  by: Referrer,
   { rig, devices, streams, context }: Scopes,
 ): readonly Sender[] {
   const list = listOrigin(origin, key);

@@ -3,7 +3,7 @@ import type { Document } from '../../source/document.js';
 import type { RawDevice, RawInterface, RawSender, RawSenderLeg } from '../../read/raw-plan.js';
 import { isIPv4, type Address } from '../../values/address.js';
 import { parseRate, parseTime } from '../../values/quantity.js';
-import type { Device, Interface, Kind, Leg, Origin, Rig, Sender, Vlan } from '../types.js';
+import type { Device, Interface, Kind, Leg, Origin, Referrer, Rig, Sender, Vlan } from '../types.js';
 import { originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { ResolvedLeg, ResolvedSender } from './entities.js';
 import { formatOf, type Formats } from './formats.js';
@@ -78,27 +78,34 @@ function resolveDevice(
   input: DeviceInput,
 ): Device {
   const { context } = input;
-  const bare = originOf(document, raw);
-  const known = context.find(kinds, rig, bare, 'kind', raw.kind, raw.name);
-  if (known !== undefined) known.kind.used = true;
-  const base = known?.raw;
   const device: Draft<Device> = {
-    origin: originOf(document, raw, known?.origin),
+    origin: originOf(document, raw),
     rig,
     name: raw.name,
-    kind: known?.kind,
-    area: raw.area ?? base?.area,
-    routes: raw.routes ?? base?.routes ?? false,
-    power: raw.power ?? base?.power ?? [],
+    kind: undefined,
+    area: raw.area,
+    routes: raw.routes ?? false,
+    power: raw.power ?? NONE,
     interfaces: NONE,
     senders: NONE,
     receivers: NONE,
     delayNs: undefined,
     ptp: undefined,
   };
+  const by = { kind: 'device', entity: device } as const;
+  const known = context.find(kinds, rig, device.origin, 'kind', raw.kind, by);
+  const base = known?.raw;
+  if (known !== undefined) {
+    known.kind.used = true;
+    device.origin = originOf(document, raw, known.origin);
+    device.kind = known.kind;
+    device.area ??= known.raw.area;
+    device.routes = raw.routes ?? known.raw.routes ?? false;
+    device.power = raw.power ?? known.raw.power ?? NONE;
+  }
   device.delayNs = context.quantity(device.origin, 'delay', raw.delay ?? base?.delay, parseTime);
   device.interfaces = mapPairs(raw.interfaces, base?.interfaces, (own, inherited) =>
-    resolveInterface(document, known, own, inherited, device, input),
+    resolveInterface(document, known, own, inherited, by, input),
   );
   const kindPtp = known?.raw.ptp === undefined ? undefined : { document: known.document, raw: known.raw.ptp };
   device.ptp = resolvePtp(document, raw.ptp, kindPtp, { ...partsOfDevice(device), context });
@@ -160,13 +167,13 @@ function resolveInterface(
   base: Base | undefined,
   own: RawInterface | undefined,
   inherited: RawInterface | undefined,
-  device: Device,
+  by: Extract<Referrer, { readonly kind: 'device' }>,
   input: DeviceInput,
 ): Interface {
   const { known, context } = input;
+  const device = by.entity;
   const { rig } = device;
   const origin = pairOrigin(document, base, own, inherited);
-  const by = device.name;
   const address = context.interfaceAddress(origin, 'address', own?.address ?? inherited?.address);
   const address6 = context.interfaceAddress(origin, 'address6', own?.address6 ?? inherited?.address6);
   const portText = own?.port ?? inherited?.port;
@@ -211,33 +218,26 @@ export function resolveSender(one: SenderInput, input: DeviceInput): Sender {
   const { context } = input;
   const origin = pairOrigin(document, base, raw, inherited);
   const name = raw?.name ?? inherited?.name ?? '';
-  const format = formatOf(
+  const own = raw?.legs;
+  const below = inherited?.legs;
+  const count = Math.max(own?.length ?? 0, below?.length ?? 0);
+  const legs = new Array<Leg>(count);
+  const sender = new ResolvedSender(origin, rig, device, name, legs, raw?.session);
+  const by: Referrer = device === undefined ? { kind: 'stream', entity: sender } : { kind: 'device', entity: device };
+  const draft: Draft<Sender> = sender;
+  draft.format = formatOf(
     raw?.format !== undefined || base === undefined ? document : base.document,
     raw?.format ?? inherited?.format,
     input.formats,
     rig,
     origin,
-    device?.name ?? name,
+    by,
     context,
   );
-  const own = raw?.legs;
-  const below = inherited?.legs;
-  const count = Math.max(own?.length ?? 0, below?.length ?? 0);
-  const legs = new Array<Leg>(count);
-  const delayNs = context.quantity(origin, 'delay', raw?.delay ?? inherited?.delay, parseTime);
-  const sender = new ResolvedSender(
-    origin,
-    rig,
-    device,
-    name,
-    format,
-    raw?.essence ?? inherited?.essence ?? format?.essence,
-    legs,
-    raw?.session,
-    delayNs,
-  );
+  draft.essence = raw?.essence ?? inherited?.essence ?? draft.format?.essence;
+  draft.delayNs = context.quantity(origin, 'delay', raw?.delay ?? inherited?.delay, parseTime);
   for (let index = 0; index < count; index++)
-    legs[index] = resolveLeg(one, own?.[index], below?.[index], sender, index, input);
+    legs[index] = resolveLeg(one, own?.[index], below?.[index], sender, index, by, input);
   return sender;
 }
 
@@ -248,11 +248,11 @@ function resolveLeg(
   inherited: RawSenderLeg | undefined,
   sender: Sender,
   index: number,
+  by: Referrer,
   input: DeviceInput,
 ): Leg {
   const { known, context } = input;
   const { device, rig } = one;
-  const by = device?.name ?? sender.name;
   const origin = pairOrigin(one.document, one.base, own, inherited);
   const via = findInterface(device, origin, own?.interface ?? inherited?.interface, by, context);
   const group = context.address(origin, 'group', own?.group ?? inherited?.group);
@@ -284,7 +284,7 @@ export function findInterface(
   device: Device | undefined,
   origin: Origin,
   text: string | undefined,
-  by: string,
+  by: Referrer,
   context: ResolveContext,
   key: string | number = 'interface',
 ): Interface | undefined {

@@ -40,32 +40,27 @@ export class ResolvedSender extends Written implements Sender {
   readonly rig: Rig;
   readonly device: Device | undefined;
   readonly name: string;
-  readonly format: Format | undefined;
-  readonly essence: Essence | undefined;
+  /** These three are filled in once the sender is there: it is who refers to the format. */
+  readonly format: Format | undefined = undefined;
+  readonly essence: Essence | undefined = undefined;
+  readonly delayNs: number | undefined = undefined;
   readonly legs: readonly Leg[];
   readonly session: string | undefined;
-  readonly delayNs: number | undefined;
 
   constructor(
     at: Origin,
     rig: Rig,
     device: Device | undefined,
     name: string,
-    format: Format | undefined,
-    essence: Essence | undefined,
     legs: readonly Leg[],
     session: string | undefined,
-    delayNs: number | undefined,
   ) {
     super(at);
     this.rig = rig;
     this.device = device;
     this.name = name;
-    this.format = format;
-    this.essence = essence;
     this.legs = legs;
     this.session = session;
-    this.delayNs = delayNs;
   }
 
   get label(): string {

@@ -1,7 +1,7 @@
 import type { Document } from '../../source/document.js';
 import type { RawFormat } from '../../read/raw-plan.js';
 import { parseFrameRate, parseRate, parseTime } from '../../values/quantity.js';
-import type { Coding, Essence, Format, Origin, Rig } from '../types.js';
+import type { Coding, Essence, Format, Origin, Referrer, Rig } from '../types.js';
 import { originOf, Scope, type ResolveContext } from './context.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
@@ -29,7 +29,7 @@ export function formatOf(
   formats: Formats,
   rig: Rig,
   origin: Origin,
-  by: string,
+  by: Referrer,
   context: ResolveContext,
 ): Format | undefined {
   if (raw === undefined) return undefined;

@@ -11,6 +11,7 @@ import type {
   Network,
   Origin,
   Port,
+  Referrer,
   Rig,
   Switch,
   SwitchAddress,
@@ -142,12 +143,12 @@ function resolveVlan(
   context: ResolveContext,
 ): Vlan {
   const origin = originOf(document, raw);
-  return {
+  const vlan: Draft<Vlan> = {
     origin,
     rig,
     name: raw.name,
     id: raw.id,
-    network: context.find(networks, rig, origin, 'network', raw.network, `VLAN ${raw.name}`),
+    network: undefined,
     subnet: context.prefix(origin, 'subnet', raw.subnet),
     subnet6: context.prefix(origin, 'subnet6', raw.subnet6),
     gateway: context.address(origin, 'gateway', raw.gateway),
@@ -159,6 +160,8 @@ function resolveVlan(
     routing: raw.routing === undefined ? undefined : resolveRouting(document, raw.routing, context),
     joinedAs: undefined,
   };
+  vlan.network = context.find(networks, rig, origin, 'network', raw.network, { kind: 'vlan', entity: vlan });
+  return vlan;
 }
 
 /** Queriers and routers name switches and devices; `bindRouting` fills them in once those are known. */
@@ -216,7 +219,7 @@ export function bindRouting(
     const find = (origin: Origin, key: string | number, text: string): Switch | Device | undefined => {
       const found = switches.find(vlan.rig, text) ?? devices.find(vlan.rig, text);
       if (found === undefined)
-        context.lost(origin, key, 'switch or device', text, `VLAN ${vlan.name}`, () => [
+        context.lost(origin, key, 'switch or device', text, { kind: 'vlan', entity: vlan }, () => [
           ...switches.names(),
           ...devices.names(),
         ]);
@@ -267,7 +270,7 @@ function resolveSwitch(
     addresses.push({
       origin: at,
       switch: one,
-      vlan: context.find(vlans, rig, at, 'vlan', held.vlan, `switch ${raw.name}`),
+      vlan: context.find(vlans, rig, at, 'vlan', held.vlan, { kind: 'switch', entity: one }),
       address: address?.address,
       prefixLength: address?.length,
       mac: context.mac(at, 'mac', held.mac),
@@ -285,7 +288,7 @@ function addPorts(
   context: ResolveContext,
 ): void {
   const origin = originOf(document, raw);
-  const by = `switch ${owner.name}`;
+  const by: Referrer = { kind: 'switch', entity: owner };
   const find = (key: string, text: string | undefined): Vlan | undefined =>
     context.find(vlans, owner.rig, origin, key, text, by);
   const rateBps = context.quantity(origin, 'rate', raw.rate, parseRate);
@@ -321,7 +324,7 @@ function findAll(
   texts: readonly string[],
   rig: Rig,
   vlans: Scope<Vlan>,
-  by: string,
+  by: Referrer,
   context: ResolveContext,
 ): readonly Vlan[] {
   const list = listOrigin(origin, key);
@@ -342,26 +345,30 @@ export function resolveLinks(
 
 function resolveLink(document: Document, raw: RawLink, rig: Rig, known: Infrastructure, context: ResolveContext): Link {
   const origin = originOf(document, raw);
-  const by = `link ${raw.name ?? raw.ends.join(' to ')}`;
-  const ends = listOrigin(origin, 'ends');
-  const end = (index: 0 | 1): LinkEnd => {
-    const text = raw.ends[index];
-    const found = findPort(known.switchScope, rig, ends, index, text, by, context);
-    return { origin: ends, switch: found.switch, port: found.port, text };
-  };
-  return {
+  const at = listOrigin(origin, 'ends');
+  const end = (text: string): Draft<LinkEnd> => ({ origin: at, switch: undefined, port: undefined, text });
+  const ends = [end(raw.ends[0]), end(raw.ends[1])] as const;
+  const link: Draft<Link> = {
     origin,
     rig,
     name: raw.name,
-    ends: [end(0), end(1)],
+    ends,
     rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
-    vlans: raw.vlans === undefined ? undefined : findAll(origin, 'vlans', raw.vlans, rig, known.vlanScope, by, context),
+    vlans: undefined,
     medium: raw.medium,
     lengthM: context.quantity(origin, 'length', raw.length, parseLength),
     delayNs: context.quantity(origin, 'delay', raw.delay, parseTime),
     aggregate: raw.aggregate,
     risks: raw.risks ?? [],
   };
+  const by: Referrer = { kind: 'link', entity: link };
+  for (const index of [0, 1] as const) {
+    const found = findPort(known.switchScope, rig, at, index, raw.ends[index], by, context);
+    ends[index].switch = found.switch;
+    ends[index].port = found.port;
+  }
+  if (raw.vlans !== undefined) link.vlans = findAll(origin, 'vlans', raw.vlans, rig, known.vlanScope, by, context);
+  return link;
 }
 
 /** `leaf-a/12`: the switch name ends at the first slash. A switch whose ports are not listed takes any port name. */
@@ -371,7 +378,7 @@ export function findPort(
   origin: Origin,
   key: string | number,
   text: string,
-  by: string,
+  by: Referrer,
   context: ResolveContext,
 ): { readonly switch: Switch | undefined; readonly port: Port | undefined } {
   const slash = text.indexOf('/');

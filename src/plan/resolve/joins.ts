@@ -1,7 +1,7 @@
 /** How rigs are joined: which VLAN entries become one VLAN, which networks meet, which ports the tie links make trunks. */
 import type { Document } from '../../source/document.js';
 import { rawPlan, type Rigs } from './rigs.js';
-import type { Join, Link, Network, Port, Vlan } from '../types.js';
+import type { Join, Link, Network, Port, Referrer, Vlan } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 
 export function resolveJoins(
@@ -15,11 +15,15 @@ export function resolveJoins(
     const rig = rigs.of(document);
     for (const raw of rawPlan(document).joins ?? []) {
       const origin = originOf(document, raw);
+      const join: Draft<Join> = { origin, rig, vlans: [], networks: [] };
+      const by: Referrer = { kind: 'join', entity: join };
       const all = <T>(scope: Scope<T>, key: 'vlans' | 'networks'): readonly T[] => {
         const list = listOrigin(origin, key);
-        return (raw[key] ?? []).flatMap((text, index) => context.find(scope, rig, list, index, text, 'a join') ?? []);
+        return (raw[key] ?? []).flatMap((text, index) => context.find(scope, rig, list, index, text, by) ?? []);
       };
-      joins.push({ origin, rig, vlans: all(vlanScope, 'vlans'), networks: all(networkScope, 'networks') });
+      join.vlans = all(vlanScope, 'vlans');
+      join.networks = all(networkScope, 'networks');
+      joins.push(join);
     }
   }
   markVlans(joins);

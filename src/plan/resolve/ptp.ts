@@ -1,14 +1,14 @@
 /** Clocks: the PTP settings of devices and switches, and the domains a plan states. */
 import type { Document } from '../../source/document.js';
 import type { RawPtp, RawPtpDomain, RawPtpTimings } from '../../read/raw-plan.js';
-import type { Device, Network, Origin, PtpDomain, PtpSettings, PtpTimings, Rig, Switch } from '../types.js';
-import { listOrigin, originOf, type ResolveContext, type Scope } from './context.js';
+import type { Device, Network, Origin, PtpDomain, PtpSettings, PtpTimings, Referrer, Rig, Switch } from '../types.js';
+import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { portNames } from './port-names.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
 /** What a clock's lists of interfaces may name, and who says so. */
 export interface PtpParts {
-  readonly by: string;
+  readonly by: Referrer;
   /** What is meant: `interface of cam-1`, `port of switch leaf-a`. */
   readonly wanted: string;
   /** Undefined: whatever is written is taken. */
@@ -17,14 +17,14 @@ export interface PtpParts {
   readonly context: ResolveContext;
 }
 
-export function partsOfSwitch(one: Pick<Switch, 'name' | 'ports'>): Omit<PtpParts, 'context'> {
+export function partsOfSwitch(one: Switch): Omit<PtpParts, 'context'> {
   const names = one.ports.size === 0 ? undefined : new Set(one.ports.keys());
-  return { by: `switch ${one.name}`, wanted: `port of switch ${one.name}`, names, ranges: true };
+  return { by: { kind: 'switch', entity: one }, wanted: `port of switch ${one.name}`, names, ranges: true };
 }
 
-export function partsOfDevice(device: Pick<Device, 'name' | 'interfaces'>): Omit<PtpParts, 'context'> {
+export function partsOfDevice(device: Device): Omit<PtpParts, 'context'> {
   const names = new Set(device.interfaces.map((one) => one.name));
-  return { by: device.name, wanted: `interface of ${device.name}`, names, ranges: false };
+  return { by: { kind: 'device', entity: device }, wanted: `interface of ${device.name}`, names, ranges: false };
 }
 
 /** What a device's kind says about its clock. */
@@ -128,7 +128,17 @@ function resolvePtpDomain(
   context: ResolveContext,
 ): PtpDomain {
   const origin = originOf(document, raw);
-  const by = `PTP domain ${raw.name ?? raw.number ?? ''}`.trimEnd();
+  const domain: Draft<PtpDomain> = {
+    origin,
+    rig,
+    ...timingsOf(raw),
+    name: raw.name,
+    number: raw.number,
+    edition: raw.edition,
+    grandmasters: [],
+    networks: undefined,
+  };
+  const by: Referrer = { kind: 'ptpDomain', entity: domain };
   const { devices, switches, networks } = scopes;
   const leaders = listOrigin(origin, 'grandmasters');
   const leader = (text: string, index: number): readonly (Device | Switch)[] => {
@@ -138,14 +148,7 @@ function resolvePtpDomain(
     return [];
   };
   const places = listOrigin(origin, 'networks');
-  return {
-    origin,
-    rig,
-    ...timingsOf(raw),
-    name: raw.name,
-    number: raw.number,
-    edition: raw.edition,
-    grandmasters: (raw.grandmasters ?? []).flatMap(leader),
-    networks: raw.networks?.flatMap((text, index) => context.find(networks, rig, places, index, text, by) ?? []),
-  };
+  domain.grandmasters = (raw.grandmasters ?? []).flatMap(leader);
+  domain.networks = raw.networks?.flatMap((text, index) => context.find(networks, rig, places, index, text, by) ?? []);
+  return domain;
 }

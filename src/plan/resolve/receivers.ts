@@ -1,7 +1,7 @@
 /** Receivers, bound to the senders they take. */
 import type { RawDevice, RawReceiver, RawReceiverLeg } from '../../read/raw-plan.js';
 import { parseTime } from '../../values/quantity.js';
-import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Rig, Sender } from '../types.js';
+import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Referrer, Rig, Sender } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { findInterface, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';
 import { ResolvedReceiverLeg } from './entities.js';
@@ -42,42 +42,43 @@ function resolveReceiver(
   const { document } = device.origin;
   const origin = pairOrigin(document, base, own, inherited);
   const name = own?.name ?? inherited?.name ?? '';
-  const label = `${device.name}/${name}`;
   const takesText = own?.takes ?? inherited?.takes;
-  const takes =
-    takesText === undefined
-      ? undefined
-      : findSender(device.rig, origin, 'takes', takesText, label, scope, streams, context);
   const receiver: Draft<Receiver> = {
     origin,
     rig: device.rig,
     device,
     name,
-    label,
-    takes,
-    format: formatOf(
-      own?.format !== undefined || base === undefined ? document : base.document,
-      own?.format ?? inherited?.format,
-      input.formats,
-      device.rig,
-      origin,
-      label,
-      context,
-    ),
+    label: `${device.name}/${name}`,
+    takes: undefined,
+    format: undefined,
     legs: [],
-    bufferNs: context.quantity(origin, 'delay', own?.delay ?? inherited?.delay, parseTime),
+    bufferNs: undefined,
   };
+  const by = { kind: 'receiver', entity: receiver } as const;
+  if (takesText !== undefined)
+    receiver.takes = findSender(device.rig, origin, 'takes', takesText, by, scope, streams, context);
+  receiver.format = formatOf(
+    own?.format !== undefined || base === undefined ? document : base.document,
+    own?.format ?? inherited?.format,
+    input.formats,
+    device.rig,
+    origin,
+    by,
+    context,
+  );
+  receiver.bufferNs = context.quantity(origin, 'delay', own?.delay ?? inherited?.delay, parseTime);
   const rawLegs = own?.legs;
   const belowLegs = inherited?.legs;
   const count = Math.max(rawLegs?.length ?? 0, belowLegs?.length ?? 0);
   if (count > 0) {
     receiver.legs = Array.from({ length: count }, (_, index) =>
-      resolveLeg(receiver, base, rawLegs?.[index], belowLegs?.[index], index, input),
+      resolveLeg(by, base, rawLegs?.[index], belowLegs?.[index], index, input),
     );
     return receiver;
   }
   const names = own?.interfaces ?? inherited?.interfaces;
-  const interfaces = names === undefined ? interfacesFor(device, takes) : named(device, origin, names, label, context);
+  const { takes } = receiver;
+  const interfaces = names === undefined ? interfacesFor(device, takes) : named(device, origin, names, by, context);
   receiver.legs = interfaces.flatMap((via, index) =>
     via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(takes, via, index)),
   );
@@ -88,11 +89,11 @@ function named(
   device: Device,
   origin: Origin,
   names: readonly string[],
-  label: string,
+  by: Referrer,
   context: ResolveContext,
 ): readonly (Interface | undefined)[] {
   const list = listOrigin(origin, 'interfaces');
-  return names.map((name, index) => findInterface(device, list, name, label, context, index));
+  return names.map((name, index) => findInterface(device, list, name, by, context, index));
 }
 
 /** Where nothing is said, each leg is taken on the device's interface that is on the leg's network. */
@@ -127,7 +128,7 @@ function plainLeg(
 }
 
 function resolveLeg(
-  receiver: Receiver,
+  by: Extract<Referrer, { readonly kind: 'receiver' }>,
   base: Base | undefined,
   own: RawReceiverLeg | undefined,
   inherited: RawReceiverLeg | undefined,
@@ -135,16 +136,17 @@ function resolveLeg(
   input: DeviceInput,
 ): ReceiverLeg {
   const { context, known } = input;
-  const { device, rig, label } = receiver;
+  const receiver = by.entity;
+  const { device, rig } = receiver;
   const origin = pairOrigin(device.origin.document, base, own, inherited);
-  const via = findInterface(device, origin, own?.interface ?? inherited?.interface, label, context);
+  const via = findInterface(device, origin, own?.interface ?? inherited?.interface, by, context);
   const group = context.address(origin, 'group', own?.group ?? inherited?.group);
   const source = context.address(origin, 'source', own?.source ?? inherited?.source);
-  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, label);
+  const vlan = via?.vlan ?? context.find(known.vlanScope, rig, origin, 'vlan', own?.vlan ?? inherited?.vlan, by);
   const network =
     vlan?.network ??
     via?.network ??
-    context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, label);
+    context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by);
   return new ResolvedReceiverLeg(
     origin,
     receiver,
@@ -164,7 +166,7 @@ export function findSender(
   origin: Origin,
   key: string | number,
   text: string,
-  by: string,
+  by: Referrer,
   scope: Scope<Device>,
   streams: Scope<Sender>,
   context: ResolveContext,

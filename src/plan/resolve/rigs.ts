@@ -3,7 +3,7 @@ import type { Document } from '../../source/document.js';
 import type { RawHouse, RawLegMap, RawPlan, RawPractice } from '../../read/raw-plan.js';
 import type { Prefix } from '../../values/address.js';
 import { parsePrefix } from '../../values/address.js';
-import type { House, HouseGroups, LegMapEntry, Network, Practice, Rig, Vlan } from '../types.js';
+import type { House, HouseGroups, LegMapEntry, Network, Practice, Referrer, Rig, Vlan } from '../types.js';
 import { originOf, type ResolveContext, type Scope } from './context.js';
 
 /** The tree of a document that has passed the schema. */
@@ -112,9 +112,10 @@ function joinHouses(houses: readonly House[]): House {
 export function bindHouse(rig: Rig, networks: Scope<Network>, vlans: Scope<Vlan>, context: ResolveContext): void {
   for (const promise of rig.house.groups) {
     const raw = promise.origin.container as NonNullable<RawHouse['groups']>[number];
+    const by: Referrer = { kind: 'houseGroups', entity: promise };
     const draft = promise as { -readonly [K in keyof HouseGroups]: HouseGroups[K] };
-    draft.network = context.find(networks, rig, promise.origin, 'network', raw.network, 'house groups');
-    draft.vlan = context.find(vlans, rig, promise.origin, 'vlan', raw.vlan, 'house groups');
+    draft.network = context.find(networks, rig, promise.origin, 'network', raw.network, by);
+    draft.vlan = context.find(vlans, rig, promise.origin, 'vlan', raw.vlan, by);
   }
 }
 
