@@ -242,4 +242,5 @@ export { namesakes, type NamedKind, type Namesakes } from '../model/written/name
 export { alikeNames, type AlikeThing, type NameDifference } from '../model/written/alike-names.js';
 export { idleJoins, mergedVlans } from '../model/vlans/join-faults.js';
 export { joinLabel } from '../words/labels.js';
-export { labelledReference, type LabelledReference } from '../words/referrers.js';
+export { referrerLabel } from '../words/referrers.js';
+export { deviceOfReferrer, kindOfReference, lostNames, type WantedThing } from '../model/written/lost-names.js';

@@ -1,5 +1,5 @@
 /** What refers to a name, in words. */
-import type { Referrer, Unresolved } from '../plan/types.js';
+import type { Referrer } from '../plan/types.js';
 
 /** `cam-1`, `mon-1/in`, `switch red-core`, `link R02`, `VLAN red-video`, `a join`. */
 export function referrerLabel({ kind, entity }: Referrer): string {
@@ -26,13 +26,4 @@ export function referrerLabel({ kind, entity }: Referrer): string {
     case 'roundTrip':
       return `round trip ${entity.name}`;
   }
-}
-
-/** A name that leads nowhere, with who refers to it in words. */
-export interface LabelledReference extends Omit<Unresolved, 'by'> {
-  readonly by: string;
-}
-
-export function labelledReference(one: Unresolved): LabelledReference {
-  return { ...one, by: referrerLabel(one.by) };
 }

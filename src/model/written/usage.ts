@@ -1,6 +1,7 @@
 /** What of a plan something else refers to. */
 import { groupBy } from '../../collections/group-by.js';
 import type { Format, Interface, Kind, Leg, Network, Plan, ReceiverLeg, Unresolved, Vlan } from '../../plan/types.js';
+import { wantedOf, type WantedThing } from './lost-names.js';
 
 /** VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise, a querier or a router. */
 export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
@@ -111,6 +112,6 @@ function leftOver<T extends { readonly name: string | undefined }>(
 }
 
 /** Names that a reference which leads nowhere most likely meant, by the kind of thing wanted. */
-function likelyMeant(unresolved: readonly Unresolved[], wanted: Unresolved['wanted']): ReadonlySet<string> {
-  return new Set(unresolved.flatMap((lost) => (lost.wanted === wanted ? lost.suggestions : [])));
+function likelyMeant(unresolved: readonly Unresolved[], thing: WantedThing): ReadonlySet<string> {
+  return new Set(unresolved.flatMap((lost) => (wantedOf(lost).thing === thing ? lost.suggestions : [])));
 }
