@@ -4,6 +4,7 @@ import { EXAMPLE, requestText } from '../allocate/ask/request-text.js';
 import { placeOfPath } from '../allocate/places.js';
 import { planText } from '../allocate/plan-text.js';
 import { rawRequest, readRequest } from '../allocate/request.js';
+import type { Terminal } from '../edge/terminal.js';
 import type { Finding } from '../lint/finding.js';
 import { lintInputs, loadPlan } from '../lint/lint.js';
 import { readInputs } from '../read/files.js';
@@ -36,33 +37,40 @@ export interface AllocateCommandOptions {
 }
 
 /** Makes a plan of a request: to standard output, or to a file with the report on standard output instead. */
-export async function allocateCommand(path: string | undefined, options: AllocateCommandOptions): Promise<ExitCode> {
+export async function allocateCommand(
+  path: string | undefined,
+  options: AllocateCommandOptions,
+  terminal: Terminal,
+): Promise<ExitCode> {
   if (options.ask === true) {
     const { askForRequest } = await import('./ask.js');
-    return askForRequest(path, { example: EXAMPLE, textOf: requestText });
+    return askForRequest(path, { example: EXAMPLE, textOf: requestText }, terminal);
   }
   if (path === undefined)
     throw new UsageError(
       'name a request file; `rigproof allocate --ask` asks for what a first one needs and writes it',
     );
-  return allocateFrom(path, options);
+  return allocateFrom(path, options, terminal);
 }
 
-function allocateFrom(path: string, options: AllocateCommandOptions): ExitCode {
+function allocateFrom(path: string, options: AllocateCommandOptions, terminal: Terminal): ExitCode {
   const { output, force = false, sheets } = options;
   if (sheets !== undefined && output === undefined)
     throw new UsageError(
       '--sheets says on standard output what it wrote; name a file for the plan: --output plan.yaml',
     );
-  const page = { version: packageVersion(), width: widthOf(options.width), colour: false };
-  const document = readOneRequest(path, page);
+  const page = { version: packageVersion(), width: widthOf(options.width, terminal), colour: false };
+  const document = readOneRequest(path, page, terminal);
   if (document === undefined) return EXIT.unusable;
   const request = rawRequest(document);
-  const clear = readInputs((request.keepClear?.plans ?? []).map((one) => besides(path, one)));
+  const clear = readInputs(
+    (request.keepClear?.plans ?? []).map((one) => besides(path, one)),
+    terminal,
+  );
   const others = loadPlan(clear.inputs, clear.problems);
-  const keep = readKeep(options.keep ?? []);
+  const keep = readKeep(options.keep ?? [], terminal);
   const problems = [...others.problems, ...keep.problems];
-  if (problems.length > 0) return unusable(problems, page);
+  if (problems.length > 0) return unusable(problems, page, terminal);
 
   const outcome = allocate(request, { plans: [others.plan], keep: keep.trees });
   if ('refusals' in outcome) {
@@ -72,21 +80,21 @@ function allocateFrom(path: string, options: AllocateCommandOptions): ExitCode {
       ...one,
       location: locate(places[index] ?? placeOfPath(document, [])),
     }));
-    process.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusals(placed, page));
+    terminal.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusals(placed, page));
     return EXIT.unusable;
   }
   const text = planText(outcome, request);
   const own: Input = { name: output ?? 'plan.yaml', text, format: 'yaml' };
   const found = newFindings(own, clear.inputs);
-  if (output === undefined) process.stdout.write(text);
-  else writeWhole(output, text, force);
+  if (output === undefined) terminal.stdout.write(text);
+  else writeWhole(terminal, output, text, force);
   const report = reportOf(outcome, found, options.report, page);
-  if (output === undefined) process.stderr.write(report);
-  else process.stdout.write(report);
+  if (output === undefined) terminal.stderr.write(report);
+  else terminal.stdout.write(report);
   if (sheets !== undefined) {
     const made = crewSheets(loadPlan([own]).plan, SHEETS);
     const empty = SHEETS.filter((name) => !made.some((sheet) => sheet.name === `${name}.csv`));
-    writeSheets(sheets, made, empty, force);
+    writeSheets(terminal, sheets, made, empty, force);
   }
   return found.some(({ severity }) => severity === 'error') ? EXIT.findings : EXIT.clean;
 }
@@ -108,24 +116,27 @@ function newFindings(own: Input, others: readonly Input[]): readonly Finding[] {
   return lintInputs([...others, own], RULES, options).findings.filter((finding) => !before.has(keyOf(finding)));
 }
 
-function readOneRequest(path: string, page: ReportOptions): Document | undefined {
-  const { inputs, problems } = readInputs([path]);
+function readOneRequest(path: string, page: ReportOptions, terminal: Terminal): Document | undefined {
+  const { inputs, problems } = readInputs([path], terminal);
   const [input, second] = inputs;
   if (second !== undefined) throw new UsageError(`${path} is a folder of several files; name the request itself`);
   if (input === undefined) {
-    unusable(problems, page);
+    unusable(problems, page, terminal);
     return undefined;
   }
   const read = readRequest(input);
-  if (read.document === undefined) unusable(read.problems, page);
+  if (read.document === undefined) unusable(read.problems, page, terminal);
   return read.document;
 }
 
-function readKeep(paths: readonly string[]): {
+function readKeep(
+  paths: readonly string[],
+  terminal: Terminal,
+): {
   readonly trees: readonly RawPlan[];
   readonly problems: readonly Problem[];
 } {
-  const { inputs, problems } = readInputs(paths);
+  const { inputs, problems } = readInputs(paths, terminal);
   const read = inputs.map(readDocument);
   return {
     trees: read.flatMap(({ document }) => (document === undefined ? [] : [document.value as RawPlan])),
@@ -138,7 +149,7 @@ function besides(request: string, path: string): string {
   return request === '-' || isAbsolute(path) ? path : join(dirname(request), path);
 }
 
-function unusable(problems: readonly Problem[], page: ReportOptions): ExitCode {
-  process.stderr.write(reportProblems(problems, page));
+function unusable(problems: readonly Problem[], page: ReportOptions, terminal: Terminal): ExitCode {
+  terminal.stderr.write(reportProblems(problems, page));
   return EXIT.unusable;
 }

@@ -1,4 +1,5 @@
 /** A change sheet put into the plans it was made from. */
+import type { Terminal } from '../edge/terminal.js';
 import type { WrittenEdit } from '../splice/written.js';
 import { applySheet, sheetEdits } from '../merge/apply.js';
 import { documentsByFile, type Joined } from '../merge/files.js';
@@ -19,16 +20,21 @@ export interface ApplyCommandOptions extends KeepOptions {
   readonly join?: readonly string[];
 }
 
-export function applyCommand(sheet: string, paths: readonly string[], options: ApplyCommandOptions): ExitCode {
+export function applyCommand(
+  sheet: string,
+  paths: readonly string[],
+  options: ApplyCommandOptions,
+  terminal: Terminal,
+): ExitCode {
   if ((options.write === undefined) === (options.inPlace !== true))
     throw new UsageError('say where the changed plans go: --write FOLDER, or --in-place to write over the old ones');
-  const edits = loadSheet(sheet);
-  const { joined, problems } = readJoined(paths, options.join ?? []);
+  const edits = loadSheet(sheet, terminal);
+  const { joined, problems } = readJoined(paths, options.join ?? [], terminal);
   const applied = problems.length > 0 ? undefined : applySheet(edits, joined);
   const faults = applied?.problems ?? problems;
   if (applied === undefined || faults.length > 0) {
-    process.stdout.write(
-      reportProblems(faults, { version: packageVersion(), width: widthOf(undefined), colour: false }),
+    terminal.stdout.write(
+      reportProblems(faults, { version: packageVersion(), width: widthOf(undefined, terminal), colour: false }),
     );
     return EXIT.unusable;
   }
@@ -37,13 +43,14 @@ export function applyCommand(sheet: string, paths: readonly string[], options: A
       name,
       text: applied.texts.get(name)?.text ?? document.text,
     }));
-    writeFolder(options.write, files, options.force ?? false);
+    writeFolder(terminal, options.write, files, options.force ?? false);
   } else
     writeFiles(
+      terminal,
       [...applied.texts.values()].map(({ document, text }) => ({ name: document.name, text })),
       true,
     );
-  process.stdout.write(`${words(applied.changed, applied.already)}\n`);
+  terminal.stdout.write(`${words(applied.changed, applied.already)}\n`);
   return EXIT.clean;
 }
 
@@ -53,8 +60,8 @@ function words(changed: number, already: number): string {
   return `${changed} ${changed === 1 ? 'entry' : 'entries'} changed${rest}.`;
 }
 
-function loadSheet(path: string): readonly WrittenEdit[] {
-  const edits = sheetEdits(loadValue(path));
+function loadSheet(path: string, terminal: Terminal): readonly WrittenEdit[] {
+  const edits = sheetEdits(loadValue(path, terminal));
   if (typeof edits === 'string') throw new UsageError(`${path}: ${edits}`);
   return edits;
 }
@@ -62,16 +69,17 @@ function loadSheet(path: string): readonly WrittenEdit[] {
 function readJoined(
   paths: readonly string[],
   join: readonly string[],
+  terminal: Terminal,
 ): { readonly joined: Joined; readonly problems: readonly Problem[] } {
   const problems: Problem[] = [];
   const given = paths.map((path) => {
-    const read = readInputs([path]);
+    const read = readInputs([path], terminal);
     problems.push(...read.problems);
     return { from: path, inputs: read.inputs };
   });
   const joining: Document[] = [];
   for (const path of join) {
-    const inputs = readInputs([path]);
+    const inputs = readInputs([path], terminal);
     problems.push(...inputs.problems);
     for (const input of inputs.inputs) {
       const { document, problems: faults } = readDocument(input);

@@ -1,8 +1,9 @@
 /** The conversation of `allocate --ask`: questions to the terminal, lines back, one request file at the end. */
 import { existsSync } from 'node:fs';
-import { createInterface, type Interface } from 'node:readline';
+import { resolve } from 'node:path';
 import { allAnswers, type AllAnswers, type Answers } from '../allocate/ask/answers.js';
 import { nextQuestion, replyTo, type Question } from '../allocate/ask/questions.js';
+import type { Conversation, Terminal } from '../edge/terminal.js';
 import { escapeText } from '../report/escape.js';
 import { prose, wrap } from '../report/layout.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
@@ -17,30 +18,41 @@ export interface RequestForm {
 }
 
 /** Asks for what a request needs and writes it into `file`, or where the user says; never over an existing file. */
-export async function askForRequest(file: string | undefined, { example, textOf }: RequestForm): Promise<ExitCode> {
-  if (!process.stdin.isTTY || !process.stdout.isTTY) {
+export async function askForRequest(
+  file: string | undefined,
+  { example, textOf }: RequestForm,
+  terminal: Terminal,
+): Promise<ExitCode> {
+  const say = sayAt(terminal);
+  if (!terminal.stdin.isTTY || !terminal.stdout.isTTY) {
     throw new UsageError(
       '--ask needs a terminal to ask at. Without one, write the request yourself and give it: ' +
         `rigproof allocate request.yaml. A small one to start from:\n\n${example}\n` +
         'schemas/request.schema.json describes every key.',
     );
   }
-  if (file !== undefined && existsSync(file)) {
+  if (file !== undefined && existsSync(resolve(terminal.cwd, file))) {
     throw new UsageError(escapeText(`${file} exists and is kept; name a file that does not, or leave the name out`));
   }
   say('A first request in a few answers. An empty line takes what stands in brackets. Ctrl-C leaves, nothing written.');
-  const all = await converse(file === undefined ? {} : { file });
+  const all = await converse(file === undefined ? {} : { file }, terminal);
   if (all === undefined) throw new UsageError('the questions were left before their end; nothing is written');
-  writeWhole(all.file, textOf(all), false);
+  writeWhole(terminal, all.file, textOf(all), false);
   say(`${all.file} is written. Next: rigproof allocate ${all.file} --output plan.yaml`);
   return EXIT.clean;
 }
 
 /** Asks until nothing is left to ask; undefined where the terminal is closed first. */
-async function converse(start: Answers): Promise<AllAnswers | undefined> {
+async function converse(start: Answers, terminal: Terminal): Promise<AllAnswers | undefined> {
+  const exists = (name: string): boolean => existsSync(resolve(terminal.cwd, name));
+  const say = sayAt(terminal);
+  const put = (lines: Conversation, { text, usual }: Question): void => {
+    say(text);
+    lines.prompt(escapeText(`[${usual}] `));
+  };
   let answers = start;
-  let question = nextQuestion(answers, existsSync);
-  const lines = createInterface({ input: process.stdin, output: process.stdout, historySize: 0 });
+  let question = nextQuestion(answers, exists);
+  const lines = await terminal.stdin.converse();
   try {
     if (question !== undefined) put(lines, question);
     for await (const line of lines) {
@@ -48,7 +60,7 @@ async function converse(start: Answers): Promise<AllAnswers | undefined> {
       const reply = replyTo(question, line);
       if ('instead' in reply) say(reply.instead);
       else answers = reply.answers;
-      question = nextQuestion(answers, existsSync);
+      question = nextQuestion(answers, exists);
       if (question === undefined) break;
       put(lines, question);
     }
@@ -58,12 +70,8 @@ async function converse(start: Answers): Promise<AllAnswers | undefined> {
   return allAnswers(answers);
 }
 
-function put(lines: Interface, { text, usual }: Question): void {
-  say(text);
-  lines.setPrompt(escapeText(`[${usual}] `));
-  lines.prompt();
-}
-
-function say(text: string): void {
-  process.stdout.write(`${wrap(prose(text), widthOf(undefined)).join('\n')}\n`);
+function sayAt(terminal: Terminal): (text: string) => void {
+  return (text) => {
+    terminal.stdout.write(`${wrap(prose(text), widthOf(undefined, terminal)).join('\n')}\n`);
+  };
 }

@@ -1,3 +1,4 @@
+import type { Terminal } from '../edge/terminal.js';
 import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import { namedLosses, type LossResult } from '../model/timing/failover.js';
@@ -21,8 +22,8 @@ export interface ClocksCommandOptions extends PlanOptions {
 }
 
 /** Prints who leads each PTP domain and who follows through what; with `--lose`, the same after a loss. */
-export function clocksCommand(paths: readonly string[], options: ClocksCommandOptions): ExitCode {
-  const loaded = readPlan(paths, options);
+export function clocksCommand(paths: readonly string[], options: ClocksCommandOptions, terminal: Terminal): ExitCode {
+  const loaded = readPlan(paths, options, terminal);
   const timing = loaded.whole ? createModel(loaded.plan).timing : undefined;
   const result: ClocksResult = {
     timing,
@@ -32,12 +33,12 @@ export function clocksCommand(paths: readonly string[], options: ClocksCommandOp
     all: options.all ?? false,
   };
   const version = packageVersion();
-  const colour = wantsColour(options.colour, options.output === undefined && process.stdout.isTTY);
+  const colour = wantsColour(options.colour, terminal, options.output !== undefined);
   const text =
     options.format === 'json'
       ? reportClocksJson(result, { version })
-      : reportClocksText(result, { version, width: widthOf(options.width), colour });
-  return answer(text, loaded, options);
+      : reportClocksText(result, { version, width: widthOf(options.width, terminal), colour });
+  return answer(text, loaded, options, terminal);
 }
 
 /** Losses of a name; `switch red-core` names one kind only, and `reference clock-201` its reference alone. */

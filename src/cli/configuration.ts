@@ -1,7 +1,8 @@
 /** Profiles, house rules and baselines from files named on the command line. */
 import { readFileSync } from 'node:fs';
-import { dirname, isAbsolute, resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import type { Terminal } from '../edge/terminal.js';
 import { readBaseline, type Baseline } from '../lint/baseline.js';
 import { SEVERITIES } from '../lint/finding.js';
 import { checkProfile, NO_PROFILE, readProfile, type Profile } from '../lint/profile.js';
@@ -10,14 +11,15 @@ import { FACTS } from '../model/facts.js';
 import { readJson } from '../read/json.js';
 import { readYaml } from '../read/yaml.js';
 import { UsageError } from './exit.js';
+import { reasonOf } from './output.js';
 
-export function loadProfile(path: string | undefined): Profile {
+export function loadProfile(path: string | undefined, terminal: Terminal): Profile {
   if (path === undefined) return NO_PROFILE;
-  const profile = readProfile(loadValue(path));
+  const profile = readProfile(loadValue(path, terminal));
   if (typeof profile === 'string') throw new UsageError(`${path}: ${profile}`);
   return {
     ...profile,
-    houseRules: profile.houseRules.map((one) => (isAbsolute(one) ? one : resolve(dirname(path), one))),
+    houseRules: profile.houseRules.map((one) => resolve(terminal.cwd, dirname(path), one)),
   };
 }
 
@@ -27,9 +29,10 @@ export async function loadRules(
   profile: Profile,
   profilePath: string | undefined,
   paths: readonly string[],
+  { cwd }: Terminal,
 ): Promise<readonly Rule[]> {
   const rules = [...builtIn];
-  for (const path of [...profile.houseRules, ...paths.map((one) => resolve(one))]) {
+  for (const path of [...profile.houseRules, ...paths.map((one) => resolve(cwd, one))]) {
     for (const rule of await importRules(path)) {
       if (rules.some((known) => known.id === rule.id))
         throw new UsageError(`${path}: a rule called \`${rule.id}\` exists already; give yours another name`);
@@ -41,19 +44,19 @@ export async function loadRules(
   return rules;
 }
 
-export function loadBaseline(path: string): Baseline {
-  const baseline = readBaseline(loadValue(path));
+export function loadBaseline(path: string, terminal: Terminal): Baseline {
+  const baseline = readBaseline(loadValue(path, terminal));
   if (typeof baseline === 'string') throw new UsageError(`${path}: ${baseline}`);
   return baseline;
 }
 
 /** A YAML or JSON file as plain values. */
-export function loadValue(path: string): unknown {
+export function loadValue(path: string, { cwd }: Terminal): unknown {
   let text: string;
   try {
-    text = readFileSync(path, 'utf8').replace(/^\ufeff/, '');
+    text = readFileSync(resolve(cwd, path), 'utf8').replace(/^\ufeff/, '');
   } catch (error) {
-    throw new UsageError(`${path} can't be read (${error instanceof Error ? error.message : String(error)})`);
+    throw new UsageError(`${path} can't be read (${reasonOf(error, cwd)})`);
   }
   const read = path.toLowerCase().endsWith('.json') ? readJson(path, text) : readYaml(path, text);
   if (read.document !== undefined) return read.document.value;

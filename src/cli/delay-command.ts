@@ -1,3 +1,4 @@
+import type { Terminal } from '../edge/terminal.js';
 import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import type { Plan, Sender } from '../plan/types.js';
@@ -19,8 +20,8 @@ export interface DelayCommandOptions extends PlanOptions {
 }
 
 /** Prints what each stream waits on its way, or one of them part by part. */
-export function delayCommand(paths: readonly string[], options: DelayCommandOptions): ExitCode {
-  const loaded = readPlan(paths, options);
+export function delayCommand(paths: readonly string[], options: DelayCommandOptions, terminal: Terminal): ExitCode {
+  const loaded = readPlan(paths, options, terminal);
   const result: DelayResult = {
     delays: loaded.whole ? createModel(loaded.plan).delays : undefined,
     problems: loaded.problems,
@@ -28,12 +29,12 @@ export function delayCommand(paths: readonly string[], options: DelayCommandOpti
     all: options.all ?? false,
   };
   const version = packageVersion();
-  const colour = wantsColour(options.colour, options.output === undefined && process.stdout.isTTY);
+  const colour = wantsColour(options.colour, terminal, options.output !== undefined);
   const text =
     options.format === 'json'
       ? reportDelayJson(result, { version })
-      : reportDelayText(result, { version, width: widthOf(options.width), colour });
-  return answer(text, loaded, options);
+      : reportDelayText(result, { version, width: widthOf(options.width, terminal), colour });
+  return answer(text, loaded, options, terminal);
 }
 
 /** Streams of a name: rigs that are joined may each have one. */

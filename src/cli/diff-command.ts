@@ -1,5 +1,6 @@
 /** What changed between two revisions of a plan, as steps for the crew. */
 import { comparePlans } from '../compare/compare.js';
+import type { Terminal } from '../edge/terminal.js';
 import { escapeText } from '../report/escape.js';
 import { reportDiffJson } from '../report/diff-json.js';
 import { reportDiffText, type DiffResult } from '../report/diff-text.js';
@@ -16,10 +17,10 @@ export interface DiffCommandOptions extends PlanOptions {
 }
 
 /** Compares two plans, each a file or a folder. Whatever changed, the exit code says only whether both could be read. */
-export function diffCommand(old: string, now: string, options: DiffCommandOptions): ExitCode {
+export function diffCommand(old: string, now: string, options: DiffCommandOptions, terminal: Terminal): ExitCode {
   if (old === '-' && now === '-') throw new UsageError('standard input can be one of the two plans, not both');
-  const before = readPlan([old], options);
-  const after = readPlan([now], options);
+  const before = readPlan([old], options, terminal);
+  const after = readPlan([now], options, terminal);
   const loaded = {
     ...after,
     problems: [...before.problems, ...after.problems],
@@ -29,10 +30,14 @@ export function diffCommand(old: string, now: string, options: DiffCommandOption
     comparison: loaded.whole ? comparePlans(before.plan, after.plan) : undefined,
     problems: loaded.problems,
   };
-  return answer(reportIn(options, result), loaded, options);
+  return answer(reportIn(options, result, terminal), loaded, options, terminal);
 }
 
-function reportIn({ format, width, colour, output }: DiffCommandOptions, result: DiffResult): string {
+function reportIn(
+  { format, width, colour, output }: DiffCommandOptions,
+  result: DiffResult,
+  terminal: Terminal,
+): string {
   const version = packageVersion();
   if (format === 'json') return reportDiffJson(result, { version });
   if (format === 'csv') {
@@ -40,8 +45,11 @@ function reportIn({ format, width, colour, output }: DiffCommandOptions, result:
     if (result.comparison === undefined) throw new UsageError(unread(result));
     return reportSheetCsv(result.comparison);
   }
-  const isTerminal = output === undefined && process.stdout.isTTY;
-  return reportDiffText(result, { version, width: widthOf(width), colour: wantsColour(colour, isTerminal) });
+  return reportDiffText(result, {
+    version,
+    width: widthOf(width, terminal),
+    colour: wantsColour(colour, terminal, output !== undefined),
+  });
 }
 
 function unread({ problems }: DiffResult): string {

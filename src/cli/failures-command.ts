@@ -1,3 +1,4 @@
+import type { Terminal } from '../edge/terminal.js';
 import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import { buildFailureTable, elementsOf } from '../model/explain/failure-table.js';
@@ -21,8 +22,12 @@ export interface FailuresCommandOptions extends PlanOptions {
 }
 
 /** Prints what each single failure takes, or what one of them takes in full. */
-export function failuresCommand(paths: readonly string[], options: FailuresCommandOptions): ExitCode {
-  const loaded = readPlan(paths, options);
+export function failuresCommand(
+  paths: readonly string[],
+  options: FailuresCommandOptions,
+  terminal: Terminal,
+): ExitCode {
+  const loaded = readPlan(paths, options, terminal);
   const result: FailuresResult = {
     table: loaded.whole ? buildFailureTable(createModel(loaded.plan)) : undefined,
     problems: loaded.problems,
@@ -31,24 +36,28 @@ export function failuresCommand(paths: readonly string[], options: FailuresComma
   };
   const version = packageVersion();
   const text = (colour: boolean): string =>
-    reportFailuresText(result, { version, width: widthOf(options.width), colour });
+    reportFailuresText(result, { version, width: widthOf(options.width, terminal), colour });
   if (options.format === 'csv' && loaded.problems.length > 0) {
     // A table has no place for what could not be read.
-    process.stderr.write(
-      reportFailuresText({ ...result, table: undefined }, { version, width: widthOf(options.width), colour: false }),
+    terminal.stderr.write(
+      reportFailuresText(
+        { ...result, table: undefined },
+        { version, width: widthOf(options.width, terminal), colour: false },
+      ),
     );
     if (!loaded.whole) return EXIT.unusable;
   }
   switch (options.format) {
     case 'json':
-      return answer(reportFailuresJson(result, { version }), loaded, options);
+      return answer(reportFailuresJson(result, { version }), loaded, options, terminal);
     case 'csv':
-      return answer(reportFailuresCsv(result), loaded, options);
+      return answer(reportFailuresCsv(result), loaded, options, terminal);
     case 'text':
       return answer(
-        text(wantsColour(options.colour, options.output === undefined && process.stdout.isTTY)),
+        text(wantsColour(options.colour, terminal, options.output !== undefined)),
         loaded,
         options,
+        terminal,
       );
   }
 }

@@ -1,3 +1,4 @@
+import type { Terminal } from '../edge/terminal.js';
 import { baselineOf, formatBaseline } from '../lint/baseline.js';
 import { SEVERITIES, type Severity } from '../lint/finding.js';
 import { lintInputs } from '../lint/lint.js';
@@ -29,25 +30,29 @@ export interface LintCommandOptions {
   readonly colour: ColourChoice;
 }
 
-export async function lintCommand(paths: readonly string[], options: LintCommandOptions): Promise<ExitCode> {
-  const profile = loadProfile(options.profile);
-  const rules = await loadRules(RULES, profile, options.profile, options.houseRules ?? []);
-  const baseline = options.baseline === undefined ? undefined : loadBaseline(options.baseline);
-  const { inputs, problems } = readInputs(paths, options.stdinFormat);
+export async function lintCommand(
+  paths: readonly string[],
+  options: LintCommandOptions,
+  terminal: Terminal,
+): Promise<ExitCode> {
+  const profile = loadProfile(options.profile, terminal);
+  const rules = await loadRules(RULES, profile, options.profile, options.houseRules ?? [], terminal);
+  const baseline = options.baseline === undefined ? undefined : loadBaseline(options.baseline, terminal);
+  const { inputs, problems } = readInputs(paths, { stdinFormat: options.stdinFormat, ...terminal });
   const result = lintInputs(inputs, rules, { profile, baseline, today: options.today ?? todayHere() }, problems);
 
-  const toFile = options.output !== undefined;
   const text = REPORTERS[options.format](result, {
     version: packageVersion(),
-    width: widthOf(options.width),
-    colour: wantsColour(options.colour, !toFile && process.stdout.isTTY),
+    width: widthOf(options.width, terminal),
+    colour: wantsColour(options.colour, terminal, options.output !== undefined),
   });
-  if (options.output === undefined) process.stdout.write(text);
-  else writeWhole(options.output, text, options.force ?? false);
+  if (options.output === undefined) terminal.stdout.write(text);
+  else writeWhole(terminal, options.output, text, options.force ?? false);
   if (options.writeBaseline !== undefined) {
     if (result.problems.length > 0 || result.crashed.length > 0)
       throw new UsageError('no baseline is written from a plan that could not be judged whole');
     writeWhole(
+      terminal,
       options.writeBaseline,
       formatBaseline(baselineOf([...result.findings, ...result.known])),
       options.force ?? false,

@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { processTerminal } from '../edge/terminal.js';
 import { EXIT } from './exit.js';
 import { runProgram } from './program.js';
 
@@ -8,4 +9,4 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   throw error;
 });
 
-process.exitCode = await runProgram(process.argv.slice(2));
+process.exitCode = await runProgram(process.argv.slice(2), processTerminal());

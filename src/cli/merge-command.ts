@@ -1,4 +1,5 @@
 /** Rigs that meet: what clashes, and new numbers for what does. */
+import type { Terminal } from '../edge/terminal.js';
 import { mergeRigs, type MergeResult } from '../merge/merge.js';
 import type { SideInput } from '../merge/sides.js';
 import { readInputs } from '../read/files.js';
@@ -34,13 +35,13 @@ export interface MergeCommandOptions extends JoinOptions {
   readonly colour: ColourChoice;
 }
 
-export function mergeCommand(paths: readonly string[], options: MergeCommandOptions): ExitCode {
+export function mergeCommand(paths: readonly string[], options: MergeCommandOptions, terminal: Terminal): ExitCode {
   if (paths.length < 2) throw new UsageError('name at least two rigs: a file or a folder for each');
   if (options.write !== undefined && options.inPlace === true)
     throw new UsageError('--write and --in-place are two ways to keep the new numbers; choose one');
   const unread: MergeResult['problems'][number][] = [];
   const read = (path: string): readonly Input[] => {
-    const { inputs, problems } = readInputs([path]);
+    const { inputs, problems } = readInputs([path], terminal);
     unread.push(...problems);
     return inputs;
   };
@@ -50,7 +51,7 @@ export function mergeCommand(paths: readonly string[], options: MergeCommandOpti
   const repair = options.repair === true || options.write !== undefined || options.inPlace === true;
   const merged = mergeRigs(sides, RULES, {
     today: options.today ?? todayHere(),
-    profile: loadProfile(options.profile),
+    profile: loadProfile(options.profile, terminal),
     joining,
     ancestor,
     repair,
@@ -59,18 +60,18 @@ export function mergeCommand(paths: readonly string[], options: MergeCommandOpti
   });
   const result = options.own === true ? withOwn(merged) : merged;
 
-  const toFile = options.output !== undefined;
   const report = {
     version: packageVersion(),
-    width: widthOf(options.width),
-    colour: wantsColour(options.colour, !toFile && process.stdout.isTTY),
+    width: widthOf(options.width, terminal),
+    colour: wantsColour(options.colour, terminal, options.output !== undefined),
   };
   const text = options.format === 'json' ? reportMergeJson(result, report) : reportMergeText(result, report);
-  if (options.output === undefined) process.stdout.write(text);
-  else writeWhole(options.output, text, options.force ?? false);
+  if (options.output === undefined) terminal.stdout.write(text);
+  else writeWhole(terminal, options.output, text, options.force ?? false);
   if (result.joined === undefined) return EXIT.unusable;
   if (result.joined.crashed.length > 0) return EXIT.failed;
-  if (repair && (options.write !== undefined || options.inPlace === true)) writeRepaired(result, options, report);
+  if (repair && (options.write !== undefined || options.inPlace === true))
+    writeRepaired(result, options, report, terminal);
   return exitCode(result, options.failAt);
 }
 

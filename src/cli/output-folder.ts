@@ -1,6 +1,8 @@
 import { existsSync, mkdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
+import type { Terminal } from '../edge/terminal.js';
 import { UsageError } from './exit.js';
+import { reasonOf } from './output.js';
 
 /** A file by its name in the folder. */
 export interface FolderFile {
@@ -13,25 +15,34 @@ export interface FolderFile {
  * that nothing is written unless everything can be. Existing files are kept, and then nothing is written, unless
  * `overwrite`.
  */
-export function writeFolder(folder: string, files: readonly FolderFile[], overwrite: boolean): void {
+export function writeFolder(
+  terminal: Terminal,
+  folder: string,
+  files: readonly FolderFile[],
+  overwrite: boolean,
+): void {
   writeFiles(
+    terminal,
     files.map(({ name, text }) => ({ name: join(folder, name), text })),
     overwrite,
   );
 }
 
 /** The same for files anywhere; `name` is the whole path. */
-export function writeFiles(files: readonly FolderFile[], overwrite: boolean): void {
-  const paths = files.map(({ name: path, text }) => ({ path, beside: `${path}.${process.pid}.part`, text }));
+export function writeFiles({ cwd }: Terminal, files: readonly FolderFile[], overwrite: boolean): void {
+  const paths = files.map(({ name, text }) => {
+    const path = resolve(cwd, name);
+    return { name, path, beside: `${path}.${process.pid}.part`, text };
+  });
   const existing = paths.filter(({ path }) => existsSync(path));
   if (!overwrite && existing.length > 0) {
-    const names = existing.map(({ path }) => path).join(', ');
+    const names = existing.map(({ name }) => name).join(', ');
     throw new UsageError(
       `${names} ${existing.length === 1 ? 'exists' : 'exist'}; add --force to overwrite, or name another folder`,
     );
   }
   const blocked = existing.find(({ path }) => statSync(path).isDirectory());
-  if (blocked !== undefined) throw new UsageError(`${blocked.path} is a folder; name another place`);
+  if (blocked !== undefined) throw new UsageError(`${blocked.name} is a folder; name another place`);
   const written: string[] = [];
   try {
     for (const { path, beside, text } of paths) {
@@ -42,6 +53,6 @@ export function writeFiles(files: readonly FolderFile[], overwrite: boolean): vo
     for (const { path, beside } of paths) renameSync(beside, path);
   } catch (error) {
     for (const beside of written) rmSync(beside, { force: true });
-    throw new UsageError(`nothing was written (${error instanceof Error ? error.message : String(error)})`);
+    throw new UsageError(`nothing was written (${reasonOf(error, cwd)})`);
   }
 }

@@ -1,4 +1,5 @@
 /** What commands about the network read: a plan without which nothing can be said. */
+import type { Terminal } from '../edge/terminal.js';
 import { loadPlan, type LoadedPlan } from '../lint/lint.js';
 import { readInputs } from '../read/files.js';
 import type { DocumentFormat } from '../source/document.js';
@@ -12,14 +13,19 @@ export interface PlanOptions {
 }
 
 /** Reads and resolves a plan in files and folders. */
-export function readPlan(paths: readonly string[], { stdinFormat }: PlanOptions): LoadedPlan {
-  const { inputs, problems } = readInputs(paths, stdinFormat);
+export function readPlan(paths: readonly string[], { stdinFormat }: PlanOptions, terminal: Terminal): LoadedPlan {
+  const { inputs, problems } = readInputs(paths, { stdinFormat, ...terminal });
   return loadPlan(inputs, problems);
 }
 
 /** Writes an answer where it is wanted; an input that could not be read makes the exit code. */
-export function answer(text: string, { problems }: LoadedPlan, { output, force }: PlanOptions): ExitCode {
-  if (output === undefined) process.stdout.write(text);
-  else writeWhole(output, text, force ?? false);
+export function answer(
+  text: string,
+  { problems }: LoadedPlan,
+  { output, force }: PlanOptions,
+  terminal: Terminal,
+): ExitCode {
+  if (output === undefined) terminal.stdout.write(text);
+  else writeWhole(terminal, output, text, force ?? false);
   return problems.length > 0 ? EXIT.unusable : EXIT.clean;
 }

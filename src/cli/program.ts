@@ -1,5 +1,6 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Command, CommanderError, InvalidArgumentError, Option, type OutputConfiguration } from 'commander';
+import type { Terminal } from '../edge/terminal.js';
 import type { AllocateCommandOptions } from './allocate-command.js';
 import type { ApplyCommandOptions } from './apply-command.js';
 import type { ClocksCommandOptions } from './clocks-command.js';
@@ -24,10 +25,13 @@ Exit codes:
 A clean result is a check on paper, not proof for air. Safety intercom and
 public address follow local codes and competent testing.`;
 
+/** Columns of the help where nothing says how wide the output is. */
+const PLAIN_HELP_WIDTH = 80;
+
 /** Runs one command line (without node and script name). */
-export async function runProgram(words: readonly string[]): Promise<ExitCode> {
+export async function runProgram(words: readonly string[], terminal: Terminal): Promise<ExitCode> {
   let code: ExitCode = EXIT.clean;
-  const program = buildProgram((ended) => {
+  const program = buildProgram(terminal, (ended) => {
     code = ended;
   });
   try {
@@ -36,23 +40,24 @@ export async function runProgram(words: readonly string[]): Promise<ExitCode> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.clean : EXIT.unusable;
     if (error instanceof UsageError) {
-      process.stderr.write(`rigproof: ${error.message}\n`);
+      terminal.stderr.write(`rigproof: ${error.message}\n`);
       return EXIT.unusable;
     }
-    process.stderr.write(
+    terminal.stderr.write(
       `rigproof failed: ${error instanceof Error ? error.message : String(error)}\nThis is a fault of the program, not of the plan.\n`,
     );
     return EXIT.failed;
   }
 }
 
-function buildProgram(end: (code: ExitCode) => void): Command {
+function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Command {
   const program = new Command('rigproof')
     .description('Lints the address and timing plan of a live-production IP media rig.')
     .version(packageVersion())
     .showHelpAfterError('(rigproof --help shows how)')
     .addHelpText('after', EXIT_HELP)
-    .exitOverride();
+    .exitOverride()
+    .configureOutput(outputOf(terminal));
 
   program
     .command('lint')
@@ -86,7 +91,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(new Option('--colour <when>', 'colour in text').choices(['auto', 'always', 'never']).default('auto'))
     .action(async (paths: readonly string[], options: LintCommandOptions) => {
       const { lintCommand } = await import('./lint-command.js');
-      end(await lintCommand(paths, options));
+      end(await lintCommand(paths, options, terminal));
     });
 
   program
@@ -117,7 +122,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(colour())
     .action(async (paths: readonly string[], options: MergeCommandOptions) => {
       const { mergeCommand } = await import('./merge-command.js');
-      end(mergeCommand(paths, options));
+      end(mergeCommand(paths, options, terminal));
     });
 
   program
@@ -131,7 +136,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .option('--force', 'overwrite files that exist')
     .action(async (sheet: string, paths: readonly string[], options: ApplyCommandOptions) => {
       const { applyCommand } = await import('./apply-command.js');
-      end(applyCommand(sheet, paths, options));
+      end(applyCommand(sheet, paths, options, terminal));
     });
 
   program
@@ -157,7 +162,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .option('--width <columns>', 'columns to wrap text at', widthArgument)
     .action(async (path: string | undefined, options: AllocateCommandOptions) => {
       const { allocateCommand } = await import('./allocate-command.js');
-      end(await allocateCommand(path, options));
+      end(await allocateCommand(path, options, terminal));
     });
 
   program
@@ -165,7 +170,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .description('List every rule.')
     .action(async () => {
       const { rulesCommand } = await import('./rules-command.js');
-      end(rulesCommand());
+      end(rulesCommand(terminal));
     });
 
   program
@@ -174,7 +179,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .argument('<rule>', 'name of a rule: groups/two-senders')
     .action(async (id: string) => {
       const { explainCommand } = await import('./rules-command.js');
-      end(explainCommand(id));
+      end(explainCommand(id, terminal));
     });
 
   program
@@ -189,7 +194,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .option('--json', 'as JSON')
     .action(async (words: readonly string[], options: RateCommandOptions) => {
       const { rateCommand } = await import('./rate-command.js');
-      end(rateCommand(words, options));
+      end(rateCommand(words, options, terminal));
     });
 
   program
@@ -205,7 +210,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(colour())
     .action(async (words: readonly string[], options: TraceCommandOptions) => {
       const { traceCommand } = await import('./trace-command.js');
-      end(traceCommand(words, options));
+      end(traceCommand(words, options, terminal));
     });
 
   program
@@ -224,7 +229,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(colour())
     .action(async (paths: readonly string[], options: FailuresCommandOptions) => {
       const { failuresCommand } = await import('./failures-command.js');
-      end(failuresCommand(paths, options));
+      end(failuresCommand(paths, options, terminal));
     });
 
   program
@@ -244,7 +249,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(colour())
     .action(async (paths: readonly string[], options: ClocksCommandOptions) => {
       const { clocksCommand } = await import('./clocks-command.js');
-      end(clocksCommand(paths, options));
+      end(clocksCommand(paths, options, terminal));
     });
 
   program
@@ -261,7 +266,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(colour())
     .action(async (paths: readonly string[], options: DelayCommandOptions) => {
       const { delayCommand } = await import('./delay-command.js');
-      end(delayCommand(paths, options));
+      end(delayCommand(paths, options, terminal));
     });
 
   program
@@ -281,7 +286,7 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(colour())
     .action(async (old: string, now: string, options: DiffCommandOptions) => {
       const { diffCommand } = await import('./diff-command.js');
-      end(diffCommand(old, now, options));
+      end(diffCommand(old, now, options, terminal));
     });
 
   program
@@ -297,10 +302,26 @@ function buildProgram(end: (code: ExitCode) => void): Command {
     .addOption(stdinFormat())
     .action(async (paths: readonly string[], options: SheetsCommandOptions) => {
       const { sheetsCommand } = await import('./sheets-command.js');
-      end(sheetsCommand(paths, options));
+      end(sheetsCommand(paths, options, terminal));
     });
 
   return program;
+}
+
+/** What commander itself says goes the same way as all else. */
+function outputOf({ stdout, stderr }: Terminal): OutputConfiguration {
+  return {
+    writeOut: (text) => {
+      stdout.write(text);
+    },
+    writeErr: (text) => {
+      stderr.write(text);
+    },
+    getOutHelpWidth: () => stdout.columns ?? PLAIN_HELP_WIDTH,
+    getErrHelpWidth: () => stdout.columns ?? PLAIN_HELP_WIDTH,
+    getOutHasColors: () => false,
+    getErrHasColors: () => false,
+  };
 }
 
 function stdinFormat(): Option {

@@ -1,3 +1,4 @@
+import type { Terminal } from '../edge/terminal.js';
 import { FORMATS_SAID } from '../media/format-forms.js';
 import { ETHERNET_MTU_OCTETS } from '../media/packet.js';
 import { parseFormat } from '../media/parse-format.js';
@@ -13,11 +14,11 @@ export interface RateCommandOptions {
 }
 
 /** Prints what a stream of a format puts on the wire; without a format, the forms formats are said in. */
-export function rateCommand(words: readonly string[], options: RateCommandOptions): ExitCode {
+export function rateCommand(words: readonly string[], options: RateCommandOptions, terminal: Terminal): ExitCode {
   const text = words.join(' ').trim();
   const json = options.json === true;
   if (text === '') {
-    process.stdout.write(json ? `${safeJson({ forms: FORMATS_SAID })}\n` : formsPage());
+    terminal.stdout.write(json ? `${safeJson({ forms: FORMATS_SAID })}\n` : formsPage());
     return EXIT.clean;
   }
   const said = parseFormat(text);
@@ -32,7 +33,7 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
     headroomPercent: options.headroom ?? HEADROOM_PERCENT,
     assumptions: [...said.assumptions, ...rate.assumptions, ...reason],
   };
-  process.stdout.write(json ? `${safeJson(toJson(answer))}\n` : page(answer));
+  terminal.stdout.write(json ? `${safeJson(toJson(answer))}\n` : page(answer));
   return EXIT.clean;
 }
 

@@ -1,4 +1,5 @@
 /** Plans with new numbers, put where they were asked for: in a folder of their own, or over the old ones when told so. */
+import type { Terminal } from '../edge/terminal.js';
 import { wholeOf } from '../merge/ancestor.js';
 import { documentsByFile, fileNames, type Joined } from '../merge/files.js';
 import type { MergeResult } from '../merge/merge.js';
@@ -16,16 +17,22 @@ export interface KeepOptions {
 }
 
 /** Writes all files of all rigs, what joins them and the change sheet into a folder; or only what changes, in place. */
-export function writeRepaired(result: MergeResult, options: KeepOptions, report: ReportOptions): void {
+export function writeRepaired(
+  result: MergeResult,
+  options: KeepOptions,
+  report: ReportOptions,
+  terminal: Terminal,
+): void {
   const { repaired } = result;
   if (repaired === undefined || repaired.repair.problems.length > 0) return;
   const { repair, comparison } = repaired;
   if (options.write === undefined) {
-    writeFiles(changedFiles(repair.before, repair.after), true);
+    writeFiles(terminal, changedFiles(repair.before, repair.after), true);
     return;
   }
   const plain = { ...report, colour: false };
   writeFolder(
+    terminal,
     options.write,
     [
       ...[...documentsByFile(repair.after)].map(([name, document]) => ({ name, text: document.text })),

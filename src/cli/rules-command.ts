@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Terminal } from '../edge/terminal.js';
 import { formatCitation } from '../lint/citation.js';
 import { didYouMean } from '../lint/profile.js';
 import type { Rule } from '../lint/rule.js';
@@ -9,7 +10,7 @@ import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { packageFolder } from './package.js';
 
 /** Prints every rule, by family. */
-export function rulesCommand(): ExitCode {
+export function rulesCommand(terminal: Terminal): ExitCode {
   const lines: string[] = [];
   let family = '';
   const width = Math.max(...RULES.map((rule) => rule.id.length));
@@ -19,12 +20,12 @@ export function rulesCommand(): ExitCode {
     family = own;
     lines.push(`  ${rule.id.padEnd(width)}  ${rule.severity.padEnd(7)}  ${rule.summary}`);
   }
-  process.stdout.write(`${lines.join('\n')}\n`);
+  terminal.stdout.write(`${lines.join('\n')}\n`);
   return EXIT.clean;
 }
 
 /** Prints the page of one rule, with what its code alone knows. */
-export function explainCommand(id: string): ExitCode {
+export function explainCommand(id: string, terminal: Terminal): ExitCode {
   const rule = RULES.find((one) => one.id === id);
   if (rule === undefined)
     throw new UsageError(
@@ -33,7 +34,7 @@ export function explainCommand(id: string): ExitCode {
         RULES.map((one) => one.id),
       )} \`rigproof rules\` lists them`,
     );
-  process.stdout.write(`${pageOf(rule)}\n${factsOf(rule)}`);
+  terminal.stdout.write(`${pageOf(rule)}\n${factsOf(rule)}`);
   return EXIT.clean;
 }
 

@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import type { Terminal } from '../edge/terminal.js';
 import { didYouMean } from '../lint/profile.js';
 import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
 import { escapeText } from '../report/escape.js';
@@ -24,40 +25,41 @@ const FILLED_BY: Readonly<Record<SheetName, string>> = {
 };
 
 /** Writes the sheets of a plan into a folder, or one of them to standard output. */
-export function sheetsCommand(paths: readonly string[], options: SheetsCommandOptions): ExitCode {
+export function sheetsCommand(paths: readonly string[], options: SheetsCommandOptions, terminal: Terminal): ExitCode {
   const only = options.only === undefined ? SHEETS : sheetNames(options.only);
   const { output } = options;
   if (output === undefined && only.length !== 1) {
     throw new UsageError('say where the sheets go: --output FOLDER, or --only hosts for one on standard output');
   }
-  const loaded = readPlan(paths, options);
+  const loaded = readPlan(paths, options, terminal);
   if (loaded.problems.length > 0) {
-    const page = { version: packageVersion(), width: widthOf(undefined), colour: false };
-    process.stderr.write(reportProblems(loaded.problems, page));
+    const page = { version: packageVersion(), width: widthOf(undefined, terminal), colour: false };
+    terminal.stderr.write(reportProblems(loaded.problems, page));
     // A host list with hosts missing is worse than none.
     if (!loaded.whole) return EXIT.unusable;
   }
   const sheets = crewSheets(loaded.plan, only);
   const empty = only.filter((name) => !sheets.some((sheet) => sheet.name === `${name}.csv`));
   if (sheets.length === 0) throw new UsageError(`the plan states nothing for ${andLists(empty)}`);
-  if (output === undefined) process.stdout.write(sheets.map(({ text }) => text).join(''));
-  else writeSheets(output, sheets, empty, options.force ?? false);
+  if (output === undefined) terminal.stdout.write(sheets.map(({ text }) => text).join(''));
+  else writeSheets(terminal, output, sheets, empty, options.force ?? false);
   return loaded.problems.length > 0 ? EXIT.unusable : EXIT.clean;
 }
 
 /** Writes sheets into a folder and says which, and which would have been empty. */
 export function writeSheets(
+  terminal: Terminal,
   folder: string,
   sheets: readonly CrewSheet[],
   empty: readonly SheetName[],
   overwrite: boolean,
 ): void {
-  writeFolder(folder, sheets, overwrite);
+  writeFolder(terminal, folder, sheets, overwrite);
   const lines = [
     ...sheets.map(({ name, rows }) => `${escapeText(join(folder, name))}: ${count(rows, 'row')}`),
     ...empty.map((name) => `no ${name}.csv: the plan states nothing for it; ${FILLED_BY[name]}`),
   ];
-  process.stdout.write(lines.map((line) => `${line}\n`).join(''));
+  terminal.stdout.write(lines.map((line) => `${line}\n`).join(''));
 }
 
 function andLists(names: readonly SheetName[]): string {

@@ -1,19 +1,19 @@
 /** What the terminal can show. */
+import type { Terminal } from '../edge/terminal.js';
 
 /** Columns to wrap at when nothing says how wide the output is. */
 const PLAIN_WIDTH = 100;
 
 export type ColourChoice = 'auto' | 'always' | 'never';
 
-/** Colour on a terminal only, and never when NO_COLOR is set to anything (no-color.org). */
-export function wantsColour(choice: ColourChoice, isTerminal: boolean): boolean {
+/** Colour on a terminal only, never in a file, and never when NO_COLOR is set to anything (no-color.org). */
+export function wantsColour(choice: ColourChoice, { stdout, env }: Terminal, toFile = false): boolean {
   if (choice !== 'auto') return choice === 'always';
-  const { NO_COLOR: off } = process.env;
-  return isTerminal && (off === undefined || off === '') && process.env['TERM'] !== 'dumb';
+  const { NO_COLOR: off, TERM: kind } = env;
+  return !toFile && stdout.isTTY && (off === undefined || off === '') && kind !== 'dumb';
 }
 
 /** The stated width, else the terminal's, else a fixed one; at least 40. */
-export function widthOf(stated: number | undefined): number {
-  const columns: number | undefined = process.stdout.isTTY ? process.stdout.columns : undefined;
-  return Math.max(40, stated ?? columns ?? PLAIN_WIDTH);
+export function widthOf(stated: number | undefined, { stdout }: Terminal): number {
+  return Math.max(40, stated ?? stdout.columns ?? PLAIN_WIDTH);
 }

@@ -1,3 +1,4 @@
+import type { Terminal } from '../edge/terminal.js';
 import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import { buildTrace } from '../model/explain/trace.js';
@@ -18,21 +19,21 @@ export interface TraceCommandOptions extends PlanOptions {
 }
 
 /** Prints one stream's way; the last word names the stream. */
-export function traceCommand(words: readonly string[], options: TraceCommandOptions): ExitCode {
+export function traceCommand(words: readonly string[], options: TraceCommandOptions, terminal: Terminal): ExitCode {
   const paths = words.slice(0, -1);
   const name = words.at(-1);
   if (name === undefined || paths.length === 0)
     throw new UsageError('name the plan and then the stream: rigproof trace heron/ cam-11/video');
-  const loaded = readPlan(paths, options);
+  const loaded = readPlan(paths, options, terminal);
   const traces = loaded.whole ? tracesOf(loaded.plan, name) : [];
   const result: TraceResult = { traces, problems: loaded.problems };
   const version = packageVersion();
-  const colour = wantsColour(options.colour, options.output === undefined && process.stdout.isTTY);
+  const colour = wantsColour(options.colour, terminal, options.output !== undefined);
   const text =
     options.format === 'json'
       ? reportTraceJson(result, { version })
-      : reportTraceText(result, { version, width: widthOf(options.width), colour });
-  return answer(text, loaded, options);
+      : reportTraceText(result, { version, width: widthOf(options.width, terminal), colour });
+  return answer(text, loaded, options, terminal);
 }
 
 function tracesOf(plan: Plan, name: string): TraceResult['traces'] {

@@ -17,5 +17,10 @@ const COLLATOR = new Intl.Collator('en', { numeric: true });
 
 /** By code unit: the same whatever the language of the machine. */
 export function byCodeUnit(a: string, b: string): number {
+  return ascending(a, b);
+}
+
+/** From small to large, for numbers of one kind or texts. */
+export function ascending<T extends string | number | bigint>(a: T, b: T): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,7 +1,7 @@
 /** What was assumed, one line a fact however many switches or VLANs it was assumed of. */
 import type { Assumption } from '../model/network/assumptions.js';
 import { byLabel } from '../collections/order.js';
-import { protocolName } from './segment-words.js';
+import { protocolName } from '../words/segments.js';
 import { listNames } from '../words/lists.js';
 
 /** `switches red-core and red-truck forget groups while no querier is heard (...)`, in the order given. */

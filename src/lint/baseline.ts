@@ -1,5 +1,6 @@
 /** A baseline: findings of an inherited plan, accepted once, so that only new ones fail. */
 import type { Finding } from './finding.js';
+import { byCodeUnit } from '../collections/order.js';
 
 export interface BaselineEntry {
   readonly rule: string;
@@ -15,7 +16,7 @@ export interface Baseline {
 /** A baseline that accepts these findings, sorted so that the file changes only where the findings do. */
 export function baselineOf(findings: readonly Finding[]): Baseline {
   const entries = findings.map(({ rule, subject, parties }) => ({ rule, subject, parties }));
-  entries.sort((a, b) => (a.rule === b.rule ? order(a.subject, b.subject) : order(a.rule, b.rule)));
+  entries.sort((a, b) => (a.rule === b.rule ? byCodeUnit(a.subject, b.subject) : byCodeUnit(a.rule, b.rule)));
   return { findings: entries };
 }
 
@@ -83,8 +84,4 @@ function isTextList(value: unknown): value is readonly string[] {
 
 function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

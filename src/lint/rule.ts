@@ -1,7 +1,7 @@
 /** Everything a rule needs: the only module of `src/` that a rule imports. */
 import type { Model } from '../model/model.js';
 import type { FactKey } from '../model/facts.js';
-import type { Plan, Waiver } from '../plan/types.js';
+import type { Plan, Rig, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
 import type { Confidence, FindingDraft, FindingWords, Severity, WordedDraft } from './finding.js';
 
@@ -55,7 +55,7 @@ export { imageOf, preimageOf } from '../model/groups/leg-map.js';
 export { sendersClash } from '../model/groups/senders-clash.js';
 export { receiverClashes, type ReceiverClash } from '../model/streams/receiver-clash.js';
 export type { Reception } from '../model/streams/reception.js';
-export { whyNoSource } from '../model/hosts/source-address.js';
+export { sourceFault, type SourceFault } from '../model/hosts/source-address.js';
 export {
   FILTERING_VERSION,
   filtersSources,
@@ -127,22 +127,8 @@ export { vlanOfAddress } from '../plan/resolve/placement.js';
 export { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.js';
 export { rateWords, shareWords } from '../words/rates.js';
 export { listNames, nothingOf } from '../words/lists.js';
-export * from './segment-words.js';
-export {
-  burdenWords,
-  excessBps,
-  floodWords,
-  fullLinks,
-  loopWords,
-  nextPortRate,
-  reliefWords,
-  roomWords,
-  strayWords,
-  useDirection,
-  useLabel,
-  useSubject,
-  type FullLink,
-} from './link-loads.js';
+export * from './segments.js';
+export { fullLinkFindings, useMarks, useSubject } from './link-loads.js';
 export type { LinkUse } from '../model/network/link-use.js';
 export type { FloodReason } from '../model/network/conduct.js';
 export type { ForwardingSegment } from '../model/network/flows.js';
@@ -185,8 +171,11 @@ export interface RuleContext {
   readonly plan: Plan;
   /** What the network does with the plan; every part computed once, on first use. */
   readonly model: Model;
-  /** A threshold this rule declares: the profile's value, else the house's, else the default. */
-  readonly threshold: (name: string) => number;
+  /**
+   * A threshold this rule declares: the profile's value, else that of the rig's house, else the default. Without a rig,
+   * for what several rigs share: the least favourable is nobody's promise, so the first house that states one counts.
+   */
+  readonly threshold: (name: string, rig?: Rig) => number;
   /** For rules of the `waivers` stage; empty before. */
   readonly waivers: readonly WaiverUse[];
 }
@@ -216,6 +205,32 @@ export interface Rule<Facts extends object = object, Note = unknown> {
 export function defineRule<Facts extends object, Note = never>(rule: Rule<Facts, Note>): Rule {
   return rule as Rule;
 }
+export { referrerLabel, wantedLabel } from '../words/referrers.js';
+export { brokenPair, kindsThatBreakPairs, type BrokenPair } from '../model/streams/source-pairs.js';
+export { portUses, type PortUse } from '../model/vlans/port-uses.js';
+export { entityLabel } from '../words/plain-facts.js';
+export { ascending, byCodeUnit } from '../collections/order.js';
+export { listOr } from '../words/lists.js';
+export { joinLabel } from '../words/labels.js';
+export { overlapsOf, subnetEntries, type Overlap, type SubnetEntry } from '../model/hosts/subnet-overlaps.js';
+export {
+  commonRange,
+  mayBeOneServer,
+  overlappingRanges,
+  rangeWithout,
+  type DhcpEntry,
+} from '../model/hosts/dhcp-overlaps.js';
+export * from '../words/segments.js';
+export { servingSeveralLegs } from '../model/network/lone-querier.js';
+export { sharedEdges, type SharedEdge } from '../model/network/shared-edges.js';
+export { querierPlaces } from '../model/network/querier-places.js';
+export { wantedByHost } from '../model/network/flood.js';
+export { stuckCrossings, type StuckCrossing } from '../model/network/stuck-crossings.js';
+export { routersApart } from '../model/network/router-feet.js';
+export { mayWin, querierFault, type QuerierFault } from '../model/network/querier-faults.js';
+export { settingDifferences, type SettingKey, type SettingValue } from '../model/network/setting-differences.js';
+export { arrivingAt, blindSharings } from '../model/network/blind-sharing.js';
+export { OLD_VERSION, timerFaults, type TimerFault } from '../model/network/timer-faults.js';
 export { advantageOf, isOpenBetween, type Advantage } from '../model/timing/advantage.js';
 export {
   firstPlaceFor,
@@ -233,7 +248,6 @@ export { admittedDefault, clockFaults, domainFaults, type ProfileFault } from '.
 export { oddAnnounceIntervals } from '../model/timing/announce-intervals.js';
 export { tiedLeaders } from '../model/timing/ties.js';
 export { advantageWords, spanWords } from '../words/clocks.js';
-export { listOr } from '../words/lists.js';
 export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-leaders.js';
 export { shortLinkOffsets, type ShortLinkOffset } from '../model/delay/link-offset.js';
 export { foreignDomains, splitReferenceClocks, type StatedClock } from '../model/delay/reference-clock-faults.js';
@@ -241,6 +255,11 @@ export { delayWords, milliseconds, type Delay } from '../words/times.js';
 export { namesakes, type NamedKind, type Namesakes } from '../model/written/namesakes.js';
 export { alikeNames, type AlikeThing, type NameDifference } from '../model/written/alike-names.js';
 export { idleJoins, mergedVlans } from '../model/vlans/join-faults.js';
-export { joinLabel } from '../words/labels.js';
-export { referrerLabel } from '../words/referrers.js';
-export { deviceOfReferrer, kindOfReference, lostNames, type WantedThing } from '../model/written/lost-names.js';
+export { deviceOfReferrer, kindOfReference, lostNames } from '../model/written/lost-names.js';
+export * from '../words/loads.js';
+export type { NamedRate } from '../words/rates.js';
+export { keyAssumed } from '../model/network/conduct.js';
+export { floodedPorts, fullPorts, type FloodedPorts, type FullPort } from '../model/network/full-ports.js';
+export { largePackets, narrowWays, unsaidMtus, type NarrowWay } from '../model/network/packet-sizes.js';
+export { mixedLimits } from '../model/streams/mixed-limits.js';
+export { channelsWithin, payloadOf, udpLimitOf, udpWithin } from '../model/streams/datagrams.js';

@@ -2,7 +2,7 @@
 import { createModel, type Model } from '../model/model.js';
 import { findAssumptions } from '../model/network/assumptions.js';
 import { FACTS, type FactKey } from '../model/facts.js';
-import type { Plan } from '../plan/types.js';
+import type { Plan, Rig } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
@@ -23,6 +23,7 @@ import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js
 import type { Rule, RuleContext } from './rule.js';
 import { applyWaivers } from './waivers.js';
 import { listNames } from '../words/lists.js';
+import { byCodeUnit } from '../collections/order.js';
 
 export interface LintOptions {
   readonly profile?: Profile | undefined;
@@ -104,7 +105,10 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
   for (const rule of rules) {
     try {
       const own: FindingDraft[] = [];
-      for (const draft of rule.check({ ...context, threshold: (name) => thresholdOf(rule, name, profile, plan) }))
+      for (const draft of rule.check({
+        ...context,
+        threshold: (name, rig) => thresholdOf(rule, name, profile, rig === undefined ? plan.rigs : [rig]),
+      }))
         own.push(draft.facts === undefined ? { ...draft, facts: { worded: draft } } : draft);
       for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => wordsOf(rule, facts) });
     } catch (error) {
@@ -162,11 +166,11 @@ function severityOf(rule: Rule, own: Severity | undefined, profile: Profile): Se
   return set !== undefined && set !== 'off' ? set : (own ?? rule.severity);
 }
 
-function thresholdOf(rule: Rule, name: string, profile: Profile, plan: Plan): number {
+function thresholdOf(rule: Rule, name: string, profile: Profile, rigs: readonly Rig[]): number {
   const declared = rule.thresholds?.[name];
   if (declared === undefined) throw new Error(`the rule asks for a threshold \`${name}\` it does not declare`);
   const key = `${rule.id}.${name}`;
-  const house = plan.rigs.find((rig) => Object.hasOwn(rig.house.thresholds, key))?.house.thresholds[key];
+  const house = rigs.find((rig) => Object.hasOwn(rig.house.thresholds, key))?.house.thresholds[key];
   return (Object.hasOwn(profile.thresholds, key) ? profile.thresholds[key] : undefined) ?? house ?? declared.default;
 }
 
@@ -252,9 +256,4 @@ function countsOf(plan: Plan): PlanCounts {
     links: plan.links.length,
     vlans: plan.vlans.length,
   };
-}
-
-/** By code unit: the same on every machine whatever its language. */
-function byCodeUnit(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -463,12 +463,31 @@ export type Referrer =
   | { readonly kind: 'lipSync'; readonly entity: LipSync }
   | { readonly kind: 'roundTrip'; readonly entity: RoundTrip };
 
+/** What kind of thing a name is to be the name of; `box`: a switch or a device. */
+export type WantedKind =
+  | 'vlan'
+  | 'network'
+  | 'switch'
+  | 'device'
+  | 'box'
+  | 'kind'
+  | 'format'
+  | 'stream'
+  | 'sender'
+  | 'interface'
+  | 'port';
+
+/** What was meant, and of which device or switch it would be a part. */
+export interface Wanted {
+  readonly kind: WantedKind;
+  readonly of?: Device | Switch;
+}
+
 /** A name that leads nowhere. */
 export interface Unresolved {
   readonly origin: Origin;
   readonly key: string | number;
-  /** What kind of thing was meant: `VLAN`, `switch port`, … */
-  readonly wanted: string;
+  readonly wanted: Wanted;
   readonly text: string;
   readonly by: Referrer;
   /** Names it may have meant, all equally close to what is written. */

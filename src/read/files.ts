@@ -1,6 +1,6 @@
 /** Files and folders to inputs: the only module of the reading stage that touches the disk. */
 import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { DocumentFormat } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 import { formatByName, type Input } from './index.js';
@@ -11,32 +11,41 @@ export interface Inputs {
   readonly problems: readonly Problem[];
 }
 
+/** Where paths lead; left out, where this process stands. */
+export interface InputOptions {
+  readonly stdinFormat?: DocumentFormat | undefined;
+  readonly cwd?: string;
+  readonly stdin?: { read(): Uint8Array };
+}
+
 export const STDIN_NAME = '<stdin>';
 
 /**
  * The inputs behind paths. A folder stands for every file below it whose ending a reader takes, in order of name;
  * hidden files and `node_modules` are passed over. `-` is standard input.
  */
-export function readInputs(paths: readonly string[], stdinFormat?: DocumentFormat): Inputs {
+export function readInputs(paths: readonly string[], options: InputOptions = {}): Inputs {
   const inputs: Input[] = [];
   const problems: Problem[] = [];
   const seen = new Set<string>();
+  const { cwd = '', stdin = { read: () => readFileSync(0) }, stdinFormat } = options;
+  const bytesOf = (path: string): Uint8Array => (path === '-' ? stdin.read() : readFileSync(resolve(cwd, path)));
   for (const path of paths) {
-    const files = path === '-' ? [path] : filesBehind(path, problems);
+    const files = path === '-' ? [path] : filesBehind(path, cwd, problems);
     for (const file of files) {
       if (seen.has(file)) continue;
       seen.add(file);
-      const input = readInput(file, file === '-' ? stdinFormat : undefined, problems);
+      const input = readInput(file, file === '-' ? stdinFormat : undefined, bytesOf, problems);
       if (input !== undefined) inputs.push(input);
     }
   }
   return { inputs, problems };
 }
 
-function filesBehind(path: string, problems: Problem[]): readonly string[] {
+function filesBehind(path: string, cwd: string, problems: Problem[]): readonly string[] {
   try {
-    if (!statSync(path).isDirectory()) return [path];
-    const files = below(path);
+    if (!statSync(resolve(cwd, path)).isDirectory()) return [path];
+    const files = below(path, cwd);
     if (files.length === 0)
       problems.push(fileProblem(path, 'there is no plan in this folder', 'put .yaml, .json, .csv or .sdp files in it'));
     return files;
@@ -46,21 +55,26 @@ function filesBehind(path: string, problems: Problem[]): readonly string[] {
   }
 }
 
-function below(folder: string): readonly string[] {
-  const entries = readdirSync(folder, { withFileTypes: true })
+function below(folder: string, cwd: string): readonly string[] {
+  const entries = readdirSync(resolve(cwd, folder), { withFileTypes: true })
     .filter((entry) => !entry.name.startsWith('.') && entry.name !== 'node_modules')
     .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
   return entries.flatMap((entry) => {
     const path = join(folder, entry.name);
-    if (entry.isDirectory()) return below(path);
+    if (entry.isDirectory()) return below(path, cwd);
     return entry.isFile() && formatByName(entry.name) !== undefined ? [path] : [];
   });
 }
 
-function readInput(path: string, format: DocumentFormat | undefined, problems: Problem[]): Input | undefined {
+function readInput(
+  path: string,
+  format: DocumentFormat | undefined,
+  bytesOf: (path: string) => Uint8Array,
+  problems: Problem[],
+): Input | undefined {
   const name = path === '-' ? STDIN_NAME : path;
   try {
-    const decoded = decode(name, readFileSync(path === '-' ? 0 : path));
+    const decoded = decode(name, bytesOf(path));
     if ('text' in decoded) return { name, text: decoded.text, format };
     problems.push(decoded.problem);
   } catch (error) {

@@ -27,7 +27,7 @@ export function withId(vlan: Vlan): string {
   return vlan.id === undefined ? vlan.name : `${vlan.name} (id ${vlan.id})`;
 }
 
-/** `join of red-video of Heron and red-pictures of Osprey`. */
+/** `join of control of Heron and control of Osprey`. */
 export function joinLabel({ vlans, networks }: Join): string {
   return `join of ${listNames([...vlans, ...networks].map(withRig))}`;
 }

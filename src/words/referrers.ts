@@ -1,5 +1,5 @@
 /** What refers to a name, in words. */
-import type { Referrer } from '../plan/types.js';
+import type { Referrer, Wanted, WantedKind } from '../plan/types.js';
 
 /** `cam-1`, `mon-1/in`, `switch red-core`, `link R02`, `VLAN red-video`, `a join`. */
 export function referrerLabel({ kind, entity }: Referrer): string {
@@ -27,3 +27,23 @@ export function referrerLabel({ kind, entity }: Referrer): string {
       return `round trip ${entity.name}`;
   }
 }
+
+/** `VLAN red-vidoe`, `port 12 of switch red-start`, `sender \`vdeo\` of cam-1`: what a name is to be the name of. */
+export function wantedLabel({ kind, of }: Wanted, name: string): string {
+  const owner = of === undefined ? '' : ` of ${'ports' in of ? 'switch ' : ''}${of.name}`;
+  return `${WANTED[kind]} ${name}${owner}`;
+}
+
+const WANTED: Readonly<Record<WantedKind, string>> = {
+  vlan: 'VLAN',
+  network: 'network',
+  switch: 'switch',
+  device: 'device',
+  box: 'switch or device',
+  kind: 'device kind',
+  format: 'format',
+  stream: 'stream',
+  sender: 'sender',
+  interface: 'interface',
+  port: 'port',
+};

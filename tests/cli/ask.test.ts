@@ -11,6 +11,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const ASK = join(ROOT, 'dist/src/cli/ask.js');
+const TERMINAL = join(ROOT, 'dist/src/edge/terminal.js');
 const TYPE_LINES = join(ROOT, 'tests/tools/type-lines.py');
 const HAS_PTY = spawnSync('python3', ['-c', 'import pty']).status === 0;
 let base = '';
@@ -20,9 +21,10 @@ let folder = '';
 function script(file: string | undefined): string {
   return `
     const { askForRequest } = await import(${JSON.stringify(pathToFileURL(ASK).href)});
+    const { processTerminal } = await import(${JSON.stringify(pathToFileURL(TERMINAL).href)});
     const form = { example: 'rig: Plover', textOf: ({ rig, areas, networks }) => JSON.stringify([rig, areas.length, networks]) };
     try {
-      process.exitCode = await askForRequest(${JSON.stringify(file)}, form);
+      process.exitCode = await askForRequest(${JSON.stringify(file)}, form, processTerminal());
     } catch (error) {
       if (error.name !== 'UsageError') throw error;
       process.stderr.write(error.message + '\\n');

@@ -1,9 +1,9 @@
 /** Capacity rules against published numbers: how many streams fill a port, how large a packet may be, what a router port gets. */
-import { whatOf, worded } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';
 import groupTableOverflow from '../../rules/capacity/group-table-overflow/rule.js';
 import linkOverload from '../../rules/capacity/link-overload/rule.js';
 import packetOverMtu from '../../rules/capacity/packet-over-mtu/rule.js';
+import type { Facts as PacketFacts } from '../../rules/capacity/packet-over-mtu/words.js';
 import portOverload from '../../rules/capacity/port-overload/rule.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/finding.js';
@@ -89,7 +89,11 @@ describe('sound in a packet', () => {
     expect(run(packetOverMtu, alone(format(most), undefined))).toEqual([]);
     const [finding] = run(packetOverMtu, alone(format(most + 1), undefined));
     expect(finding?.severity).toBe('error');
-    expect(finding === undefined ? '' : worded(finding).fix).toContain(`${most} channels at most`);
+    expect(finding?.facts).toMatchObject({
+      form: 'datagram',
+      channels: most + 1,
+      mostChannels: most,
+    } satisfies Partial<PacketFacts>);
   });
 
   it('holds 6 AM824 subframes of 1 ms, not 8: ST 2110-31 with the limit of ST 2110-10 §6.3', () => {
@@ -101,7 +105,13 @@ describe('sound in a packet', () => {
       packetTime: '1 ms',
     });
     expect(run(packetOverMtu, alone(format(6), undefined))).toEqual([]);
-    expect(whatOf(run(packetOverMtu, alone(format(8), undefined))[0])).toContain('1536 octets');
+    expect(run(packetOverMtu, alone(format(8), undefined))[0]?.facts).toMatchObject({
+      form: 'datagram',
+      channels: 8,
+      octets: 1536,
+      mostOctets: 1440,
+      mostChannels: 7,
+    } satisfies Partial<PacketFacts>);
   });
 });
 

@@ -1,23 +1,9 @@
-/** What a name that leads nowhere was wanted for, whatever the owners are called. */
+/** Names that lead nowhere are told from what refers to them, whatever the owners are called. */
 import { describe, expect, it } from 'vitest';
 import unknownReference from '../../rules/plan/unknown-reference/rule.js';
 import type { Facts } from '../../rules/plan/unknown-reference/words.js';
 import { lintInputs } from '../../src/lint/lint.js';
-import { wantedOf } from '../../src/model/written/lost-names.js';
-
-describe('what is wanted', () => {
-  it.each([
-    ['VLAN', 'VLAN', undefined],
-    ['device kind', 'device kind', undefined],
-    ['switch or device', 'switch or device', undefined],
-    ['port of switch red-start', 'port', 'red-start'],
-    ['port of switch switch of red', 'port', 'switch of red'],
-    ['sender of switch 1', 'sender', 'switch 1'],
-    ['interface of box of tricks', 'interface', 'box of tricks'],
-  ])('%s', (wanted, thing, owner) => {
-    expect(wantedOf({ wanted })).toEqual({ thing, owner });
-  });
-});
+import { plainFacts } from '../../src/words/plain-facts.js';
 
 describe('who is touched', () => {
   const text = `
@@ -40,8 +26,11 @@ devices:
   });
 
   it('and what may be meant keeps its conjunctions', () => {
-    const last = findings.at(-1)?.facts as Facts;
-    expect(last).toMatchObject({ thing: 'sender', owner: 'link of box and box', text: 'lite and sound' });
-    expect(last.meant).toEqual(['light and sound']);
+    expect(plainFacts(findings.at(-1)?.facts as Facts)).toEqual({
+      wanted: { kind: 'sender', of: 'link of box and box' },
+      text: 'lite and sound',
+      by: [{ kind: 'receiver', entity: 'link of box and box/in' }],
+      meant: ['light and sound'],
+    });
   });
 });

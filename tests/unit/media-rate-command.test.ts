@@ -1,28 +1,13 @@
 /** `rigproof rate` as a user meets it. */
-import { afterEach, describe, expect, it, vi } from 'vitest';
-import { runProgram } from '../../src/cli/program.js';
+import { describe, expect, it } from 'vitest';
+import { run as runProgram } from '../tools/run-program.js';
 
 async function run(
   ...words: readonly string[]
 ): Promise<{ readonly code: number; readonly out: string; readonly err: string }> {
-  let out = '';
-  let err = '';
-  vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
-    out += String(text);
-    return true;
-  });
-  vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
-    err += String(text);
-    return true;
-  });
-  const code = await runProgram(['rate', ...words]);
-  vi.restoreAllMocks();
+  const { status: code, stdout: out, stderr: err } = await runProgram(['rate', ...words]);
   return { code, out, err };
 }
-
-afterEach(() => {
-  vi.restoreAllMocks();
-});
 
 describe('rigproof rate', () => {
   it('prints packets, rates, ports and assumptions', async () => {

@@ -1,6 +1,6 @@
 /** Port rates: those of IEEE 802.3-2022 that are common in switches (common practice, no source, for which they are). */
 import { describe, expect, it } from 'vitest';
-import { nextPortRate } from '../../src/lint/link-loads.js';
+import { nextPortRate } from '../../src/model/network/port-rates.js';
 
 describe('the next common port rate', () => {
   it.each([

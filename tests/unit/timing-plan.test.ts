@@ -228,11 +228,11 @@ timing: {domains: [{number: 1, grandmasters: [gone], networks: [nowhere]}]}
 devices: [{name: cam, ptp: {interfaces: [redd]}, interfaces: [{name: red}]}]`,
       },
     ]);
-    expect(lost.plan.unresolved.map((one) => [referrerLabel(one.by), one.wanted, one.text])).toEqual([
-      ['switch leaf', 'port of switch leaf', '9'],
-      ['cam', 'interface of cam', 'redd'],
-      ['PTP domain 1', 'device', 'gone'],
-      ['PTP domain 1', 'network', 'nowhere'],
+    expect(lost.plan.unresolved.map((one) => [referrerLabel(one.by), one.wanted.kind, one.wanted.of?.name, one.text])).toEqual([
+      ['switch leaf', 'port', 'leaf', '9'],
+      ['cam', 'interface', 'cam', 'redd'],
+      ['PTP domain 1', 'device', undefined, 'gone'],
+      ['PTP domain 1', 'network', undefined, 'nowhere'],
     ]);
     expect(lost.plan.switches[0]?.ptp?.masterOnly).toEqual(['2', '3']);
     const unread = loadPlan([{ name: 'plan.yaml', text: 'devices: [{name: cam, ptp: {clockIdentity: 02-00}}]' }]);

@@ -2,8 +2,7 @@
 import { Ajv } from 'ajv';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { afterEach, describe, expect, it, vi } from 'vitest';
-import { runProgram } from '../../src/cli/program.js';
+import { describe, expect, it } from 'vitest';
 import type { Model } from '../../src/model/model.js';
 import { namedLosses } from '../../src/model/timing/failover.js';
 import { reportClocksJson } from '../../src/report/clocks-json.js';
@@ -12,6 +11,7 @@ import { escapeText } from '../../src/report/escape.js';
 import { measure } from '../../src/report/layout.js';
 import { hostileModel, modelOf } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
+import { run as runProgram } from '../tools/run-program.js';
 
 const SCHEMA = JSON.parse(readFileSync(new URL('../../schemas/clocks.schema.json', import.meta.url), 'utf8')) as object;
 const validate = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(SCHEMA);
@@ -226,16 +226,10 @@ describe('the document', () => {
 });
 
 describe('the command', () => {
-  afterEach(() => vi.restoreAllMocks());
-
   async function run(
     ...words: readonly string[]
   ): Promise<{ readonly code: number; readonly out: string; readonly err: string }> {
-    let out = '';
-    let err = '';
-    vi.spyOn(process.stdout, 'write').mockImplementation((piece) => ((out += String(piece)), true));
-    vi.spyOn(process.stderr, 'write').mockImplementation((piece) => ((err += String(piece)), true));
-    const code = await runProgram(['clocks', ...words]);
+    const { status: code, stdout: out, stderr: err } = await runProgram(['clocks', ...words]);
     return { code, out, err };
   }
 

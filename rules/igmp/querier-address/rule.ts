@@ -1,5 +1,4 @@
 import {
-  addressesOn,
   boxTouch,
   byLabel,
   citedFor,
@@ -7,28 +6,19 @@ import {
   defineRule,
   formatAddress,
   formatPrefix,
-  inPrefix,
-  isInterface,
-  isIPv4,
-  isLinkLocal,
-  listNames,
-  mark,
-  protocolName,
-  subnetFor,
-  vlanSubject,
   heldLabel,
-  type Address,
-  type Held,
-  type Model,
-  type Protocol,
-  type Querier,
-  type Severity,
-  type Vlan,
+  mark,
+  noted,
+  protocolName,
+  querierFault,
+  vlanSubject,
+  type QuerierFault,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [clause('RFC 4541', '2.1.1'), clause('RFC 3376', '6.6.2'), clause('RFC 3810', '5.1.14')];
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'igmp/querier-address',
   summary: 'A querier has no address, or not one it can query from',
   severity: 'error',
@@ -38,117 +28,36 @@ export default defineRule({
     for (const vlan of plan.vlans) {
       for (const protocol of ['igmp', 'mld'] as const) {
         for (const querier of vlan[protocol]?.queriers ?? []) {
-          const fault = faultOf(querier, vlan, protocol, model);
+          const fault = querierFault(querier, vlan, protocol, model.addressing);
           if (fault === undefined) continue;
-          const name = querier.on?.name ?? 'a querier';
-          const address = querier.address === undefined ? 'no address' : formatAddress(querier.address);
+          const { on, address } = querier;
+          const key = address === undefined ? 'on' : 'address';
+          const held = byLabel(fault.held.map(formatAddress), (one) => one);
           yield {
-            subject: `${protocolName(protocol)} in ${vlanSubject(vlan)}: ${querier.on?.name ?? ''} ${address}`,
-            parties: [vlan.name, ...(querier.on === undefined ? [] : [querier.on.name])],
-            severity: fault.severity,
-            what: fault.what,
-            at: mark(querier, `${name}: ${address}`, querier.address === undefined ? 'on' : 'address'),
+            subject: `${protocolName(protocol)} in ${vlanSubject(vlan)}: ${on?.name ?? ''} ${address === undefined ? 'no address' : formatAddress(address)}`,
+            parties: [vlan.name, ...(on === undefined ? [] : [on.name])],
+            severity: fault.fault === 'none' ? 'note' : 'error',
+            facts: { protocol, vlan, on, held, ...formOf(fault) },
+            at: noted(mark(querier, on?.name ?? 'a querier', key), 'querier'),
             others:
-              fault.holder === undefined
-                ? []
-                : [mark(fault.holder.owner, `${heldLabel(fault.holder)}: holds ${address}`, fault.holder.key)],
-            onAir: fault.onAir,
-            fix: fault.fix,
-            touch: boxTouch(querier.on, vlan),
+              fault.fault === 'heldByAnother'
+                ? [noted(mark(fault.holder.owner, heldLabel(fault.holder), fault.holder.key), 'holder')]
+                : [],
+            touch: boxTouch(on, vlan),
             sources: citedFor(protocol, SOURCES),
           };
         }
       }
     }
   },
+  words,
 });
 
-interface Fault {
-  readonly severity: Severity;
-  readonly what: string;
-  readonly onAir: string;
-  readonly fix: string;
-  readonly holder?: Held;
-}
-
-const ELECTION =
-  'the election does not go as planned: who queries, and where all streams are carried, is left to chance';
-
-function faultOf(querier: Querier, vlan: Vlan, protocol: Protocol, model: Model): Fault | undefined {
-  const { on, address } = querier;
-  const who = on?.name ?? 'the querier';
-  const where = `in VLAN ${vlan.name}`;
-  const held = byLabel(addressesOn(on, vlan, protocol, model.addressing).map(formatAddress), (one) => one);
-  const use =
-    held.length > 0
-      ? `write ${listNames(held, 3)}, which ${who} holds there`
-      : `give ${who} ${protocol === 'igmp' ? `a free address of the subnet of VLAN ${vlan.name}` : 'a link-local address (fe80::/10)'} to query from`;
-  if (address === undefined) {
-    if (held.length === 0) return undefined;
-    return {
-      severity: 'note',
-      what: `${who} is a querier ${where} without an address in the plan, though it holds ${listNames(held, 3)} there`,
-      onAir: `nothing yet; the lowest address wins the election, and nobody can read here who that is`,
-      fix: `write \`address: ${held[0] ?? ''}\` beside it`,
-    };
-  }
-  if (BigInt(address) === 0n) {
-    return {
-      severity: 'error',
-      what: `${who} queries from ${formatAddress(address)} ${where}`,
-      onAir:
-        'such queries take no part in the election and make no port a router port: joins do not cross to other switches, and streams there never arrive',
-      fix: use,
-    };
-  }
-  if (protocol === 'mld') return queryOf6(address, who, where, use);
-  if (!isIPv4(address))
-    return {
-      severity: 'error',
-      what: `${who} is to query IGMP ${where} from ${formatAddress(address)}, which is an IPv6 address`,
-      onAir: ELECTION,
-      fix: use,
-    };
-  if (held.length > 0 && !held.includes(formatAddress(address))) {
-    return {
-      severity: 'error',
-      what: `${who} is to query ${where} from ${formatAddress(address)}, but holds ${listNames(held, 3)} there`,
-      onAir: ELECTION,
-      fix: use,
-    };
-  }
-  const other = (model.addressing.byVlan.get(vlan) ?? []).find((one) => one.address === address);
-  if (held.length === 0 && on !== undefined && other !== undefined && boxOf(other) !== on) {
-    return {
-      severity: 'error',
-      what: `${who} is to query ${where} from ${formatAddress(address)}, which is the address of ${heldLabel(other)}`,
-      onAir: `two boxes answer to one address: ${ELECTION}`,
-      fix: use,
-      holder: other,
-    };
-  }
-  const subnet = subnetFor(vlan, address);
-  // Where the box holds it too, the address itself is at fault, and the rules on hosts and subnets say so.
-  if (subnet === undefined || inPrefix(address, subnet) || held.includes(formatAddress(address))) return undefined;
-  return {
-    severity: 'error',
-    what: `${who} is to query ${where} from ${formatAddress(address)}, outside its subnet ${formatPrefix(subnet)}`,
-    onAir: `switches and hosts may take its queries for forged and drop them, and ${ELECTION}`,
-    fix: use,
-  };
-}
-
-function queryOf6(address: Address, who: string, where: string, use: string): Fault | undefined {
-  if (!isIPv4(address) && isLinkLocal(address)) return undefined;
-  return {
-    severity: 'error',
-    what: `${who} is to query MLD ${where} from ${formatAddress(address)}, which is no link-local address`,
-    onAir:
-      'hosts and switches drop MLD queries that do not come from a link-local address: memberships are forgotten as if nobody queried',
-    fix: use,
-  };
-}
-
-function boxOf({ owner }: Held): unknown {
-  return isInterface(owner) ? owner.device : owner.switch;
+function formOf(fault: QuerierFault) {
+  if (fault.fault === 'none') return { form: fault.fault } as const;
+  const address = formatAddress(fault.address);
+  if (fault.fault === 'heldByAnother') return { form: fault.fault, address, holder: heldLabel(fault.holder) } as const;
+  if (fault.fault === 'outsideSubnet')
+    return { form: fault.fault, address, subnet: formatPrefix(fault.subnet) } as const;
+  return { form: fault.fault, address } as const;
 }

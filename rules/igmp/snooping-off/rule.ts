@@ -4,70 +4,63 @@ import {
   defineRule,
   floodFillsPorts,
   floodOver,
-  formatRate,
   hostsIn,
-  protocolName,
+  noted,
   segmentSubject,
   settingMark,
   settingWith,
-  slowestWords,
-  snoopingWords,
-  streamsWords,
-  verbOf,
-  type Interface,
-  type Leg,
+  wantedByHost,
+  type VlanSetting,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'igmp/snooping-off',
   summary: 'Snooping is off in a VLAN that carries streams, so every stream goes to every port',
   severity: 'warning',
   sources: [clause('RFC 4541', '1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'snooping'],
-  *check({ plan, model }) {
-    for (const segment of model.groupSegments) {
-      if (segment.snooping !== false || segment.sent.length + segment.taken.length === 0) continue;
-      const setting = settingWith(segment, ({ management }) => management.snooping === false);
+  *check({ plan, model: { groupSegments, reception, domains, load, rates } }) {
+    for (const segment of groupSegments) {
+      const { domain, protocol, sent, taken, settings, candidates, routed } = segment;
+      if (segment.snooping !== false || sent.length + taken.length === 0) continue;
+      const setting = settingWith(segment, isOff);
       if (setting === undefined) continue;
-      const wanted = new Map<Interface, Leg[]>();
-      const streams = new Set(segment.sent);
-      for (const leg of segment.taken) {
-        const heard = model.reception.heard(leg);
-        for (const one of heard) streams.add(one);
-        if (leg.interface === undefined) continue;
-        const own = wanted.get(leg.interface) ?? [];
-        wanted.set(leg.interface, own);
-        for (const one of heard) own.push(one);
-      }
-      const hosts = hostsIn(segment, plan, model.domains);
-      if (floodFillsPorts(model.load, hosts)) continue;
-      const flood = floodOver([...streams], hosts, wanted, (leg) => model.rates.onWire(leg)?.onPort);
+      const takes = taken.flatMap((by) => reception.heard(by).map((leg) => ({ via: by.interface, leg })));
+      const streams = new Set([...sent, ...takes.map(({ leg }) => leg)]);
+      const wanted = wantedByHost(takes.flatMap(({ via, leg }) => (via === undefined ? [] : [[via, leg] as const])));
+      const hosts = hostsIn(segment, plan, domains);
+      if (floodFillsPorts(load, hosts)) continue;
+      const flood = floodOver([...streams], hosts, wanted, (leg) => rates.onWire(leg)?.onPort);
       if (flood.hosts.length === 0) continue;
-      const worst = Math.max(...flood.hosts.map(({ floodBps }) => floodBps));
-      const slowest = slowestWords(flood);
-      const name = protocolName(segment.protocol);
-      const off = byLabel(
-        segment.settings.flatMap(({ vlan, management }) => (management.snooping === false ? [vlan.name] : [])),
-        (one) => one,
-      );
+      const off = settings.filter(isOff);
       yield {
         subject: segmentSubject(segment),
-        parties: segment.domain.vlans.map((vlan) => vlan.name),
-        what:
-          `${name} snooping is off in ${segment.domain.title}, which ${verbOf(segment.domain, 'carries', 'carry')} ${streamsWords(streams.size)}` +
-          (worst === 0 ? '' : `: up to ${formatRate(worst)} that nobody there asked for reaches each host port`),
-        at: settingMark(setting, `${name} snooping is off`, 'snooping'),
-        others: segment.settings
-          .filter((one) => one !== setting && one.management.snooping === false)
-          .map((one) => settingMark(one, `${name} snooping is off`, 'snooping')),
-        onAir: `every stream goes to every port${slowest === undefined ? '' : `; ${slowest}`}; small hosts may drop packets of what they need`,
-        fix: snoopingWords(
-          off,
-          segment.candidates.flatMap(({ on }) => on?.name ?? []),
-          segment.routed,
-        ),
+        parties: domain.vlans.map(({ name }) => name),
+        facts: {
+          protocol,
+          where: domain.title,
+          vlans: domain.vlans,
+          off: byLabel(
+            off.map(({ vlan }) => vlan),
+            ({ name }) => name,
+          ),
+          streams: streams.size,
+          unrated: flood.unrated,
+          unwantedBps: Math.max(...flood.hosts.map(({ floodBps }) => floodBps)),
+          slowest: flood.slowest,
+          queriers: candidates.flatMap(({ on }) => on?.name ?? []),
+          routed,
+        },
+        at: noted(settingMark(setting, 'snooping'), 'off'),
+        others: off.filter((one) => one !== setting).map((one) => noted(settingMark(one, 'snooping'), 'off')),
         touch: { kind: 'vlan', name: setting.vlan.name },
       };
     }
   },
+  words,
 });
+
+function isOff({ management }: VlanSetting): boolean {
+  return management.snooping === false;
+}

@@ -4,18 +4,23 @@ import {
   defineRule,
   formatAddress,
   groupBy,
-  isSourceSpecificFor,
+  hasSourceSpecificGroup,
   kindThatWrites,
-  listNames,
+  mapAll,
   mark,
+  noted,
   otherPlaces,
   receiverLegLabel,
   severalToldApart,
+  touchOfKind,
+  type Address,
+  type Kind,
   type Model,
   type ReceiverLeg,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'igmp/ssm-any-join',
   summary: 'A receiver joins a source-specific group without naming a source',
   severity: 'error',
@@ -23,40 +28,29 @@ export default defineRule({
   needs: ['receivers', 'joins'],
   *check({ plan, model }) {
     const faulty = plan.receiverLegs.filter(
-      (leg) => leg.join === 'any' && isSpecific(leg) && !judgedElsewhere(leg, model),
+      (leg) => leg.join === 'any' && hasSourceSpecificGroup(leg) && !judgedElsewhere(leg, model),
     );
     for (const [subject, unsorted] of groupBy(faulty, subjectOf)) {
       const legs = byLabel(unsorted, receiverLegLabel);
-      const [first] = legs;
-      if (first === undefined) continue;
-      const names = legs.map(receiverLegLabel);
-      const groups = [...new Set(legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)])))];
-      const kind = kindThatWrites(first, first.receiver.device, 'join');
-      const at = mark(first, `${receiverLegLabel(first)}: joins any source`, 'join');
+      const [{ receiver }] = legs;
+      const kind = kindOf(legs[0]);
+      const [at, ...rest] = mapAll(legs, (leg) => noted(mark(leg, receiverLegLabel(leg), 'join'), 'anySource'));
       yield {
         subject,
-        parties: names,
-        what: `${listNames(names, 4)} ${names.length === 1 ? 'joins' : 'join'} ${listNames(groups, 4)} from any source, but ${groups.length === 1 ? 'that group is' : 'those groups are'} source-specific`,
+        parties: legs.map(receiverLegLabel),
+        facts: {
+          legs,
+          groups: texts(legs.map(({ group }) => group)),
+          sources: texts(legs.flatMap((leg) => model.reception.heard(leg).map(({ source }) => source))),
+        },
         at,
-        others: otherPlaces(
-          at,
-          legs.slice(1).map((leg) => mark(leg, `${receiverLegLabel(leg)}: joins any source`, 'join')),
-        ),
-        onAir:
-          'routers and switches that keep to source-specific rules ignore such a join: no picture or sound at all, though the stream is there',
-        fix: `have ${names.length === 1 ? 'it' : 'them'} name the sender's address in the join (\`join: stated\`${sourcesOf(legs, model)}), or move the stream to an any-source group`,
-        touch:
-          kind === undefined
-            ? { kind: 'device', name: first.receiver.device.name }
-            : { kind: 'plan', name: `kind ${kind.name}` },
+        others: otherPlaces(at, rest),
+        touch: kind === undefined ? { kind: 'device', name: receiver.device.name } : touchOfKind(kind),
       };
     }
   },
+  words,
 });
-
-function isSpecific({ group, receiver }: ReceiverLeg): boolean {
-  return group !== undefined && isSourceSpecificFor(receiver.rig, group);
-}
 
 /** Several senders of the group: `sources/not-filtered`. */
 function judgedElsewhere(leg: ReceiverLeg, model: Model): boolean {
@@ -64,19 +58,16 @@ function judgedElsewhere(leg: ReceiverLeg, model: Model): boolean {
   return use !== undefined && use.legs.length > 1 && severalToldApart(use);
 }
 
-function subjectOf(leg: ReceiverLeg): string {
-  const { receiver } = leg;
-  const kind = kindThatWrites(leg, receiver.device, 'join');
-  return kind === undefined ? receiver.device.name : `kind ${kind.name}`;
+/** The kind that has all its devices join so. */
+function kindOf(leg: ReceiverLeg): Kind | undefined {
+  return kindThatWrites(leg, leg.receiver.device, 'join');
 }
 
-function sourcesOf(legs: readonly ReceiverLeg[], model: Model): string {
-  const sources = [
-    ...new Set(
-      legs.flatMap((leg) =>
-        model.reception.heard(leg).flatMap(({ source }) => (source === undefined ? [] : [formatAddress(source)])),
-      ),
-    ),
-  ];
-  return sources.length === 0 ? '' : `, ${listNames(sources, 3)}`;
+function subjectOf(leg: ReceiverLeg): string {
+  const kind = kindOf(leg);
+  return kind === undefined ? leg.receiver.device.name : `kind ${kind.name}`;
+}
+
+function texts(addresses: readonly (Address | undefined)[]): readonly string[] {
+  return [...new Set(addresses.flatMap((one) => (one === undefined ? [] : [formatAddress(one)])))];
 }

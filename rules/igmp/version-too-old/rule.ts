@@ -3,21 +3,19 @@ import {
   citedFor,
   clause,
   defineRule,
-  FILTERING_VERSION,
   formatAddress,
+  groupsOf,
   hasSourceSpecificGroup,
   legLabel,
-  listNames,
+  mapAll,
   mark,
+  noted,
   oldVersions,
-  protocolName,
   receiverLegLabel,
   segmentSubject,
   settingMark,
-  verbOf,
-  type Leg,
-  type ReceiverLeg,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [
   clause('RFC 4604', '2.2.3'),
@@ -26,7 +24,7 @@ const SOURCES = [
   clause('RFC 3810', '8.2.1'),
 ];
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'igmp/version-too-old',
   summary: 'Source-specific joins are planned where the IGMP or MLD version knows no sources',
   severity: 'error',
@@ -34,54 +32,38 @@ export default defineRule({
   needs: ['groups', 'groupVersions'],
   *check({ model }) {
     for (const { segment, ...found } of oldVersions(model.groupSegments, model.domains, model.groups)) {
-      const needed = FILTERING_VERSION[segment.protocol];
+      const { domain, protocol } = segment;
       const old = byLabel(found.settings, ({ vlan }) => vlan.name);
-      const [first, ...rest] = old;
-      if (first === undefined) continue;
+      const [at, ...rest] = mapAll(old, (one) => noted(settingMark(one, 'version'), { version: one.version }));
       const legs = byLabel(found.legs, legLabel);
       const receivers = byLabel(found.receivers, receiverLegLabel);
-      const worse = legs.length > 0 || receivers.some(hasSourceSpecificGroup);
-      const name = protocolName(segment.protocol);
+      const refused = legs.length > 0 || receivers.some(hasSourceSpecificGroup);
       yield {
         subject: segmentSubject(segment),
         parties: [...old.map(({ vlan }) => vlan.name), ...legs.map(legLabel), ...receivers.map(receiverLegLabel)],
-        severity: worse ? 'error' : 'warning',
-        what: `${segment.domain.title} ${verbOf(segment.domain, 'runs', 'run')} ${name} ${first.management.version ?? ''}, which cannot ask for a source, but ${uses(legs, receivers)}`,
-        at: settingMark(first, `${name} ${first.management.version ?? ''}`, 'version'),
+        severity: refused ? 'error' : 'warning',
+        facts: {
+          protocol,
+          where: domain.title,
+          vlans: domain.vlans,
+          old: mapAll(old, ({ vlan, version }) => ({ vlan, version })),
+          legs,
+          groups: groupsOf(legs).map(formatAddress),
+          receivers,
+          refused,
+        },
+        at,
         others: [
-          ...rest.map((one) => settingMark(one, `${name} ${one.management.version ?? ''}`, 'version')),
-          ...legs.map((leg) => mark(leg, `${legLabel(leg)}: source-specific`, 'group')),
+          ...rest,
+          ...legs.map((leg) => noted(mark(leg, legLabel(leg), 'group'), 'sends')),
           ...receivers.map((leg) =>
-            mark(leg, `${receiverLegLabel(leg)}: joins by source`, leg.source === undefined ? 'join' : 'source'),
+            noted(mark(leg, receiverLegLabel(leg), leg.source === undefined ? 'join' : 'source'), 'joins'),
           ),
         ],
-        onAir: worse
-          ? 'hosts hear the old queries and ask for the bare group; routers and switches that keep to source-specific rules ignore that, so there is no picture or sound'
-          : 'the source is dropped from the joins: anything else sent to the group arrives too, and a second sender breaks the picture up',
-        fix: `run ${name} ${needed} in ${listNames(old.map(({ vlan }) => `VLAN ${vlan.name}`))}, on every querier and switch, or use any-source groups there`,
-        touch: { kind: 'vlan', name: first.vlan.name },
-        sources: citedFor(segment.protocol, SOURCES),
+        touch: { kind: 'vlan', name: old[0].vlan.name },
+        sources: citedFor(protocol, SOURCES),
       };
     }
   },
+  words,
 });
-
-function uses(legs: readonly Leg[], receivers: readonly ReceiverLeg[]): string {
-  const sends =
-    legs.length === 0
-      ? []
-      : [
-          `${listNames(legs.map(legLabel), 3)} ${legs.length === 1 ? 'sends' : 'send'} to source-specific ${groupsOf(legs)}`,
-        ];
-  const joins =
-    receivers.length === 0
-      ? []
-      : [`${listNames(receivers.map(receiverLegLabel), 3)} ${receivers.length === 1 ? 'joins' : 'join'} by source`];
-  return [...sends, ...joins].join(' and ');
-}
-
-function groupsOf(legs: readonly Leg[]): string {
-  const inOrder = [...new Set(legs.flatMap(({ group }) => group ?? []))].sort((a, b) => (a < b ? -1 : 1));
-  const groups = inOrder.map(formatAddress);
-  return `${groups.length === 1 ? 'group' : 'groups'} ${listNames(groups, 3)}`;
-}

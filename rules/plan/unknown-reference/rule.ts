@@ -7,11 +7,12 @@ import {
   lostNames,
   referrerLabel,
   touchOfKind,
+  wantedLabel,
   type Mark,
   type Touch,
   type Unresolved,
 } from '../../../src/lint/rule.js';
-import { thingWords, words, type Facts } from './words.js';
+import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({
   id: 'plan/unknown-reference',
@@ -20,14 +21,14 @@ export default defineRule<Facts>({
   sources: [commonPractice('a name that is used is written down somewhere')],
   needs: [],
   *check({ plan }) {
-    for (const { thing, owner, text, uses, meant } of lostNames(plan)) {
+    for (const { wanted, text, uses, meant } of lostNames(plan)) {
       const sorted = byLabel(uses, ({ by }) => referrerLabel(by));
       const [first, ...rest] = sorted;
       const by = [...new Map(sorted.map((one) => [referrerLabel(one.by), one.by])).values()];
       yield {
-        subject: thingWords({ thing, owner }, text),
+        subject: wantedLabel(wanted, text),
         parties: by.map(referrerLabel),
-        facts: { thing, owner, text, by, meant },
+        facts: { wanted, text, by, meant },
         at: markOf(first),
         others: rest.map(markOf),
         touch: touchOfReference(first, by.length),

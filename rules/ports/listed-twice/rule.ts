@@ -1,95 +1,73 @@
-import { commonPractice, defineRule, portRanges, type RepeatedPort, type Switch } from '../../../src/lint/rule.js';
+import { commonPractice, defineRule, groupBy, noted, type Mark, type RepeatedPort } from '../../../src/lint/rule.js';
+import { words, type Entry, type Facts, type Note, type Said } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'ports/listed-twice',
   summary: 'A switch port is written in two entries',
   severity: 'error',
   sources: [commonPractice('each port is written once')],
   needs: [],
   *check({ plan }) {
-    for (const [owner, repeated] of bySwitch(plan.repeatedPorts)) {
+    for (const [owner, repeated] of groupBy(plan.repeatedPorts, (one) => one.switch)) {
       const [first] = repeated;
-      if (first === undefined) continue;
       const names = [...new Set(repeated.map((one) => one.name))];
-      const differs = repeated.some(saysElse);
-      const entries = new Set(repeated.flatMap((one) => [one.first.container, one.again.container]));
+      const pair = repeated.find(saysElse);
+      const entries = new Map(repeated.flatMap((one) => [one.first, one.again]).map((one) => [one.container, one]));
       entries.delete(first.again.container);
-      const place = (
-        container: object,
-      ): { readonly document: typeof first.again.document; readonly container: object; readonly key: string } => ({
-        document: repeated.find((one) => one.first.container === container)?.first.document ?? first.again.document,
-        container,
-        key: 'name',
-      });
       yield {
         subject: `switch ${owner.name}`,
         parties: names.map((name) => `${owner.name}/${name}`),
-        severity: differs ? 'error' : 'note',
-        what: `${names.length === 1 ? 'port' : 'ports'} ${portRanges(names)} of switch ${owner.name} ${names.length === 1 ? 'is' : 'are'} written in two entries${differs ? ` that say different things: ${said(repeated)}` : ' that say the same'}`,
-        at: {
-          place: place(first.again.container),
-          label: `again ${labelOf(repeated, first.again.container)}: ${wordsOf(first.again.container)}`,
+        severity: pair === undefined ? 'note' : 'error',
+        facts: {
+          switch: owner,
+          ports: names,
+          differing: pair === undefined ? undefined : differing(pair),
         },
-        others: [...entries].map((container) => ({
-          place: place(container),
-          label: `${labelOf(repeated, container)}: ${wordsOf(container)}`,
-        })),
-        onAir: differs
-          ? 'the port gets configured one way or the other: whoever reads the other entry plugs into the wrong VLAN or rate; every other check here counts the entry written first'
-          : 'nothing while both entries agree; one of them will be forgotten at the next change',
-        fix: `write each port once: take ${portRanges(names)} out of one of the two entries`,
+        at: entryMark(first, first.again, true),
+        others: [...entries.values()].map((entry) => entryMark(first, entry, false)),
         touch: { kind: 'switch', name: owner.name },
       };
     }
   },
+  words,
 });
 
-function bySwitch(repeated: readonly RepeatedPort[]): ReadonlyMap<Switch, readonly RepeatedPort[]> {
-  const groups = new Map<Switch, RepeatedPort[]>();
-  for (const one of repeated) {
-    const group = groups.get(one.switch);
-    if (group === undefined) groups.set(one.switch, [one]);
-    else group.push(one);
-  }
-  return groups;
+type Origin = RepeatedPort['first'];
+
+function entryMark(of: RepeatedPort, { document, container }: Origin, again: boolean): Mark<Note> {
+  const place = { document, container, key: 'name' };
+  return noted({ place, label: nameOf(of, container) }, { again, says: said(container) });
 }
 
-const SAID = ['rate', 'access', 'trunk', 'native', 'mtu'];
+/** What the entries of a port say differently, side by side. */
+function differing(one: RepeatedPort): readonly Entry[] {
+  const keys = SAID.filter((key) => textOf(one.first.container, key) !== textOf(one.again.container, key));
+  return [one.first, one.again].map(({ container }) => ({
+    name: nameOf(one, container),
+    keys,
+    says: said(container, keys),
+  }));
+}
 
 function saysElse({ first, again }: RepeatedPort): boolean {
-  const text = (container: object): string => JSON.stringify(SAID.map((key) => valueOf(container, key) ?? null));
-  return text(first.container) !== text(again.container);
+  return SAID.some((key) => textOf(first.container, key) !== textOf(again.container, key));
 }
 
-/** What the entries of the first port that differs say, side by side. */
-function said(repeated: readonly RepeatedPort[]): string {
-  const one = repeated.find(saysElse);
-  if (one === undefined) return '';
-  const keys = SAID.filter(
-    (key) => JSON.stringify(valueOf(one.first.container, key)) !== JSON.stringify(valueOf(one.again.container, key)),
-  );
-  return [one.first, one.again]
-    .map(({ container }) => `${labelOf(repeated, container)} has ${wordsOf(container, keys)}`)
-    .join(', ');
-}
+const SAID: readonly string[] = ['rate', 'access', 'trunk', 'native', 'mtu'];
 
-function wordsOf(container: object, keys: readonly string[] = SAID): string {
-  const words = keys.flatMap((key) => {
-    const value = valueOf(container, key);
-    return value === undefined
-      ? []
-      : [
-          `${key} ${Array.isArray(value) ? value.join(', ') : typeof value === 'object' ? JSON.stringify(value) : value}`,
-        ];
+function said(container: object, keys = SAID): readonly Said[] {
+  return keys.flatMap((key) => {
+    const text = textOf(container, key);
+    return text === undefined ? [] : [{ key, text }];
   });
-  return words.length === 0 ? `no ${keys.join(' or ')}` : words.join(', ');
 }
 
-function valueOf(container: object, key: string): string | number | object | undefined {
-  return (container as Readonly<Record<string, string | number | object>>)[key];
+function textOf(container: object, key: string): string | undefined {
+  const value = (container as Readonly<Record<string, string | number | object | undefined>>)[key];
+  if (value === undefined) return undefined;
+  return Array.isArray(value) ? value.join(', ') : typeof value === 'object' ? JSON.stringify(value) : String(value);
 }
 
-function labelOf(repeated: readonly RepeatedPort[], container: object): string {
-  const owner = repeated[0]?.switch.name ?? '';
-  return `${owner}/${(container as { readonly name: string | number }).name}`;
+function nameOf({ switch: owner }: RepeatedPort, container: object): string {
+  return `${owner.name}/${(container as { readonly name: string | number }).name}`;
 }

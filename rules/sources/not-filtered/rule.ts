@@ -5,18 +5,19 @@ import {
   filtersSources,
   formatAddress,
   isIPv4,
+  isNonEmpty,
   legLabel,
-  listNames,
   mark,
+  noted,
   receiverLegLabel,
   toldApartBySource,
-  type Leg,
+  type Mark,
   type ReceiverLeg,
-  type Touch,
   type Vlan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note, type OldVlan } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'sources/not-filtered',
   summary: 'Several sources share a group, and somewhere receivers cannot tell them apart by source',
   severity: 'error',
@@ -31,70 +32,52 @@ export default defineRule({
         joiners.filter((leg) => leg.join === 'any'),
         receiverLegLabel,
       );
-      const places = [...use.legs, ...joiners];
-      const old = places.flatMap(({ vlan }) =>
+      const old = [...use.legs, ...joiners].flatMap(({ vlan }) =>
         vlan !== undefined && filtersSources(vlan, use.group) === false ? [vlan] : [],
       );
-      const vlans = byLabel([...new Set(old)], ({ name }) => name);
-      const culprits = [...vlans.map((vlan) => atVlan(vlan, isIPv4(use.group))), ...any.map(atReceiver)];
-      const [first, ...rest] = culprits;
-      if (first === undefined) continue;
+      const ipv4 = isIPv4(use.group);
+      const vlans = byLabel([...new Set(old)], ({ name }) => name).map((vlan) => oldVlan(vlan, ipv4));
+      const culprits = [...vlans.map((one) => vlanMark(one, ipv4)), ...any.map(receiverMark)];
+      if (!isNonEmpty(culprits)) continue;
+      const [at, ...others] = culprits;
       const group = formatAddress(use.group);
       const legs = byLabel(use.legs, legLabel);
-      const names = legs.map(sourceOf);
+      const [first] = vlans;
       yield {
         subject: `${group} in ${use.domain.key}`,
-        parties: [...legs.map(legLabel), ...vlans.map(({ name }) => name), ...any.map(receiverLegLabel)],
-        what: `group ${group} in ${use.domain.title} has ${legs.length} sources, ${listNames(names)}, but ${listNames(culprits.map(({ what }) => what))}`,
-        at: first.mark,
-        others: [...rest.map((one) => one.mark), ...legs.map((leg) => mark(leg, legLabel(leg), 'group'))],
-        onAir:
-          'receivers there get all of the streams at once: pictures break up or freeze, sound is garbled, as soon as the second sender starts',
-        fix: `${listNames(remedies(vlans, any, isIPv4(use.group)))}, or give each stream a group of its own`,
-        touch: first.touch,
+        parties: [...legs.map(legLabel), ...vlans.map(({ vlan }) => vlan.name), ...any.map(receiverLegLabel)],
+        facts: {
+          group,
+          where: use.domain.title,
+          legs,
+          sources: legs.map(({ source }) => (source === undefined ? '' : formatAddress(source))),
+          vlans,
+          any,
+          ipv4,
+        },
+        at,
+        others: [...others, ...legs.map((leg) => mark(leg, legLabel(leg), 'group'))],
+        touch:
+          first === undefined
+            ? { kind: 'device', name: any[0]?.receiver.device.name ?? '' }
+            : { kind: 'vlan', name: first.vlan.name },
       };
     }
   },
+  words,
 });
 
-function remedies(vlans: readonly Vlan[], any: readonly ReceiverLeg[], ipv4: boolean): readonly string[] {
-  return [
-    ...(vlans.length > 0
-      ? [`set ${ipv4 ? 'IGMP 3' : 'MLD 2'} in ${listNames(vlans.map(({ name }) => `VLAN ${name}`))}`]
-      : []),
-    ...(any.length > 0
-      ? [
-          `have ${listNames(any.map(receiverLegLabel))} join the one source ${any.length === 1 ? 'it needs' : 'they need'}`,
-        ]
-      : []),
-  ];
+function oldVlan(vlan: Vlan, ipv4: boolean): OldVlan {
+  return { vlan, version: (ipv4 ? vlan.igmp : vlan.mld)?.version };
 }
 
-interface Culprit {
-  readonly what: string;
-  readonly mark: ReturnType<typeof mark>;
-  readonly touch: Touch;
-}
-
-function atVlan(vlan: Vlan, ipv4: boolean): Culprit {
+function vlanMark({ vlan, version }: OldVlan, ipv4: boolean): Mark<Note> {
   const management = ipv4 ? vlan.igmp : vlan.mld;
-  const protocol = `${ipv4 ? 'IGMP' : 'MLD'} ${management?.version ?? ''}`;
-  const label = `VLAN ${vlan.name}: ${protocol} cannot ask for one source`;
-  return {
-    what: `VLAN ${vlan.name} runs ${protocol}, which cannot ask for one source`,
-    mark: management === undefined ? mark(vlan, label) : mark(management, label, 'version'),
-    touch: { kind: 'vlan', name: vlan.name },
-  };
+  const label = `VLAN ${vlan.name}`;
+  const at = management === undefined ? mark(vlan, label) : mark(management, label, 'version');
+  return noted(at, { says: 'too-old', version });
 }
 
-function atReceiver(leg: ReceiverLeg): Culprit {
-  return {
-    what: `${receiverLegLabel(leg)} joins any source`,
-    mark: mark(leg, `${receiverLegLabel(leg)}: joins any source`, 'join'),
-    touch: { kind: 'device', name: leg.receiver.device.name },
-  };
-}
-
-function sourceOf(leg: Leg): string {
-  return `${leg.source === undefined ? '' : formatAddress(leg.source)} (${legLabel(leg)})`;
+function receiverMark(leg: ReceiverLeg): Mark<Note> {
+  return noted(mark(leg, receiverLegLabel(leg), 'join'), { says: 'joins-any' });
 }

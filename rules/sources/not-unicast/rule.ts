@@ -4,21 +4,19 @@ import {
   defineRule,
   formatAddress,
   groupBy,
-  isLinkLocal,
   legLabel,
-  listNames,
+  mapAll,
   mark,
-  nothingOf,
+  noted,
   receiverLegLabel,
+  sourceFault,
   touchOf,
-  whyNoSource,
   type Leg,
   type ReceiverLeg,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-type User = Leg | ReceiverLeg;
-
-export default defineRule({
+export default defineRule<Facts, 'states'>({
   id: 'sources/not-unicast',
   summary: 'A stated source address is none that a host can send from',
   severity: 'error',
@@ -33,31 +31,27 @@ export default defineRule({
   *check({ plan }) {
     const stated = [...plan.legs.filter(isWritten), ...plan.receiverLegs.filter((leg) => leg.source !== undefined)];
     const impossible = groupBy(stated, (leg) =>
-      leg.source !== undefined && whyNoSource(leg.source, leg.vlan) !== undefined ? leg.source : undefined,
+      leg.source !== undefined && sourceFault(leg.source, leg.vlan) !== undefined ? leg.source : undefined,
     );
-    for (const [source, unordered] of impossible) {
+    for (const [address, unordered] of impossible) {
       const legs = byLabel(unordered, labelOf);
-      const [first, ...rest] = legs;
-      const why = first === undefined ? undefined : whyNoSource(source, first.vlan);
-      if (first === undefined || why === undefined) continue;
-      const text = formatAddress(source);
-      const names = legs.map(labelOf);
-      const local = isLinkLocal(source);
+      const [first] = legs;
+      const fault = sourceFault(address, first.vlan);
+      if (fault === undefined) continue;
+      const source = formatAddress(address);
+      const [at, ...others] = mapAll(legs, (leg) => noted(mark(leg, labelOf(leg), 'source'), 'states'));
       yield {
-        subject: text,
-        parties: names,
-        severity: local ? 'warning' : 'error',
-        what: `${listNames(names)} ${legs.length === 1 ? 'states' : 'state'} source ${text}, ${why}`,
-        at: mark(first, `${labelOf(first)}: states this source`, 'source'),
-        others: rest.map((leg) => mark(leg, `${labelOf(leg)}: states this source`, 'source')),
-        onAir: local
-          ? 'the stream stays in its VLAN, and the sender picks another such address when it likes: receivers that filter by source then lose it'
-          : `receivers that filter by this source get nothing, and hosts throw packets from it away: ${nothingOf(legs.map((leg) => (isSenderLeg(leg) ? leg.sender : (leg.receiver.takes ?? { essence: undefined, format: leg.receiver.format }))))}`,
-        fix: 'write the address of the interface the stream leaves by',
-        touch: isSenderLeg(first) ? touchOf(first.sender) : { kind: 'device', name: first.receiver.device.name },
+        subject: source,
+        parties: legs.map(labelOf),
+        severity: fault.kind === 'link-local' ? 'warning' : 'error',
+        facts: { source, fault, legs },
+        at,
+        others,
+        touch: 'sender' in first ? touchOf(first.sender) : { kind: 'device', name: first.receiver.device.name },
       };
     }
   },
+  words,
 });
 
 /** What an interface has for an address is judged where it stands. */
@@ -66,10 +60,6 @@ function isWritten(leg: Leg): boolean {
   return source !== undefined && source !== via?.address && source !== via?.address6;
 }
 
-function isSenderLeg(leg: User): leg is Leg {
-  return 'sender' in leg;
-}
-
-function labelOf(leg: User): string {
-  return isSenderLeg(leg) ? legLabel(leg) : receiverLegLabel(leg);
+function labelOf(leg: Leg | ReceiverLeg): string {
+  return 'sender' in leg ? legLabel(leg) : receiverLegLabel(leg);
 }

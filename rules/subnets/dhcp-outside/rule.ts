@@ -7,14 +7,16 @@ import {
   inPrefix,
   isIPv4,
   mark,
+  noted,
   subnetFor,
   subnetKey,
   vlanSubject,
   type AddressRange,
   type Prefix,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'range' | 'subnet'>({
   id: 'subnets/dhcp-outside',
   summary: 'The DHCP range reaches beyond the host addresses of its subnet',
   severity: 'error',
@@ -30,34 +32,35 @@ export default defineRule({
       const outside = !inPrefix(dhcp.first, subnet) || !inPrefix(dhcp.last, subnet);
       const ends = outside ? [] : endsHeld(dhcp, subnet);
       if (!outside && ends.length === 0) continue;
-      const within = clip(dhcp, hostRange(subnet));
+      const hosts = hostRange(subnet);
+      const within = clip(dhcp, hosts);
+      const label = `VLAN ${vlan.name}`;
       yield {
         subject: vlanSubject(vlan),
         parties: [vlan.name],
         severity: outside ? 'error' : 'warning',
-        what: outside
-          ? `DHCP in VLAN ${vlan.name} hands out ${formatRange(dhcp)}, ${within === undefined ? 'all of it' : 'part of it'} outside ${formatPrefix(subnet)}`
-          : `DHCP in VLAN ${vlan.name} hands out ${formatRange(dhcp)}, with the ${ends.join(' and ')} address of ${formatPrefix(subnet)}`,
-        at: mark(vlan, `VLAN ${vlan.name}: range`, 'dhcp'),
-        others: [mark(vlan, `VLAN ${vlan.name}: subnet`, subnetKey(vlan, subnet))],
-        onAir: outside
-          ? 'boxes that get such an address reach nothing in their VLAN, or the server refuses to start'
-          : 'the box that gets such an address refuses it and stays without one; many servers leave the address out by themselves',
-        fix:
-          within === undefined
-            ? `write a range inside ${formatRange(hostRange(subnet))}`
-            : `write ${formatRange(within)}`,
+        facts: {
+          vlan,
+          range: formatRange(dhcp),
+          subnet: formatPrefix(subnet),
+          ends,
+          within: within === undefined ? undefined : formatRange(within),
+          hosts: formatRange(hosts),
+        },
+        at: noted(mark(vlan, label, 'dhcp'), 'range'),
+        others: [noted(mark(vlan, label, subnetKey(vlan, subnet)), 'subnet')],
         touch: { kind: 'vlan', name: vlan.name },
       };
     }
   },
+  words,
 });
 
-function endsHeld(dhcp: AddressRange, subnet: Prefix): readonly string[] {
+function endsHeld(dhcp: AddressRange, subnet: Prefix): Facts['ends'] {
   const { first, last } = hostRange(subnet);
   return [
-    ...(dhcp.first < first && isIPv4(first) ? ['network'] : []),
-    ...(dhcp.last > last && isIPv4(last) ? ['broadcast'] : []),
+    ...(dhcp.first < first && isIPv4(first) ? (['network'] as const) : []),
+    ...(dhcp.last > last && isIPv4(last) ? (['broadcast'] as const) : []),
   ];
 }
 

@@ -11,6 +11,7 @@ import {
   isIPv4,
   isLinkLocal,
   mark,
+  noted,
   rangeOf,
   routerAddress,
   subnetFor,
@@ -19,49 +20,54 @@ import {
   type Address,
   type Prefix,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Fault } from './words.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1'), clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];
 const IPV6 = [clause('RFC 4861', '6.1.2')];
 
-export default defineRule({
+export default defineRule<Facts, 'gateway' | 'subnet'>({
   id: 'subnets/gateway-outside',
   summary: 'The gateway of a VLAN is no host address of its subnet',
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['subnets', 'gateways'],
-  *check({ plan, model }) {
+  *check({ plan, model: { addressing } }) {
     for (const vlan of plan.vlans) {
       for (const { address, key } of gatewaysOf(vlan)) {
         const subnet = subnetFor(vlan, address);
         if (subnet === undefined || isLinkLocal(address)) continue;
-        const wanted = model.addressing.fits.get(subnet)?.outvotedBy?.prefix;
+        const wanted = addressing.fits.get(subnet)?.outvotedBy?.prefix;
         if (wanted !== undefined && inPrefix(address, wanted)) continue; // the subnet is wrong, not the gateway
         const fault = faultOf(address, subnet);
         if (fault === undefined) continue;
-        const router = routerAddress(vlan, subnet, model.addressing);
+        const router = routerAddress(vlan, subnet, addressing);
+        const label = `VLAN ${vlan.name}`;
         yield {
           subject: `${formatAddress(address)} in ${vlanSubject(vlan)}`,
           parties: [vlan.name],
-          what: `gateway ${formatAddress(address)} of VLAN ${vlan.name} ${fault} ${formatPrefix(subnet)}`,
-          at: mark(vlan, `VLAN ${vlan.name}: gateway`, key),
-          others: [mark(vlan, `VLAN ${vlan.name}: subnet`, subnetKey(vlan, subnet))],
-          onAir:
-            'no box of the VLAN can reach the gateway, so nothing gets out of the VLAN or in: no control from other VLANs, no circuit',
-          fix:
-            router === undefined
-              ? `write the gateway's address in ${formatRange(hostRange(subnet))}, or correct the subnet`
-              : `write ${formatAddress(router.address)}, which ${heldLabel(router)} holds, or correct the subnet`,
+          facts: {
+            vlan,
+            gateway: formatAddress(address),
+            fault,
+            subnet: formatPrefix(subnet),
+            hosts: formatRange(hostRange(subnet)),
+            router:
+              router === undefined ? undefined : { address: formatAddress(router.address), holder: heldLabel(router) },
+          },
+          at: noted(mark(vlan, label, key), 'gateway'),
+          others: [noted(mark(vlan, label, subnetKey(vlan, subnet)), 'subnet')],
           touch: { kind: 'vlan', name: vlan.name },
           sources: isIPv4(address) ? IPV4 : IPV6,
         };
       }
     }
   },
+  words,
 });
 
-function faultOf(address: Address, subnet: Prefix): string | undefined {
-  if (!inPrefix(address, subnet)) return 'is not in';
+function faultOf(address: Address, subnet: Prefix): Fault | undefined {
+  if (!inPrefix(address, subnet)) return 'outside';
   if (!isIPv4(address) || subnet.length > 30 || subnet.length === 0) return undefined; // routers may use their anycast address
-  if (address === subnet.network) return 'is the network address of';
-  return address === rangeOf(subnet).last ? 'is the broadcast address of' : undefined;
+  if (address === subnet.network) return 'network-address';
+  return address === rangeOf(subnet).last ? 'broadcast-address' : undefined;
 }

@@ -7,9 +7,9 @@ import {
   gatewayFor,
   gatewaysOf,
   heldLabel,
-  heldMark,
-  listNames,
+  isNonEmpty,
   mark,
+  noted,
   ofRig,
   otherEntries,
   rigOf,
@@ -18,8 +18,9 @@ import {
   vlanSubject,
   type Held,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'has-it'>({
   id: 'subnets/gateway-taken',
   summary: 'A box that does not route has the gateway address of its VLAN',
   severity: 'error',
@@ -38,35 +39,34 @@ export default defineRule({
           : othersOf(vlan)
               .filter((other) => gatewayFor(other, address)?.address !== address)
               .flatMap((other) => (byVlan.get(other) ?? []).filter((held) => held.address === address));
-        const holders = abroad.length === 0 ? own : [...own, ...abroad];
-        const label = (held: Held): string =>
-          `${heldLabel(held)}${abroad.length === 0 ? '' : ofRig(rigOf(held.owner))}`;
-        const takers = byLabel(
-          holders.filter(({ owner }) => !forwards(owner)),
-          label,
-        );
+        const rig = (one: Parameters<typeof ofRig>[0]): string => (abroad.length === 0 ? '' : ofRig(one));
+        const label = (held: Held): string => `${heldLabel(held)}${rig(rigOf(held.owner))}`;
+        const holders = byLabel([...own, ...abroad], label);
+        const takers = holders.filter(({ owner }) => !forwards(owner));
+        if (!isNonEmpty(takers)) continue;
+        const routers = holders.filter(({ owner }) => forwards(owner));
         const [first, ...rest] = takers;
-        if (first === undefined) continue;
-        const routers = byLabel(
-          holders.filter(({ owner }) => forwards(owner)),
-          label,
-        );
         const free = model.proposals.address(first.vlan, address, first.owner);
-        const text = formatAddress(address);
+        const gateway = formatAddress(address);
         yield {
-          subject: `${text} in ${vlanSubject(vlan)}`,
+          subject: `${gateway} in ${vlanSubject(vlan)}`,
           parties: [vlan.name, ...holders.map(label)],
-          what: `${text}, the gateway of VLAN ${vlan.name}${abroad.length === 0 ? '' : ofRig(vlan.rig)}, is on ${listNames(takers.map(label))}, which ${takers.length === 1 ? 'does' : 'do'} not route${routers.length === 0 ? '' : `; ${listNames(routers.map(label))} has it too`}`,
-          at: heldMark(first, "has the gateway's address"),
-          others: [...rest, ...routers]
-            .map((held) => heldMark(held))
-            .concat(mark(vlan, `gateway of VLAN ${vlan.name}`, key)),
-          onAir:
-            'boxes send what should leave the VLAN to one that throws it away: control from other VLANs is gone, or comes and goes while the router is on too',
-          fix: `give ${takers.length === 1 ? 'it' : 'them'} another address${free === undefined ? '' : `, such as ${formatAddress(free)}`}${routers.length === 0 && takers.length === 1 ? '; if it is the router, write `routes: true` at the device' : ''}`,
+          facts: {
+            gateway,
+            vlan: `${vlan.name}${rig(vlan.rig)}`,
+            takers: takers.map(label),
+            routers: routers.map(label),
+            free: free === undefined ? undefined : formatAddress(free),
+          },
+          at: noted(mark(first.owner, heldLabel(first), first.key), 'has-it'),
+          others: [
+            ...[...rest, ...routers].map((held) => mark(held.owner, heldLabel(held), held.key)),
+            mark(vlan, `gateway of VLAN ${vlan.name}`, key),
+          ],
           touch: touchOfOwner(first.owner),
         };
       }
     }
   },
+  words,
 });

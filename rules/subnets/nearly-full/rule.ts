@@ -9,14 +9,15 @@ import {
   mark,
   mostUsed4,
   networkOf,
+  noted,
   subnetKey,
   subnetUse4,
   vlanSubject,
   type Prefix,
-  type SubnetUse,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, number>({
   id: 'subnets/nearly-full',
   summary: 'A subnet has few addresses left, or too few',
   severity: 'warning',
@@ -30,62 +31,43 @@ export default defineRule({
     percent: { default: 90, what: 'share of the host addresses of a subnet that may be used, in percent' },
   },
   *check({ plan, model, threshold }) {
-    const percent = threshold('percent');
     const unaddressed = groupBy(plan.interfaces, (one) =>
       one.address === undefined && one.address6 === undefined ? one.vlan : undefined,
     );
     for (const vlan of plan.vlans) {
       const subnet = [vlan.subnet, vlan.subnet6].find((one) => one !== undefined && isIPv4(one.network));
       if (subnet === undefined || model.addressing.fits.get(subnet)?.outvotedBy !== undefined) continue;
+      const percent = threshold('percent', vlan.rig);
       const held = model.addressing.byVlan.get(vlan) ?? [];
       const boxes = unaddressed.get(vlan) ?? [];
       // Counting each address once is worth while only where their number could do.
       if (mostUsed4(vlan, held, boxes) * 100 < percent * hostsPerSubnet4(subnet.length)) continue;
       const use = subnetUse4(vlan, subnet, held, boxes);
-      const over = use.used > use.usable;
+      const { used, usable, fixed, dhcp, unnumbered } = use;
+      const over = used > usable;
       // A /30 or longer is a link between two boxes, full by design.
-      if (!over && (subnet.length >= 30 || use.used * 100 < percent * use.usable)) continue;
-      const wider = widerSubnet(subnet, use.used, percent);
+      if (!over && (subnet.length >= 30 || used * 100 < percent * usable)) continue;
+      const wider = widerSubnet(subnet, used, percent);
       yield {
         subject: vlanSubject(vlan),
         parties: [vlan.name],
         severity: over ? 'error' : 'warning',
-        what: `${formatPrefix(subnet)} of VLAN ${vlan.name} has ${use.usable} host ${use.usable === 1 ? 'address' : 'addresses'}, and ${use.used} are ${over ? 'needed' : 'used'}: ${partsOf(use)}`,
-        at: mark(vlan, `VLAN ${vlan.name}: ${leftOf(use)}`, subnetKey(vlan, subnet)),
-        onAir: over
-          ? 'some boxes stay without an address: whoever is switched on last has no control'
-          : `nothing yet; ${nextWithout(use.usable - use.used)} finds no address, and that shows on the day`,
-        fix:
-          wider === undefined
-            ? 'move some boxes to another VLAN'
-            : `make it a /${wider.length} (${formatPrefix(wider)}, ${hostsPerSubnet4(wider.length)} host addresses) if no other VLAN uses the rest${use.dhcp === 0 ? '' : ', or shorten the DHCP range'}`,
+        facts: { vlan, subnet: formatPrefix(subnet), usable, used, fixed, dhcp, unnumbered, wider },
+        at: noted(mark(vlan, `VLAN ${vlan.name}`, subnetKey(vlan, subnet)), usable - used),
         touch: { kind: 'vlan', name: vlan.name },
       };
     }
   },
+  words,
 });
 
-function leftOf({ used, usable }: SubnetUse): string {
-  if (used > usable) return `${used - usable} too few`;
-  return used === usable ? 'none left' : `${usable - used} left`;
-}
-
-function nextWithout(left: number): string {
-  return left === 0 ? 'the next box' : left === 1 ? 'the second box that turns up' : `the box after the next ${left}`;
-}
-
-function partsOf({ fixed, dhcp, unnumbered }: SubnetUse): string {
-  const parts = [`${fixed} fixed`];
-  if (dhcp > 0) parts.push(`${dhcp} by DHCP`);
-  if (unnumbered > 0) parts.push(`${unnumbered} not given yet`);
-  return parts.join(', ');
-}
-
 /** The next wider subnet that leaves enough free. */
-function widerSubnet(subnet: Prefix, used: number, percent: number): Prefix | undefined {
+function widerSubnet(subnet: Prefix, used: number, percent: number): Facts['wider'] {
   for (let length = Math.min(subnet.length - 1, 29); length >= 8; length--) {
-    const network = networkOf(subnet.network, length);
-    if (used * 100 < percent * hostsPerSubnet4(length)) return { address: network, network, length };
+    const hosts = hostsPerSubnet4(length);
+    if (used * 100 >= percent * hosts) continue;
+    const wide = networkOf(subnet.network, length);
+    return { length, subnet: formatPrefix({ address: wide, network: wide, length }), hosts };
   }
   return undefined;
 }

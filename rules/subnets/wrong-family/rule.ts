@@ -1,6 +1,16 @@
-import { clause, defineRule, formatAddress, formatPrefix, isIPv4, mark, vlanSubject } from '../../../src/lint/rule.js';
+import {
+  clause,
+  defineRule,
+  formatAddress,
+  formatPrefix,
+  isIPv4,
+  mark,
+  noted,
+  vlanSubject,
+} from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, string>({
   id: 'subnets/wrong-family',
   summary: 'A subnet or gateway is written under the key of the other address family',
   severity: 'note',
@@ -13,19 +23,23 @@ export default defineRule({
         if (value === undefined) continue;
         const address = typeof value === 'object' ? value.network : value;
         if (isIPv4(address) === !key.endsWith('6')) continue;
-        const text = typeof value === 'object' ? formatPrefix(value) : formatAddress(value);
         yield {
           subject: `${key} of ${vlanSubject(vlan)}`,
           parties: [vlan.name],
-          what: `${text} of VLAN ${vlan.name} is ${isIPv4(address) ? 'IPv4' : 'IPv6'}, but stands under \`${key}\``,
-          at: mark(vlan, `VLAN ${vlan.name}: belongs under \`${right}\``, key),
-          onAir: 'nothing; every rule judges it by what it is, yet whoever looks for it finds the wrong family',
-          fix: `write it under \`${right}\``,
+          facts: {
+            vlan,
+            value: typeof value === 'object' ? formatPrefix(value) : formatAddress(value),
+            family: isIPv4(address) ? 'IPv4' : 'IPv6',
+            key,
+            rightKey: right,
+          },
+          at: noted(mark(vlan, `VLAN ${vlan.name}`, key), right),
           touch: { kind: 'vlan', name: vlan.name },
         };
       }
     }
   },
+  words,
 });
 
 const KEYS = [

@@ -5,6 +5,7 @@ import { linkLabel } from '../vlans/trunks.js';
 import { wayOf, type Element, type ElementKind, type Failure, type Reception } from '../network/failures.js';
 import { rerouted } from '../network/rerouted.js';
 import { placeGap, type PlaceFact } from '../network/place-gap.js';
+import { append } from '../../collections/group-by.js';
 
 /** The parts of the model the table asks. */
 export type FailureModel = Pick<Model, 'plan' | 'network' | 'failures' | 'load' | 'rates'>;
@@ -173,14 +174,14 @@ function failsWith(device: Device, { kind, name, thing }: Element): boolean {
 function overloadsIn({ plan, network, load, rates }: FailureModel): ReadonlyMap<Link, readonly Overload[]> {
   const found = new Map<Link, Overload[]>();
   for (const { use, after } of rerouted(plan, network, load, ({ leg }) => rates.onWire(leg), 100)) {
-    for (const { lost, loadBps, rateBps } of after) push(found, lost, { links: use.links, loadBps, rateBps });
+    for (const { lost, loadBps, rateBps } of after) append(found, lost, { links: use.links, loadBps, rateBps });
   }
   return found;
 }
 
 function hitsOf(receptions: readonly Reception[]): readonly StreamHit[] {
   const found = new Map<Sender, Receiver[]>();
-  for (const { sender, receiver } of receptions) push(found, sender, receiver);
+  for (const { sender, receiver } of receptions) append(found, sender, receiver);
   return [...found].map(([sender, receivers]) => ({ sender, receivers }));
 }
 
@@ -225,10 +226,4 @@ function unjudgedIn({ plan, network }: FailureModel, judged: ReadonlyMap<Sender,
     inPart: [...senders].filter((sender) => judged.has(sender)),
     receivers: [...receivers],
   }));
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
 }

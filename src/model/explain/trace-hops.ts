@@ -5,6 +5,7 @@ import type { Carried, CarryReason, Flow, Sink } from '../network/flows.js';
 import type { Load, PortLoad } from '../network/load.js';
 import { rateOfLinks, type Edge } from '../network/segment.js';
 import type { Step } from '../network/tree.js';
+import { append } from '../../collections/group-by.js';
 
 export type Hop = SwitchHop | LinkHop | PortHop;
 
@@ -52,11 +53,11 @@ export function hopsOf(
 ): readonly Hop[] {
   const { segment, sinks } = flow.forwarding;
   const stepsAt = new Map<number, { readonly step: Step; readonly reason: CarryReason }[]>();
-  for (const [step, reason] of carried.steps) push(stepsAt, step.from, { step, reason });
+  for (const [step, reason] of carried.steps) append(stepsAt, step.from, { step, reason });
   const portsAt = new Map<number, { readonly interface: Interface; readonly reason: CarryReason }[]>();
   for (const [via, reason] of carried.ports) {
     const node = via.port === undefined ? undefined : segment.nodeOf.get(via.port.switch);
-    if (node !== undefined) push(portsAt, node, { interface: via, reason });
+    if (node !== undefined) append(portsAt, node, { interface: via, reason });
   }
 
   const hops: Hop[] = [];
@@ -114,10 +115,4 @@ function onEdge(edge: Edge, from: Switch, load: Load): Pick<LinkHop, 'links' | '
     loadBps += (link.ends[0].switch === from ? both?.there : both?.back) ?? 0;
   }
   return { links, waiting: together ? [] : edge.links.slice(1), rateBps: rateOfLinks(links), loadBps };
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
 }

@@ -6,6 +6,7 @@ import type { GroupRepeats } from './group-repeats.js';
 import { groupFitness } from './group-fitness.js';
 import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from './multicast-space/ethernet.js';
 import { vlansOfPort } from '../vlans/trunks.js';
+import { append } from '../../collections/group-by.js';
 
 /** Groups that share one Ethernet address in one switched domain, with the sender legs that use them there. */
 export interface SharedEthernet {
@@ -100,12 +101,6 @@ export function macKeyedSwitches(plan: Plan, domains: Domains): ReadonlyMap<Doma
     for (const domain of here) append(found, domain, one);
   }
   return found;
-}
-
-function append<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
 }
 
 /** Groups that are misplaced, flooded or on a clock's address have a finding of their own. */

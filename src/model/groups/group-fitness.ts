@@ -7,6 +7,7 @@ import { classifyGroup4 } from './multicast-space/blocks4.js';
 import { glopAutonomousSystem, ownsGroupByPrefix } from './multicast-space/derived4.js';
 import { isDocumentationGroup } from './multicast-space/documentation.js';
 import { groupProblems6, type GroupProblem6, type GroupProblemKind6 } from './multicast-space/problems6.js';
+import { append } from '../../collections/group-by.js';
 
 /**
  * What becomes of a group when media use it. Exactly one holds, the first that fits, so that one misplaced group gives
@@ -44,9 +45,7 @@ export function buildMisplaced(legs: readonly Leg[]): ReadonlyMap<Misplacement, 
     const { house, practice } = leg.sender.rig;
     const fitness = groupFitness(leg.group, house, practice);
     if (fitness === 'usable') continue;
-    const list = found.get(fitness);
-    if (list === undefined) found.set(fitness, [leg]);
-    else list.push(leg);
+    append(found, fitness, leg);
   }
   return found;
 }

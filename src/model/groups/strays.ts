@@ -8,6 +8,7 @@ import { groupFitness } from './group-fitness.js';
 import { keepsPromise } from './house-groups.js';
 import { imageOf } from './leg-map.js';
 import { kindThatWrites } from '../written/written-once.js';
+import { append } from '../../collections/group-by.js';
 
 /** All judged streams of a VLAN stray from the ranges its network has: the VLAN is in the wrong network. */
 export interface StrayVlan {
@@ -86,9 +87,7 @@ function strayVlans(plan: Plan, all: readonly Leg[], heldTo: HeldTo): readonly S
   const found = new Map<Vlan, Leg[]>();
   for (const leg of all) {
     if (leg.vlan === undefined || breaksNetworkPromise(leg, heldTo) !== true) continue;
-    const legs = found.get(leg.vlan);
-    if (legs === undefined) found.set(leg.vlan, [leg]);
-    else legs.push(leg);
+    append(found, leg.vlan, leg);
   }
   for (const [vlan, legs] of found) if (legs.length < FEWEST_OF_VLAN) found.delete(vlan);
   if (found.size === 0) return [];

@@ -4,6 +4,7 @@ import type { Plan, Rig, Vlan } from '../../plan/types.js';
 import { hostAddressFault } from './host-addresses.js';
 import { isInterface, ownerLabel, type Owner } from './owners.js';
 import { isLinkLocal } from './special-purpose.js';
+import { append } from '../../collections/group-by.js';
 
 /** An address on an interface or on a switch. */
 export interface Held {
@@ -43,9 +44,7 @@ export function buildAddressing(plan: Plan): Addressing {
   for (const one of held) {
     const { vlan } = one;
     if (vlan === undefined) continue;
-    const list = byVlan.get(vlan);
-    if (list === undefined) byVlan.set(vlan, [one]);
-    else list.push(one);
+    append(byVlan, vlan, one);
     const subnet = subnetFor(vlan, one.address);
     if (subnet === undefined || isLinkLocal(one.address)) continue;
     if (hostAddressFault(one.address)?.severity === 'error') continue;

@@ -1,6 +1,7 @@
 import type { Address } from '../../values/address.js';
 import type { Mac } from '../../values/mac.js';
 import type { Interface, Plan, SwitchAddress } from '../../plan/types.js';
+import { append } from '../../collections/group-by.js';
 
 export type Owner = Interface | SwitchAddress;
 
@@ -55,9 +56,7 @@ function listOwners<K>(plan: Plan, keysOf: KeysOf<K>): ReadonlyMap<K, readonly O
   const owners = new Map<K, Owner[]>();
   visit(plan, keysOf, (key, owner) => {
     if (key === undefined) return;
-    const list = owners.get(key);
-    if (list === undefined) owners.set(key, [owner]);
-    else list.push(owner);
+    append(owners, key, owner);
   });
   return owners;
 }

@@ -105,3 +105,11 @@ export function floodReason(conduct: Conduct, group: Address, joined: boolean): 
 
 /** ff02::/16, link-local scope (RFC 4291 §2.7). */
 const LINK_SCOPE_6 = { address: 0xff02n << 112n, network: 0xff02n << 112n, length: 16 };
+
+/**
+ * Whether streams are taken to be flooded for their address only because no switch says how it keys its table: one that
+ * keys by group floods no more than 224.0.0.x and its like (RFC 4541 §2.1.2 (2)).
+ */
+export function keyAssumed({ keyedByGroup, keyedByMac }: Conduct, reasons: ReadonlySet<FloodReason>): boolean {
+  return reasons.has('flooded address') && !keyedByGroup && keyedByMac.length === 0;
+}

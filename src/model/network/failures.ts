@@ -21,6 +21,8 @@ import { linkLabel } from '../vlans/trunks.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
+import { addTo, append } from '../../collections/group-by.js';
+import { byCodeUnit } from '../../collections/order.js';
 
 export type ElementKind = 'switch' | 'link' | 'device' | 'interface' | 'risk' | 'power feed';
 
@@ -81,7 +83,7 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         for (const element of cutElements(way, elements)) hits.set(element, (hits.get(element) ?? 0) + 1);
         for (const trial of trials) if (trial.breaks(way)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
       }
-      for (const [element, count] of hits) push(count === ways.length ? lost : weakened, element, reception);
+      for (const [element, count] of hits) append(count === ways.length ? lost : weakened, element, reception);
     }
   }
   const queriers = queriersLost(network, elements, trials);
@@ -97,8 +99,8 @@ export function buildFailures(plan: Plan, network: Network): Failures {
       b.lost.length - a.lost.length ||
       b.weakened.length - a.weakened.length ||
       b.queriersLost.length - a.queriersLost.length ||
-      order(a.element.kind, b.element.kind) ||
-      order(a.element.name, b.element.name),
+      byCodeUnit(a.element.kind, b.element.kind) ||
+      byCodeUnit(a.element.name, b.element.name),
   );
   return { receptions, ranked };
 }
@@ -109,7 +111,7 @@ function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly Receptio
   for (const receiverLeg of receiver.legs) {
     const leg = receiverLeg.takes;
     // A leg that joins another group than the one it takes gets nothing.
-    if (leg !== undefined && receiverLeg.group === leg.group) push(found, leg.sender, { leg, receiverLeg });
+    if (leg !== undefined && receiverLeg.group === leg.group) append(found, leg.sender, { leg, receiverLeg });
   }
   return found;
 }
@@ -202,12 +204,12 @@ interface Trial {
 
 function trialsOf(plan: Plan, elements: Elements): readonly Trial[] {
   const risks = new Map<string, Set<Link>>();
-  for (const link of plan.links) for (const risk of link.risks) add(risks, risk, link);
+  for (const link of plan.links) for (const risk of link.risks) addTo(risks, risk, link);
   const feeds = new Map<string, Set<Switch | Device>>();
   for (const one of [...plan.switches, ...plan.devices]) {
     // A box on two feeds survives the loss of one.
     const [only, ...others] = new Set(one.power);
-    if (only !== undefined && others.length === 0) add(feeds, only, one);
+    if (only !== undefined && others.length === 0) addTo(feeds, only, one);
   }
   return [
     ...[...risks].map(([name, links]) => trial(elements.named('risk', name), new Set(), links)),
@@ -261,8 +263,8 @@ function queriersLost(network: Network, elements: Elements, trials: readonly Tri
     )
       continue;
     if (boxes.every((box) => box === first))
-      push(found, 'ports' in first ? elements.box(first) : elements.device(first), vlan);
-    for (const one of trials) if (boxes.every((box) => one.gone(box))) push(found, one.element, vlan);
+      append(found, 'ports' in first ? elements.box(first) : elements.device(first), vlan);
+    for (const one of trials) if (boxes.every((box) => one.gone(box))) append(found, one.element, vlan);
   }
   return found;
 }
@@ -306,20 +308,4 @@ class Elements {
     if (element === undefined) this.#byThing.set(thing, (element = { kind, name, thing }));
     return element;
   }
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
-}
-
-function add<K, V>(map: Map<K, Set<V>>, key: K, value: V): void {
-  const set = map.get(key);
-  if (set === undefined) map.set(key, new Set([value]));
-  else set.add(value);
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,6 +1,8 @@
 /** What a flood puts on the ports of hosts that never asked for it. */
+import { append } from '../../collections/group-by.js';
 import type { Interface, Leg } from '../../plan/types.js';
 import type { Load } from './load.js';
+import { byCodeUnit } from '../../collections/order.js';
 
 export interface FloodedHost {
   readonly host: Interface;
@@ -59,6 +61,13 @@ export function floodOver(
   return { streams, unrated, hosts: flooded, slowest };
 }
 
+/** What each host asks for, of who takes what. */
+export function wantedByHost(takes: Iterable<readonly [Interface, Leg]>): ReadonlyMap<Interface, readonly Leg[]> {
+  const wanted = new Map<Interface, [Leg, ...Leg[]]>();
+  for (const [host, leg] of takes) append(wanted, host, leg);
+  return wanted;
+}
+
 function lineRate({ port, rateBps }: Interface): number | undefined {
   return rateBps === undefined || port?.rateBps === undefined
     ? (rateBps ?? port?.rateBps)
@@ -66,15 +75,11 @@ function lineRate({ port, rateBps }: Interface): number | undefined {
 }
 
 function bySlowness(a: FloodedHost, b: FloodedHost): number {
-  return (a.rateBps ?? 0) - (b.rateBps ?? 0) || b.floodBps - a.floodBps || order(nameOf(a.host), nameOf(b.host));
+  return (a.rateBps ?? 0) - (b.rateBps ?? 0) || b.floodBps - a.floodBps || byCodeUnit(nameOf(a.host), nameOf(b.host));
 }
 
 function nameOf({ device, name }: Interface): string {
   return `${device.name} ${name}`;
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** Share of a port that streams may fill, in percent, unless a house says otherwise. */

@@ -15,6 +15,7 @@ import { buildCutTree, type CutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';
 import { buildSegments, type Segment } from './segment.js';
 import { buildTree, type Step, type Tree } from './tree.js';
+import { append } from '../../collections/group-by.js';
 
 /** A segment with everything that is asked of it more than once. */
 export interface ForwardingSegment {
@@ -92,9 +93,7 @@ function buildFlows(
   const byLeg = new Map<Leg, Flow[]>();
   const add = (flow: Flow): void => {
     flows.push(flow);
-    const list = byLeg.get(flow.leg);
-    if (list === undefined) byLeg.set(flow.leg, [flow]);
-    else list.push(flow);
+    append(byLeg, flow.leg, flow);
   };
   for (const leg of plan.legs) {
     const { group } = leg;
@@ -219,7 +218,7 @@ function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], rece
     if (via === undefined || forwarding === undefined || node === undefined || group === undefined) continue;
     const reached: Reached = { leg: receiverLeg, node, interface: via };
     forwardings.set(reached, forwarding);
-    for (const leg of reception.heard(receiverLeg)) if (leg.group === group) push(byLeg, leg, reached);
+    for (const leg of reception.heard(receiverLeg)) if (leg.group === group) append(byLeg, leg, reached);
     let keys = byKey.get(forwarding);
     if (keys === undefined) byKey.set(forwarding, (keys = new Map<number | bigint, Asked>()));
     const key = keyIn(forwarding, group);
@@ -227,7 +226,7 @@ function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], rece
     if (asked === undefined)
       keys.set(key, (asked = { all: [], bySource: forwarding.conduct.keyedBySource ? new Map() : undefined }));
     asked.all.push(reached);
-    if (asked.bySource !== undefined) push(asked.bySource, joinedSource(receiverLeg), reached);
+    if (asked.bySource !== undefined) append(asked.bySource, joinedSource(receiverLeg), reached);
   }
   return (leg) => {
     const found = new Map<ForwardingSegment, Reached[]>();
@@ -257,12 +256,6 @@ function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], rece
 function keyIn(forwarding: ForwardingSegment, group: number | bigint): number | bigint {
   // Negative, so that an Ethernet address never equals a group.
   return forwarding.conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
 }
 
 /** No bridge sends a frame back by the port it came in by (IEEE 802.1Q-2022 §8.6.1). */

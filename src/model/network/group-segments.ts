@@ -211,6 +211,8 @@ export interface Unqueried {
   readonly fate: 'flood' | 'prune';
   /** Switches that do not say, taken for pruning. */
   readonly assumed: readonly Switch[];
+  /** True where the plan states it: all of them flood, or one of them prunes. */
+  readonly stated: boolean;
 }
 
 /** A switch that floods what nobody joined floods a group once its members are forgotten, so it comes to the same. */
@@ -218,8 +220,10 @@ export function whileUnqueried({ forwarding, settings }: GroupSegment): Unquerie
   const nodes = forwarding?.segment.nodes ?? [];
   const ofVlan = settings.find(({ management }) => management.unregistered !== undefined)?.management.unregistered;
   const floods = (one: Switch): boolean => one.noQuerier === 'flood' || (ofVlan ?? one.unregistered) === 'flood';
-  if (nodes.length > 0 && nodes.every(floods)) return { fate: 'flood', assumed: [] };
-  return { fate: 'prune', assumed: nodes.filter((one) => !floods(one) && one.noQuerier === undefined) };
+  if (nodes.length > 0 && nodes.every(floods)) return { fate: 'flood', assumed: [], stated: true };
+  const pruning = nodes.filter((one) => !floods(one));
+  const assumed = pruning.filter(({ noQuerier }) => noQuerier === undefined);
+  return { fate: 'prune', assumed, stated: assumed.length < pruning.length };
 }
 
 /** Interfaces that stand in a segment. */

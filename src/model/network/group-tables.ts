@@ -6,6 +6,7 @@ import type { Address } from '../../values/address.js';
 import type { Plan, SnoopingKey, Switch } from '../../plan/types.js';
 import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
 import type { ForwardingSegment, Network } from './flows.js';
+import { append } from '../../collections/group-by.js';
 
 export interface TableUse {
   readonly switch: Switch;
@@ -26,9 +27,7 @@ export function tableUses(plan: Plan, network: Network): readonly TableUse[] {
   const flows = new Map<ForwardingSegment, Network['flows'][number][]>();
   for (const flow of network.flows) {
     if (flow.flood !== undefined) continue;
-    const list = flows.get(flow.forwarding);
-    if (list === undefined) flows.set(flow.forwarding, [flow]);
-    else list.push(flow);
+    append(flows, flow.forwarding, flow);
   }
   for (const [forwarding, own] of flows) {
     if (forwarding.segment.nodes.some((one) => counts.has(one))) count(forwarding, own, counts);

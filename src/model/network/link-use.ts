@@ -1,9 +1,10 @@
 /** Each link, or all members of an aggregate together, against what it carries. */
-import type { Link, Plan } from '../../plan/types.js';
+import type { Link, LinkEnd, Plan, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/trunks.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import type { Load } from './load.js';
 import { linkRate, type Edge } from './segment.js';
+import { append } from '../../collections/group-by.js';
 
 /** A link or an aggregate of links (IEEE 802.1AX) with its busier direction. */
 export interface LinkUse {
@@ -19,6 +20,18 @@ export interface LinkUse {
   readonly spans: readonly Span[];
   /** True where the way past it depends on which link the spanning tree blocks. */
   readonly looped: boolean;
+}
+
+/** The ends of the busier direction, the sending one first. */
+export function busierWay({ links: [first], from }: LinkUse): readonly [from: LinkEnd, to: LinkEnd] {
+  const [a, b] = first.ends;
+  return from === 0 ? [a, b] : [b, a];
+}
+
+/** The switch taken for the root of the spanning tree, where the way past a link depends on it; no plan states it. */
+export function assumedRoot({ spans }: LinkUse): Switch | undefined {
+  const span = spans.find(({ forwarding }) => forwarding.segment.looped);
+  return span?.forwarding.segment.nodes[span.forwarding.tree.order[0] ?? -1];
 }
 
 /** One direction of an edge of a segment. */
@@ -61,9 +74,7 @@ function spansOf(
   for (const forwarding of network.forwardings) {
     for (const edge of forwarding.segment.edges) {
       for (const link of edge.links) {
-        const list = found.get(link);
-        if (list === undefined) found.set(link, [{ forwarding, edge }]);
-        else list.push({ forwarding, edge });
+        append(found, link, { forwarding, edge });
       }
     }
   }

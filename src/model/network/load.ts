@@ -5,6 +5,7 @@
  * they start on, so that the cost grows with streams and switches, not with their product.
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
+import type { FlowRate } from '../streams/rates.js';
 import { isOwnPort, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import type { Edge } from './segment.js';
 import type { Tree } from './tree.js';
@@ -28,12 +29,6 @@ export interface Load {
   readonly ports: ReadonlyMap<Port, PortLoad>;
   /** Streams whose rate the plan does not give: every figure is that much too small. */
   readonly unrated: number;
-}
-
-/** What a flow puts on a tagged link and on an untagged host port. */
-export interface FlowRate {
-  readonly onLink: number;
-  readonly onPort: number;
 }
 
 export type RateOf = (flow: Flow) => FlowRate | undefined;

@@ -1,5 +1,6 @@
 /** Segments of a redundancy leg that hang on one querier, though some of their streams do not pass through it. */
-import type { Switch } from '../../plan/types.js';
+import { groupBy } from '../../collections/group-by.js';
+import type { Sender, Switch } from '../../plan/types.js';
 import type { Candidate, GroupSegment } from './group-segments.js';
 import { buildTree } from './tree.js';
 
@@ -23,6 +24,24 @@ export function loneQuerier(segment: GroupSegment): LoneQuerier | undefined {
     return undefined;
   const survivors = survivorsOf(segment, querier);
   return survivors === 0 ? undefined : { querier, survivors };
+}
+
+/** Segments that snoop and whose only querier is the only one of their streams' other legs too. */
+export function servingSeveralLegs(segments: readonly GroupSegment[]): ReadonlySet<GroupSegment> {
+  const found = new Set<GroupSegment>();
+  const alone = segments.filter(({ candidates, snooping }) => candidates.length === 1 && snooping === true);
+  for (const own of groupBy(alone, ({ candidates }): object | undefined => candidates[0]?.on).values()) {
+    if (own.length < 2) continue;
+    const first = new Map<Sender, GroupSegment>();
+    for (const segment of own) {
+      for (const { sender } of segment.sent) {
+        const other = first.get(sender) ?? segment;
+        first.set(sender, other);
+        if (other !== segment) found.add(other).add(segment);
+      }
+    }
+  }
+  return found;
 }
 
 /** A VLAN of one leg's network, or in which a redundant stream has a leg. */

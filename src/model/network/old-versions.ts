@@ -1,4 +1,5 @@
 /** Segments whose IGMP or MLD version knows no sources, though somebody in them relies on sources. */
+import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Leg, ReceiverLeg } from '../../plan/types.js';
 import type { Domains } from '../vlans/domains.js';
 import type { GroupIndex } from '../groups/group-use.js';
@@ -7,8 +8,8 @@ import type { GroupSegment, VlanSetting } from './group-segments.js';
 
 export interface OldVersion {
   readonly segment: GroupSegment;
-  /** VLAN entries that state the old version. */
-  readonly settings: readonly VlanSetting[];
+  /** VLAN entries that state the old version, one at least. */
+  readonly settings: NonEmpty<VlanSetting & { readonly version: number }>;
   /** Legs sent to a source-specific group. */
   readonly legs: readonly Leg[];
   /** Receiver legs that name a source. */
@@ -27,10 +28,11 @@ export function oldVersions(
   };
   return segments.flatMap((segment): readonly OldVersion[] => {
     const needed = FILTERING_VERSION[segment.protocol];
-    const settings = segment.settings.filter(
-      ({ management }) => management.version !== undefined && management.version < needed,
-    );
-    if (settings.length === 0) return [];
+    const settings = segment.settings.flatMap((setting) => {
+      const { version } = setting.management;
+      return version === undefined || version >= needed ? [] : [{ ...setting, version }];
+    });
+    if (!isNonEmpty(settings)) return [];
     const legs = segment.sent.filter((leg) => hasSourceSpecificGroup(leg) && !shared(leg));
     const receivers = segment.taken.filter((leg) => joinsBySource(leg) && !shared(leg));
     return legs.length + receivers.length === 0 ? [] : [{ segment, settings, legs, receivers }];

@@ -1,4 +1,5 @@
 /** Links that the loss of another one overloads: members of an aggregate take over, or the spanning tree finds another way. */
+import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan } from '../../plan/types.js';
 import { linkEnds, linkLabel } from '../vlans/trunks.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
@@ -6,13 +7,21 @@ import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
 import { linkRate, type Edge, type Segment } from './segment.js';
 import { buildTree } from './tree.js';
+import { append } from '../../collections/group-by.js';
 
 /** A link, or an aggregate, that carries more than its rate once another link is lost. */
 export interface Rerouted {
   /** What it carries while nothing has failed. */
   readonly use: LinkUse;
-  /** Failures that overload it, the worst first. */
-  readonly after: readonly { readonly lost: Link; readonly loadBps: number; readonly rateBps: number }[];
+  /** Failures that overload it, each link once, the worst first. */
+  readonly after: NonEmpty<AfterLoss>;
+}
+
+/** What a link carries, and can, once another one is lost. */
+export interface AfterLoss {
+  readonly lost: Link;
+  readonly loadBps: number;
+  readonly rateBps: number;
 }
 
 /** Each try carries every stream of some segments anew: so many streams at most are carried, the fullest links first. */
@@ -29,12 +38,10 @@ export function rerouted(
   percent: number,
 ): readonly Rerouted[] {
   const uses = linkUses(plan, network, load);
-  const found = new Map<LinkUse, { lost: Link; loadBps: number; rateBps: number }[]>();
+  const found = new Map<LinkUse, [AfterLoss, ...AfterLoss[]]>();
   const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
     if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
-    const list = found.get(use);
-    if (list === undefined) found.set(use, [{ lost, loadBps, rateBps }]);
-    else list.push({ lost, loadBps, rateBps });
+    append(found, use, { lost, loadBps, rateBps });
   };
   for (const use of uses) {
     const largest = use.links.reduce((most, link) => ((linkRate(link) ?? 0) > (linkRate(most) ?? 0) ? link : most));

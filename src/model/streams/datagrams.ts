@@ -15,3 +15,24 @@ export function channelsThatFit(format: Format, samples: number): number {
   const octets = format.coding === 'st2110-31' ? AM824_OCTETS : (format.sampleBits ?? 24) / 8;
   return mostChannels(octets, samples);
 }
+
+/** The largest datagram of a format, in octets: what it states, else the Standard UDP Size Limit (ST 2110-10 §6.3). */
+export function udpLimitOf({ maxUdpOctets = STANDARD_UDP_OCTETS }: Format): number {
+  return maxUdpOctets;
+}
+
+/** Octets of a datagram that are left for what is sent, without the UDP and RTP headers. */
+export function payloadOf(udpOctets: number): number {
+  return udpOctets - (STANDARD_UDP_OCTETS - STANDARD_RTP_PAYLOAD_OCTETS);
+}
+
+/** The largest standard datagram, in octets, whose IP packet an MTU takes (RFC 791 §3.1: 20 octets of IP header). */
+export function udpWithin(mtuOctets: number): number {
+  return Math.min(STANDARD_UDP_OCTETS, mtuOctets - 20);
+}
+
+/** Most channels of a format of sound in packets of this time; 0 where the plan does not tell, or none fits. */
+export function channelsWithin(format: Format, packetTimeNs: number): number {
+  const samples = Math.round((packetTimeNs * (format.sampleRateHz ?? 0)) / 1e9);
+  return samples > 0 ? channelsThatFit(format, samples) : 0;
+}

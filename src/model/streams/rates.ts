@@ -1,7 +1,12 @@
 import { streamRate } from '../../media/stream-rate.js';
 import type { RateResult, StreamRate } from '../../media/types.js';
 import type { Format, Leg } from '../../plan/types.js';
-import type { FlowRate } from '../network/load.js';
+
+/** What a stream leg puts on a tagged link and on an untagged host port, in bit/s. */
+export interface FlowRate {
+  readonly onLink: number;
+  readonly onPort: number;
+}
 
 export interface Rates {
   /** What one leg sends, or the facts its format lacks; undefined when the stream states no format. */

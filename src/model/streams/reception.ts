@@ -3,6 +3,7 @@ import type { Address } from '../../values/address.js';
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/domains.js';
 import type { GroupIndex, GroupUse } from '../groups/group-use.js';
+import { append } from '../../collections/group-by.js';
 
 export interface Reception {
   /** How the receiver leg's group is used where the receiver stands; undefined when nobody sends it there. */
@@ -66,9 +67,7 @@ const NONE: readonly Leg[] = [];
 function groupBySource(use: GroupUse): ReadonlyMap<Address | undefined, readonly Leg[]> {
   const found = new Map<Address | undefined, Leg[]>();
   for (const leg of use.legs) {
-    const list = found.get(leg.source);
-    if (list === undefined) found.set(leg.source, [leg]);
-    else list.push(leg);
+    append(found, leg.source, leg);
   }
   return found;
 }
@@ -81,9 +80,7 @@ function joinersOf(
   for (const leg of plan.receiverLegs) {
     const use = useOf(leg);
     if (use === undefined) continue;
-    const list = found.get(use);
-    if (list === undefined) found.set(use, [leg]);
-    else list.push(leg);
+    append(found, use, leg);
   }
   return found;
 }

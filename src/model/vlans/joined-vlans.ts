@@ -1,4 +1,6 @@
 /** VLAN entries that a join makes one VLAN, and the one id they should have. */
+import { groupBy } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 import type { Plan, Rig, Switch, Vlan } from '../../plan/types.js';
 import { joinedRigs } from './joined-rigs.js';
 import { vlansOfPort } from './trunks.js';
@@ -15,14 +17,7 @@ export interface SplitVlan {
 /** Entries of each join class, of joins that tie any. */
 export function joinClasses(plan: Pick<Plan, 'joins' | 'vlans'>): readonly (readonly Vlan[])[] {
   if (plan.joins.length === 0) return [];
-  const classes = new Map<object, Vlan[]>();
-  for (const vlan of plan.vlans) {
-    if (vlan.joinedAs === undefined) continue;
-    const list = classes.get(vlan.joinedAs);
-    if (list === undefined) classes.set(vlan.joinedAs, [vlan]);
-    else list.push(vlan);
-  }
-  return [...classes.values()];
+  return [...groupBy(plan.vlans, ({ joinedAs }): object | undefined => joinedAs).values()];
 }
 
 /**
@@ -61,10 +56,7 @@ export function splitVlans(plan: Plan, free: () => number | undefined): readonly
 export function switchesOf(plan: Plan): ReadonlyMap<Vlan, ReadonlySet<Switch>> {
   const found = new Map<Vlan, Set<Switch>>();
   const add = (vlan: Vlan | undefined, one: Switch): void => {
-    if (vlan === undefined) return;
-    const set = found.get(vlan);
-    if (set === undefined) found.set(vlan, new Set([one]));
-    else set.add(one);
+    if (vlan !== undefined) kept(found, vlan, () => new Set<Switch>()).add(one);
   };
   for (const one of plan.switches) {
     for (const port of one.ports.values()) for (const vlan of vlansOfPort(port)) add(vlan, one);
@@ -92,17 +84,8 @@ function vlansById(
   plan: Plan,
   siteOf: (rig: Rig) => object,
 ): ReadonlyMap<object, ReadonlyMap<number, readonly Vlan[]>> {
-  const sites = new Map<object, Map<number, Vlan[]>>();
-  for (const vlan of plan.vlans) {
-    if (vlan.id === undefined) continue;
-    const site = siteOf(vlan.rig);
-    const byId = sites.get(site) ?? new Map<number, Vlan[]>();
-    sites.set(site, byId);
-    const list = byId.get(vlan.id);
-    if (list === undefined) byId.set(vlan.id, [vlan]);
-    else list.push(vlan);
-  }
-  return sites;
+  const sites = groupBy(plan.vlans, ({ rig }) => siteOf(rig));
+  return new Map([...sites].map(([site, vlans]) => [site, groupBy(vlans, ({ id }) => id)]));
 }
 
 function keyOf(vlans: readonly Vlan[]): string {

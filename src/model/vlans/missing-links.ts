@@ -1,5 +1,11 @@
+import { append } from '../../collections/group-by.js';
 import type { Link, Plan, Switch, Vlan } from '../../plan/types.js';
 import type { Domains } from './domains.js';
+
+interface Step {
+  readonly link: Link;
+  readonly next: Switch;
+}
 
 /**
  * The links to which a VLAN would have to be added so that it gets from one switch to another: those of a path that uses
@@ -9,12 +15,12 @@ export function missingLinks(
   plan: Plan,
   domains: Domains,
 ): (vlan: Vlan, from: Switch, to: Switch) => readonly Link[] | undefined {
-  const neighbours = new Map<Switch, { readonly link: Link; readonly next: Switch }[]>();
+  const neighbours = new Map<Switch, [Step, ...Step[]]>();
   for (const link of plan.links) {
     const [a, b] = [link.ends[0].switch, link.ends[1].switch];
     if (a === undefined || b === undefined || a === b) continue;
-    push(neighbours, a, { link, next: b });
-    push(neighbours, b, { link, next: a });
+    append(neighbours, a, { link, next: b });
+    append(neighbours, b, { link, next: a });
   }
   return (vlan, from, to) => {
     const carries = (a: Switch, b: Switch): boolean => {
@@ -58,10 +64,4 @@ function walkBack(
 function carriesLink(link: Link, carries: (a: Switch, b: Switch) => boolean): boolean {
   const [a, b] = link.ends;
   return a.switch !== undefined && b.switch !== undefined && carries(a.switch, b.switch);
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
 }

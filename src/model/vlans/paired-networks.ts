@@ -1,3 +1,4 @@
+import { kept } from '../../collections/kept.js';
 import type { Network, Plan } from '../../plan/types.js';
 
 /** For each network, those that carry the other legs of its streams. */
@@ -8,9 +9,7 @@ export function pairedNetworks(plan: Plan): ReadonlyMap<Network, ReadonlySet<Net
     for (const a of legs) {
       for (const b of legs) {
         if (a.network === undefined || b.network === undefined || a.network === b.network) continue;
-        let others = found.get(a.network);
-        if (others === undefined) found.set(a.network, (others = new Set()));
-        others.add(b.network);
+        kept(found, a.network, () => new Set<Network>()).add(b.network);
       }
     }
   }

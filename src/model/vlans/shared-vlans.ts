@@ -1,4 +1,5 @@
 /** VLANs that several rigs have in common. */
+import { groupBy } from '../../collections/group-by.js';
 import type { Vlan } from '../../plan/types.js';
 import type { Domains } from './domains.js';
 import { sameMeaning } from './trunks.js';
@@ -19,15 +20,7 @@ export function sharedVlans({ vlans, domains }: SharedFacts): readonly (readonly
     any = true;
   }
   if (!any) return [];
-  const classes = new Map<Vlan, Vlan[]>();
-  for (const vlan of vlans) {
-    if (!shared.has(vlan)) continue;
-    const root = shared.find(vlan);
-    const list = classes.get(root);
-    if (list === undefined) classes.set(root, [vlan]);
-    else list.push(vlan);
-  }
-  return [...classes.values()];
+  return [...groupBy(vlans, (vlan) => (shared.has(vlan) ? shared.find(vlan) : undefined)).values()];
 }
 
 export interface SharedFacts {

@@ -2,38 +2,11 @@
 import { groupBy } from '../../collections/group-by.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
-import type { Device, Entity, Kind, Plan, Referrer, Unresolved } from '../../plan/types.js';
-
-/** Kinds of things that names are given for. */
-export type WantedThing =
-  | 'VLAN'
-  | 'network'
-  | 'switch'
-  | 'port'
-  | 'device'
-  | 'device kind'
-  | 'switch or device'
-  | 'interface'
-  | 'sender'
-  | 'stream'
-  | 'format';
-
-export interface Wanted {
-  readonly thing: WantedThing;
-  /** Name of the device that should have the interface or sender, of the switch that should have the port. */
-  readonly owner: string | undefined;
-}
-
-/** The plan keeps what is wanted as one text, `port of switch red-start`; it is taken apart here and nowhere else. */
-export function wantedOf({ wanted }: Pick<Unresolved, 'wanted'>): Wanted {
-  const [, of] = /^port of switch (.*)$/s.exec(wanted) ?? [];
-  if (of !== undefined) return { thing: 'port', owner: of };
-  const [, part = wanted, owner] = /^(interface|sender) of (.*)$/s.exec(wanted) ?? [];
-  return { thing: part as WantedThing, owner };
-}
+import type { Device, Entity, Kind, Plan, Referrer, Unresolved, Wanted } from '../../plan/types.js';
 
 /** A name that leads nowhere, however many use it. */
-export interface LostName extends Wanted {
+export interface LostName {
+  readonly wanted: Wanted;
   readonly text: string;
   /** In plan order. */
   readonly uses: NonEmpty<Unresolved>;
@@ -42,23 +15,23 @@ export interface LostName extends Wanted {
 }
 
 export function lostNames(plan: Plan): readonly LostName[] {
-  return [...groupBy(plan.unresolved, ({ wanted, text }) => `${wanted}\n${text}`).values()].map((uses) => {
-    const [first] = uses;
-    const wanted = wantedOf(first);
-    return { ...wanted, text: first.text, uses, meant: likelyMeant(plan, wanted, first.text, uses) };
+  const byName = groupBy(plan.unresolved, ({ wanted: { kind, of }, text }) => [kind, of?.name ?? '', text].join('\n'));
+  return [...byName.values()].map((uses) => {
+    const [{ wanted, text }] = uses;
+    return { wanted, text, uses, meant: likelyMeant(plan, wanted, text, uses) };
   });
 }
 
 const MOST_NAMES = 3;
 
-function likelyMeant(plan: Plan, wanted: Wanted, text: string, uses: readonly Unresolved[]): readonly string[] {
+function likelyMeant(plan: Plan, { kind, of }: Wanted, text: string, uses: readonly Unresolved[]): readonly string[] {
   const close = new Set(uses.flatMap(({ suggestions }) => suggestions));
-  const likely = [...close].filter((name) => wanted.thing !== 'port' || !differOnlyByNumber(name, text));
+  const likely = [...close].filter((name) => kind !== 'port' || !differOnlyByNumber(name, text));
   const names = byLabel(likely, (name) => name);
-  if (names.length < 2 || (wanted.thing !== 'sender' && wanted.thing !== 'stream')) return names.slice(0, MOST_NAMES);
+  if (names.length < 2 || (kind !== 'sender' && kind !== 'stream')) return names.slice(0, MOST_NAMES);
   const taken = new Set(
     plan.receivers.flatMap(({ takes }) =>
-      takes !== undefined && (takes.device === undefined || takes.device.name === wanted.owner) ? [takes.name] : [],
+      takes !== undefined && (takes.device === undefined || takes.device === of) ? [takes.name] : [],
     ),
   );
   const left = names.filter((name) => !taken.has(name));

@@ -1,7 +1,17 @@
 /** What of a plan something else refers to. */
 import { groupBy } from '../../collections/group-by.js';
-import type { Format, Interface, Kind, Leg, Network, Plan, ReceiverLeg, Unresolved, Vlan } from '../../plan/types.js';
-import { wantedOf, type WantedThing } from './lost-names.js';
+import type {
+  Format,
+  Interface,
+  Kind,
+  Leg,
+  Network,
+  Plan,
+  ReceiverLeg,
+  Unresolved,
+  Vlan,
+  WantedKind,
+} from '../../plan/types.js';
 
 /** VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise, a querier or a router. */
 export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
@@ -75,7 +85,7 @@ export function usedFormats(plan: Plan): ReadonlySet<Format> {
 
 /** VLANs that nothing refers to. */
 export function unusedVlans(plan: Plan): readonly Vlan[] {
-  return leftOver(plan.vlans, usedVlans(plan), likelyMeant(plan.unresolved, 'VLAN'));
+  return leftOver(plan.vlans, usedVlans(plan), likelyMeant(plan.unresolved, 'vlan'));
 }
 
 /** Networks that nothing refers to. */
@@ -86,7 +96,7 @@ export function unusedNetworks(plan: Plan): readonly Network[] {
 /** Device kinds of which there is no device. */
 export function unusedKinds(plan: Plan): readonly Kind[] {
   const used = new Set(plan.kinds.filter((kind) => kind.used));
-  return leftOver(plan.kinds, used, likelyMeant(plan.unresolved, 'device kind'));
+  return leftOver(plan.kinds, used, likelyMeant(plan.unresolved, 'kind'));
 }
 
 /** Formats with a name that no stream has; of those of one name the first. */
@@ -112,6 +122,6 @@ function leftOver<T extends { readonly name: string | undefined }>(
 }
 
 /** Names that a reference which leads nowhere most likely meant, by the kind of thing wanted. */
-function likelyMeant(unresolved: readonly Unresolved[], thing: WantedThing): ReadonlySet<string> {
-  return new Set(unresolved.flatMap((lost) => (wantedOf(lost).thing === thing ? lost.suggestions : [])));
+function likelyMeant(unresolved: readonly Unresolved[], kind: WantedKind): ReadonlySet<string> {
+  return new Set(unresolved.flatMap(({ wanted, suggestions }) => (wanted.kind === kind ? suggestions : [])));
 }

@@ -11,7 +11,7 @@ import {
 } from '../../values/address.js';
 import { parseClockIdentity, type ClockIdentity } from '../../values/clock-identity.js';
 import { parseMac, type Mac } from '../../values/mac.js';
-import type { Origin, Referrer, RepeatedPort, Rig, Unresolved } from '../types.js';
+import type { Origin, Referrer, RepeatedPort, Rig, Unresolved, Wanted, WantedKind } from '../types.js';
 
 /** A value that has the right type but cannot be read: `10.0.0.300`. */
 export interface ValueFault {
@@ -148,15 +148,15 @@ export class ResolveContext {
     const found = scope.find(rig, text);
     if (found !== undefined) return found;
     const several = scope.ofSeveral(text);
-    if (several.length === 0) this.lost(origin, key, scope.title, text, by, () => scope.names());
-    else this.unresolved.push({ origin, key, wanted: scope.title, text, by, suggestions: several });
+    if (several.length === 0) this.lost(origin, key, { kind: scope.kind }, text, by, () => scope.names());
+    else this.unresolved.push({ origin, key, wanted: { kind: scope.kind }, text, by, suggestions: several });
     return undefined;
   }
 
   lost(
     origin: Origin,
     key: string | number,
-    wanted: string,
+    wanted: Wanted,
     text: string,
     by: Referrer,
     candidates: () => Iterable<string>,
@@ -172,12 +172,12 @@ export class ResolveContext {
 
 /** Names of one kind of thing: a rig's own come first, then any other rig's if only one has it. */
 export class Scope<T> {
-  readonly title: string;
+  readonly kind: WantedKind;
   readonly #own = new Map<Rig, Map<string, T>>();
   readonly #all = new Map<string, T | 'several'>();
 
-  constructor(title: string) {
-    this.title = title;
+  constructor(kind: WantedKind) {
+    this.kind = kind;
   }
 
   /** The first thing of a name keeps it; a rule reports the others. */

@@ -36,7 +36,7 @@ interface KnownKind {
 }
 
 export function resolveDevices(documents: readonly Document[], input: DeviceInput): Devices {
-  const kindScope = new Scope<KnownKind>('device kind');
+  const kindScope = new Scope<KnownKind>('kind');
   const scope = new Scope<Device>('device');
   const kinds: Kind[] = [];
   for (const document of documents) {
@@ -290,7 +290,7 @@ export function findInterface(
 ): Interface | undefined {
   if (text === undefined || (device === undefined && origin.document.format === 'csv')) return undefined;
   for (const one of device?.interfaces ?? []) if (one.name === text) return one;
-  context.lost(origin, key, device === undefined ? 'interface' : `interface of ${device.name}`, text, by, () =>
+  context.lost(origin, key, { kind: 'interface', ...(device === undefined ? {} : { of: device }) }, text, by, () =>
     (device?.interfaces ?? []).map((one) => one.name),
   );
   return undefined;

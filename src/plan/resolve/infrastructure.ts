@@ -37,7 +37,7 @@ export function resolveInfrastructure(
   context: ResolveContext,
 ): Infrastructure {
   const networkScope = new Scope<Network>('network');
-  const vlanScope = new Scope<Vlan>('VLAN');
+  const vlanScope = new Scope<Vlan>('vlan');
   const switchScope = new Scope<Switch>('switch');
   const networks: Network[] = [];
   const vlans: Vlan[] = [];
@@ -219,7 +219,7 @@ export function bindRouting(
     const find = (origin: Origin, key: string | number, text: string): Switch | Device | undefined => {
       const found = switches.find(vlan.rig, text) ?? devices.find(vlan.rig, text);
       if (found === undefined)
-        context.lost(origin, key, 'switch or device', text, { kind: 'vlan', entity: vlan }, () => [
+        context.lost(origin, key, { kind: 'box' }, text, { kind: 'vlan', entity: vlan }, () => [
           ...switches.names(),
           ...devices.names(),
         ]);
@@ -387,7 +387,7 @@ export function findPort(
   const name = text.slice(slash + 1);
   const port = owner.ports.get(name);
   if (port !== undefined) return { switch: owner, port };
-  if (listsPorts(owner)) context.lost(origin, key, `port of switch ${owner.name}`, name, by, () => owner.ports.keys());
+  if (listsPorts(owner)) context.lost(origin, key, { kind: 'port', of: owner }, name, by, () => owner.ports.keys());
   return { switch: owner, port: listsPorts(owner) ? undefined : addUnlisted(owner, name) };
 }
 

@@ -1,7 +1,18 @@
 /** Clocks: the PTP settings of devices and switches, and the domains a plan states. */
 import type { Document } from '../../source/document.js';
 import type { RawPtp, RawPtpDomain, RawPtpTimings } from '../../read/raw-plan.js';
-import type { Device, Network, Origin, PtpDomain, PtpSettings, PtpTimings, Referrer, Rig, Switch } from '../types.js';
+import type {
+  Device,
+  Network,
+  Origin,
+  PtpDomain,
+  PtpSettings,
+  PtpTimings,
+  Referrer,
+  Rig,
+  Switch,
+  Wanted,
+} from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { portNames } from './port-names.js';
 import { rawPlan, type Rigs } from './rigs.js';
@@ -9,8 +20,7 @@ import { rawPlan, type Rigs } from './rigs.js';
 /** What a clock's lists of interfaces may name, and who says so. */
 export interface PtpParts {
   readonly by: Referrer;
-  /** What is meant: `interface of cam-1`, `port of switch leaf-a`. */
-  readonly wanted: string;
+  readonly wanted: Wanted;
   /** Undefined: whatever is written is taken. */
   readonly names: ReadonlySet<string> | undefined;
   readonly ranges: boolean;
@@ -19,12 +29,12 @@ export interface PtpParts {
 
 export function partsOfSwitch(one: Switch): Omit<PtpParts, 'context'> {
   const names = one.ports.size === 0 ? undefined : new Set(one.ports.keys());
-  return { by: { kind: 'switch', entity: one }, wanted: `port of switch ${one.name}`, names, ranges: true };
+  return { by: { kind: 'switch', entity: one }, wanted: { kind: 'port', of: one }, names, ranges: true };
 }
 
 export function partsOfDevice(device: Device): Omit<PtpParts, 'context'> {
   const names = new Set(device.interfaces.map((one) => one.name));
-  return { by: { kind: 'device', entity: device }, wanted: `interface of ${device.name}`, names, ranges: false };
+  return { by: { kind: 'device', entity: device }, wanted: { kind: 'interface', of: device }, names, ranges: false };
 }
 
 /** What a device's kind says about its clock. */
@@ -144,7 +154,7 @@ function resolvePtpDomain(
   const leader = (text: string, index: number): readonly (Device | Switch)[] => {
     const found = devices.find(rig, text) ?? switches.find(rig, text);
     if (found !== undefined) return [found];
-    context.lost(leaders, index, 'device', text, by, () => [...devices.names(), ...switches.names()]);
+    context.lost(leaders, index, { kind: 'device' }, text, by, () => [...devices.names(), ...switches.names()]);
     return [];
   };
   const places = listOrigin(origin, 'networks');

@@ -178,6 +178,8 @@ export function findSender(
   const name = text.slice(slash + 1);
   const found = owner.senders.find((sender) => sender.name === name);
   if (found === undefined)
-    context.lost(origin, key, `sender of ${owner.name}`, name, by, () => owner.senders.map((sender) => sender.name));
+    context.lost(origin, key, { kind: 'sender', of: owner }, name, by, () =>
+      owner.senders.map((sender) => sender.name),
+    );
   return found;
 }

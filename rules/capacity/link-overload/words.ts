@@ -1,0 +1,34 @@
+import {
+  burdenWords,
+  carrierWords,
+  fillWords,
+  formatRate,
+  loadWords,
+  rateLabel,
+  roomWords,
+  strayWords,
+  type FindingWords,
+  type FullLinkFacts,
+  type RateNote,
+} from '../../../src/lint/rule.js';
+
+export type Facts = FullLinkFacts;
+
+export function words(facts: Facts): FindingWords<RateNote> {
+  const { links, loadBps, rateBps, burden, room } = facts;
+  return {
+    what: `${carrierWords(links)} ${loadWords(facts)}, ${fillWords(facts)} of its ${formatRate(rateBps)}: ${burdenWords(burden)}`,
+    onAir:
+      loadBps > rateBps
+        ? 'from the moment all of it is sent the link drops packets of every stream alike: pictures break up and sound clicks everywhere behind it'
+        : 'nothing while every sender is even; senders that send in bursts, or one stream more, and it drops packets of every stream on it',
+    fix: `${reliefWords(facts)}; or ${roomWords(room)}`,
+    label: rateLabel,
+  };
+}
+
+/** What does not belong there goes first. */
+function reliefWords({ relief }: Facts): string {
+  if (relief.form !== 'carry less') return strayWords(relief);
+  return `take ${formatRate(relief.excessBps)} off it: move receivers or senders to the other side, or use a smaller format`;
+}

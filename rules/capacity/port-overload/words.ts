@@ -1,0 +1,141 @@
+import {
+  agree,
+  byLabel,
+  counted,
+  floodWords,
+  formatRate,
+  listNames,
+  ownerLabel,
+  portLabel,
+  portsBySwitch,
+  QUERIER_WANTED,
+  rateLabel,
+  rateWords,
+  shareWords,
+  snoopingWords,
+  type Device,
+  type FindingWords,
+  type FloodReason,
+  type Interface,
+  type NamedRate,
+  type NonEmpty,
+  type Port,
+  type RateNote,
+  type Switch,
+  type Vlan,
+} from '../../../src/lint/rule.js';
+
+export type Facts = FloodingFacts | GetsFacts | SendsFacts;
+
+/** What a segment floods is too much for some of its ports. */
+interface FloodingFacts {
+  readonly form: 'flooding';
+  readonly where: string;
+  readonly vlans: readonly Vlan[];
+  readonly floodBps: number;
+  readonly streams: number;
+  readonly reasons: readonly FloodReason[];
+  /** The slowest first. */
+  readonly ports: NonEmpty<Port>;
+  readonly slowestBps: number;
+  /** One of them gets more than it carries at all. */
+  readonly over: boolean;
+  /** Planned to query there. */
+  readonly queriers: readonly (Switch | Device)[];
+  /** A multicast router queries there. */
+  readonly routed: boolean;
+}
+
+interface HostFacts {
+  readonly host: Interface;
+  readonly port: Port;
+  readonly loadBps: number;
+  readonly rateBps: number;
+  /** What would hold the load within the share that may be used. */
+  readonly neededBps: number;
+  readonly streams: readonly NamedRate[];
+}
+
+interface GetsFacts extends HostFacts {
+  readonly form: 'gets';
+  /** Only as the querier or router it is. */
+  readonly asRouterBps: number;
+  readonly floodedBps: number;
+}
+
+interface SendsFacts extends HostFacts {
+  readonly form: 'sends';
+}
+
+export type Note = RateNote | 'stop flooding';
+
+export function words(facts: Facts): FindingWords<Note> {
+  return { ...(facts.form === 'flooding' ? floodingWords(facts) : hostWords(facts)), label };
+}
+
+function label(name: string, note: Note): string {
+  return note === 'stop flooding' ? `${name}: stop the flooding here` : rateLabel(name, note);
+}
+
+function floodingWords(facts: FloodingFacts): FindingWords {
+  const { where, vlans, floodBps, streams, reasons, ports, slowestBps, over } = facts;
+  return {
+    what:
+      `${where} ${agree(vlans.length, 'floods', 'flood')} ${formatRate(floodBps)} in ${counted(streams, 'stream')} (${listNames(reasons.map(floodWords))}) to every port, ` +
+      `too much for ${ports.length} of them, down to ${formatRate(slowestBps)}: ${listNames(byLabel(portsBySwitch(ports), (name) => name))}`,
+    onAir: over
+      ? 'these ports drop packets of everything, clocks and control too, from the moment the streams start: pictures break up and devices fall off control that take none of these streams'
+      : 'these ports have no room left: bursts, or one stream more, and they drop packets of what their hosts do need',
+    fix: reasons
+      .map((reason) => mendWords(reason, facts))
+      .sort()
+      .join('; '),
+  };
+}
+
+function mendWords(reason: FloodReason, { vlans, queriers, routed }: FloodingFacts): string {
+  switch (reason) {
+    case 'snooping off':
+      return snoopingWords(
+        vlans.map(({ name }) => name),
+        queriers.map(({ name }) => name),
+        routed,
+      );
+    case 'flooded address':
+      return 'move the streams to groups whose Ethernet address switches do not flood';
+    case 'no querier':
+      return QUERIER_WANTED;
+    case 'unregistered':
+      return 'let the switches drop what nobody joined';
+  }
+}
+
+function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
+  const { host, port, loadBps, rateBps, neededBps, streams } = facts;
+  const at = `${ownerLabel(host)} at ${portLabel(port)}`;
+  const load = `${formatRate(loadBps)} over ${formatRate(rateBps)}, ${shareWords(loadBps, rateBps)}`;
+  const over = loadBps > rateBps;
+  if (facts.form === 'sends')
+    return {
+      what: `${at} sends ${load}: ${rateWords(streams)}`,
+      onAir: over
+        ? 'the device cannot send all of it: it drops packets or refuses the last stream, as soon as all are on'
+        : 'nothing while every stream is even; bursts wait and arrive late, and receivers with small buffers show it',
+      fix: `send fewer or smaller streams here, or use an interface and port of ${formatRate(neededBps)} or more`,
+    };
+  const { asRouterBps, floodedBps } = facts;
+  const parts = [
+    `${at} gets ${load}${streams.length === 0 ? '' : `: ${rateWords(streams)}`}`,
+    ...(asRouterBps > 0
+      ? [`${formatRate(asRouterBps)} of it only because it queries or routes, so that it gets every stream`]
+      : []),
+    ...(floodedBps > 0 ? [`${formatRate(floodedBps)} of it flooded`] : []),
+  ];
+  return {
+    what: parts.join('; '),
+    onAir: over
+      ? 'the switch drops what does not fit, from every stream to this host: all its pictures and sound break up as soon as it takes them all'
+      : 'nothing while every sender is even; a switch of sources that takes the new stream before it leaves the old one, or a burst, and all its pictures break up',
+    fix: `take fewer or smaller streams here, or a port of ${formatRate(neededBps)} or more${asRouterBps > 0 ? '; or let a switch query and route instead' : ''}`,
+  };
+}

@@ -1,0 +1,35 @@
+import {
+  burdenWords,
+  carrierWords,
+  fillWords,
+  formatRate,
+  loadWords,
+  rateLabel,
+  strayWords,
+  type FindingWords,
+  type FullLinkFacts,
+  type RateNote,
+} from '../../../src/lint/rule.js';
+
+export type Facts = FullLinkFacts;
+
+export function words(facts: Facts): FindingWords<RateNote> {
+  const { links, loadBps, rateBps, burden } = facts;
+  return {
+    what: `${carrierWords(links)}, ${formatRate(rateBps)} as bought, ${loadWords(facts)}, ${fillWords(facts)}: ${burdenWords(burden)}`,
+    onAir:
+      loadBps > rateBps
+        ? 'the provider drops what exceeds the bought rate, from any stream and without a message: what goes home breaks up as soon as all of it is sent'
+        : 'nothing while every sender is even; bursts above the bought rate are cut by the provider, and then any stream on it breaks up',
+    fix: fixWords(facts),
+    label: rateLabel,
+  };
+}
+
+/** Nobody moves a receiver across a circuit: what does not belong on it goes first, else it is a matter of money or of bits. */
+function fixWords({ relief, room }: Facts): string {
+  const more = `buy ${formatRate(room.neededBps)} or more`;
+  return relief.form === 'carry less'
+    ? `${more}, or send ${formatRate(relief.excessBps)} less: compress more, or send fewer streams`
+    : `${strayWords(relief)}; or ${more}`;
+}

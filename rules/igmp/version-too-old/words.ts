@@ -1,0 +1,56 @@
+import {
+  agree,
+  FILTERING_VERSION,
+  legLabel,
+  listNames,
+  protocolName,
+  receiverLegLabel,
+  verbOf,
+  type FindingWords,
+  type Leg,
+  type NonEmpty,
+  type Protocol,
+  type ReceiverLeg,
+  type Vlan,
+} from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly protocol: Protocol;
+  /** Where the version runs: `VLAN red-video`. */
+  readonly where: string;
+  readonly vlans: readonly Vlan[];
+  /** VLANs that state a version without sources. */
+  readonly old: NonEmpty<{ readonly vlan: Vlan; readonly version: number }>;
+  /** Sent to source-specific groups. */
+  readonly legs: readonly Leg[];
+  /** Those groups, in address order. */
+  readonly groups: readonly string[];
+  /** Those that join by source. */
+  readonly receivers: readonly ReceiverLeg[];
+  /** Whether a group is source-specific, so that a join without a source is refused; else the source is merely lost. */
+  readonly refused: boolean;
+}
+
+/** The version a VLAN states; a sender or receiver that relies on sources. */
+export type Note = { readonly version: number } | 'sends' | 'joins';
+
+export function words(facts: Facts): FindingWords<Note> {
+  const { protocol, where, old, refused } = facts;
+  const name = protocolName(protocol);
+  const vlans = listNames(old.map(({ vlan }) => `VLAN ${vlan.name}`));
+  return {
+    what: `${where} ${verbOf(facts, 'runs', 'run')} ${name} ${old[0].version}, which cannot ask for a source, but ${uses(facts)}`,
+    onAir: refused
+      ? 'hosts hear the old queries and ask for the bare group; routers and switches that keep to source-specific rules ignore that, so there is no picture or sound'
+      : 'the source is dropped from the joins: anything else sent to the group arrives too, and a second sender breaks the picture up',
+    fix: `run ${name} ${FILTERING_VERSION[protocol]} in ${vlans}, on every querier and switch, or use any-source groups there`,
+    label: (place, note) =>
+      `${place}: ${note === 'sends' ? 'source-specific' : note === 'joins' ? 'joins by source' : `${name} ${note.version}`}`,
+  };
+}
+
+function uses({ legs, groups, receivers }: Facts): string {
+  const sends = `${listNames(legs.map(legLabel), 3)} ${agree(legs.length, 'sends', 'send')} to source-specific ${agree(groups.length, 'group')} ${listNames(groups, 3)}`;
+  const joins = `${listNames(receivers.map(receiverLegLabel), 3)} ${agree(receivers.length, 'joins', 'join')} by source`;
+  return [...(legs.length === 0 ? [] : [sends]), ...(receivers.length === 0 ? [] : [joins])].join(' and ');
+}

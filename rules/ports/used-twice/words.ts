@@ -1,0 +1,17 @@
+import { agree, listNames, portLabel, type FindingWords, type Port } from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly port: Port;
+  /** Interfaces, and links as `link R01`. */
+  readonly users: readonly string[];
+  readonly free: Port | undefined;
+}
+
+export function words({ port, users, free }: Facts): FindingWords<'elsewhere'> {
+  return {
+    what: `port ${portLabel(port)} is planned for ${listNames(users)}`,
+    onAir: `only one of them gets plugged in: on the day ${agree(users.length - 1, 'the other goes', 'the others go')} into whatever port is free, perhaps in another VLAN, or nowhere`,
+    fix: `give each of them a port of its own${free === undefined ? '' : `; ${portLabel(free)} is free`}`,
+    label: (name) => `${name}: plug it in elsewhere`,
+  };
+}

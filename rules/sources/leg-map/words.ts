@@ -1,0 +1,75 @@
+import { agree, listNames, type FindingWords, type Kind, type Sender } from '../../../src/lint/rule.js';
+
+interface PairFacts {
+  readonly form: 'pair';
+  /** Streams that leave from this pair of addresses. */
+  readonly senders: readonly Sender[];
+  readonly first: string;
+  readonly second: string;
+  /** What the house wants beside the first; absent where the first is in none of its blocks. */
+  readonly wanted: string | undefined;
+  /** What the second belongs to. */
+  readonly wantedFirst: string | undefined;
+  /** Who has the address to give already. */
+  readonly takenBy: string | undefined;
+}
+
+interface KindFacts {
+  readonly form: 'kind';
+  readonly kind: Kind;
+  readonly streams: readonly { readonly name: string; readonly interfaces: readonly string[] }[];
+  readonly devices: readonly string[];
+  /** One of the streams, with its addresses. */
+  readonly sender: Sender;
+  readonly first: string;
+  readonly second: string;
+}
+
+export type Facts = PairFacts | KindFacts;
+
+export type Note =
+  { readonly leaves: string } | { readonly stream: string; readonly leg: number; readonly interface: string };
+
+export function words(facts: Facts): FindingWords<Note> {
+  return { ...(facts.form === 'pair' ? pairWords(facts) : kindWords(facts)), label };
+}
+
+function pairWords({ senders, first, second, wanted, wantedFirst, takenBy }: PairFacts): FindingWords {
+  const whose = wantedFirst === undefined ? '' : ` (${second} belongs to ${wantedFirst})`;
+  return {
+    what: `${listNames(senders.map(({ label: name }) => name))} ${agree(senders.length, 'leaves', 'leave')} from ${first} and ${second}, but ${
+      wanted === undefined
+        ? `${first} is in none of the house's blocks for first legs${whose}`
+        : `the house wants ${wanted} beside ${first}`
+    }`,
+    onAir:
+      'nothing while all is well; whoever works out the second address from the first in a hurry takes another one, and the second path stays dark',
+    fix:
+      wanted === undefined
+        ? give('first', wantedFirst, takenBy)
+        : `${give('second', wanted, takenBy)}, or change the house's \`legMap\``,
+  };
+}
+
+/** An address somebody else has is no advice. */
+function give(leg: string, address: string | undefined, takenBy: string | undefined): string {
+  if (address === undefined) return `give the ${leg} leg an address of the house's blocks`;
+  return takenBy === undefined
+    ? `give the ${leg} leg ${address}`
+    : `give both legs addresses that fit the map, for ${address} is ${takenBy}'s`;
+}
+
+function kindWords({ kind, streams, devices, sender, first, second }: KindFacts): FindingWords {
+  const sends = streams.map(({ name, interfaces }) => `${name} from interfaces ${interfaces.join(' and ')}`);
+  return {
+    what: `kind ${kind.name} sends ${listNames(sends, 3)}, so ${listNames(devices, 4)} leave from addresses the house does not pair: ${sender.label} from ${first} and ${second}`,
+    onAir: 'the two legs leave on networks that are no pair, or both on one: when that one fails, both are lost',
+    fix: 'correct the `interface` of the legs, once in the kind: the first leg on the network of first legs, the second on the other',
+  };
+}
+
+function label(name: string, note: Note): string {
+  return 'leaves' in note
+    ? `${name}: leaves from ${note.leaves}`
+    : `${name}: ${note.stream} leg ${note.leg} on interface ${note.interface}`;
+}

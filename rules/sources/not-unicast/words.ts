@@ -1,0 +1,57 @@
+import {
+  agree,
+  legLabel,
+  listNames,
+  nothingOf,
+  receiverLegLabel,
+  type FindingWords,
+  type Leg,
+  type ReceiverLeg,
+  type SourceFault,
+} from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly source: string;
+  readonly fault: SourceFault;
+  /** Those that state the source. */
+  readonly legs: readonly (Leg | ReceiverLeg)[];
+}
+
+export function words({ source, fault, legs }: Facts): FindingWords<'states'> {
+  const names = legs.map((leg) => ('sender' in leg ? legLabel(leg) : receiverLegLabel(leg)));
+  const streams = legs.map((leg) =>
+    'sender' in leg ? leg.sender : (leg.receiver.takes ?? { essence: undefined, format: leg.receiver.format }),
+  );
+  return {
+    what: `${listNames(names)} ${agree(legs.length, 'states', 'state')} source ${source}, ${faultWords(fault)}`,
+    onAir:
+      fault.kind === 'link-local'
+        ? 'the stream stays in its VLAN, and the sender picks another such address when it likes: receivers that filter by source then lose it'
+        : `receivers that filter by this source get nothing, and hosts throw packets from it away: ${nothingOf(streams)}`,
+    fix: 'write the address of the interface the stream leaves by',
+    label: (name) => `${name}: states this source`,
+  };
+}
+
+function faultWords(fault: SourceFault): string {
+  switch (fault.kind) {
+    case 'group':
+      return 'which is a group, not a host';
+    case 'unspecified':
+      return 'which stands for no address at all';
+    case 'loopback':
+      return 'which never leaves the host';
+    case 'link-local':
+      return 'an address a host picks for itself when it got none';
+    case 'broadcast':
+      return 'which is the broadcast address';
+    case 'this-network':
+      return 'which no host can have (0.0.0.0/8)';
+    case 'reserved':
+      return 'which no host can have (240.0.0.0/4)';
+    case 'subnet-network':
+      return `the network address of ${fault.subnet} (VLAN ${fault.vlan.name})`;
+    case 'subnet-broadcast':
+      return `the broadcast address of ${fault.subnet} (VLAN ${fault.vlan.name})`;
+  }
+}

@@ -1,0 +1,35 @@
+import { agree, listNames, nothingOf, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+
+/** Why a leg has no source: neither source nor interface, an address DHCP hands out, or an interface without one. */
+export type MissingSource =
+  | { readonly why: 'no-interface' }
+  | { readonly why: 'dhcp'; readonly via: string }
+  | { readonly why: 'no-address'; readonly via: string; readonly family: 'IPv4' | 'IPv6' };
+
+export interface Facts {
+  readonly sender: Sender;
+  readonly groups: readonly string[];
+  /** Leg by leg. */
+  readonly missing: readonly MissingSource[];
+}
+
+export function words({ sender, groups, missing }: Facts): FindingWords<'no-source'> {
+  const reasons = [...new Set(missing.map(reason))];
+  return {
+    what: `${sender.label} sends to source-specific ${agree(groups.length, 'group')} ${listNames(groups)}, but no source address is known: ${reasons.join('; ')}`,
+    onAir: `a receiver must name the source when it joins such a group: without it there is ${nothingOf([sender])} at all, from the first take on`,
+    fix: 'write the address it sends from, as `address` of the interface or as `source` of the leg, and have receivers join with it',
+    label: (name) => `${name}: has no source`,
+  };
+}
+
+function reason(one: MissingSource): string {
+  switch (one.why) {
+    case 'no-interface':
+      return 'the leg names neither source nor interface';
+    case 'dhcp':
+      return `interface ${one.via} takes whatever address DHCP hands out`;
+    case 'no-address':
+      return `interface ${one.via} has no ${one.family} address`;
+  }
+}

@@ -1,0 +1,25 @@
+import { agree, listNames, type FindingWords } from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly gateway: string;
+  /** With its rig where another rig's box has the address. */
+  readonly vlan: string;
+  /** Boxes that have the address and do not route; routers that have it too. */
+  readonly takers: readonly string[];
+  readonly routers: readonly string[];
+  /** An address for the first of them. */
+  readonly free: string | undefined;
+}
+
+export function words({ gateway, vlan, takers, routers, free }: Facts): FindingWords<'has-it'> {
+  const also = routers.length === 0 ? '' : `; ${listNames(routers)} has it too`;
+  const router =
+    routers.length === 0 && takers.length === 1 ? '; if it is the router, write `routes: true` at the device' : '';
+  return {
+    what: `${gateway}, the gateway of VLAN ${vlan}, is on ${listNames(takers)}, which ${agree(takers.length, 'does', 'do')} not route${also}`,
+    onAir:
+      'boxes send what should leave the VLAN to one that throws it away: control from other VLANs is gone, or comes and goes while the router is on too',
+    fix: `give ${agree(takers.length, 'it', 'them')} another address${free === undefined ? '' : `, such as ${free}`}${router}`,
+    label: (name) => `${name}: has the gateway's address`,
+  };
+}

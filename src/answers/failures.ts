@@ -1,0 +1,40 @@
+/** What does each single failure take off air? */
+import type { LoadedPlan } from '../lint/lint.js';
+import { buildFailureTable, elementsOf, type FailureTable } from '../model/explain/failure-table.js';
+import { createModel } from '../model/model.js';
+import type { Element } from '../model/network/failures.js';
+import type { Problem } from '../source/problem.js';
+import { unknownName, type UnknownName } from './unknown-name.js';
+
+export interface FailuresResult {
+  /** Undefined when a part of the plan is missing. */
+  readonly table: FailureTable | undefined;
+  /** Inputs that could not be read. */
+  readonly problems: readonly Problem[];
+  /** Elements asked about; absent: the whole table. */
+  readonly asked?: readonly Pick<Element, 'kind' | 'name'>[] | undefined;
+  /** True to show too what takes nothing off air and only weakens. */
+  readonly all: boolean;
+}
+
+export interface FailuresOptions {
+  /** Only the failure of what has this name; `switch red-core` names one kind only. */
+  readonly lose?: string | undefined;
+  readonly all?: boolean | undefined;
+}
+
+export function listFailures(loaded: LoadedPlan, options: FailuresOptions = {}): FailuresResult | UnknownName {
+  const { plan, problems, whole } = loaded;
+  const all = options.all ?? false;
+  if (!whole) return { table: undefined, problems, all };
+  const table = (): FailureTable => buildFailureTable(createModel(plan));
+  const { lose } = options;
+  if (lose === undefined) return { table: table(), problems, all };
+  const elements = elementsOf(plan);
+  const asked = elements.filter(({ kind, name }) => name === lose || `${kind} ${name}` === lose);
+  if (asked.length > 0) return { table: table(), problems, asked, all };
+  return unknownName(
+    lose,
+    elements.map(({ name }) => name),
+  );
+}

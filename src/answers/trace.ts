@@ -1,0 +1,26 @@
+/** Which way does one stream go, why does each port carry it, and what would take it? */
+import type { LoadedPlan } from '../lint/lint.js';
+import { createModel } from '../model/model.js';
+import { buildTrace, type Trace } from '../model/explain/trace.js';
+import type { Problem } from '../source/problem.js';
+import { unknownName, type UnknownName } from './unknown-name.js';
+
+export interface TraceResult {
+  /** Usually one; rigs judged together may each have a stream of the name. Empty when a part of the plan is missing. */
+  readonly traces: readonly Trace[];
+  /** Inputs that could not be read. */
+  readonly problems: readonly Problem[];
+}
+
+/** The way of the stream with this label, `cam-1/video`. */
+export function traceStream({ plan, problems, whole }: LoadedPlan, name: string): TraceResult | UnknownName {
+  if (!whole) return { traces: [], problems };
+  const senders = plan.senders.filter((sender) => sender.label === name);
+  if (senders.length === 0)
+    return unknownName(
+      name,
+      plan.senders.map((sender) => sender.label),
+    );
+  const model = createModel(plan);
+  return { traces: senders.map((sender) => buildTrace(model, sender)), problems };
+}

@@ -1,0 +1,86 @@
+/** Links that carry more than a share of their rate, and what would bring each below it again. */
+import type { Plan } from '../../plan/types.js';
+import type { Rates } from '../streams/rates.js';
+import { isCircuit } from '../vlans/trunks.js';
+import { burdensOf, type Burden } from './burden.js';
+import type { Network } from './flows.js';
+import type { Headroom } from './headroom.js';
+import { linkUses, type LinkUse } from './link-use.js';
+import type { Load } from './load.js';
+import { nextPortRate } from './port-rates.js';
+
+/** What of the model tells how full links are. */
+export interface Carriage {
+  readonly network: Network;
+  readonly load: Load;
+  readonly headroom: Headroom;
+  readonly rates: Rates;
+}
+
+/** A link fuller than it should be. */
+export interface FullLink {
+  readonly use: LinkUse;
+  readonly burden: Burden;
+}
+
+/** The links of the crew's own, or the circuits, that carry more than a percentage of their rate, in plan order. */
+export function fullLinks(
+  plan: Plan,
+  { network, load, headroom, rates }: Carriage,
+  percent: number,
+  which: 'own' | 'circuits',
+): readonly FullLink[] {
+  if (headroom.linksHoldAll(percent)) return [];
+  const full = linkUses(plan, network, load).filter(
+    ({ links, loadBps, rateBps }) =>
+      links.some(isCircuit) === (which === 'circuits') && loadBps > (rateBps * percent) / 100,
+  );
+  const burdens = burdensOf(network, ({ leg }) => rates.onWire(leg), new Map(full.map((use) => [use, use.spans])));
+  return full.flatMap((use) => {
+    const burden = burdens.get(use);
+    return burden === undefined ? [] : [{ use, burden }];
+  });
+}
+
+/**
+ * What takes enough off a full link. What does not belong there goes first: flooding, then what only a querier or
+ * router gets (RFC 4541 §2.1.2); `leftBps` is what the link then carries. Else `excessBps` has to go.
+ */
+export type Relief =
+  | { readonly form: 'stop flooding' | 'query nearer'; readonly leftBps: number }
+  | { readonly form: 'carry less'; readonly excessBps: number };
+
+export function reliefOf({ use: { loadBps, rateBps }, burden }: FullLink, percent: number): Relief {
+  const limitBps = (rateBps * percent) / 100;
+  const unfloodedBps = loadBps - burden.floodedBps;
+  if (burden.floodedBps > 0 && unfloodedBps <= limitBps) return { form: 'stop flooding', leftBps: unfloodedBps };
+  const leftBps = unfloodedBps - burden.towardsBps;
+  if (burden.towardsBps > 0 && leftBps <= limitBps) return { form: 'query nearer', leftBps };
+  return { form: 'carry less', excessBps: loadBps - limitBps };
+}
+
+/** How large a link would have to be. */
+export interface Room {
+  /** Of all members together. */
+  readonly neededBps: number;
+  readonly members: number;
+  /** What one member carries today. */
+  readonly memberBps: number;
+  /** So many members of that rate are enough. */
+  readonly enough: number;
+  /** As many members as today are enough at this common port rate; undefined above the fastest. */
+  readonly nextPortBps: number | undefined;
+}
+
+/** The room a link needs to hold what it carries within a percentage of its rate. */
+export function roomFor({ links, loadBps, rateBps }: LinkUse, percent: number): Room {
+  const neededBps = (loadBps * 100) / percent;
+  const members = links.length;
+  return {
+    neededBps,
+    members,
+    memberBps: rateBps / members,
+    enough: Math.ceil((neededBps * members) / rateBps),
+    nextPortBps: nextPortRate(neededBps / members),
+  };
+}
