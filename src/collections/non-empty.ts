@@ -14,3 +14,10 @@ export function mapAll<T, U>(items: NonEmpty<T>, make: (item: T, index: number) 
 export function lastOf<T>(items: NonEmpty<T>): T {
   return items[items.length - 1] as T;
 }
+
+/** At least two. */
+export type Several<T> = readonly [T, T, ...T[]];
+
+export function areSeveral<T>(items: readonly T[]): items is Several<T> {
+  return items.length > 1;
+}

@@ -1,15 +1,24 @@
-/** Words, places and hands-on things of unicast addresses. */
+/** Places, subjects and hands-on things of unicast addresses. */
 import { formatAddress } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
 import { heldLabel, rigOf, type Held } from '../model/hosts/addressing.js';
 import { isInterface, type Owner } from '../model/hosts/owners.js';
 import type { Mark, Touch } from './finding.js';
-import { mark } from './marks.js';
+import type { HeldFact } from '../words/held.js';
+import { mark, noted } from './marks.js';
 import { inRig } from './leg-sets.js';
 
-/** The place of an address, labelled by who holds it and, where given, what is to be done there. */
-export function heldMark(held: Held, note?: string): Mark {
-  return mark(held.owner, note === undefined ? heldLabel(held) : `${heldLabel(held)}: ${note}`, held.key);
+/** The place of an address, labelled by who holds it; with a note, what the rule has to say of it there. */
+export function heldMark(held: Held): Mark<never>;
+export function heldMark<const Note>(held: Held, note: Note): Mark<Note>;
+export function heldMark<Note>(held: Held, note?: Note): Mark<Note> {
+  const plain = mark(held.owner, heldLabel(held), held.key);
+  return note === undefined ? plain : noted(plain, note);
+}
+
+/** An address and who holds it, as facts: `{address: '10.20.1.31', holder: 'cam-1 red'}`. */
+export function heldFact(held: Held): HeldFact {
+  return { address: formatAddress(held.address), holder: heldLabel(held) };
 }
 
 /** `10.20.1.31 on cam-1 red in rig Heron`. */

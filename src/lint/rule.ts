@@ -263,3 +263,33 @@ export { floodedPorts, fullPorts, type FloodedPorts, type FullPort } from '../mo
 export { largePackets, narrowWays, unsaidMtus, type NarrowWay } from '../model/network/packet-sizes.js';
 export { mixedLimits } from '../model/streams/mixed-limits.js';
 export { channelsWithin, payloadOf, udpLimitOf, udpWithin } from '../model/streams/datagrams.js';
+export { memberTitle } from '../words/formats.js';
+export { causeLegLabel } from '../words/labels.js';
+export { isControlType, misusesPayloadType } from '../model/streams/payload-types.js';
+export { behindRouters } from '../model/streams/behind-routers.js';
+export {
+  descriptionDifferences,
+  type DescribedFact,
+  type DescriptionDifference,
+} from '../model/streams/description-differences.js';
+export { expectedDifferences } from '../model/streams/format-differences.js';
+export { groupDiffers, legsSwapped, sourceDiffers } from '../model/streams/joins-elsewhere.js';
+export { isSilent, siblingStream, standsInHouse } from '../model/streams/silent-joins.js';
+export { kept } from '../collections/kept.js';
+export { mtuEntity, oddMtus, oncePerEntry, smallPorts, type OddMtu, type SizedPort } from '../model/vlans/mtus.js';
+export { rateDifference } from '../model/vlans/rate-differences.js';
+export { createNearestVlanIds, HIGHEST_VLAN_ID, isVlanId, LOWEST_VLAN_ID } from '../model/vlans/ids.js';
+export { vlanGaps, type Patched } from '../model/vlans/vlan-gaps.js';
+export { unroutedPairs } from '../model/vlans/unrouted.js';
+export { idMeetings, vlanUsers, type IdMeeting, type MeetingForm } from '../model/vlans/id-meetings.js';
+export { heldFact } from './held-marks.js';
+export { heldSetDraft, heldSets, type WholeSubnet } from './held-sets.js';
+export { heldWords, type HeldFact } from '../words/held.js';
+export { subnetEdge, type EdgeKind, type SubnetEdge } from '../model/hosts/subnet-edges.js';
+export { areSeveral, type Several } from '../collections/non-empty.js';
+export { wrongGateways, type GatewayFault } from '../model/hosts/wrong-gateways.js';
+export { reachesGateway } from '../model/hosts/own-subnet.js';
+export { meetingInterfaces } from '../model/hosts/meeting-interfaces.js';
+export { fixedAbroad, fixedInRange, largerPart, type FixedAddress } from '../model/hosts/fixed-in-range.js';
+export { addressClashes } from '../model/hosts/address-clashes.js';
+export { macClashes } from '../model/hosts/mac-clashes.js';

@@ -1,5 +1,5 @@
 /** What the crew calls a leg, a VLAN, a rig: the same words everywhere. */
-import type { Join, Leg, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
+import type { Join, Kind, Leg, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
 import { listNames } from './lists.js';
 
 /** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
@@ -30,4 +30,12 @@ export function withId(vlan: Vlan): string {
 /** `join of control of Heron and control of Osprey`. */
 export function joinLabel({ vlans, networks }: Join): string {
   return `join of ${listNames([...vlans, ...networks].map(withRig))}`;
+}
+
+/** A leg of a fault that a device kind may state for all its devices: `kind stage-box/mics leg 1`, else the leg itself. */
+export function causeLegLabel(
+  { kind, subject }: { readonly kind: Kind | undefined; readonly subject: string },
+  leg: Leg,
+): string {
+  return kind === undefined ? legLabel(leg) : `${subject} leg ${leg.index + 1}`;
 }

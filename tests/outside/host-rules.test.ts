@@ -2,8 +2,6 @@
  * The rules about hosts and subnets against published tables: what they report for addresses and sizes that a document
  * lists. Tables of IANA are read from `../shared/data` where that folder lies beside the project.
  */
-import { whatOf } from '../tools/worded.js';
-import { findingText } from '../../src/lint/finding.js';
 import { existsSync, readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
@@ -17,6 +15,9 @@ import networkOrBroadcast from '../../rules/hosts/network-or-broadcast/rule.js';
 import publicAddress from '../../rules/hosts/public-address/rule.js';
 import specialPurpose from '../../rules/hosts/special-purpose/rule.js';
 import nearlyFull from '../../rules/subnets/nearly-full/rule.js';
+import type { Facts as Edge } from '../../rules/hosts/network-or-broadcast/words.js';
+import type { Facts as SpecialPurpose } from '../../rules/hosts/special-purpose/words.js';
+import type { Facts as NearlyFull } from '../../rules/subnets/nearly-full/words.js';
 
 function findings(rule: Rule, plan: object): readonly Finding[] {
   const result = lintInputs([{ name: 'plan.json', text: JSON.stringify(plan) }], [rule], { today: '2026-06-01' });
@@ -80,12 +81,20 @@ describe('RFC 1878', () => {
       house: { thresholds: { 'subnets/nearly-full.percent': 50 } },
       vlans: [{ name: 'control', subnet: `10.20.0.0/${length}`, dhcp: `10.20.0.0/${length}` }],
     };
-    const found = findings(nearlyFull, plan).map((finding) => findingText(finding).what);
+    const found = findings(nearlyFull, plan).map((finding) => finding.facts as NearlyFull);
     // A link between two boxes may be full.
     if (length === 30) expect(found).toEqual([]);
     else
       expect(found).toEqual([
-        `10.20.0.0/${length} of VLAN control has ${hosts} host addresses, and ${hosts} are used: 0 fixed, ${hosts} by DHCP`,
+        expect.objectContaining({
+          vlan: expect.objectContaining({ name: 'control' }) as object,
+          subnet: `10.20.0.0/${length}`,
+          usable: hosts,
+          used: hosts,
+          fixed: 0,
+          dhcp: hosts,
+          unnumbered: 0,
+        }),
       ]);
   });
 
@@ -93,12 +102,13 @@ describe('RFC 1878', () => {
     expect(formatRange(hostRange(prefix(subnet)))).toBe(`10.20.10.${first}-10.20.10.${last}`);
     const length = subnet.split('/')[1] ?? '';
     const network = subnet.split('/')[0] ?? '';
-    expect(whatOf(onHost(networkOrBroadcast, `${network}/${length}`)[0])).toBe(
-      `${network} of cam red is the network address of ${subnet}`,
-    );
-    expect(whatOf(onHost(networkOrBroadcast, `10.20.10.${broadcast}/${length}`)[0])).toBe(
-      `10.20.10.${broadcast} of cam red is the broadcast address of ${subnet}`,
-    );
+    for (const [address, kind] of [
+      [network, 'network'],
+      [`10.20.10.${broadcast}`, 'broadcast'],
+    ] as const) {
+      const found = onHost(networkOrBroadcast, `${address}/${length}`).map((finding) => finding.facts as Edge);
+      expect(found).toEqual([{ address, holder: 'cam red', kind, subnet, free: undefined }]);
+    }
     for (const host of [first, last]) expect(onHost(networkOrBroadcast, `10.20.10.${host}/${length}`)).toEqual([]);
   });
 });
@@ -139,7 +149,7 @@ describe('RFC 5737 §3 and RFC 3849 §2: documentation addresses', () => {
   ])('%s is %s', (address, name) => {
     const found = onHost(specialPurpose, address);
     expect(found.map((finding) => finding.severity)).toEqual(['warning']);
-    expect(whatOf(found[0])).toContain(name);
+    expect(found.map((finding) => (finding.facts as SpecialPurpose).name)).toEqual([expect.stringContaining(name)]);
   });
 });
 
@@ -191,6 +201,11 @@ interface RegistryRow {
   readonly Destination: string;
 }
 
+/** Some names of the registry come with quotes of their own. */
+function unquoted(name: string): string {
+  return name.replaceAll('"', '');
+}
+
 const DATA = new URL('../../../shared/data/iana/', import.meta.url);
 
 /** Blocks that are for hosts of a rig: RFC 1918 §3, RFC 4193 §3; RFC 4291 §2.1 demands a link-local address of every interface. */
@@ -225,9 +240,11 @@ describe.each(['iana-ipv4-special-registry-1.csv', 'iana-ipv6-special-registry-1
         }
         const [finding] = found;
         expect(found, text).toHaveLength(1);
-        expect(whatOf(finding), text).toContain(row.Name.replaceAll('"', ''));
+        const facts = finding?.facts as SpecialPurpose;
+        expect(facts.held, text).toEqual([expect.objectContaining({ address: text })]);
+        expect(unquoted(facts.name), text).toBe(unquoted(row.Name));
         for (const [, number] of row.RFC.matchAll(/RFC(\d+)/g))
-          expect(whatOf(finding), text).toContain(`RFC ${number ?? ''}`);
+          expect(facts.citation, text).toContain(`RFC ${number ?? ''}`);
         const useless = row.Source.startsWith('False') || row.Destination.startsWith('False');
         if (useless && !row.Name.startsWith('Documentation')) expect(finding?.severity, text).toBe('error');
         else

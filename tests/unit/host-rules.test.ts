@@ -1,8 +1,9 @@
 /** What the rules about hosts and subnets say of several rigs at once, and that it does not hang on the order of a plan. */
-import { worded } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/finding.js';
+import { plainFacts } from '../../src/words/plain-facts.js';
+import type { Facts as NearlyFull } from '../../rules/subnets/nearly-full/words.js';
 import { loadRule, ruleFolders } from '../rules/load.js';
 
 const RULES = await Promise.all(ruleFolders('hosts,subnets').map(loadRule));
@@ -19,10 +20,7 @@ function lint(...texts: readonly string[]): readonly Finding[] {
 }
 
 function short(findings: readonly Finding[]): readonly string[] {
-  return findings
-    .map(worded)
-    .map(({ rule, severity, subject }) => `${severity} ${rule} ${subject}`)
-    .sort();
+  return findings.map(({ rule, severity, subject }) => `${severity} ${rule} ${subject}`).sort();
 }
 
 function rig(name: string, link = ''): string {
@@ -53,6 +51,32 @@ describe('two rigs', () => {
     expect(short(lint(rig('Heron'), wide.replace('00:31', '00:32')))).toEqual([
       'error subnets/overlap talk in rig Heron, talk in rig Osprey',
     ]);
+  });
+});
+
+describe('a threshold', () => {
+  const almostFull = (name: string, percent?: number): string =>
+    [
+      `rig: ${name}`,
+      ...(percent === undefined ? [] : [`house: {thresholds: {subnets/nearly-full.percent: ${percent}}}`]),
+      `vlans: [{name: ${name}-guest, subnet: 172.16.${name.length}.0/28, dhcp: 172.16.${name.length}.3-172.16.${name.length}.14}]`,
+    ].join('\n');
+  const reported = (...texts: readonly string[]): readonly string[] =>
+    lint(...texts)
+      .map(({ facts }) => (facts as NearlyFull).vlan.name)
+      .sort();
+
+  // 12 of 14 addresses are used: 86 percent.
+  it.each([
+    { heron: 80, osprey: 90, over: ['Heron-guest'] },
+    { heron: 90, osprey: 80, over: ['Osprey-guest'] },
+    { heron: 80, osprey: undefined, over: ['Heron-guest'] },
+    { heron: 80, osprey: 80, over: ['Heron-guest', 'Osprey-guest'] },
+    { heron: undefined, osprey: undefined, over: [] },
+  ])('of $heron and $osprey percent is that of its own rig, whichever file comes first', ({ heron, osprey, over }) => {
+    const texts = [almostFull('Heron', heron), almostFull('Osprey', osprey)];
+    expect(reported(...texts)).toEqual(over);
+    expect(reported(...texts.toReversed())).toEqual(over);
   });
 });
 
@@ -156,20 +180,19 @@ describe('the order of a plan', () => {
   ];
   const plan = (first: readonly string[], second: readonly string[]): string =>
     ['rig: Heron', 'vlans:', ...first, 'devices:', ...second].join('\n');
-  const words = (findings: readonly Finding[]): readonly string[] =>
+  const data = (findings: readonly Finding[]): readonly string[] =>
     findings
-      .map(worded)
-      .map(({ rule, severity, subject, what, onAir, fix, parties, touch }) =>
-        JSON.stringify([rule, severity, subject, what, onAir, fix, parties, touch]),
+      .map(({ rule, severity, confidence, subject, facts, parties, at, touch }) =>
+        JSON.stringify([rule, severity, confidence, subject, plainFacts(facts), parties, at.label, at.note, touch]),
       )
       .sort();
 
-  it('changes no word of any finding', () => {
-    const straight = words(lint(plan(vlans, devices)));
+  it('changes no fact of any finding', () => {
+    const straight = data(lint(plan(vlans, devices)));
     expect(straight.length).toBeGreaterThan(8);
-    expect(words(lint(plan(vlans.toReversed(), devices.toReversed())))).toEqual(straight);
+    expect(data(lint(plan(vlans.toReversed(), devices.toReversed())))).toEqual(straight);
     expect(
-      words(lint(plan([...vlans.slice(1), ...vlans.slice(0, 1)], [...devices.slice(2), ...devices.slice(0, 2)]))),
+      data(lint(plan([...vlans.slice(1), ...vlans.slice(0, 1)], [...devices.slice(2), ...devices.slice(0, 2)]))),
     ).toEqual(straight);
   });
 });

@@ -2,30 +2,29 @@ import {
   byLabel,
   clause,
   defineRule,
+  fixedAbroad,
+  fixedInRange,
   formatAddress,
   formatRange,
   freeStretch,
-  gatewaysOf,
   heldLabel,
   heldMark,
-  inRange,
-  isInterface,
-  listNames,
+  isNonEmpty,
+  largerPart,
   mark,
+  noted,
   ofRig,
   otherEntries,
   sharedVlans,
   touchOfOwner,
   vlanSubject,
-  type Address,
-  type AddressRange,
-  type Held,
+  type FixedAddress,
   type Mark,
-  type Model,
   type Vlan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'hosts/in-dhcp-range',
   summary: 'A fixed address lies in the range DHCP hands out',
   severity: 'error',
@@ -37,118 +36,68 @@ export default defineRule({
     for (const vlan of plan.vlans) {
       const { dhcp } = vlan;
       if (dhcp === undefined) continue;
-      const own = fixedIn(vlan, dhcp, model);
-      const abroad = fixedAbroad(othersOf(vlan), dhcp, own, model);
-      const fixed = byLabel([...own, ...abroad], (one) => one.label);
-      const [first, ...rest] = fixed;
-      if (first === undefined) continue;
-      const range = formatRange(dhcp);
-      const vlanMark = mark(vlan, `VLAN ${vlan.name} hands out ${range}`, 'dhcp');
-      const free =
-        first.held !== undefined && rest.length === 0
-          ? model.proposals.address(first.held.vlan, first.address, first.held.owner)
-          : undefined;
-      const shorter = rangeWithout(
+      const others = othersOf(vlan);
+      const own = fixedInRange(vlan, dhcp, model.addressing);
+      const theirs = fixedAbroad(others, dhcp, own, model.addressing);
+      const abroad = theirs.length > 0;
+      const label = (one: FixedAddress): string => `${holderOf(one)}${one.vlan === vlan ? '' : ofRig(one.vlan.rig)}`;
+      const fixed = byLabel([...own, ...theirs], label);
+      if (!isNonEmpty(fixed)) continue;
+      const [first] = fixed;
+      const alone = fixed.length === 1;
+      const box = alone && first.kind === 'held' ? first.held : undefined;
+      const free = box === undefined ? undefined : model.proposals.address(box.vlan, box.address, box.owner);
+      const part = largerPart(
         dhcp,
-        fixed.map((one) => one.address),
+        fixed.map(({ address }) => address),
       );
-      const entries = [vlan, ...othersOf(vlan)];
       // Two entries of one VLAN must not be offered the same addresses.
+      const entries = [vlan, ...others];
       const elsewhere =
-        shorter === undefined && abroad.length > 0 && !entries.some((one) => offered.has(one))
+        part === undefined && abroad && !entries.some((one) => offered.has(one))
           ? freeStretch(vlan, entries, model.addressing)
           : undefined;
       if (elsewhere !== undefined) offered.add(vlan);
-      const apart = shorter ?? elsewhere;
+      const apart = part ?? elsewhere;
+      const range = noted(mark(vlan, `VLAN ${vlan.name}`, 'dhcp'), { says: 'range' } as const);
       yield {
         subject: vlanSubject(vlan),
-        parties: [vlan.name, ...fixed.map((one) => one.label)],
-        what: `DHCP in VLAN ${vlan.name}${abroad.length === 0 ? '' : ofRig(vlan.rig)} hands out ${range}, which holds ${fixed.length === 1 ? 'the fixed address' : `${fixed.length} fixed addresses:`} ${listNames(fixed.map((one) => `${formatAddress(one.address)} (${one.label})`))}`,
-        at: rest.length === 0 ? first.mark : vlanMark,
-        others: rest.length === 0 ? [vlanMark] : fixed.map((one) => one.mark),
-        onAir:
-          'the server gives the address to another box while this one is off: once both are on, each drops out for moments at a time',
-        fix: [
-          ...(apart === undefined ? [] : [`let DHCP hand out ${formatRange(apart)} only`]),
-          `${apart === undefined ? '' : 'or '}move the fixed ${fixed.length === 1 ? 'address' : 'addresses'} out of the range${free === undefined ? '' : `, to ${formatAddress(free)}`}`,
-          ...(abroad.length === 0 ? [] : [`or switch this server off while the rigs are joined`]),
-        ].join(', '),
-        touch:
-          rest.length === 0 && first.held !== undefined
-            ? touchOfOwner(first.held.owner)
-            : { kind: 'vlan', name: vlan.name },
+        parties: [vlan.name, ...fixed.map(label)],
+        facts: {
+          vlan: `${vlan.name}${abroad ? ofRig(vlan.rig) : ''}`,
+          range: formatRange(dhcp),
+          fixed: fixed.map((one) => ({ address: formatAddress(one.address), holder: label(one) })),
+          abroad,
+          apart: apart === undefined ? undefined : formatRange(apart),
+          free: free === undefined ? undefined : formatAddress(free),
+        },
+        at: alone ? markOf(first) : range,
+        others: alone ? [range] : fixed.map(markOf),
+        touch: box === undefined ? { kind: 'vlan', name: vlan.name } : touchOfOwner(box.owner),
       };
     }
   },
+  words,
 });
 
-interface Fixed {
-  readonly label: string;
-  readonly address: Address;
-  readonly mark: Mark;
-  readonly held?: Held;
+function holderOf(one: FixedAddress): string {
+  switch (one.kind) {
+    case 'held':
+      return heldLabel(one.held);
+    case 'gateway':
+      return `gateway of ${one.vlan.name}`;
+    case 'querier':
+      return one.querier.on === undefined ? `querier of ${one.vlan.name}` : `querier ${one.querier.on.name}`;
+  }
 }
 
-function fixedIn(vlan: Vlan, dhcp: AddressRange, model: Model): readonly Fixed[] {
-  const fixed: Fixed[] = [];
-  const seen = new Set<Address>();
-  for (const held of model.addressing.byVlan.get(vlan) ?? []) {
-    if (!inRange(held.address, dhcp) || (isInterface(held.owner) && held.owner.dhcp)) continue;
-    seen.add(held.address);
-    fixed.push({
-      label: heldLabel(held),
-      address: held.address,
-      mark: heldMark(held, formatAddress(held.address)),
-      held,
-    });
+function markOf(one: FixedAddress): Mark<Note> {
+  switch (one.kind) {
+    case 'held':
+      return heldMark(one.held, { says: 'address', address: formatAddress(one.address) });
+    case 'gateway':
+      return mark(one.vlan, `gateway of VLAN ${one.vlan.name}`, one.key);
+    case 'querier':
+      return mark(one.querier, `querier of VLAN ${one.vlan.name}`, 'address');
   }
-  for (const { address, key } of gatewaysOf(vlan)) {
-    if (!inRange(address, dhcp) || seen.has(address)) continue;
-    seen.add(address);
-    fixed.push({ label: `gateway of ${vlan.name}`, address, mark: mark(vlan, `gateway of VLAN ${vlan.name}`, key) });
-  }
-  for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) {
-    const { address } = querier;
-    if (address === undefined || !inRange(address, dhcp) || seen.has(address)) continue;
-    seen.add(address);
-    fixed.push({
-      label: querier.on === undefined ? `querier of ${vlan.name}` : `querier ${querier.on.name}`,
-      address,
-      mark: mark(querier, `querier of VLAN ${vlan.name}`, 'address'),
-    });
-  }
-  return fixed;
-}
-
-/** Fixed addresses of the other rigs' entries of the VLAN, without those that their own range holds too. */
-function fixedAbroad(
-  others: readonly Vlan[],
-  dhcp: AddressRange,
-  own: readonly Fixed[],
-  model: Model,
-): readonly Fixed[] {
-  const seen = new Set(own.map(({ address }) => address));
-  return others.flatMap((other) =>
-    fixedIn(other, dhcp, model)
-      .filter(({ address }) => !seen.has(address) && (other.dhcp === undefined || !inRange(address, other.dhcp)))
-      .map((one) => ({ ...one, label: `${one.label}${ofRig(other.rig)}` })),
-  );
-}
-
-/** The longer of what is left below and above all the fixed addresses, when it is worth handing out. */
-function rangeWithout(dhcp: AddressRange, addresses: readonly Address[]): AddressRange | undefined {
-  let low = dhcp.last;
-  let high = dhcp.first;
-  for (const address of addresses) {
-    if (address < low) low = address;
-    if (address > high) high = address;
-  }
-  const below = Number(low) - Number(dhcp.first);
-  const above = Number(dhcp.last) - Number(high);
-  if (Math.max(below, above) * 2 < Number(dhcp.last) - Number(dhcp.first)) return undefined;
-  return below >= above ? { first: dhcp.first, last: step(low, -1) } : { first: step(high, 1), last: dhcp.last };
-}
-
-function step(address: Address, by: 1 | -1): Address {
-  return typeof address === 'number' ? address + by : address + BigInt(by);
 }

@@ -2,21 +2,23 @@ import {
   byLabel,
   clause,
   defineRule,
-  formatAddress,
   formatPrefix,
+  heldFact,
   heldLabel,
   heldMark,
   heldSubject,
   inPrefix,
-  listNames,
   mark,
+  noted,
   touchOfOwner,
   vlanSubject,
-  type WordedDraft,
+  votesOn,
+  type FindingDraft,
   type SubnetFit,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'hosts/prefix-differs',
   summary: "The prefix length of an address differs from its VLAN's",
   severity: 'error',
@@ -29,41 +31,49 @@ export default defineRule({
       for (const held of byLabel(fit.odd, heldLabel)) {
         const { prefixLength } = held;
         if (prefixLength === undefined || prefixLength === subnet.length || !inPrefix(held.address, subnet)) continue;
-        const wide = prefixLength < subnet.length;
         yield {
           subject: heldSubject(held),
           parties: [heldLabel(held), vlan.name],
-          what: `${heldLabel(held)} has ${formatAddress(held.address)}/${prefixLength}, but VLAN ${vlan.name} is ${formatPrefix(subnet)}`,
-          at: heldMark(held, `/${prefixLength} instead of /${subnet.length}`),
+          facts: {
+            form: 'address',
+            ...heldFact(held),
+            prefixLength,
+            vlan,
+            subnet: formatPrefix(subnet),
+            subnetLength: subnet.length,
+          },
+          at: heldMark(held, { says: 'lengths' }),
           others: [mark(vlan, `VLAN ${vlan.name}`, fit.key)],
-          onAir: wide
-            ? 'it looks for boxes of other subnets in its own VLAN and never asks the gateway: they cannot be reached from it'
-            : 'it sends to part of its own VLAN by way of the gateway, or not at all where there is none: some boxes can be reached, others not',
-          fix: `write ${formatAddress(held.address)}/${subnet.length} and set the same on the box`,
           touch: touchOfOwner(held.owner),
         };
       }
     }
   },
+  words,
 });
 
-function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): WordedDraft {
-  const { vlan, subnet, fitting, odd } = fit;
+/** Most addresses agree on another length: a sign that the VLAN's is a slip. */
+function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): FindingDraft<Facts, Note> {
+  const { vlan, subnet } = fit;
   const held = byLabel(outvotedBy.held, heldLabel);
-  const names = held.map(heldLabel);
+  const holders = held.map(heldLabel);
   const { prefix } = outvotedBy;
   return {
     subject: `${vlanSubject(vlan)}, ${formatPrefix(subnet)}`,
-    parties: [...names, vlan.name],
-    what: `VLAN ${vlan.name} says ${formatPrefix(subnet)}, but ${held.length} of its ${held.length + fitting + odd.length} addresses have a /${prefix.length}: ${listNames(names)}`,
-    at: mark(vlan, `VLAN ${vlan.name}: should this be a /${prefix.length}?`, fit.key),
-    others: held.map((one) => heldMark(one, `/${one.prefixLength ?? prefix.length}`)),
-    onAir:
-      'boxes and gateway disagree about who is near: where one side sends straight and the other by the gateway, control and unicast work one way only',
-    fix:
-      prefix.length < subnet.length
-        ? `write ${formatPrefix(prefix)} in VLAN ${vlan.name} if the boxes are right; else set them to /${subnet.length}`
-        : `make VLAN ${vlan.name} a /${prefix.length} if the boxes are right; else set them to /${subnet.length}`,
+    parties: [...holders, vlan.name],
+    confidence: 'likely',
+    facts: {
+      form: 'vlan',
+      vlan,
+      subnet: formatPrefix(subnet),
+      subnetLength: subnet.length,
+      holders,
+      addresses: votesOn(fit),
+      theirs: formatPrefix(prefix),
+      theirLength: prefix.length,
+    },
+    at: noted(mark(vlan, `VLAN ${vlan.name}`, fit.key), { says: 'doubt' }),
+    others: held.map((one) => heldMark(one, { says: 'length', length: one.prefixLength ?? prefix.length })),
     touch: { kind: 'vlan', name: vlan.name },
   };
 }

@@ -1,26 +1,20 @@
 import {
-  byLabel,
   clause,
   defineRule,
-  formatAddress,
   formatPrefix,
-  heldLabel,
-  heldMark,
-  heldSubject,
+  heldFact,
+  heldSetDraft,
+  heldSets,
   hostAddressFault,
   inPrefix,
-  listNames,
-  mark,
+  isIPv4,
   subnetFor,
-  subnetKey,
-  touchOfOwner,
-  vlanSubject,
   type Held,
-  type HostAddressFault,
-  type Vlan,
+  type WholeSubnet,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'block'>({
   id: 'hosts/special-purpose',
   summary: 'An interface has an address that is set aside for something else',
   severity: 'error',
@@ -35,66 +29,44 @@ export default defineRule({
   ],
   needs: ['addresses'],
   *check({ model }) {
-    const causes = new Map<string, Cause>();
-    for (const held of model.addressing.held) {
-      const fault = hostAddressFault(held.address);
+    const faulty = model.addressing.held.filter(({ address }) => hostAddressFault(address) !== undefined);
+    for (const set of heldSets(faulty, wholeOf)) {
+      const { held, whole } = set;
+      const [{ address }] = held;
+      const fault = hostAddressFault(address);
       if (fault === undefined) continue;
-      const { vlan } = held;
-      const subnet = vlan === undefined ? undefined : subnetFor(vlan, held.address);
-      const inSubnet =
-        vlan !== undefined &&
-        subnet !== undefined &&
-        inPrefix(subnet.network, fault.block) &&
-        subnet.length >= fault.block.length;
-      const subject = inSubnet ? `${formatPrefix(fault.block)} in ${vlanSubject(vlan)}` : heldSubject(held);
-      const cause = causes.get(subject);
-      if (cause === undefined) causes.set(subject, { subject, fault, vlan: inSubnet ? vlan : undefined, held: [held] });
-      else cause.held.push(held);
-    }
-    for (const { subject, fault, vlan, held: all } of causes.values()) {
-      const held = byLabel(all, heldLabel);
-      const [first, ...rest] = held;
-      if (first === undefined) continue;
-      const who = listNames(held.map((one) => `${formatAddress(one.address)} of ${heldLabel(one)}`));
-      const subnet = vlan === undefined ? undefined : subnetFor(vlan, first.address);
+      const { severity, name, citation, block } = fault;
       yield {
-        subject,
-        parties: [...held.map(heldLabel), ...(vlan === undefined ? [] : [vlan.name])],
-        severity: fault.severity,
-        what:
-          subnet === undefined || vlan === undefined
-            ? `${who} ${held.length === 1 ? 'lies' : 'lie'} in ${block(fault)}`
-            : `VLAN ${vlan.name} uses ${subnet.length === fault.block.length ? '' : `${formatPrefix(subnet)}, part of `}${block(fault)}: ${who}`,
-        at:
-          subnet === undefined || vlan === undefined
-            ? heldMark(first, fault.name)
-            : mark(vlan, `VLAN ${vlan.name}: ${fault.name}`, subnetKey(vlan, subnet)),
-        others: (subnet === undefined ? rest : held).map((one) => heldMark(one)),
-        onAir: ON_AIR[fault.severity],
-        fix: `use private addresses: ${typeof first.address === 'number' ? '10.0.0.0/8, 172.16.0.0/12 or 192.168.0.0/16' : 'a /48 of your own in fd00::/8'}`,
-        touch: vlan === undefined ? touchOfOwner(first.owner) : { kind: 'vlan', name: vlan.name },
+        ...heldSetDraft(set, 'block'),
+        severity,
+        facts: {
+          held: held.map(heldFact),
+          family: isIPv4(address) ? 'IPv4' : 'IPv6',
+          block: formatPrefix(block),
+          name,
+          citation,
+          usable: USABLE[severity],
+          whole:
+            whole === undefined
+              ? undefined
+              : {
+                  vlan: whole.vlan,
+                  subnet: formatPrefix(whole.subnet),
+                  partOfBlock: whole.subnet.length > block.length,
+                },
+        },
       };
     }
   },
+  words,
 });
 
-interface Cause {
-  readonly subject: string;
-  readonly fault: HostAddressFault;
-  /** The VLAN whose whole subnet lies in the block. */
-  readonly vlan: Vlan | undefined;
-  readonly held: Held[];
-}
+const USABLE = { error: 'never', warning: 'at-risk', note: 'alone' } as const;
 
-const ON_AIR = {
-  error:
-    'the box refuses the address, or nothing that is sent to it arrives: no control, no unicast, no way back to its streams',
-  warning:
-    'it may work on the bench; routers, filters and careful boxes drop such addresses, so it fails where another one is in the path',
-  note: 'nothing as long as the rig keeps to itself; it collides with whoever uses the block for what it is meant for',
-} as const;
-
-/** `224.0.0.0/4, set aside as "Multicast" (RFC 1112 §4)`. */
-function block({ block: prefix, name, citation }: HostAddressFault): string {
-  return `${formatPrefix(prefix)}, set aside as "${name.replaceAll('"', '')}" (${citation})`;
+/** The VLAN's whole subnet lies in the block. */
+function wholeOf({ vlan, address }: Held): WholeSubnet | undefined {
+  const block = hostAddressFault(address)?.block;
+  const subnet = vlan === undefined ? undefined : subnetFor(vlan, address);
+  if (vlan === undefined || subnet === undefined || block === undefined) return undefined;
+  return inPrefix(subnet.network, block) && subnet.length >= block.length ? { vlan, subnet, block } : undefined;
 }

@@ -1,20 +1,20 @@
 import {
+  areSeveral,
   byLabel,
   clause,
   defineRule,
   formatAddress,
-  inPrefix,
   inRig,
   isIPv4,
-  listNames,
   mark,
-  networkOf,
+  noted,
   ownerLabel,
-  subnetFor,
+  reachesGateway,
   type Interface,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'doubt'>({
   id: 'hosts/two-default-gateways',
   summary: 'A device has gateways on two interfaces',
   severity: 'warning',
@@ -23,37 +23,33 @@ export default defineRule({
   *check({ plan }) {
     for (const device of plan.devices) {
       if (device.routes || device.interfaces.length < 2) continue;
-      for (const four of [true, false]) {
-        const interfaces = byLabel(
-          device.interfaces.filter((one) => reaches(one, four)),
-          ownerLabel,
+      for (const family of ['IPv4', 'IPv6'] as const) {
+        const ways = byLabel(
+          device.interfaces.flatMap((one) => wayOut(one, family)),
+          ({ one }) => ownerLabel(one),
         );
-        const [first, second, ...rest] = interfaces;
-        if (first === undefined || second === undefined) continue;
-        const names = interfaces.map((one) => `${formatAddress(one.gateway ?? 0)} on ${one.name}`);
+        if (!areSeveral(ways)) continue;
+        const [first, second, ...rest] = ways;
         yield {
-          subject: `${device.name}, ${four ? 'IPv4' : 'IPv6'}${inRig(device.rig)}`,
-          parties: [device.name, ...interfaces.map((one) => formatAddress(one.gateway ?? 0))],
-          what: `${device.name} has ${interfaces.length} gateways: ${listNames(names)}`,
-          at: mark(second, `${ownerLabel(second)}: does this interface need a gateway?`, 'gateway'),
-          others: [first, ...rest].map((one) => mark(one, ownerLabel(one), 'gateway')),
-          onAir:
-            'what leaves the subnet takes either way, and answers come back the other: control from outside works until a restart, then does not',
-          fix: 'keep the gateway of the interface that is controlled from outside, most often the control one, and leave it out at the others',
+          subject: `${device.name}, ${family}${inRig(device.rig)}`,
+          parties: [device.name, ...ways.map(({ gateway }) => gateway)],
+          facts: { device, gateways: ways.map(({ one, gateway }) => ({ gateway, interface: one.name })) },
+          at: noted(mark(second.one, ownerLabel(second.one), 'gateway'), 'doubt'),
+          others: [first, ...rest].map(({ one }) => mark(one, ownerLabel(one), 'gateway')),
           touch: { kind: 'device', name: device.name },
         };
       }
     }
   },
+  words,
 });
 
 /** A gateway the interface cannot reach is `hosts/gateway-differs`'s to say. */
-function reaches(one: Interface, four: boolean): boolean {
-  const { gateway, vlan } = one;
-  if (gateway === undefined || isIPv4(gateway) !== four) return false;
-  const address = [one.address, one.address6].find((held) => held !== undefined && isIPv4(held) === isIPv4(gateway));
-  const stated = vlan === undefined ? undefined : subnetFor(vlan, gateway);
-  if (stated !== undefined) return inPrefix(gateway, stated);
-  const length = address === one.address ? one.prefixLength : one.prefixLength6;
-  return address === undefined || length === undefined || networkOf(gateway, length) === networkOf(address, length);
+function wayOut(
+  one: Interface,
+  family: 'IPv4' | 'IPv6',
+): readonly { readonly one: Interface; readonly gateway: string }[] {
+  const { gateway } = one;
+  if (gateway === undefined || isIPv4(gateway) !== (family === 'IPv4') || !reachesGateway(one, gateway)) return [];
+  return [{ one, gateway: formatAddress(gateway) }];
 }

@@ -1,15 +1,17 @@
 import {
   clause,
   defineRule,
-  formatAddress,
+  heldFact,
   heldLabel,
   heldMark,
   heldSubject,
+  isInterface,
   isIPv4,
   touchOfOwner,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, 'right-key'>({
   id: 'hosts/wrong-family',
   summary: 'An address is written under the key of the other address family',
   severity: 'note',
@@ -18,17 +20,20 @@ export default defineRule({
   *check({ model }) {
     for (const held of model.addressing.held) {
       const { owner, address, key } = held;
-      if ('switch' in owner || isIPv4(address) === (key === 'address')) continue; // a switch address has one key for both
-      const right = key === 'address' ? 'address6' : 'address';
+      if (!isInterface(owner) || isIPv4(address) === (key === 'address')) continue; // a switch address has one key for both
       yield {
         subject: heldSubject(held),
         parties: [heldLabel(held)],
-        what: `${formatAddress(address)} of ${heldLabel(held)} is an ${key === 'address' ? 'IPv6' : 'IPv4'} address, but stands under \`${key}\``,
-        at: heldMark(held, `belongs under \`${right}\``),
-        onAir: 'nothing; every rule judges the address by what it is, yet whoever looks for it finds the wrong family',
-        fix: `write it under \`${right}\``,
+        facts: {
+          ...heldFact(held),
+          family: isIPv4(address) ? 'IPv4' : 'IPv6',
+          key,
+          rightKey: key === 'address' ? 'address6' : 'address',
+        },
+        at: heldMark(held, 'right-key'),
         touch: touchOfOwner(owner),
       };
     }
   },
+  words,
 });

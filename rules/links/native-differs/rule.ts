@@ -6,12 +6,15 @@ import {
   linkEnds,
   linkLabel,
   mark,
+  noted,
   portLabel,
-  type KnownEnd,
+  type Mark,
+  type Port,
   type Vlan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'links/native-differs',
   summary: 'The two ends of a link send different VLANs without a tag',
   severity: 'error',
@@ -21,48 +24,29 @@ export default defineRule({
     for (const link of plan.links) {
       const difference = linkDifference(link);
       if (difference?.untagged === undefined) continue;
-      const [a, b] = difference.ends;
+      const [{ port: a }, { port: b }] = difference.ends;
       const [here, there] = difference.untagged;
-      const label = linkLabel(link);
-      const lost = here === undefined || there === undefined;
-      const only = here ?? there;
       yield {
         subject: linkEnds(link),
-        parties: [
-          portLabel(a.port),
-          portLabel(b.port),
-          ...[here, there].flatMap((vlan) => (vlan === undefined ? [] : [vlan.name])),
-        ],
-        what: `without a tag, ${says(a, here)} and ${says(b, there)}, on link ${label}`,
-        at: at(a, here),
-        others: [at(b, there)],
-        onAir: lost
-          ? `what one end sends without a tag the other drops: nothing in ${only?.name ?? ''} gets over this link`
-          : `the link joins the two VLANs: hosts of ${here.name} and ${there.name} hear each other's groups and DHCP answers, and neither VLAN gets over the link to itself`,
-        fix: lost
-          ? `carry ${only?.name ?? ''} the same way at both ends, tagged or as the native or access VLAN`
-          : `set both ends to one VLAN: ${here.name} or ${there.name}`,
-        touch: { kind: 'link', name: label },
+        parties: [portLabel(a), portLabel(b), ...difference.untagged.flatMap((vlan) => vlan?.name ?? [])],
+        facts: {
+          link,
+          ends: [
+            { port: a, vlan: here },
+            { port: b, vlan: there },
+          ],
+        },
+        at: untaggedMark(a, here),
+        others: [untaggedMark(b, there)],
+        touch: { kind: 'link', name: linkLabel(link) },
       };
     }
   },
+  words,
 });
 
-function says(end: KnownEnd, vlan: Vlan | undefined): string {
-  return `${portLabel(end.port)} carries ${vlan === undefined ? 'nothing' : vlan.name}`;
-}
-
-function at(end: KnownEnd, vlan: Vlan | undefined): ReturnType<typeof mark> {
-  const { port } = end;
-  const how =
-    vlan === undefined
-      ? 'tagged only'
-      : port.access === vlan
-        ? `access port of ${vlan.name}`
-        : `native VLAN ${vlan.name}`;
-  return mark(
-    port,
-    `${portLabel(port)}: ${how}`,
-    vlan === undefined ? 'trunk' : port.access === vlan ? 'access' : 'native',
-  );
+function untaggedMark(port: Port, vlan: Vlan | undefined): Mark<Note> {
+  if (vlan === undefined) return noted(mark(port, portLabel(port), 'trunk'), 'taggedOnly');
+  const kind = port.access === vlan ? 'access' : 'native';
+  return noted(mark(port, portLabel(port), kind), { kind, vlan });
 }

@@ -2,16 +2,20 @@ import {
   byLabel,
   commonPractice,
   defineRule,
-  linkEnds,
+  isNonEmpty,
+  kept,
+  lastOf,
   linkLabel,
-  listNames,
   mark,
+  noted,
   portLabel,
   type Link,
+  type Mark,
   type Port,
 } from '../../../src/lint/rule.js';
+import { linkWithEnds, words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'links/port-shared',
   summary: 'One switch port is an end of two links',
   severity: 'error',
@@ -20,47 +24,34 @@ export default defineRule({
   *check({ plan, model }) {
     const shared = [...linksByPort(plan.links)].filter(([, set]) => set.size > 1);
     for (const [port, set] of byLabel(shared, ([one]) => portLabel(one))) {
-      const links = byLabel([...set], label);
-      const names = links.map(label);
-      const several = links.length > 2;
-      const [last, ...rest] = [...links].reverse();
-      if (last === undefined) continue;
+      const links = byLabel([...set], linkWithEnds);
+      if (!isNonEmpty(links)) continue;
+      const last = lastOf(links);
       const free = model.proposals.port(
         port.switch,
         (other) => other.rateBps === port.rateBps && other.access === undefined,
       );
       yield {
         subject: portLabel(port),
-        parties: names,
-        what: `port ${portLabel(port)} is an end of ${links.length} links: ${listNames(names)}`,
-        at: mark(last, `link ${label(last)}: give it another port`, 'ends', endOf(last, port)),
-        others: rest.reverse().map((link) => mark(link, `link ${label(link)}`, 'ends', endOf(link, port))),
-        onAir: `only one of them gets plugged in: what is behind the ${several ? 'others' : 'other'} is cut off, or hangs on a port nobody planned`,
-        fix: `give ${several ? 'each of the links' : `link ${label(last)}`} a port of its own on ${port.switch.name}${free === undefined ? '' : `; ${portLabel(free)} is free`}`,
+        parties: links.map(linkWithEnds),
+        facts: { port, links, free },
+        at: noted(endMark(last, port), 'move'),
+        others: links.slice(0, -1).map((link) => endMark(link, port)),
         touch: { kind: 'link', name: linkLabel(last) },
       };
     }
   },
+  words,
 });
-
-/** Two links may share both ends, so a name alone does not tell them apart. */
-function label(link: Link): string {
-  return link.name === undefined ? linkEnds(link) : `${link.name} (${linkEnds(link)})`;
-}
 
 function linksByPort(links: readonly Link[]): ReadonlyMap<Port, ReadonlySet<Link>> {
   const found = new Map<Port, Set<Link>>();
-  for (const link of links) {
-    for (const { port } of link.ends) {
-      if (port === undefined) continue;
-      const set = found.get(port);
-      if (set === undefined) found.set(port, new Set([link]));
-      else set.add(link);
-    }
-  }
+  for (const link of links)
+    for (const { port } of link.ends) if (port !== undefined) kept(found, port, () => new Set<Link>()).add(link);
   return found;
 }
 
-function endOf(link: Link, port: Port): number {
-  return link.ends[0].port === port ? 0 : 1;
+/** The end of a link that is at the port. */
+function endMark(link: Link, port: Port): Mark<never> {
+  return mark(link, `link ${linkWithEnds(link)}`, 'ends', link.ends[0].port === port ? 0 : 1);
 }

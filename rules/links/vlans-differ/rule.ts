@@ -3,17 +3,21 @@ import {
   clause,
   commonPractice,
   defineRule,
+  isNonEmpty,
   linkDifference,
   linkEnds,
   linkLabel,
-  listNames,
+  mapAll,
   mark,
+  noted,
   portLabel,
-  type KnownEnd,
+  type Mark,
+  type Port,
   type Vlan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'links/vlans-differ',
   summary: 'The two ends of a link carry different VLANs',
   severity: 'error',
@@ -21,53 +25,41 @@ export default defineRule({
   needs: ['links', 'portVlans'],
   *check({ plan }) {
     for (const link of plan.links) {
-      const missing = linkDifference(link)?.missing ?? [];
+      const found = linkDifference(link)?.missing ?? [];
+      if (!isNonEmpty(found)) continue;
+      const missing = mapAll(found, ({ end, vlans }) => ({
+        port: end.port,
+        vlans: byLabel(vlans, ({ name }) => name),
+      }));
       const [first, ...rest] = missing;
-      if (first === undefined) continue;
-      const label = linkLabel(link);
-      const lost = byLabel(
-        [...new Set(missing.flatMap(({ vlans }) => vlans.map((vlan) => vlan.name)))],
-        (name) => name,
+      const lost = [...new Set(missing.flatMap(({ vlans }) => vlans.map(({ name }) => name)))];
+      const whole = link.ends.flatMap(({ port }) =>
+        port === undefined || missing.some((one) => one.port === port) ? [] : [port],
       );
-      const said = link.vlans !== undefined;
       yield {
         subject: linkEnds(link),
-        parties: [...missing.map(({ end }) => portLabel(end.port)), ...lost],
-        what: `on link ${label}, ${missing.map(({ end, vlans }) => `${portLabel(end.port)} does not carry ${names(vlans)}`).join(', and ')}, which ${said ? 'the link is said to carry' : 'the other end does'}`,
-        at: lacking(first.end, first.vlans),
+        parties: [...missing.map(({ port }) => portLabel(port)), ...lost],
+        facts: {
+          link,
+          carriedBy: link.vlans === undefined ? 'otherEnd' : 'link',
+          missing,
+          lost: byLabel(lost, (name) => name),
+        },
+        at: lacking(first.port, first.vlans),
         others: [
-          ...rest.map(({ end, vlans }) => lacking(end, vlans)),
-          ...(said
-            ? [mark(link, `link ${label}`, 'vlans')]
-            : link.ends.flatMap((end) =>
-                end.port === undefined || missing.some((one) => one.end.port === end.port)
-                  ? []
-                  : [mark(end.port, `${portLabel(end.port)}: carries ${names(first.vlans)}`, 'trunk')],
-              )),
+          ...rest.map(({ port, vlans }) => lacking(port, vlans)),
+          ...(link.vlans === undefined
+            ? whole.map((port) => noted(mark(port, portLabel(port), 'trunk'), { kind: 'carries', vlans: first.vlans }))
+            : [mark(link, `link ${linkLabel(link)}`, 'vlans')]),
         ],
-        onAir: `nothing in ${listNames(lost)} gets over this link: streams that have to are black or silent behind it from the start, whoever stays on one side sees nothing wrong`,
-        fix:
-          missing.map(({ end, vlans }) => `add ${names(vlans)} to ${portLabel(end.port)}`).join(', ') +
-          `; or take ${lost.length === 1 ? 'it' : 'them'} off ${said ? 'the link' : 'the other end'} where ${lost.length === 1 ? 'it is' : 'they are'} not meant to pass`,
-        touch: { kind: 'switch', name: first.end.switch.name },
+        touch: { kind: 'switch', name: first.port.switch.name },
       };
     }
   },
+  words,
 });
 
-function lacking(end: KnownEnd, vlans: readonly Vlan[]): ReturnType<typeof mark> {
-  return mark(
-    end.port,
-    `${portLabel(end.port)}: without ${names(vlans)}`,
-    end.port.trunk === undefined ? 'access' : 'trunk',
-  );
-}
-
-function names(vlans: readonly Vlan[]): string {
-  return listNames(
-    byLabel(
-      vlans.map((vlan) => vlan.name),
-      (name) => name,
-    ),
-  );
+function lacking(port: Port, vlans: readonly Vlan[]): Mark<Note> {
+  const key = port.trunk === undefined ? 'access' : 'trunk';
+  return noted(mark(port, portLabel(port), key), { kind: 'without', vlans });
 }

@@ -8,16 +8,18 @@ import {
   inRange,
   isIPv4,
   legLabel,
-  listNames,
+  mapAll,
   mark,
+  noted,
   touchOf,
   vlanOfAddress,
   type Address,
   type Plan,
   type Vlan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, string>({
   id: 'streams/unicast-to-nobody',
   summary: 'A unicast stream is sent to an address in the rig that nothing has',
   severity: 'error',
@@ -35,38 +37,29 @@ export default defineRule({
     const peopled = new Set(addressed.flatMap(({ vlan }) => vlan ?? []));
     for (const [address, unordered] of lost) {
       const legs = byLabel(unordered, legLabel);
-      const [first, ...rest] = legs;
-      if (first === undefined) continue;
-      const vlan = vlanOf(first.sender.rig, address);
+      const { sender } = legs[0];
+      const vlan = vlanOf(sender.rig, address);
       if (vlan === undefined || !peopled.has(vlan) || open.has(vlan) || isHandedOut(vlan, address)) continue;
       const subnet = isIPv4(address) ? vlan.subnet : vlan.subnet6;
-      const names = legs.map(legLabel);
       const text = formatAddress(address);
+      const [at, ...others] = mapAll(legs, (leg) => noted(mark(leg, legLabel(leg), 'unicast'), text));
       yield {
         subject: text,
-        parties: names,
-        what:
-          `${listNames(names)} ${legs.length === 1 ? 'is' : 'are'} sent to ${text}, ` +
-          `in ${subnet === undefined ? 'the subnet' : formatPrefix(subnet)} of VLAN ${vlan.name}, but no interface there has this address`,
-        at: mark(first, `${legLabel(first)}: sent to ${text}`, 'unicast'),
-        others: rest.map((leg) => mark(leg, `${legLabel(leg)}: sent to ${text}`, 'unicast')),
-        onAir:
-          'nobody answers for the address, so the stream is never sent or is dropped by the last router; the receiver stays dark',
-        fix: `send it to the address of the receiving interface, or give that interface ${text}`,
-        touch: touchOf(first.sender),
+        parties: legs.map(legLabel),
+        facts: { legs, address: text, vlan, subnet: subnet === undefined ? undefined : formatPrefix(subnet) },
+        at,
+        others,
+        touch: touchOf(sender),
       };
     }
   },
+  words,
 });
 
 /** VLANs with hosts on DHCP whose addresses the plan cannot tell. */
 function vlansOfUnknownHosts(plan: Plan): ReadonlySet<Vlan> {
-  const open = new Set<Vlan>();
-  for (const one of plan.interfaces) {
-    if (one.dhcp && one.address === undefined && one.vlan !== undefined && one.vlan.dhcp === undefined)
-      open.add(one.vlan);
-  }
-  return open;
+  const unknown = plan.interfaces.filter((one) => one.dhcp && one.address === undefined);
+  return new Set(unknown.flatMap(({ vlan }) => (vlan === undefined || vlan.dhcp !== undefined ? [] : [vlan])));
 }
 
 function isHandedOut(vlan: Vlan, address: Address): boolean {

@@ -33,7 +33,10 @@ export default defineRule<Facts, string>({
       const others = sorted.filter((one) => one !== last);
       const names = sorted.map(({ vlan }) => withRig(vlan));
       const common = commonRange(sorted);
-      const rest = rangeWithout(last.dhcp, others);
+      const rest = rangeWithout(
+        last.dhcp,
+        others.map(({ dhcp }) => dhcp),
+      );
       const oneServer = mayBeOneServer(sorted);
       yield {
         subject: names.join(', '),

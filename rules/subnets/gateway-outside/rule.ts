@@ -5,7 +5,7 @@ import {
   formatPrefix,
   formatRange,
   gatewaysOf,
-  heldLabel,
+  heldFact,
   hostRange,
   inPrefix,
   isIPv4,
@@ -51,8 +51,7 @@ export default defineRule<Facts, 'gateway' | 'subnet'>({
             fault,
             subnet: formatPrefix(subnet),
             hosts: formatRange(hostRange(subnet)),
-            router:
-              router === undefined ? undefined : { address: formatAddress(router.address), holder: heldLabel(router) },
+            router: router === undefined ? undefined : heldFact(router),
           },
           at: noted(mark(vlan, label, key), 'gateway'),
           others: [noted(mark(vlan, label, subnetKey(vlan, subnet)), 'subnet')],

@@ -1,4 +1,4 @@
-import type { FindingWords, Vlan } from '../../../src/lint/rule.js';
+import type { FindingWords, HeldFact, Vlan } from '../../../src/lint/rule.js';
 
 export type Fault = 'outside' | 'network-address' | 'broadcast-address';
 
@@ -10,7 +10,7 @@ export interface Facts {
   /** Host addresses of the subnet. */
   readonly hosts: string;
   /** A router's address in the subnet, and who holds it. */
-  readonly router: { readonly address: string; readonly holder: string } | undefined;
+  readonly router: HeldFact | undefined;
 }
 
 export function words({ vlan, gateway, fault, subnet, hosts, router }: Facts): FindingWords<'gateway' | 'subnet'> {

@@ -3,55 +3,50 @@ import {
   clause,
   commonPractice,
   defineRule,
-  listNames,
   mark,
+  noted,
   splitVlans,
   withRig,
-  type SplitVlan,
+  type Mark,
   type Vlan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, Note>({
   id: 'vlans/joined-ids-differ',
   summary: 'VLANs that become one have different ids',
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
   needs: ['rigJoins', 'vlanIds'],
   *check({ plan, model }) {
-    for (const split of splitVlans(plan, model.proposals.vlanId)) {
+    for (const { id, until, ...split } of splitVlans(plan, model.proposals.vlanId)) {
       const vlans = byLabel(split.vlans, withRig);
-      const changed = vlans.filter(({ id }) => id !== undefined && id !== split.id);
+      const changed = vlans.filter((vlan) => vlan.id !== undefined && vlan.id !== id);
       const [first] = changed;
       if (first === undefined) continue;
-      const names = vlans.map(withRig);
       yield {
-        subject: names.join(', '),
-        parties: names,
-        what: `${listNames(names)} become one VLAN, but have different ids: ${listNames(vlans.flatMap((vlan) => (vlan.id === undefined ? [] : [`${vlan.id} in ${vlan.rig.name}`])))}`,
-        at: mark(first, note(first, split), 'id'),
+        subject: vlans.map(withRig).join(', '),
+        parties: vlans.map(withRig),
+        facts: {
+          entries: vlans.map((vlan) => ({ vlan, id: vlan.id })),
+          id,
+          isFree: vlans.every((vlan) => vlan.id !== id),
+          changed,
+          until: byLabel(until, withRig),
+        },
+        at: idMark(first, id),
         others: [
-          ...vlans.filter((vlan) => vlan !== first).map((vlan) => mark(vlan, note(vlan, split), 'id')),
-          ...(first.joinedAs === undefined ? [] : [mark(first.joinedAs, 'they become one here', 'vlans')]),
+          ...vlans.filter((vlan) => vlan !== first).map((vlan) => idMark(vlan, id)),
+          ...(first.joinedAs === undefined ? [] : [noted(mark(first.joinedAs, 'a join', 'vlans'), 'join')]),
         ],
-        onAir:
-          'a switch tells VLANs by their ids: nothing of it passes the tie, and everything that one rig takes from the other is black or silent',
-        fix: fixOf(split, changed),
         touch: { kind: 'vlan', name: first.name },
       };
     }
   },
+  words,
 });
 
-function fixOf({ id, vlans, until }: SplitVlan, changed: readonly Vlan[]): string {
-  if (id === undefined) return 'free an id and give it to all of them, in the plans and on every switch';
-  const own = vlans.some((vlan) => vlan.id === id);
-  const first =
-    until.length === 0
-      ? ''
-      : `, once ${listNames(byLabel(until.map(withRig), (name) => name))} ${until.length === 1 ? 'has' : 'have'} given it up`;
-  return `give ${listNames(changed.map(withRig))} id ${id}${own ? '' : ', which is free,'} in the plan and on every switch${first}`;
-}
-
-function note(vlan: Vlan, { id }: SplitVlan): string {
-  return `VLAN ${withRig(vlan)}${vlan.id === undefined || vlan.id === id || id === undefined ? '' : `: ${id} instead of ${vlan.id}`}`;
+function idMark(vlan: Vlan, id: number | undefined): Mark<Note> {
+  const at = mark(vlan, `VLAN ${withRig(vlan)}`, 'id');
+  return vlan.id === undefined || id === undefined || vlan.id === id ? at : noted(at, { id, insteadOf: vlan.id });
 }

@@ -5,6 +5,7 @@ import { hostAddressFault } from './host-addresses.js';
 import { isInterface, ownerLabel, type Owner } from './owners.js';
 import { isLinkLocal } from './special-purpose.js';
 import { append } from '../../collections/group-by.js';
+import type { NonEmpty } from '../../collections/non-empty.js';
 
 /** An address on an interface or on a switch. */
 export interface Held {
@@ -26,7 +27,7 @@ export interface SubnetFit {
   /** Addresses that do not fit, other than those that outvote the VLAN. */
   readonly odd: readonly Held[];
   /** More than half of the addresses agree on this subnet instead, so the VLAN is the one to doubt. */
-  readonly outvotedBy: { readonly prefix: Prefix; readonly held: readonly Held[] } | undefined;
+  readonly outvotedBy: { readonly prefix: Prefix; readonly held: NonEmpty<Held> } | undefined;
 }
 
 export interface Addressing {
@@ -83,7 +84,7 @@ interface FitDraft {
 function fitOf(subnet: Prefix, draft: FitDraft): SubnetFit {
   const { vlan, fitting, other } = draft;
   const shared = { vlan, key: subnetKey(vlan, subnet), subnet, fitting } as const;
-  const votes = new Map<string, { readonly prefix: Prefix; readonly held: Held[] }>();
+  const votes = new Map<string, { readonly prefix: Prefix; readonly held: [Held, ...Held[]] }>();
   for (const one of other) {
     const prefix = wantedSubnet(one, subnet);
     const key = `${prefix.network}/${prefix.length}`;
@@ -116,6 +117,11 @@ function wantedSubnet(held: Held, subnet: Prefix): Prefix {
 function ownLength(held: Held, subnet: Prefix): number {
   const { prefixLength } = held;
   return prefixLength === undefined || prefixLength === 128 ? subnet.length : prefixLength;
+}
+
+/** How many addresses have a say about a subnet. */
+export function votesOn({ fitting, odd, outvotedBy }: SubnetFit): number {
+  return fitting + odd.length + (outvotedBy?.held.length ?? 0);
 }
 
 /** The VLAN's subnet of the address's family. */

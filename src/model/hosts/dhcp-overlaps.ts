@@ -42,16 +42,16 @@ export function commonRange([{ dhcp: head }, ...rest]: NonEmpty<DhcpEntry>): Add
 }
 
 /** The longer of what is left of a range below and above all others. */
-export function rangeWithout(range: AddressRange, others: readonly DhcpEntry[]): AddressRange | undefined {
+export function rangeWithout(range: AddressRange, others: readonly AddressRange[]): AddressRange | undefined {
   let low = range.last;
   let high = range.first;
   let below = true;
   let above = true;
-  for (const { dhcp } of others) {
-    if (dhcp.first <= range.first) below = false;
-    else if (dhcp.first <= low) low = step(dhcp.first, -1);
-    if (dhcp.last >= range.last) above = false;
-    else if (dhcp.last >= high) high = step(dhcp.last, 1);
+  for (const other of others) {
+    if (other.first <= range.first) below = false;
+    else if (other.first <= low) low = step(other.first, -1);
+    if (other.last >= range.last) above = false;
+    else if (other.last >= high) high = step(other.last, 1);
   }
   const size = (from: Address, to: Address): bigint => BigInt(to) - BigInt(from);
   if (below && (!above || size(range.first, low) >= size(high, range.last))) return { first: range.first, last: low };

@@ -17,6 +17,18 @@ export function isVirtualRouterMac(mac: Mac): boolean {
   return block === 0x00005e0001 || block === 0x00005e0002;
 }
 
+/** Why no interface can have a MAC; a virtual router's only a router can. */
+export type UnusableMac = 'zero' | 'broadcast' | 'group' | 'group-ipv4' | 'group-ipv6' | 'virtual-router';
+
+/** Undefined for MACs an interface can have. RFC 1112 §6.4 and RFC 2464 §7 give IP groups their first octets. */
+export function unusableMac(mac: Mac): UnusableMac | undefined {
+  if (mac === 0) return 'zero';
+  if (mac === 0xffffffffffff) return 'broadcast';
+  if (!isGroupMac(mac)) return isVirtualRouterMac(mac) ? 'virtual-router' : undefined;
+  if (Math.floor(mac / 2 ** 23) === 0x01005e << 1) return 'group-ipv4';
+  return Math.floor(mac / 2 ** 32) === 0x3333 ? 'group-ipv6' : 'group';
+}
+
 function firstOctet(mac: Mac): number {
   return Math.floor(mac / 2 ** 40);
 }

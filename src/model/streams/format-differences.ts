@@ -1,11 +1,10 @@
 /** Where two formats contradict each other. */
-import type { Coding, Format } from '../../plan/types.js';
+import type { Coding, Format, Sender } from '../../plan/types.js';
+import { formatTime } from '../../values/quantity.js';
 
 export interface FormatDifference {
   /** The format's member, by its name in a plan. */
   readonly member: keyof Format;
-  /** For people: `frame rate`. */
-  readonly title: string;
   /** What each side states, for people: `50 frames/s`. */
   readonly first: string;
   readonly second: string;
@@ -22,11 +21,23 @@ export function formatDifferences(a: Format, b: Format): readonly FormatDifferen
     const first = one.show(a);
     const second = one.show(b);
     if (first === undefined || second === undefined || first === second || one.same?.(a, b) === true) continue;
-    found.push({ member: one.member, title: one.title, first, second });
+    found.push({ member: one.member, first, second });
   }
   // Formats of another essence or coding differ in everything; the cause is enough.
   const cause = found.find(({ member }) => member === 'essence') ?? found.find(({ member }) => member === 'coding');
   return cause === undefined ? found : [cause];
+}
+
+/** Sent first, expected second. A receiver may take fewer channels than are sent, but cannot get more. */
+export function expectedDifferences(sender: Sender, sent: Format, expected: Format): readonly FormatDifference[] {
+  const found = formatDifferences(sent, expected).filter(
+    ({ member }) => member !== 'channels' || (expected.channels ?? 0) > (sent.channels ?? 0),
+  );
+  const sentNs = sender.legs[0]?.packetTimeNs ?? sent.packetTimeNs;
+  const expectedNs = expected.packetTimeNs;
+  if (sentNs === undefined || expectedNs === undefined || !packetTimesDiffer(sentNs, expectedNs)) return found;
+  if (found.some(({ member }) => member === 'essence' || member === 'coding')) return found;
+  return [...found, { member: 'packetTimeNs', first: formatTime(sentNs), second: formatTime(expectedNs) }];
 }
 
 /**
@@ -41,24 +52,21 @@ const ROUNDING_NS = 10_000;
 
 interface Member {
   readonly member: keyof Format;
-  readonly title: string;
   readonly show: (format: Format) => string | undefined;
   readonly same?: (a: Format, b: Format) => boolean;
 }
 
 const MEMBERS: readonly Member[] = [
-  { member: 'essence', title: 'essence', show: ({ essence }) => essence },
+  { member: 'essence', show: ({ essence }) => essence },
   {
     member: 'coding',
-    title: 'coding',
     show: ({ coding }) => (coding === 'other' ? undefined : coding),
     same: (a, b) => family(a.coding) === family(b.coding),
   },
-  { member: 'width', title: 'width', show: ({ width }) => unit(width, 'pixels') },
-  { member: 'height', title: 'height', show: ({ height }) => unit(height, 'lines') },
+  { member: 'width', show: ({ width }) => unit(width, 'pixels') },
+  { member: 'height', show: ({ height }) => unit(height, 'lines') },
   {
     member: 'frameRate',
-    title: 'frame rate',
     show: ({ frameRate }) =>
       frameRate === undefined ? undefined : `${frameRate[0]}${frameRate[1] === 1 ? '' : `/${frameRate[1]}`} frames/s`,
     same: (a, b) =>
@@ -66,16 +74,15 @@ const MEMBERS: readonly Member[] = [
       b.frameRate !== undefined &&
       a.frameRate[0] * b.frameRate[1] === b.frameRate[0] * a.frameRate[1],
   },
-  { member: 'scan', title: 'scan', show: ({ scan }) => scan },
-  { member: 'sampling', title: 'sampling', show: ({ sampling }) => sampling },
-  { member: 'depth', title: 'depth', show: ({ depth }) => (depth === undefined ? undefined : `${depth} bit`) },
+  { member: 'scan', show: ({ scan }) => scan },
+  { member: 'sampling', show: ({ sampling }) => sampling },
+  { member: 'depth', show: ({ depth }) => (depth === undefined ? undefined : `${depth} bit`) },
   {
     member: 'channels',
-    title: 'channels',
     show: ({ channels }) => unit(channels, channels === 1 ? 'channel' : 'channels'),
   },
-  { member: 'sampleRateHz', title: 'sample rate', show: ({ sampleRateHz }) => unit(sampleRateHz, 'Hz') },
-  { member: 'sampleBits', title: 'sample size', show: ({ sampleBits }) => unit(sampleBits, 'bit') },
+  { member: 'sampleRateHz', show: ({ sampleRateHz }) => unit(sampleRateHz, 'Hz') },
+  { member: 'sampleBits', show: ({ sampleBits }) => unit(sampleBits, 'bit') },
 ];
 
 /** ST 2110-30 §6.1 sends what AES67 does. */

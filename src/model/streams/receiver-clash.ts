@@ -1,5 +1,6 @@
 /** Numbers a receiver states that are not those of the stream it hears. */
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
+import type { NonEmpty } from '../../collections/non-empty.js';
 import { groupBy } from '../../collections/group-by.js';
 import type { Reception } from './reception.js';
 import { kindThatWrites } from '../written/written-once.js';
@@ -9,7 +10,7 @@ export interface ReceiverClash {
   readonly subject: string;
   readonly stated: number;
   /** Every receiver leg of this cause, in plan order. */
-  readonly legs: readonly ReceiverLeg[];
+  readonly legs: NonEmpty<ReceiverLeg>;
   /** The sender legs they hear, with their own numbers. */
   readonly heard: readonly Leg[];
 }

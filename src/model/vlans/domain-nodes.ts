@@ -112,7 +112,9 @@ function wholeVlans(plan: Plan, stated: StatedVlans): ReadonlySet<Vlan> {
   const unclear =
     plan.links.length === 0 ||
     plan.links.some((link) => link.ends.some((end) => end.switch === undefined)) ||
-    plan.unresolved.some((lost) => lost.wanted.kind === 'vlan' && (lost.by.kind === 'switch' || lost.by.kind === 'link'));
+    plan.unresolved.some(
+      (lost) => lost.wanted.kind === 'vlan' && (lost.by.kind === 'switch' || lost.by.kind === 'link'),
+    );
   if (unclear) return new Set(plan.vlans);
 
   const linked = new Set(plan.links.flatMap((link) => link.ends.map((end) => end.switch)));

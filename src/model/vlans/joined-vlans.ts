@@ -2,6 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 import type { Plan, Rig, Switch, Vlan } from '../../plan/types.js';
+import { isVlanId } from './ids.js';
 import { joinedRigs } from './joined-rigs.js';
 import { vlansOfPort } from './trunks.js';
 
@@ -72,7 +73,7 @@ function idsOf(
 ): readonly { readonly id: number; readonly switches: number }[] {
   const counts = new Map<number, number>();
   for (const vlan of vlans) {
-    if (vlan.id === undefined || vlan.id < 1 || vlan.id > HIGHEST) continue;
+    if (vlan.id === undefined || !isVlanId(vlan.id)) continue;
     counts.set(vlan.id, (counts.get(vlan.id) ?? 0) + (switches.get(vlan)?.size ?? 0));
   }
   return [...counts]
@@ -93,17 +94,4 @@ function keyOf(vlans: readonly Vlan[]): string {
     .map(({ name, rig }) => `${name}\n${rig.name}`)
     .sort()
     .join('\n');
-}
-
-/** IEEE 802.1Q-2022 §9.6: 0 and 4095 are not for VLANs. */
-const HIGHEST = 4094;
-
-/** Gives ids above all that are stated, none twice. Ask in an order that does not depend on how the plan is ordered. */
-export function createFreeVlanIds(plan: Pick<Plan, 'vlans'>): () => number | undefined {
-  const taken = new Set(plan.vlans.map((vlan) => vlan.id));
-  let next = plan.vlans.reduce((most, { id }) => (id !== undefined && id < HIGHEST && id > most ? id : most), 1) + 1;
-  return () => {
-    while (next <= HIGHEST && taken.has(next)) next++;
-    return next > HIGHEST ? undefined : next++;
-  };
 }

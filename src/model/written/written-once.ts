@@ -1,5 +1,6 @@
 /** Faults written once and inherited by many: what a device kind states is one cause, however many devices have it. */
 import { placeOf } from '../../plan/place.js';
+import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Device, Entity, Kind, Leg, Sender } from '../../plan/types.js';
 
 export interface WrittenOnce {
@@ -8,9 +9,9 @@ export interface WrittenOnce {
   /** The kind that states it, when one does. */
   readonly kind: Kind | undefined;
   /** Every sender that has the fault. */
-  readonly senders: readonly Sender[];
+  readonly senders: NonEmpty<Sender>;
   /** One leg for each place to change. */
-  readonly legs: readonly Leg[];
+  readonly legs: NonEmpty<Leg>;
 }
 
 /** Faulty legs, joined by sender, or by the kind that gives its devices the faulty value of `key`. */
@@ -25,10 +26,13 @@ export function writtenOnce(faulty: readonly Leg[], key: string): readonly Writt
     one.senders.add(leg.sender);
     if (!one.legs.has(entry)) one.legs.set(entry, leg);
   }
-  return [...found.values()].map(({ kind, senders, legs }) => {
+  return [...found.values()].flatMap((one): readonly WrittenOnce[] => {
+    const { kind } = one;
+    const senders = [...one.senders];
+    const legs = [...one.legs.values()];
+    if (!isNonEmpty(senders) || !isNonEmpty(legs)) return [];
     const [first] = senders;
-    const name = first === undefined ? '' : kind === undefined ? first.label : `kind ${kind.name}/${first.name}`;
-    return { subject: name, kind, senders: [...senders], legs: [...legs.values()] };
+    return [{ subject: kind === undefined ? first.label : `kind ${kind.name}/${first.name}`, kind, senders, legs }];
   });
 }
 

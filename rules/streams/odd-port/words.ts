@@ -1,0 +1,20 @@
+import { agree, listNames, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly senders: readonly Sender[];
+  /** UDP ports. */
+  readonly ports: readonly number[];
+}
+
+/** Places are noted with their port. */
+export function words({ senders, ports }: Facts): FindingWords<number> {
+  return {
+    what:
+      `${listNames(senders.map((sender) => sender.label))} ${agree(senders.length, 'is', 'are')} sent to UDP port ${listNames(ports.map(String))}: ` +
+      `odd ports are for the control packets (RTCP) of the port below`,
+    onAir:
+      'some receivers round an odd port down and listen one port too low: the stream plays on one make and not on another',
+    fix: `use an even port, ${listNames(ports.map((port) => String(port - 1)))} for example, and set the receivers likewise`,
+    label: (name, port) => `${name}: port ${port}`,
+  };
+}
