@@ -20,7 +20,7 @@ export { missingLinks } from '../model/vlans/missing-links.js';
 export * from '../model/written/look-alike.js';
 export { portRanges } from '../words/port-ranges.js';
 export { kindOf } from '../model/written/kind-entries.js';
-export { likelyMeant, usedFormats, usedNetworks, usedVlans } from '../model/written/usage.js';
+export { unusedFormats, unusedKinds, unusedNetworks, unusedVlans } from '../model/written/usage.js';
 export type { GroupUse } from '../model/groups/group-use.js';
 export {
   formFaults6,
@@ -212,7 +212,6 @@ export { entityLabel } from '../words/plain-facts.js';
 export { ascending, byCodeUnit } from '../collections/order.js';
 export { listOr } from '../words/lists.js';
 export { joinLabel } from '../words/labels.js';
-export { namesakes, oddSigns } from '../model/written/namesakes.js';
 export { overlapsOf, subnetEntries, type Overlap, type SubnetEntry } from '../model/hosts/subnet-overlaps.js';
 export {
   commonRange,
@@ -253,6 +252,10 @@ export { keyOfVictory, wrongLeaders, type Victory } from '../model/timing/wrong-
 export { shortLinkOffsets, type ShortLinkOffset } from '../model/delay/link-offset.js';
 export { foreignDomains, splitReferenceClocks, type StatedClock } from '../model/delay/reference-clock-faults.js';
 export { delayWords, milliseconds, type Delay } from '../words/times.js';
+export { namesakes, type NamedKind, type Namesakes } from '../model/written/namesakes.js';
+export { alikeNames, type AlikeThing, type NameDifference } from '../model/written/alike-names.js';
+export { idleJoins, mergedVlans } from '../model/vlans/join-faults.js';
+export { deviceOfReferrer, kindOfReference, lostNames } from '../model/written/lost-names.js';
 export * from '../words/loads.js';
 export type { NamedRate } from '../words/rates.js';
 export { keyAssumed } from '../model/network/conduct.js';

@@ -3,11 +3,12 @@
  * (cases F, G, I, L and O, as in `timing-election.test.ts`), its takeover times, and the interval ranges of ST 2059-2
  * (public committee draft of 2025-08-08, 6.7) and of the media profile table of a switch manual.
  */
-import { whatOf } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import { RULES } from '../../rules/index.js';
+import type { Facts as TakeoverFacts } from '../../rules/timing/end-device-could-win/words.js';
+import type { Facts as WrongLeaderFacts } from '../../rules/timing/wrong-grandmaster-wins/words.js';
 
 const TIMING = RULES.filter(({ id }) => id.startsWith('timing/'));
 
@@ -97,7 +98,16 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
     expect(others).toEqual([]);
     expect([found?.rule, found?.severity, found?.touch.name]).toEqual(['timing/wrong-grandmaster-wins', 'error', 'k']);
     // As measured: both boundary clocks and the follower keep its time.
-    expect(whatOf(found)).toBe('k leads 3 clocks of domain 127 instead of g: its priority1 127 goes before 128 of g');
+    expect(found?.facts as WrongLeaderFacts).toEqual({
+      form: 'unintended',
+      leader: 'k',
+      domain: 127,
+      followers: 3,
+      intended: { name: 'g', priority1: 128 },
+      victory: { by: 'priority1', winner: 127, loser: 128 },
+      isSplit: false,
+      isEndDevice: true,
+    } satisfies WrongLeaderFacts);
     expect(rulesOf(plan({ slaveOnly: true }))).toEqual([]);
   });
 
@@ -130,7 +140,7 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
     expect(found.map(({ rule, subject }) => `${rule} ${subject}`)).toEqual([
       'timing/wrong-grandmaster-wins u in domain 127 in rig Heron',
     ]);
-    expect(whatOf(found[0])).toContain('with clock class 6 it never follows');
+    expect(found[0]?.facts as WrongLeaderFacts).toMatchObject({ victory: { by: 'class', clockClass: 6 } });
     expect(rulesOf(plan(187))).toEqual([]);
   });
 });
@@ -138,10 +148,11 @@ describe('elections of running daemons (linuxptp 3.1.1)', () => {
 describe('takeover times of running daemons', () => {
   // announce interval, timeout; measured from kill to takeover: 0.82 to 0.88 s, 2.97 to 3.07 s, 5.9 to 7.1 s
   it.each([
-    [-2, 3, '0.75 to 1 s'],
-    [0, 3, '3 to 4 s'],
-    [1, 3, '6 to 8 s'],
-  ])('announce %i, timeout %i: an end device takes over in %s', (logAnnounceInterval, announceReceiptTimeout, span) => {
+    [-2, 3, 0.75, 1],
+    [0, 3, 3, 4],
+    [1, 3, 6, 8],
+  ])('announce %i, timeout %i: an end device takes over in %d to %d s', (...row) => {
+    const [logAnnounceInterval, announceReceiptTimeout, fromS, toS] = row;
     const clocks = [
       { name: 'gm-1', ptp: { ...GNSS, domain: 127, priority2: 1 } },
       { name: 'gm-2', ptp: { ...GNSS, domain: 127, priority2: 2 } },
@@ -150,9 +161,12 @@ describe('takeover times of running daemons', () => {
     ];
     const found = findings({ clocks, domain: { number: 127, logAnnounceInterval, announceReceiptTimeout } });
     expect(found.map(({ rule }) => rule)).toEqual(['timing/end-device-could-win']);
-    expect(whatOf(found[0])).toContain(
-      `at loss of gm-1 and gm-2, stage-box-4 becomes grandmaster of domain 127 in ${span}`,
-    );
+    expect(found[0]?.facts as TakeoverFacts).toMatchObject({
+      lost: ['gm-1', 'gm-2'],
+      to: 'stage-box-4',
+      domain: 127,
+      takeover: { fromS, toS },
+    });
   });
 });
 

@@ -2,15 +2,20 @@ import {
   byLabel,
   commonPractice,
   defineRule,
+  formatAddress,
   lastOf,
   mapAll,
   mark,
+  namesakes,
   noted,
   touchOfKind,
-  type NonEmpty,
+  type Entity,
+  type NamedKind,
+  type Namesakes,
+  type Receiver,
+  type Touch,
 } from '../../../src/lint/rule.js';
-import { doubles, type Scope, type Thing } from './scopes.js';
-import { words, type Facts, type Note, type Takes } from './words.js';
+import { inputWords, words, type Facts, type Input, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
   id: 'plan/duplicate-name',
@@ -19,60 +24,69 @@ export default defineRule<Facts, Note>({
   sources: [commonPractice('a name means one thing')],
   needs: [],
   *check({ plan }) {
-    // What a device kind writes twice, every device of the kind has twice: it is said once, of the kind.
-    const told = new Set<string>();
-    for (const { scope, name, things: all, kind } of doubles(plan)) {
-      const within = kind === undefined ? scope.within : `kind ${kind.name}`;
-      if (kind !== undefined && told.has(`${within} ${scope.kind} ${name}`)) continue;
-      if (kind !== undefined) told.add(`${within} ${scope.kind} ${name}`);
-      const rigs = new Set(all.map(({ rig }) => rig));
-      const across = rigs.size > 1;
-      const label = ({ rig }: Thing): string =>
-        `${scope.kind} ${name}${across && rig !== undefined ? ` of ${rig.name}` : ''}`;
-      const things = byLabel(all, (thing) => `${label(thing)} ${takesKey(thing.takes)}`);
-      const last = lastOf(things);
-      const marks = mapAll(things, (thing) =>
-        noted(mark(thing.entity, label(thing), 'name'), { takes: thing.takes, rename: thing === last }),
+    for (const found of namesakes(plan)) {
+      const { what, name, kind, rigs } = found;
+      const within = kind === undefined ? found.within : `kind ${kind.name}`;
+      const across = rigs.length > 1;
+      const labelOf = ({ rig }: (typeof found.things)[number]): string =>
+        `${what} ${name}${across && rig !== undefined ? ` of ${rig.name}` : ''}`;
+      const things = byLabel(
+        mapAll(found.things, (thing) => ({ thing, label: labelOf(thing), input: inputOf(thing) })),
+        ({ label, input }) => `${label} ${input === undefined ? '' : inputWords(input)}`,
       );
+      const last = lastOf(things);
+      const { rig } = last.thing;
       yield {
-        subject: `${scope.kind} ${name}${within === '' ? '' : ` of ${within}`}`,
-        parties: things.map(label),
-        severity: across || isLesser(scope) ? 'warning' : 'error',
+        subject: `${what} ${name}${within === undefined ? '' : ` of ${within}`}`,
+        parties: things.map(({ label }) => label),
+        severity: across || what === 'link' || what === 'stream' ? 'warning' : 'error',
         facts: {
-          kind: scope.kind,
+          what,
           name,
           within,
           count: things.length,
-          rigs: across
-            ? byLabel(
-                [...rigs].map((rig) => rig?.name ?? ''),
-                (rig) => rig,
-              )
-            : [],
-          renameIn: last.rig?.name ?? '',
-          takes: takesOf(things),
+          rigs: across ? byLabel(rigs, (one) => one.name).map((one) => one.name) : [],
+          inputs: things.flatMap(({ input }) => input ?? []),
+          rename: across ? rig?.name : undefined,
         },
-        at: lastOf(marks),
-        others: marks.slice(0, -1),
-        touch: kind === undefined ? last.touch : touchOfKind(kind),
+        at: noted(mark(last.thing, last.label, 'name'), { input: last.input, rename: true }),
+        others: things
+          .slice(0, -1)
+          .map(({ thing, label, input }) => noted(mark(thing, label, 'name'), { input, rename: false })),
+        touch: touchOfNamesake(found, last.thing),
       };
     }
   },
   words,
 });
 
-/** Names need not be unique for the plan to be clear. */
-function isLesser({ kind }: Scope): boolean {
-  return kind === 'link' || kind === 'stream';
+/** Where one is a receiver, what tells it from its namesakes. */
+function inputOf(thing: Entity): Input | undefined {
+  if (!isReceiver(thing)) return undefined;
+  const { takes, legs } = thing;
+  return {
+    takes: takes?.label,
+    groups: legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)])),
+  };
 }
 
-function takesOf(things: NonEmpty<Thing>): readonly Takes[] {
-  return things.flatMap(({ takes }) => takes ?? []);
+function isReceiver(thing: Entity): thing is Receiver {
+  return 'takes' in thing;
 }
 
-/** Receivers that join groups come before those that take a sender. */
-function takesKey(takes: Takes | undefined): string {
-  if (takes === undefined) return '';
-  if ('groups' in takes) return takes.groups.length === 0 ? 'takes nothing yet' : `joins ${takes.groups.join(' ')}`;
-  return `takes ${takes.sender.label}`;
+function touchOfNamesake({ what, name, device, kind }: Namesakes, { origin }: Entity): Touch {
+  if (kind !== undefined) return touchOfKind(kind);
+  if (device !== undefined) return { kind: 'device', name: device.name };
+  const touched = TOUCHED[what];
+  return touched === undefined ? { kind: 'plan', name: origin.document.name } : { kind: touched, name };
 }
+
+/** What is renamed by hand; the others are renamed in the plan. */
+const TOUCHED: Readonly<Partial<Record<NamedKind, Touch['kind']>>> = {
+  device: 'device',
+  switch: 'switch',
+  VLAN: 'vlan',
+  network: 'network',
+  link: 'link',
+  stream: 'stream',
+};

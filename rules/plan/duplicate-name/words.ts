@@ -1,63 +1,53 @@
-import { listNames, plural, type FindingWords, type Sender } from '../../../src/lint/rule.js';
-
-export type NameKind =
-  | 'device'
-  | 'switch'
-  | 'VLAN'
-  | 'network'
-  | 'device kind'
-  | 'format'
-  | 'link'
-  | 'interface'
-  | 'sender'
-  | 'receiver'
-  | 'stream';
-
-/** What tells a receiver from its namesake: the sender it takes, or the groups it joins. */
-export type Takes = { readonly sender: Sender } | { readonly groups: readonly string[] };
+import { counted, listNames, type FindingWords, type NamedKind } from '../../../src/lint/rule.js';
 
 export interface Facts {
-  readonly kind: NameKind;
+  readonly what: NamedKind;
   readonly name: string;
-  /** A rig, a device, a device kind, a file, or nothing. */
-  readonly within: string;
+  /** The rig, device, kind or file in which the name should be unique. */
+  readonly within: string | undefined;
   readonly count: number;
-  /** Where the things are of several rigs: their names. */
+  /** The rigs, where things of several have the name. */
   readonly rigs: readonly string[];
+  /** What each of several receivers takes. */
+  readonly inputs: readonly Input[];
   /** The rig of the one to rename. */
-  readonly renameIn: string;
-  readonly takes: readonly Takes[];
+  readonly rename: string | undefined;
+}
+
+/** What a receiver takes: a stream, else the groups it joins, else nothing yet. */
+export interface Input {
+  readonly takes: string | undefined;
+  readonly groups: readonly string[];
 }
 
 export interface Note {
-  readonly takes: Takes | undefined;
-  /** The one to rename. */
+  readonly input: Input | undefined;
   readonly rename: boolean;
 }
 
-export function words({ kind, name, within, count, rigs, renameIn, takes }: Facts): FindingWords<Note> {
-  const across = rigs.length > 1;
-  const of = within === '' ? '' : ` of ${within}`;
-  const said = takes.length === 0 ? '' : `: ${listNames(takes.map((one) => `one ${takesWords(one)}`))}`;
+export function words({ what, name, within, count, rigs, inputs, rename }: Facts): FindingWords<Note> {
+  const across = rigs.length > 0;
+  const said = listNames(inputs.map((input) => `one ${inputWords(input)}`));
   return {
-    what: `${count} ${plural(kind)}${of} are called ${name}${across ? `, in ${listNames(rigs)}` : ''}${said}`,
+    what: `${counted(count, what)}${within === undefined ? '' : ` of ${within}`} are called ${name}${across ? `, in ${listNames(rigs)}` : ''}${said === '' ? '' : `: ${said}`}`,
     onAir: across
       ? 'on the radio and on labels nobody can tell them apart once the rigs are joined: the wrong box gets changed'
-      : ON_AIR[kind],
+      : ON_AIR[what],
     fix: across
-      ? `put the rig into one of the names, ${renameIn.toLowerCase()}-${name} for one`
+      ? `put the rig into one of the names, ${rename?.toLowerCase() ?? ''}-${name} for one`
       : 'give each of them a name of its own, here and wherever it is referred to; or take one out if it was written twice',
     label: (label, note) =>
-      `${label}${note.takes === undefined ? '' : `, ${takesWords(note.takes)}`}${note.rename ? ': give it another name' : ''}`,
+      `${label}${note.input === undefined ? '' : `, ${inputWords(note.input)}`}${note.rename ? ': give it another name' : ''}`,
   };
 }
 
-function takesWords(takes: Takes): string {
-  if ('sender' in takes) return `takes ${takes.sender.label}`;
-  return takes.groups.length === 0 ? 'takes nothing yet' : `joins ${takes.groups.join(' and ')}`;
+/** `takes cam-1/video`, `joins 239.1.1.1 and 239.2.1.1`. */
+export function inputWords({ takes, groups }: Input): string {
+  if (takes !== undefined) return `takes ${takes}`;
+  return groups.length === 0 ? 'takes nothing yet' : `joins ${groups.join(' and ')}`;
 }
 
-const ON_AIR: Readonly<Record<NameKind, string>> = {
+const ON_AIR: Readonly<Record<NamedKind, string>> = {
   device:
     'whatever refers to the name gets the first one: receivers take the wrong picture, and a change is made on the wrong box',
   switch:

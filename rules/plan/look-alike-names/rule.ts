@@ -1,17 +1,16 @@
 import {
-  byLabel,
+  alikeNames,
   clause,
   commonPractice,
   defineRule,
-  isNonEmpty,
   lastOf,
+  mapAll,
   mark,
-  namesakes,
-  oddSigns,
-  spellingOf,
+  touchOfKind,
+  type AlikeThing,
+  type Touch,
 } from '../../../src/lint/rule.js';
-import { nameScopes } from './scopes.js';
-import { words, type Alike, type Facts } from './words.js';
+import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({
   id: 'plan/look-alike-names',
@@ -21,29 +20,24 @@ export default defineRule<Facts>({
   sources: [clause('UTS #39', '4'), commonPractice('names are told apart on a label and on the radio')],
   needs: [],
   *check({ plan }) {
-    for (const { within, things } of nameScopes(plan)) {
-      for (const alike of namesakes([...things.keys()])) {
-        const names = byLabel(alike, (name) => name);
-        const named = names.flatMap((name) => things.get(name)?.slice(0, 1) ?? []);
-        if (!isNonEmpty(named)) continue;
-        const marks = named.map(({ entity, word }) => mark(entity, `${word} ${entity.name}`, 'name'));
-        const last = lastOf(named);
-        const odd = oddSigns(names);
-        yield {
-          subject: `${names.join(', ')}${within === '' ? '' : ` of ${within}`}`,
-          parties: names,
-          facts: { names, alike: odd.length === 0 ? howAlike(names) : 'look', odd },
-          at: mark(last.entity, `${last.word} ${last.entity.name}`, 'name'),
-          others: marks.slice(0, -1),
-          touch: last.touch,
-        };
-      }
+    for (const { within, kind, things, difference, oddSigns } of alikeNames(plan)) {
+      const owner = kind === undefined ? within : `kind ${kind.name}`;
+      const names = things.map(({ entity }) => entity.name);
+      const marks = mapAll(things, ({ what, entity }) => mark(entity, `${what} ${entity.name}`, 'name'));
+      yield {
+        subject: `${names.join(', ')}${owner === undefined ? '' : ` of ${owner}`}`,
+        parties: names,
+        facts: { names, difference, oddSigns },
+        at: lastOf(marks),
+        others: marks.slice(0, -1),
+        touch: kind === undefined ? touchOfThing(lastOf(things)) : touchOfKind(kind),
+      };
     }
   },
   words,
 });
 
-function howAlike(names: readonly string[]): Alike {
-  if (new Set(names.map(spellingOf)).size > 1) return 'look';
-  return new Set(names.map((name) => name.toLowerCase())).size === 1 ? 'case' : 'spelling';
+function touchOfThing(thing: AlikeThing): Touch {
+  if (thing.what === 'sender') return { kind: 'device', name: thing.device.name };
+  return { kind: thing.what === 'VLAN' ? 'vlan' : thing.what, name: thing.entity.name };
 }

@@ -1,28 +1,24 @@
-import { agree, listNames, type FindingWords } from '../../../src/lint/rule.js';
-
-/** They differ by case, or by separators and leading zeros too, or only look alike. */
-export type Alike = 'case' | 'spelling' | 'look';
+import { agree, listNames, type FindingWords, type NameDifference } from '../../../src/lint/rule.js';
 
 export interface Facts {
   readonly names: readonly string[];
-  readonly alike: Alike;
-  /** Signs that some of the names have and others have not: `U+0430`. */
-  readonly odd: readonly string[];
+  readonly difference: NameDifference;
+  /** Signs that some of the names have and others have not: `U+0435`. */
+  readonly oddSigns: readonly string[];
 }
 
-export function words({ names, alike, odd }: Facts): FindingWords {
-  const signs =
-    odd.length === 0 ? '' : `: ${listNames(odd)} ${agree(odd.length, 'is', 'are')} in one and not in the other`;
+export function words({ names, difference, oddSigns }: Facts): FindingWords<never> {
+  const odd = `${listNames(oddSigns)} ${agree(oddSigns.length, 'is', 'are')} in one and not in the other`;
   return {
-    what: `${listNames(names)} ${HOW[alike]}${signs}`,
+    what: `${listNames(names)} ${DIFFERENCES[difference]}${oddSigns.length === 0 ? '' : `: ${odd}`}`,
     onAir:
       'somebody takes one for the other: a route, a cable or a change goes to the wrong one, mostly when it has to be quick',
     fix: 'rename all but one so that they differ when read aloud; or, if one thing was meant, write its name the same everywhere',
   };
 }
 
-const HOW: Readonly<Record<Alike, string>> = {
+const DIFFERENCES: Readonly<Record<NameDifference, string>> = {
   case: 'differ only by case',
   spelling: 'differ only by case, separators or leading zeros',
-  look: 'look alike',
+  looks: 'look alike',
 };

@@ -12,16 +12,20 @@ import {
 
 export interface Facts {
   readonly wanted: Wanted;
-  /** As it is written. */
-  readonly name: string;
+  /** The name as written. */
+  readonly text: string;
+  /** What refers to it. */
   readonly by: readonly Referrer[];
-  /** Names that may have been meant. */
+  /** Names it may have meant. */
   readonly meant: readonly string[];
 }
 
-export function words({ wanted, name, by, meant }: Facts): FindingWords {
-  const thing = wantedLabel(wanted, `\`${name}\``);
-  const either = listOr(meant.map((one) => `\`${one}\``));
+export function words({ wanted, text, by, meant }: Facts): FindingWords<never> {
+  const thing = wantedLabel(wanted, `\`${text}\``);
+  const either = listOr(
+    meant.map((name) => `\`${name}\``),
+    meant.length,
+  );
   return {
     what: `${listNames(by.map(referrerLabel))} ${agree(by.length, 'refers', 'refer')} to ${thing}, which is not in the plan${meant.length === 0 ? '' : `; did you mean ${either}?`}`,
     onAir: ON_AIR[wanted.kind],

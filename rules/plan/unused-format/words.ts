@@ -1,12 +1,12 @@
-import type { FindingWords, Format } from '../../../src/lint/rule.js';
+import type { FindingWords } from '../../../src/lint/rule.js';
 
 export interface Facts {
-  readonly format: Format;
+  readonly format: string;
 }
 
-export function words({ format }: Facts): FindingWords {
+export function words({ format }: Facts): FindingWords<never> {
   return {
-    what: `no sender or receiver has format ${format.name ?? ''}`,
+    what: `no sender or receiver has format ${format}`,
     onAir:
       'nothing by itself; where a stream should have this format and does not say so, its bandwidth is not counted',
     fix: 'write `format` in the streams that have it, or take the format out',

@@ -1,4 +1,4 @@
-import { commonPractice, defineRule, likelyMeant, mark, usedNetworks } from '../../../src/lint/rule.js';
+import { commonPractice, defineRule, mark, unusedNetworks } from '../../../src/lint/rule.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({
@@ -8,15 +8,11 @@ export default defineRule<Facts>({
   sources: [commonPractice('a plan holds what is built')],
   needs: ['networkMembers'],
   *check({ plan }) {
-    const used = usedNetworks(plan);
-    const meant = likelyMeant(plan.unresolved, 'network');
-    const names = new Set([...used].map((network) => network.name));
-    for (const network of plan.networks) {
-      if (used.has(network) || meant.has(network.name) || names.has(network.name)) continue;
+    for (const network of unusedNetworks(plan)) {
       yield {
         subject: `network ${network.name}${plan.rigs.length > 1 ? ` of ${network.rig.name}` : ''}`,
         parties: [network.name],
-        facts: { network },
+        facts: { network: network.name },
         at: mark(network, `network ${network.name}`, 'name'),
         touch: { kind: 'network', name: network.name },
       };

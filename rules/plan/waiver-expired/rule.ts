@@ -1,16 +1,16 @@
 import {
+  byLabel,
   commonPractice,
   defineRule,
   groupBy,
-  mapAll,
+  lastOf,
   mark,
   noted,
-  type NonEmpty,
   type Waiver,
 } from '../../../src/lint/rule.js';
-import { words, type Facts } from './words.js';
+import { words, type Facts, type Note } from './words.js';
 
-export default defineRule<Facts, 'held'>({
+export default defineRule<Facts, Note>({
   id: 'plan/waiver-expired',
   summary: 'A waiver is past its last day',
   severity: 'warning',
@@ -19,16 +19,16 @@ export default defineRule<Facts, 'held'>({
   stage: 'waivers',
   *check({ waivers }) {
     const expired = waivers.flatMap(({ waiver, state }) => (state === 'expired' ? [waiver] : []));
-    for (const [subject, list] of groupBy(expired, ({ rule, about }) => `${rule}: ${about}`)) {
-      const sorted = latestFirst(list);
-      const [latest] = sorted;
-      const [at, ...others] = mapAll(sorted, (waiver) => noted(mark(waiver, waiver.until ?? '', 'until'), 'held'));
+    for (const [subject, same] of groupBy(expired, ({ rule, about }) => `${rule}: ${about}`)) {
+      const sorted = byLabel(same, ({ until = '', reason }) => `${until} ${reason}`);
+      const latest = lastOf(sorted);
+      const { rule, about, until = '', reason } = latest;
       yield {
         subject,
         parties: [],
-        facts: { rule: latest.rule, about: latest.about, until: latest.until ?? '', reason: latest.reason },
-        at,
-        others,
+        facts: { rule, about, until, reason },
+        at: markOf(latest),
+        others: sorted.slice(0, -1).toReversed().map(markOf),
         touch: { kind: 'plan', name: latest.origin.document.name },
       };
     }
@@ -36,9 +36,6 @@ export default defineRule<Facts, 'held'>({
   words,
 });
 
-function latestFirst(waivers: NonEmpty<Waiver>): NonEmpty<Waiver> {
-  const [first, ...rest] = waivers;
-  const sorted: [Waiver, ...Waiver[]] = [first, ...rest];
-  sorted.sort((a, b) => ((a.until ?? '') < (b.until ?? '') ? 1 : -1));
-  return sorted;
+function markOf(waiver: Waiver) {
+  return noted(mark(waiver, `waiver of ${waiver.rule}`, 'until'), { until: waiver.until ?? '' });
 }

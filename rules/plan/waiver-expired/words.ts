@@ -3,17 +3,21 @@ import type { FindingWords } from '../../../src/lint/rule.js';
 export interface Facts {
   readonly rule: string;
   readonly about: string;
-  /** Last day, `YYYY-MM-DD`. */
+  /** The last day of the one that held longest: `2026-05-31`. */
   readonly until: string;
+  /** As written. */
   readonly reason: string;
 }
 
-/** A place is named by the last day stated there. */
-export function words({ rule, about, until, reason }: Facts): FindingWords<'held'> {
+export interface Note {
+  readonly until: string;
+}
+
+export function words({ rule, about, until, reason }: Facts): FindingWords<Note> {
   return {
     what: `the waiver of ${rule} about \`${about}\` held until ${until}, and the fault is still there`,
     onAir: `what the waiver accepted goes on air unaccepted, unless another waiver covers it; the reason given was: ${reason.trim().replace(/[.;,!]+$/, '')}`,
     fix: 'mend the fault now, or agree on a new last day and write it down',
-    label: (day) => `held until ${day}`,
+    label: (_, note) => `held until ${note.until}`,
   };
 }

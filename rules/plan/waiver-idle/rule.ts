@@ -1,4 +1,4 @@
-import { byLabel, commonPractice, defineRule, groupBy, mapAll, mark } from '../../../src/lint/rule.js';
+import { byLabel, commonPractice, defineRule, groupBy, mark, type Waiver } from '../../../src/lint/rule.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({
@@ -10,19 +10,22 @@ export default defineRule<Facts>({
   stage: 'waivers',
   *check({ waivers }) {
     const idle = waivers.flatMap(({ waiver, state }) => (state === 'idle' ? [waiver] : []));
-    for (const [subject, list] of groupBy(idle, ({ rule, about }) => `${rule}: ${about}`)) {
-      const sorted = byLabel(list, ({ reason }) => reason);
-      const [{ rule, about, origin }] = sorted;
-      const [at, ...others] = mapAll(sorted, (waiver) => mark(waiver, `waiver of ${waiver.rule}`, 'about'));
+    for (const [subject, same] of groupBy(idle, ({ rule, about }) => `${rule}: ${about}`)) {
+      const [first, ...rest] = byLabel(same, ({ reason }) => reason);
+      const { rule, about } = first;
       yield {
         subject,
         parties: [],
-        facts: { rule, about, narrow: sorted.every(({ parties }) => parties !== undefined) },
-        at,
-        others,
-        touch: { kind: 'plan', name: origin.document.name },
+        facts: { rule, about, namesParties: same.every(({ parties }) => parties !== undefined) },
+        at: markOf(first),
+        others: rest.map(markOf),
+        touch: { kind: 'plan', name: first.origin.document.name },
       };
     }
   },
   words,
 });
+
+function markOf(waiver: Waiver) {
+  return mark(waiver, `waiver of ${waiver.rule}`, 'about');
+}

@@ -4,7 +4,8 @@ import type { Domains } from '../vlans/domains.js';
 import { clockFacts, type ClockFacts, type ClockOwner } from './clocks.js';
 import { elect, type ClockOutcome, type Election, type ElectionPort } from './election.js';
 import { followersOf, islandsOf, reasonOf, clockRoleOf, type Reason, type ClockRole } from './clock-role.js';
-import { buildPtpTopology, pathsWithout, type Attachment, type Gone, type PtpTopology } from './paths.js';
+import { pathsWithout, type Attachment, type Gone, type PtpTopology } from './paths.js';
+import { buildPtpTopology } from './ptp-topology.js';
 
 /** A clock with the ports that stand. */
 export interface Clock extends Omit<ClockFacts, 'quality'> {

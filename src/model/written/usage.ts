@@ -1,14 +1,16 @@
 /** What of a plan something else refers to. */
+import { groupBy } from '../../collections/group-by.js';
 import type {
   Format,
   Interface,
+  Kind,
   Leg,
   Network,
   Plan,
   ReceiverLeg,
   Unresolved,
-  WantedKind,
   Vlan,
+  WantedKind,
 } from '../../plan/types.js';
 
 /** VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise, a querier or a router. */
@@ -81,7 +83,45 @@ export function usedFormats(plan: Plan): ReadonlySet<Format> {
   return used;
 }
 
+/** VLANs that nothing refers to. */
+export function unusedVlans(plan: Plan): readonly Vlan[] {
+  return leftOver(plan.vlans, usedVlans(plan), likelyMeant(plan.unresolved, 'vlan'));
+}
+
+/** Networks that nothing refers to. */
+export function unusedNetworks(plan: Plan): readonly Network[] {
+  return leftOver(plan.networks, usedNetworks(plan), likelyMeant(plan.unresolved, 'network'));
+}
+
+/** Device kinds of which there is no device. */
+export function unusedKinds(plan: Plan): readonly Kind[] {
+  const used = new Set(plan.kinds.filter((kind) => kind.used));
+  return leftOver(plan.kinds, used, likelyMeant(plan.unresolved, 'kind'));
+}
+
+/** Formats with a name that no stream has; of those of one name the first. */
+export function unusedFormats(plan: Plan): readonly NamedFormat[] {
+  const left = leftOver(plan.formats, usedFormats(plan), likelyMeant(plan.unresolved, 'format')).filter(isNamed);
+  return [...groupBy(left, ({ name }) => name).values()].map(([first]) => first);
+}
+
+type NamedFormat = Format & { readonly name: string };
+
+function isNamed(format: Format): format is NamedFormat {
+  return format.name !== undefined;
+}
+
+/** A name that leads nowhere may have meant one; of two of one name the other one is used. */
+function leftOver<T extends { readonly name: string | undefined }>(
+  all: readonly T[],
+  used: ReadonlySet<T>,
+  meant: ReadonlySet<string>,
+): readonly T[] {
+  const names = new Set([...used].map(({ name }) => name));
+  return all.filter(({ name }) => name !== undefined && !meant.has(name) && !names.has(name));
+}
+
 /** Names that a reference which leads nowhere most likely meant, by the kind of thing wanted. */
-export function likelyMeant(unresolved: readonly Unresolved[], wanted: WantedKind): ReadonlySet<string> {
-  return new Set(unresolved.flatMap((lost) => (lost.wanted.kind === wanted ? lost.suggestions : [])));
+function likelyMeant(unresolved: readonly Unresolved[], kind: WantedKind): ReadonlySet<string> {
+  return new Set(unresolved.flatMap(({ wanted, suggestions }) => (wanted.kind === kind ? suggestions : [])));
 }
