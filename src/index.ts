@@ -27,7 +27,7 @@ export function lint(
 
 export { RULES };
 export { lintPlan, type LintOptions } from './lint/run.js';
-export { loadPlan, type LoadedPlan } from './lint/lint.js';
+export { loadPlan, type LoadedPlan } from './plan/load.js';
 export { readInputs, type Inputs } from './read/files.js';
 export type { Input } from './read/index.js';
 export type { LintResult } from './lint/result.js';

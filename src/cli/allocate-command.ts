@@ -6,9 +6,10 @@ import { planText } from '../allocate/plan-text.js';
 import { rawRequest, readRequest } from '../allocate/request.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { Finding } from '../lint/finding.js';
-import { lintInputs, loadPlan } from '../lint/lint.js';
+import { lintInputs } from '../lint/lint.js';
+import { loadDocuments, loadPlan } from '../plan/load.js';
 import { readInputs } from '../read/files.js';
-import { readDocument, type Input } from '../read/index.js';
+import type { Input } from '../read/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
 import { reportFullnessJson, reportRefusalsJson } from '../report/allocation-json.js';
 import { reportFullness, reportRefusals } from '../report/allocation-text.js';
@@ -136,12 +137,9 @@ function readKeep(
   readonly trees: readonly RawPlan[];
   readonly problems: readonly Problem[];
 } {
-  const { inputs, problems } = readInputs(paths, terminal);
-  const read = inputs.map(readDocument);
-  return {
-    trees: read.flatMap(({ document }) => (document === undefined ? [] : [document.value as RawPlan])),
-    problems: [...problems, ...read.flatMap((one) => one.problems)],
-  };
+  const { inputs, problems: unread } = readInputs(paths, terminal);
+  const { documents, problems } = loadDocuments(inputs, unread);
+  return { trees: documents.map(({ value }) => value as RawPlan), problems };
 }
 
 /** Paths in a request are seen from where it lies. */

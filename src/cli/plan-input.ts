@@ -1,6 +1,6 @@
 /** What commands about the network read: a plan without which nothing can be said. */
 import type { Terminal } from '../edge/terminal.js';
-import { loadPlan, type LoadedPlan } from '../lint/lint.js';
+import { loadPlan, type LoadedPlan } from '../plan/load.js';
 import { readInputs } from '../read/files.js';
 import type { DocumentFormat } from '../source/document.js';
 import { EXIT, type ExitCode } from './exit.js';

@@ -50,6 +50,11 @@ export function formatOf(input: Input): DocumentFormat {
   return input.format ?? formatByName(input.name) ?? formatByText(input.text);
 }
 
+/** Whether the rest may be judged where this input can't be read: a list missing whole would raise false alarms. */
+export function sparable(input: Input): boolean {
+  return formatOf(input) === 'sdp';
+}
+
 function formatByText(text: string): DocumentFormat {
   const start = text.slice(0, 200).trimStart();
   if (/^v=\d/.test(start)) return 'sdp';

@@ -3,7 +3,7 @@ import { Ajv } from 'ajv';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { readInputs } from '../../src/read/files.js';
 import { reportDelayJson } from '../../src/report/delay-json.js';

@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { buildFailureTable, elementsOf, takesOffAir } from '../../src/model/explain/failure-table.js';
 import { readInputs } from '../../src/read/files.js';

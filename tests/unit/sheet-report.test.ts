@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { comparePlans } from '../../src/compare/compare.js';
 import type { Comparison } from '../../src/compare/steps.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 import { readInputs } from '../../src/read/files.js';
 import { reportDiffJson } from '../../src/report/diff-json.js';

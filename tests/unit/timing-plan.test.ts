@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { fileURLToPath } from 'node:url';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import type { Timing } from '../../src/model/timing/index.js';
 import type { TimingState } from '../../src/model/timing/timing.js';

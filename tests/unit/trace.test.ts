@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel } from '../../src/model/model.js';
 import type { Hop } from '../../src/model/explain/trace-hops.js';
 import { readInputs } from '../../src/read/files.js';
