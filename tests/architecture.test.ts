@@ -32,6 +32,10 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words'],
     why: 'the engine runs the rules it is given and never names one',
   },
+  profile: {
+    parts: ['source', 'read', 'model', 'lint'],
+    why: 'how a house judges is read once, for every command that judges',
+  },
   splice: {
     parts: ['collections', 'source', 'values', 'read'],
     why: 'values are written into text; no plan is judged',
@@ -72,6 +76,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   cli: {
     parts: [
       'edge',
+      'profile',
       'collections',
       'words',
       'lint',
@@ -92,6 +97,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   },
   index: {
     parts: [
+      'profile',
       'lint',
       'read',
       'plan',

@@ -2,6 +2,7 @@
 import type { DocumentFormat } from '../source/document.js';
 import { readCsv } from './csv.js';
 import { readJson } from './json.js';
+import type { SchemaName } from './plan-schema.js';
 import type { ReadResult } from './result.js';
 import { readSdp } from './sdp/read-sdp.js';
 import { validate } from './validate.js';
@@ -43,6 +44,19 @@ export function readDocument(input: Input): ReadResult {
   if (read.document === undefined) return read;
   const problems = validate(read.document);
   return problems.length === 0 ? read : { document: undefined, problems };
+}
+
+/** What is written as a tree of keys, YAML or JSON, held against the schema of that name. Never throws on bad input. */
+export function readTree(input: Input, schema: SchemaName): ReadResult {
+  const read = readAnyTree(input);
+  if (read.document === undefined) return read;
+  const problems = validate(read.document, schema);
+  return problems.length === 0 ? read : { document: undefined, problems };
+}
+
+/** The same for what has no schema. */
+export function readAnyTree(input: Input): ReadResult {
+  return (formatOf(input) === 'json' ? readJson : readYaml)(input.name, input.text);
 }
 
 /** The format an input is read as. */

@@ -13,15 +13,15 @@ export const AJV_OPTIONS: Options = { allErrors: true, strict: true, allowUnionT
 
 export type SchemaFault = ErrorObject;
 
-/** What a user writes: a plan, or a request for one. */
-export type SchemaName = 'plan' | 'request';
+/** What a user writes: a plan, a request for one, how a house judges, what it has accepted. */
+export type SchemaName = 'plan' | 'request' | 'profile' | 'baseline';
 
 const checks = new Map<SchemaName, ValidateFunction>();
 
 /** Every fault of a tree against the schema of that name in `schemas/`, in the order ajv finds them. */
 export function schemaFaults(value: unknown, name: SchemaName = 'plan'): readonly SchemaFault[] {
   let check = checks.get(name);
-  if (check === undefined) checks.set(name, (check = name === 'plan' ? loadPlan() : loadRequest()));
+  if (check === undefined) checks.set(name, (check = name === 'plan' ? loadPlan() : compile(name)));
   return check(value) ? [] : (check.errors ?? []);
 }
 
@@ -38,9 +38,9 @@ function readSchema(name: SchemaName): object {
   throw new Error(`schemas/${name}.schema.json is missing from the installation`);
 }
 
-/** Few requests are read, so theirs is compiled when one is. */
-function loadRequest(): ValidateFunction {
-  return new Ajv(AJV_OPTIONS).addSchema(readSchema('plan')).compile(readSchema('request'));
+/** Few of the others are read, so theirs is compiled when one is. */
+function compile(name: SchemaName): ValidateFunction {
+  return new Ajv(AJV_OPTIONS).addSchema(readSchema('plan')).compile(readSchema(name));
 }
 
 function loadPlan(): ValidateFunction {
