@@ -28,7 +28,7 @@ export function lint(
 export { RULES };
 export { lintPlan, type LintOptions } from './lint/run.js';
 export { loadPlan, type LoadedPlan } from './plan/load.js';
-export { readInputs, type Inputs } from './read/files.js';
+export { readInputs, type Inputs } from './edge/files.js';
 export type { Input } from './read/index.js';
 export type { LintResult } from './lint/result.js';
 export type { Finding, LabelledLocation, Severity } from './lint/finding.js';

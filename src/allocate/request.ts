@@ -1,5 +1,6 @@
 /** A request for a plan: what a venue needs, before it has numbers. */
 import type { RawDevice, RawFormat, RawNamed, RawPractice } from '../read/raw-plan.js';
+import { check } from '../read/checks/request.js';
 import { readTree, type Input } from '../read/index.js';
 import type { ReadResult } from '../read/result.js';
 import type { Document } from '../source/document.js';
@@ -85,7 +86,7 @@ export interface RawRequest {
 
 /** Reads a request and holds it against its schema. Never throws on bad input. */
 export function readRequest(input: Input): ReadResult {
-  return readTree(input, 'request');
+  return readTree(input, { name: 'request', check });
 }
 
 /** The tree of a document that has passed the schema. */

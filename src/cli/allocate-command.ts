@@ -1,4 +1,3 @@
-import { dirname, isAbsolute, join } from 'node:path';
 import { allocate, type Allocation } from '../allocate/allocate.js';
 import { EXAMPLE, requestText } from '../allocate/ask/request-text.js';
 import { placeOfPath } from '../allocate/places.js';
@@ -8,7 +7,7 @@ import type { Terminal } from '../edge/terminal.js';
 import type { Finding } from '../lint/finding.js';
 import { lintInputs } from '../lint/lint.js';
 import { loadDocuments, loadPlan } from '../plan/load.js';
-import { readInputs } from '../read/files.js';
+import { besides, readInputs } from '../edge/files.js';
 import type { Input } from '../read/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
 import { reportFullnessJson, reportRefusalsJson } from '../report/allocation-json.js';
@@ -22,7 +21,7 @@ import type { Problem } from '../source/problem.js';
 import { RULES } from '../../rules/index.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { writeSheets } from './sheets-command.js';
 import { widthOf } from './terminal.js';
 import { todayHere } from './today.js';
@@ -140,11 +139,6 @@ function readKeep(
   const { inputs, problems: unread } = readInputs(paths, terminal);
   const { documents, problems } = loadDocuments(inputs, unread);
   return { trees: documents.map(({ value }) => value as RawPlan), problems };
-}
-
-/** Paths in a request are seen from where it lies. */
-function besides(request: string, path: string): string {
-  return request === '-' || isAbsolute(path) ? path : join(dirname(request), path);
 }
 
 function unusable(problems: readonly Problem[], page: ReportOptions, terminal: Terminal): ExitCode {

@@ -5,13 +5,13 @@ import { applySheet, sheetEdits } from '../merge/apply.js';
 import { documentsByFile, type Joined } from '../merge/files.js';
 import { readSides } from '../merge/sides.js';
 import { loadDocuments } from '../plan/load.js';
-import { readInputs, type Inputs } from '../read/files.js';
+import { readInputs, type Inputs } from '../edge/files.js';
 import type { Problem } from '../source/problem.js';
 import { reportProblems } from '../report/problems-text.js';
 import { loadValue } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeFiles, writeFolder } from './output-folder.js';
-import { packageVersion } from './package.js';
+import { writeFiles, writeFolder } from './output.js';
+import { packageVersion } from '../edge/package.js';
 import type { KeepOptions } from './repaired-files.js';
 import { widthOf } from './terminal.js';
 

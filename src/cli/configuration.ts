@@ -1,12 +1,11 @@
 /** Profiles, house rules, baselines and sheets from files named on the command line. */
-import { resolve } from 'node:path';
-import { pathToFileURL } from 'node:url';
+import { readInput } from '../edge/files.js';
+import { runModule } from '../edge/modules.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { Baseline } from '../lint/baseline.js';
 import type { Rule } from '../lint/rule.js';
 import { loadHouse, type House, type HouseFiles, type HouseOptions } from '../profile/house.js';
 import { readBaseline } from '../profile/read-baseline.js';
-import { readInputs } from '../read/files.js';
 import { readAnyTree, type Input } from '../read/index.js';
 import { escapeText } from '../report/escape.js';
 import type { Problem } from '../source/problem.js';
@@ -38,27 +37,15 @@ export function loadValue(path: string, terminal: Terminal): unknown {
 
 function houseFiles(terminal: Terminal): HouseFiles {
   return {
-    open: (path) => open(path, terminal),
-    run: (path, from = '') => {
-      const url = pathToFileURL(resolve(terminal.cwd, from, from === '' ? '' : '..', path));
-      return import(url.href) as Promise<{ readonly default?: unknown }>;
-    },
+    open: (path) => readInput(path, terminal),
+    run: (path, from) => runModule(path, from, terminal.cwd),
   };
 }
 
 function openFile(path: string, terminal: Terminal): Input {
-  const opened = open(path, terminal);
+  const opened = readInput(path, terminal);
   if ('at' in opened) throw refusal([opened]);
   return opened;
-}
-
-function open(path: string, terminal: Terminal): Input | Problem {
-  const { inputs, problems } = readInputs([path], terminal);
-  const [problem] = problems;
-  if (problem !== undefined) return problem;
-  const [input, second] = inputs;
-  if (input === undefined || second !== undefined) throw new UsageError(escapeText(`${path} is a folder; name a file`));
-  return input;
 }
 
 /** How a command ends whose settings are wrong. */

@@ -4,7 +4,7 @@ import { SEVERITIES, type Severity } from '../lint/finding.js';
 import { lintInputs } from '../lint/lint.js';
 import type { LintResult } from '../lint/result.js';
 import type { HouseOptions } from '../profile/house.js';
-import { readInputs } from '../read/files.js';
+import { readInputs } from '../edge/files.js';
 import type { ReportFormat } from '../report/index.js';
 import { REPORTERS } from '../report/index.js';
 import type { DocumentFormat } from '../source/document.js';
@@ -12,7 +12,7 @@ import { RULES } from '../../rules/index.js';
 import { houseOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { todayHere } from './today.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 

@@ -10,7 +10,7 @@ import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
 import type { MergeCommandOptions } from './merge-command.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import type { RateCommandOptions } from './rate-command.js';
 import type { SheetsCommandOptions } from './sheets-command.js';
 import type { TraceCommandOptions } from './trace-command.js';

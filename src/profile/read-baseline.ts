@@ -1,5 +1,6 @@
 /** A baseline from its file. */
 import type { Baseline } from '../lint/baseline.js';
+import { check } from '../read/checks/baseline.js';
 import { readAnyTree, type Input } from '../read/index.js';
 import { validate } from '../read/validate.js';
 import type { Document } from '../source/document.js';
@@ -13,7 +14,7 @@ export type BaselineResult =
 export function readBaseline(input: Input): BaselineResult {
   const { document, problems: faults } = readAnyTree(input);
   if (document === undefined) return { baseline: undefined, problems: faults };
-  const problems = isMeantAsOne(document) ? validate(document, 'baseline') : [somethingElse(document)];
+  const problems = isMeantAsOne(document) ? validate(document, { name: 'baseline', check }) : [somethingElse(document)];
   if (problems.length > 0) return { baseline: undefined, problems };
   const { findings } = document.value as Baseline;
   return { baseline: { findings }, problems: [] };

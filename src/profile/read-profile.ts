@@ -1,6 +1,7 @@
 /** A house profile: how severe each rule is, its thresholds, and house rules to load. Never part of a plan. */
 import { didYouMean, thresholdNames, type Profile } from '../lint/profile.js';
 import type { Rule } from '../lint/rule.js';
+import { check } from '../read/checks/profile.js';
 import { readTree, type Input } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
@@ -19,7 +20,7 @@ export type ProfileResult =
 
 /** Reads a profile and holds it against its schema; `unknownNames` tells whether it speaks of rules there are. */
 export function readProfile(input: Input): ProfileResult {
-  const { document, problems } = readTree(input, 'profile');
+  const { document, problems } = readTree(input, { name: 'profile', check });
   if (document === undefined) return { profile: undefined, problems };
   const { severity = {}, thresholds = {}, houseRules = [] } = rawProfile(document);
   return { profile: { severity, thresholds, houseRules, document }, problems: [] };

@@ -3,16 +3,16 @@ import type { Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import { nearest } from '../source/nearest.js';
 import type { Problem } from '../source/problem.js';
-import { schemaFaults, type SchemaFault, type SchemaName } from './plan-schema.js';
+import type { Schema, SchemaFault } from './checks/check.js';
 
 const MOST_PROBLEMS = 20;
 
 /** Empty when the document has the shape of a plan, or of a request for one. */
-export function validate(document: Document, schema: SchemaName = 'plan'): readonly Problem[] {
-  const faults = withoutRepeats(schemaFaults(document.value, schema)).slice(0, MOST_PROBLEMS);
+export function validate(document: Document, { name, check }: Schema): readonly Problem[] {
+  const faults = withoutRepeats(check(document.value)).slice(0, MOST_PROBLEMS);
   const placed = faults.map((fault) => ({ fault, place: placeOfFault(document, fault) }));
   const at = locateAll(placed.map(({ place }) => place));
-  return placed.map(({ fault, place }) => ({ at: at(place), ...explain(fault, schema) }));
+  return placed.map(({ fault, place }) => ({ at: at(place), ...explain(fault, name) }));
 }
 
 /** One fault per value: a wrong type also fails every other keyword of the value. */
@@ -61,7 +61,7 @@ function stepsOf({ instancePath }: SchemaFault): readonly string[] {
     .map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
 }
 
-function explain(fault: SchemaFault, name: SchemaName): { readonly what: string; readonly instead: string } {
+function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {
   const schema = (fault.parentSchema ?? {}) as {
     readonly description?: string;
     readonly properties?: Readonly<Record<string, unknown>>;

@@ -9,7 +9,7 @@ import { planText } from '../../src/allocate/plan-text.js';
 import type { RawRequest } from '../../src/allocate/request.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import { loadPlan } from '../../src/plan/load.js';
-import { schemaFaults } from '../../src/read/plan-schema.js';
+import { check } from '../../src/read/checks/request.js';
 import { readYaml } from '../../src/read/yaml.js';
 import { randomRequest } from './random-request.js';
 
@@ -17,7 +17,7 @@ const RUNS = { numRuns: 60 };
 
 function allocated(request: RawRequest, keep: readonly Allocation['plan'][] = []): Allocation {
   expect(
-    schemaFaults(request, 'request').map(({ instancePath, message }) => `${instancePath} ${message ?? ''}`),
+    check(request).map(({ instancePath, message }) => `${instancePath} ${message ?? ''}`),
   ).toEqual([]);
   const outcome = allocate(request, { keep });
   if ('refusals' in outcome) throw new Error(JSON.stringify(outcome.refusals, null, 1));

@@ -60,7 +60,7 @@ describe.each(COMMANDS)('%s', (_, words) => {
     expect((await judge('--profile', 'nowhere.yaml')).stderr).toBe(
       'rigproof: nowhere.yaml: there is no such file or folder; check the path\n',
     );
-    expect((await judge('--profile', '.')).stderr).toContain('. is a folder; name a file');
+    expect((await judge('--profile', '.')).stderr).toContain('this is a folder of several files; name one of them');
   });
 
   it('shows what a hostile profile says as text', async () => {

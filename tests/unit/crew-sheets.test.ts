@@ -10,7 +10,7 @@ import { loadPlan } from '../../src/plan/load.js';
 import { createModel } from '../../src/model/model.js';
 import type { Leg, Plan } from '../../src/plan/types.js';
 import { readCsv } from '../../src/read/csv.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { crewSheets, SHEETS, type SheetName } from '../../src/report/crew/index.js';
 import { escapeText } from '../../src/report/escape.js';
 import { formatAddress } from '../../src/values/address.js';

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { reportDelayJson } from '../../src/report/delay-json.js';
 import type { DelayResult } from '../../src/report/delay-result.js';
 import { reportDelayText } from '../../src/report/delay-text.js';

@@ -8,7 +8,7 @@ import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { buildFailureTable, elementsOf, takesOffAir } from '../../src/model/explain/failure-table.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { csvCell, escapeText } from '../../src/report/escape.js';
 import { reportFailuresCsv } from '../../src/report/failures-csv.js';
 import { reportFailuresJson } from '../../src/report/failures-json.js';

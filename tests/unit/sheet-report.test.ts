@@ -8,7 +8,7 @@ import { comparePlans } from '../../src/compare/compare.js';
 import type { Comparison } from '../../src/compare/steps.js';
 import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { reportDiffJson } from '../../src/report/diff-json.js';
 import { reportDiffText } from '../../src/report/diff-text.js';
 import { escapeText } from '../../src/report/escape.js';

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel } from '../../src/model/model.js';
 import type { Hop } from '../../src/model/explain/trace-hops.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { escapeText } from '../../src/report/escape.js';
 import { measure } from '../../src/report/layout.js';
 import { reportTraceJson } from '../../src/report/trace-json.js';
