@@ -99,8 +99,13 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     ],
     why: 'the command line may use everything and is used by nothing',
   },
+  engine: {
+    parts: ['source', 'read', 'plan', 'lint', 'profile', 'report', 'rules'],
+    why: 'the engine is all that needs no disk and no terminal',
+  },
   index: {
     parts: [
+      'engine',
       'edge',
       'profile',
       'lint',
