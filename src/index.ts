@@ -8,34 +8,8 @@
  * console.log(report.text(result, { width: 100, colour: false }));
  * ```
  */
-import { RULES } from '../rules/index.js';
-import { lintInputs } from './lint/lint.js';
-import type { LintResult } from './lint/result.js';
-import type { Rule } from './lint/rule.js';
-import type { LintOptions } from './lint/run.js';
-import type { Input } from './read/index.js';
-import type { Problem } from './source/problem.js';
-
-/** Lints inputs with the built-in rules, or with `rules`. */
-export function lint(
-  inputs: readonly Input[],
-  options: LintOptions & { readonly rules?: readonly Rule[] },
-  problems: readonly Problem[] = [],
-): LintResult {
-  return lintInputs(inputs, options.rules ?? RULES, options, problems);
-}
-
-export { RULES };
-export { lintPlan, type LintOptions } from './lint/run.js';
-export { loadPlan, type LoadedPlan } from './lint/lint.js';
-export { readInputs, type Inputs } from './read/files.js';
-export type { Input } from './read/index.js';
-export type { LintResult } from './lint/result.js';
-export type { Finding, LabelledLocation, Severity } from './lint/finding.js';
-export type { Rule, RuleContext } from './lint/rule.js';
-export { baselineOf, formatBaseline, readBaseline, type Baseline } from './lint/baseline.js';
-export { readProfile, type Profile } from './lint/profile.js';
-export { REPORTERS as report } from './report/index.js';
+export * from './engine.js';
+export { readInputs, type InputOptions, type Inputs } from './edge/files.js';
 export { allocate, type Allocation, type Outcome } from './allocate/allocate.js';
 export { groupReader, legendLines, type GroupReading } from './allocate/legend.js';
 export { planText } from './allocate/plan-text.js';

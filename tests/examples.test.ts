@@ -10,10 +10,11 @@ import { RULES } from '../rules/index.js';
 import { allocate } from '../src/allocate/allocate.js';
 import { planText } from '../src/allocate/plan-text.js';
 import { rawRequest, readRequest } from '../src/allocate/request.js';
-import { lintInputs, loadPlan } from '../src/lint/lint.js';
+import { lintInputs } from '../src/lint/lint.js';
+import { loadPlan } from '../src/plan/load.js';
 import type { LintResult } from '../src/lint/result.js';
 import { mergeRigs } from '../src/merge/merge.js';
-import { readInputs } from '../src/read/files.js';
+import { readInputs } from '../src/edge/files.js';
 import { readDocument, type Input } from '../src/read/index.js';
 
 const EXAMPLES = fileURLToPath(new URL('../examples', import.meta.url));

@@ -1,10 +1,8 @@
 /** A request for a plan: what a venue needs, before it has numbers. */
 import type { RawDevice, RawFormat, RawNamed, RawPractice } from '../read/raw-plan.js';
-import { formatOf, type Input } from '../read/index.js';
-import { readJson } from '../read/json.js';
+import { check } from '../read/checks/request.js';
+import { readTree, type Input } from '../read/index.js';
 import type { ReadResult } from '../read/result.js';
-import { validate } from '../read/validate.js';
-import { readYaml } from '../read/yaml.js';
 import type { Document } from '../source/document.js';
 
 export interface RequestNetwork extends RawNamed {
@@ -88,10 +86,7 @@ export interface RawRequest {
 
 /** Reads a request and holds it against its schema. Never throws on bad input. */
 export function readRequest(input: Input): ReadResult {
-  const read = (formatOf(input) === 'json' ? readJson : readYaml)(input.name, input.text);
-  if (read.document === undefined) return read;
-  const problems = validate(read.document, 'request');
-  return problems.length === 0 ? read : { document: undefined, problems };
+  return readTree(input, { name: 'request', check });
 }
 
 /** The tree of a document that has passed the schema. */

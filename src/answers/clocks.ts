@@ -1,5 +1,5 @@
 /** Who leads each PTP domain, who follows through what, and what does a loss change? */
-import type { LoadedPlan } from '../lint/lint.js';
+import type { LoadedPlan } from '../plan/load.js';
 import { createModel } from '../model/model.js';
 import { namedLosses, type LossResult } from '../model/timing/failover.js';
 import type { Timing } from '../model/timing/index.js';

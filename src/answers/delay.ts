@@ -1,5 +1,5 @@
 /** How long does each stream take, and do sound and picture meet? */
-import type { LoadedPlan } from '../lint/lint.js';
+import type { LoadedPlan } from '../plan/load.js';
 import type { Delays } from '../model/delay/index.js';
 import { createModel } from '../model/model.js';
 import type { Sender } from '../plan/types.js';

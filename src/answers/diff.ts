@@ -1,7 +1,7 @@
 /** What changed between two plans, as the steps of a crew? */
 import { comparePlans } from '../compare/compare.js';
 import type { Comparison } from '../compare/steps.js';
-import type { LoadedPlan } from '../lint/lint.js';
+import type { LoadedPlan } from '../plan/load.js';
 import type { Problem } from '../source/problem.js';
 
 export interface DiffResult {

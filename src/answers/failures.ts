@@ -1,5 +1,5 @@
 /** What does each single failure take off air? */
-import type { LoadedPlan } from '../lint/lint.js';
+import type { LoadedPlan } from '../plan/load.js';
 import { buildFailureTable, elementsOf, type FailureTable } from '../model/explain/failure-table.js';
 import { createModel } from '../model/model.js';
 import type { Element } from '../model/network/failures.js';

@@ -1,5 +1,5 @@
 /** Which way does one stream go, why does each port carry it, and what would take it? */
-import type { LoadedPlan } from '../lint/lint.js';
+import type { LoadedPlan } from '../plan/load.js';
 import { createModel } from '../model/model.js';
 import { buildTrace, type Trace } from '../model/explain/trace.js';
 import type { Problem } from '../source/problem.js';

@@ -1,4 +1,3 @@
-import { dirname, isAbsolute, join } from 'node:path';
 import { allocate, type Allocation } from '../allocate/allocate.js';
 import { EXAMPLE, requestText } from '../allocate/ask/request-text.js';
 import { placeOfPath } from '../allocate/places.js';
@@ -6,9 +5,10 @@ import { planText } from '../allocate/plan-text.js';
 import { rawRequest, readRequest } from '../allocate/request.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { Finding } from '../lint/finding.js';
-import { lintInputs, loadPlan } from '../lint/lint.js';
-import { readInputs } from '../read/files.js';
-import { readDocument, type Input } from '../read/index.js';
+import { lintInputs } from '../lint/lint.js';
+import { loadDocuments, loadPlan } from '../plan/load.js';
+import { besides, readInputs } from '../edge/files.js';
+import type { Input } from '../read/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
 import { reportFullnessJson, reportRefusalsJson } from '../report/allocation-json.js';
 import { reportFullness, reportRefusals } from '../report/allocation-text.js';
@@ -21,7 +21,7 @@ import type { Problem } from '../source/problem.js';
 import { RULES } from '../../rules/index.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { writeSheets } from './sheets-command.js';
 import { widthOf } from './terminal.js';
 import { todayHere } from './today.js';
@@ -136,17 +136,9 @@ function readKeep(
   readonly trees: readonly RawPlan[];
   readonly problems: readonly Problem[];
 } {
-  const { inputs, problems } = readInputs(paths, terminal);
-  const read = inputs.map(readDocument);
-  return {
-    trees: read.flatMap(({ document }) => (document === undefined ? [] : [document.value as RawPlan])),
-    problems: [...problems, ...read.flatMap((one) => one.problems)],
-  };
-}
-
-/** Paths in a request are seen from where it lies. */
-function besides(request: string, path: string): string {
-  return request === '-' || isAbsolute(path) ? path : join(dirname(request), path);
+  const { inputs, problems: unread } = readInputs(paths, terminal);
+  const { documents, problems } = loadDocuments(inputs, unread);
+  return { trees: documents.map(({ value }) => value as RawPlan), problems };
 }
 
 function unusable(problems: readonly Problem[], page: ReportOptions, terminal: Terminal): ExitCode {

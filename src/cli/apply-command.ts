@@ -4,15 +4,14 @@ import type { WrittenEdit } from '../splice/written.js';
 import { applySheet, sheetEdits } from '../merge/apply.js';
 import { documentsByFile, type Joined } from '../merge/files.js';
 import { readSides } from '../merge/sides.js';
-import { readInputs } from '../read/files.js';
-import { readDocument } from '../read/index.js';
-import type { Document } from '../source/document.js';
+import { loadDocuments } from '../plan/load.js';
+import { readInputs, type Inputs } from '../edge/files.js';
 import type { Problem } from '../source/problem.js';
 import { reportProblems } from '../report/problems-text.js';
 import { loadValue } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeFiles, writeFolder } from './output-folder.js';
-import { packageVersion } from './package.js';
+import { writeFiles, writeFolder } from './output.js';
+import { packageVersion } from '../edge/package.js';
 import type { KeepOptions } from './repaired-files.js';
 import { widthOf } from './terminal.js';
 
@@ -71,22 +70,13 @@ function readJoined(
   join: readonly string[],
   terminal: Terminal,
 ): { readonly joined: Joined; readonly problems: readonly Problem[] } {
-  const problems: Problem[] = [];
-  const given = paths.map((path) => {
-    const read = readInputs([path], terminal);
-    problems.push(...read.problems);
-    return { from: path, inputs: read.inputs };
-  });
-  const joining: Document[] = [];
-  for (const path of join) {
-    const inputs = readInputs([path], terminal);
-    problems.push(...inputs.problems);
-    for (const input of inputs.inputs) {
-      const { document, problems: faults } = readDocument(input);
-      if (document === undefined) problems.push(...faults);
-      else joining.push(document);
-    }
-  }
+  const read = (path: string): Inputs => readInputs([path], terminal);
+  const given = paths.map((path) => ({ from: path, ...read(path) }));
+  const stated = join.map(read);
   const { sides, problems: faults } = readSides(given);
-  return { joined: { sides, joining }, problems: [...problems, ...faults] };
+  const joining = loadDocuments(stated.flatMap(({ inputs }) => inputs));
+  return {
+    joined: { sides, joining: joining.documents },
+    problems: [...[...given, ...stated].flatMap(({ problems }) => problems), ...joining.problems, ...faults],
+  };
 }

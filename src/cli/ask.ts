@@ -1,8 +1,7 @@
 /** The conversation of `allocate --ask`: questions to the terminal, lines back, one request file at the end. */
-import { existsSync } from 'node:fs';
-import { resolve } from 'node:path';
 import { allAnswers, type AllAnswers, type Answers } from '../allocate/ask/answers.js';
 import { nextQuestion, replyTo, type Question } from '../allocate/ask/questions.js';
+import { exists } from '../edge/files.js';
 import type { Conversation, Terminal } from '../edge/terminal.js';
 import { escapeText } from '../report/escape.js';
 import { prose, wrap } from '../report/layout.js';
@@ -31,7 +30,7 @@ export async function askForRequest(
         'schemas/request.schema.json describes every key.',
     );
   }
-  if (file !== undefined && existsSync(resolve(terminal.cwd, file))) {
+  if (file !== undefined && exists(file, terminal)) {
     throw new UsageError(escapeText(`${file} exists and is kept; name a file that does not, or leave the name out`));
   }
   say('A first request in a few answers. An empty line takes what stands in brackets. Ctrl-C leaves, nothing written.');
@@ -44,14 +43,14 @@ export async function askForRequest(
 
 /** Asks until nothing is left to ask; undefined where the terminal is closed first. */
 async function converse(start: Answers, terminal: Terminal): Promise<AllAnswers | undefined> {
-  const exists = (name: string): boolean => existsSync(resolve(terminal.cwd, name));
+  const taken = (name: string): boolean => exists(name, terminal);
   const say = sayAt(terminal);
   const put = (lines: Conversation, { text, usual }: Question): void => {
     say(text);
     lines.prompt(escapeText(`[${usual}] `));
   };
   let answers = start;
-  let question = nextQuestion(answers, exists);
+  let question = nextQuestion(answers, taken);
   const lines = await terminal.stdin.converse();
   try {
     if (question !== undefined) put(lines, question);
@@ -60,7 +59,7 @@ async function converse(start: Answers, terminal: Terminal): Promise<AllAnswers 
       const reply = replyTo(question, line);
       if ('instead' in reply) say(reply.instead);
       else answers = reply.answers;
-      question = nextQuestion(answers, exists);
+      question = nextQuestion(answers, taken);
       if (question === undefined) break;
       put(lines, question);
     }

@@ -9,7 +9,7 @@ import type { ClocksResult } from '../report/clocks-result.js';
 import { reportClocksText } from '../report/clocks-text.js';
 import { escapeText } from '../report/escape.js';
 import { UsageError, type ExitCode } from './exit.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 

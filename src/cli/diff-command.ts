@@ -6,7 +6,7 @@ import { reportDiffJson } from '../report/diff-json.js';
 import { reportDiffText, type DiffResult } from '../report/diff-text.js';
 import { reportSheetCsv } from '../report/sheet-csv.js';
 import { UsageError, type ExitCode } from './exit.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 

@@ -9,7 +9,7 @@ import { reportFailuresJson } from '../report/failures-json.js';
 import type { FailuresResult } from '../report/failures-result.js';
 import { reportFailuresText } from '../report/failures-text.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 

@@ -3,23 +3,22 @@ import { baselineOf, formatBaseline } from '../lint/baseline.js';
 import { SEVERITIES, type Severity } from '../lint/finding.js';
 import { lintInputs } from '../lint/lint.js';
 import type { LintResult } from '../lint/result.js';
-import { readInputs } from '../read/files.js';
+import type { HouseOptions } from '../profile/house.js';
+import { readInputs } from '../edge/files.js';
 import type { ReportFormat } from '../report/index.js';
 import { REPORTERS } from '../report/index.js';
 import type { DocumentFormat } from '../source/document.js';
 import { RULES } from '../../rules/index.js';
-import { loadBaseline, loadProfile, loadRules } from './configuration.js';
+import { houseOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { todayHere } from './today.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
-export interface LintCommandOptions {
+export interface LintCommandOptions extends HouseOptions {
   readonly format: ReportFormat;
   readonly failAt: Severity;
-  readonly profile?: string;
-  readonly houseRules?: readonly string[];
   readonly baseline?: string;
   readonly writeBaseline?: string;
   readonly output?: string;
@@ -35,8 +34,7 @@ export async function lintCommand(
   options: LintCommandOptions,
   terminal: Terminal,
 ): Promise<ExitCode> {
-  const profile = loadProfile(options.profile, terminal);
-  const rules = await loadRules(RULES, profile, options.profile, options.houseRules ?? [], terminal);
+  const { profile, rules } = await houseOf(RULES, options, terminal);
   const baseline = options.baseline === undefined ? undefined : loadBaseline(options.baseline, terminal);
   const { inputs, problems } = readInputs(paths, { stdinFormat: options.stdinFormat, ...terminal });
   const result = lintInputs(inputs, rules, { profile, baseline, today: options.today ?? todayHere() }, problems);

@@ -2,22 +2,23 @@
 import type { Terminal } from '../edge/terminal.js';
 import { mergeRigs, type MergeResult } from '../merge/merge.js';
 import type { SideInput } from '../merge/sides.js';
-import { readInputs } from '../read/files.js';
+import type { HouseOptions } from '../profile/house.js';
+import { readInputs } from '../edge/files.js';
 import type { Input } from '../read/index.js';
 import { SEVERITIES, type Severity } from '../lint/finding.js';
 import { reportMergeJson } from '../report/merge-json.js';
 import { reportMergeText } from '../report/merge-text.js';
 import { RULES } from '../../rules/index.js';
-import { loadProfile } from './configuration.js';
+import { houseOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { joinOptions, type JoinOptions } from './join-options.js';
 import { writeWhole } from './output.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { writeRepaired } from './repaired-files.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 import { todayHere } from './today.js';
 
-export interface MergeCommandOptions extends JoinOptions {
+export interface MergeCommandOptions extends JoinOptions, HouseOptions {
   readonly format: 'text' | 'json';
   readonly failAt: Severity;
   readonly join?: readonly string[];
@@ -27,7 +28,6 @@ export interface MergeCommandOptions extends JoinOptions {
   readonly own?: boolean;
   readonly write?: string;
   readonly inPlace?: boolean;
-  readonly profile?: string;
   readonly output?: string;
   readonly force?: boolean;
   readonly today?: string;
@@ -35,10 +35,15 @@ export interface MergeCommandOptions extends JoinOptions {
   readonly colour: ColourChoice;
 }
 
-export function mergeCommand(paths: readonly string[], options: MergeCommandOptions, terminal: Terminal): ExitCode {
+export async function mergeCommand(
+  paths: readonly string[],
+  options: MergeCommandOptions,
+  terminal: Terminal,
+): Promise<ExitCode> {
   if (paths.length < 2) throw new UsageError('name at least two rigs: a file or a folder for each');
   if (options.write !== undefined && options.inPlace === true)
     throw new UsageError('--write and --in-place are two ways to keep the new numbers; choose one');
+  const { profile, rules } = await houseOf(RULES, options, terminal);
   const unread: MergeResult['problems'][number][] = [];
   const read = (path: string): readonly Input[] => {
     const { inputs, problems } = readInputs([path], terminal);
@@ -49,9 +54,9 @@ export function mergeCommand(paths: readonly string[], options: MergeCommandOpti
   const joining = [...(options.join ?? []).flatMap(read), ...joinOptions(options)];
   const ancestor = (options.ancestor ?? []).flatMap(read);
   const repair = options.repair === true || options.write !== undefined || options.inPlace === true;
-  const merged = mergeRigs(sides, RULES, {
+  const merged = mergeRigs(sides, rules, {
     today: options.today ?? todayHere(),
-    profile: loadProfile(options.profile, terminal),
+    profile,
     joining,
     ancestor,
     repair,

@@ -1,26 +1,46 @@
-import { existsSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { resolve, sep } from 'node:path';
+/** Files that a command writes: whole, and never over existing ones unless told. */
 import type { Terminal } from '../edge/terminal.js';
+import { inFolder, writeFiles as write, type OutputFile } from '../edge/write.js';
 import { UsageError } from './exit.js';
 
-/**
- * Writes a whole file: beside its place first, then renamed, so that a full disk or a pulled plug leaves no half file.
- * An existing file is kept unless `overwrite`.
- */
+/** Writes one file, into a folder that is there. */
 export function writeWhole({ cwd }: Terminal, name: string, text: string, overwrite: boolean): void {
-  const path = resolve(cwd, name);
-  if (!overwrite && existsSync(path)) throw new UsageError(`${name} exists; add --force to overwrite it`);
-  const beside = `${path}.${process.pid}.part`;
-  try {
-    writeFileSync(beside, text, { flag: 'wx' });
-    renameSync(beside, path);
-  } catch (error) {
-    rmSync(beside, { force: true });
-    throw new UsageError(`${name} can't be written (${reasonOf(error, cwd)})`);
+  const fault = write([{ name, text }], { cwd, overwrite, makeFolders: false });
+  switch (fault?.kind) {
+    case undefined:
+      return;
+    case 'exists':
+      throw new UsageError(`${name} exists; add --force to overwrite it`);
+    case 'folder':
+      throw new UsageError(`${name} is a folder; name another place`);
+    case 'refused':
+      throw new UsageError(`${name} can't be written (${fault.reason})`);
   }
 }
 
-/** Why the disk refused, its paths as seen from where the user stands. */
-export function reasonOf(error: unknown, cwd: string): string {
-  return error instanceof Error ? error.message.replaceAll(`'${cwd}${sep}`, "'") : String(error);
+/** Writes files into a folder, which is made where there is none: all of them or none. */
+export function writeFolder(
+  terminal: Terminal,
+  folder: string,
+  files: readonly OutputFile[],
+  overwrite: boolean,
+): void {
+  writeFiles(terminal, inFolder(folder, files), overwrite);
+}
+
+/** The same for files anywhere, by their paths. */
+export function writeFiles({ cwd }: Terminal, files: readonly OutputFile[], overwrite: boolean): void {
+  const fault = write(files, { cwd, overwrite, makeFolders: true });
+  switch (fault?.kind) {
+    case undefined:
+      return;
+    case 'exists':
+      throw new UsageError(
+        `${fault.names.join(', ')} ${fault.names.length === 1 ? 'exists' : 'exist'}; add --force to overwrite, or name another folder`,
+      );
+    case 'folder':
+      throw new UsageError(`${fault.name} is a folder; name another place`);
+    case 'refused':
+      throw new UsageError(`nothing was written (${fault.reason})`);
+  }
 }

@@ -1,7 +1,7 @@
 /** What commands about the network read: a plan without which nothing can be said. */
 import type { Terminal } from '../edge/terminal.js';
-import { loadPlan, type LoadedPlan } from '../lint/lint.js';
-import { readInputs } from '../read/files.js';
+import { loadPlan, type LoadedPlan } from '../plan/load.js';
+import { readInputs } from '../edge/files.js';
 import type { DocumentFormat } from '../source/document.js';
 import { EXIT, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';

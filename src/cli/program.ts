@@ -10,7 +10,7 @@ import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
 import type { MergeCommandOptions } from './merge-command.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import type { RateCommandOptions } from './rate-command.js';
 import type { SheetsCommandOptions } from './sheets-command.js';
 import type { TraceCommandOptions } from './trace-command.js';
@@ -114,7 +114,8 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
         .choices(['error', 'warning', 'note'])
         .default('error'),
     )
-    .option('--profile <file>', 'house profile: severities, thresholds')
+    .option('--profile <file>', 'house profile: severities, thresholds, house rules')
+    .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
@@ -122,7 +123,7 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
     .addOption(colour())
     .action(async (paths: readonly string[], options: MergeCommandOptions) => {
       const { mergeCommand } = await import('./merge-command.js');
-      end(mergeCommand(paths, options, terminal));
+      end(await mergeCommand(paths, options, terminal));
     });
 
   program

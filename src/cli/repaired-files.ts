@@ -1,5 +1,6 @@
 /** Plans with new numbers, put where they were asked for: in a folder of their own, or over the old ones when told so. */
 import type { Terminal } from '../edge/terminal.js';
+import type { OutputFile } from '../edge/write.js';
 import { wholeOf } from '../merge/ancestor.js';
 import { documentsByFile, fileNames, type Joined } from '../merge/files.js';
 import type { MergeResult } from '../merge/merge.js';
@@ -8,7 +9,7 @@ import { reportSheetCsv } from '../report/sheet-csv.js';
 import { reportSheetJson } from '../report/sheet-json.js';
 import { reportSheetText } from '../report/sheet-text.js';
 import type { Document } from '../source/document.js';
-import { writeFiles, writeFolder, type FolderFile } from './output-folder.js';
+import { writeFiles, writeFolder } from './output.js';
 
 export interface KeepOptions {
   readonly write?: string;
@@ -45,10 +46,10 @@ export function writeRepaired(
 }
 
 /** Files whose text changes, by their paths. */
-function changedFiles(before: Joined, after: Joined): readonly FolderFile[] {
+function changedFiles(before: Joined, after: Joined): readonly OutputFile[] {
   const nameOf = fileNames(before);
   const old = documentsByFile(before);
-  const files: FolderFile[] = [];
+  const files: OutputFile[] = [];
   const add = (document: Document): void => {
     const whole = wholeOf(document);
     if (old.get(nameOf(document))?.text !== whole.text) files.push({ name: document.name, text: whole.text });

@@ -1,5 +1,3 @@
-import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Terminal } from '../edge/terminal.js';
 import { formatCitation } from '../lint/citation.js';
 import { didYouMean } from '../lint/profile.js';
@@ -7,7 +5,7 @@ import type { Rule } from '../lint/rule.js';
 import { FACTS } from '../model/facts.js';
 import { RULES } from '../../rules/index.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { packageFolder } from './package.js';
+import { packagePage } from '../edge/package.js';
 
 /** Prints every rule, by family. */
 export function rulesCommand(terminal: Terminal): ExitCode {
@@ -39,9 +37,7 @@ export function explainCommand(id: string, terminal: Terminal): ExitCode {
 }
 
 function pageOf(rule: Rule): string {
-  const path = join(packageFolder(), 'rules', ...rule.id.split('/'), 'README.md');
-  if (!existsSync(path)) throw new Error(`${path} is missing from the installation`);
-  return readFileSync(path, 'utf8');
+  return packagePage('rules', ...rule.id.split('/'), 'README.md');
 }
 
 function factsOf(rule: Rule): string {

@@ -1,13 +1,13 @@
-import { join } from 'node:path';
 import type { Terminal } from '../edge/terminal.js';
+import { inFolder } from '../edge/write.js';
 import { didYouMean } from '../lint/profile.js';
 import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
 import { escapeText } from '../report/escape.js';
 import { reportProblems } from '../report/problems-text.js';
 import { count } from '../report/words.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeFolder } from './output-folder.js';
-import { packageVersion } from './package.js';
+import { writeFiles } from './output.js';
+import { packageVersion } from '../edge/package.js';
 import { readPlan, type PlanOptions } from './plan-input.js';
 import { widthOf } from './terminal.js';
 
@@ -54,9 +54,10 @@ export function writeSheets(
   empty: readonly SheetName[],
   overwrite: boolean,
 ): void {
-  writeFolder(terminal, folder, sheets, overwrite);
+  const files = inFolder(folder, sheets);
+  writeFiles(terminal, files, overwrite);
   const lines = [
-    ...sheets.map(({ name, rows }) => `${escapeText(join(folder, name))}: ${count(rows, 'row')}`),
+    ...files.map(({ name }, index) => `${escapeText(name)}: ${count(sheets[index]?.rows ?? 0, 'row')}`),
     ...empty.map((name) => `no ${name}.csv: the plan states nothing for it; ${FILLED_BY[name]}`),
   ];
   terminal.stdout.write(lines.map((line) => `${line}\n`).join(''));

@@ -8,7 +8,7 @@ import type { TraceResult } from '../report/trace-result.js';
 import { reportTraceText } from '../report/trace-text.js';
 import type { Plan, Sender } from '../plan/types.js';
 import { UsageError, type ExitCode } from './exit.js';
-import { packageVersion } from './package.js';
+import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 

@@ -24,20 +24,6 @@ export function formatBaseline(baseline: Baseline): string {
   return `${JSON.stringify({ rigproofBaseline: 1, findings: baseline.findings }, undefined, 2)}\n`;
 }
 
-/** The baseline in a parsed JSON file, or what is wrong with it. */
-export function readBaseline(value: unknown): Baseline | string {
-  const wrong = 'this is not a baseline file; write one with `rigproof lint PLAN --write-baseline FILE`';
-  if (!isRecord(value) || value['rigproofBaseline'] !== 1 || !Array.isArray(value['findings'])) return wrong;
-  const findings: BaselineEntry[] = [];
-  for (const entry of value['findings'] as readonly unknown[]) {
-    if (!isRecord(entry)) return wrong;
-    const { rule, subject, parties } = entry;
-    if (typeof rule !== 'string' || typeof subject !== 'string' || !isTextList(parties)) return wrong;
-    findings.push({ rule, subject, parties });
-  }
-  return { findings };
-}
-
 export interface BaselineOutcome {
   readonly fresh: readonly Finding[];
   readonly known: readonly Finding[];
@@ -76,12 +62,4 @@ export function covers(accepted: readonly string[], parties: readonly string[]):
 
 function keyOf(entry: { readonly rule: string; readonly subject: string }): string {
   return `${entry.rule}\n${entry.subject}`;
-}
-
-function isTextList(value: unknown): value is readonly string[] {
-  return Array.isArray(value) && value.every((one) => typeof one === 'string');
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

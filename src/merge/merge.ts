@@ -6,7 +6,8 @@ import type { LintResult } from '../lint/result.js';
 import type { Rule } from '../lint/rule.js';
 import { lintPlan, type LintOptions } from '../lint/run.js';
 import { createModel } from '../model/model.js';
-import { readDocument, type Input } from '../read/index.js';
+import { loadDocuments } from '../plan/load.js';
+import type { Input } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 import { dropShared } from './ancestor.js';
@@ -58,8 +59,8 @@ export interface Repaired {
 export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], options: MergeOptions): MergeResult {
   const read = readSides(given);
   const joiningInputs = options.joining ?? [];
-  const stated = readAll(joiningInputs);
-  const ancestor = readAll(options.ancestor ?? []);
+  const stated = loadDocuments(joiningInputs);
+  const ancestor = loadDocuments(options.ancestor ?? []);
   const shared = dropShared(read.sides, ancestor.documents);
   const problems = [
     ...(options.earlier ?? []),
@@ -117,20 +118,6 @@ export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], o
       comparison: comparePlans(apart.plan, repair.plan),
     },
   };
-}
-
-function readAll(inputs: readonly Input[]): {
-  readonly documents: readonly Document[];
-  readonly problems: readonly Problem[];
-} {
-  const documents: Document[] = [];
-  const problems: Problem[] = [];
-  for (const input of inputs) {
-    const read = readDocument(input);
-    if (read.document === undefined) problems.push(...read.problems);
-    else documents.push(read.document);
-  }
-  return { documents, problems };
 }
 
 function noSuchRig(name: string, sides: readonly Side[]): Problem {

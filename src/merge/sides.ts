@@ -1,6 +1,7 @@
 /** The rigs that meet: one side each, with a name nobody else has. */
+import { loadDocuments } from '../plan/load.js';
 import { resolvePlan, type Resolved } from '../plan/resolve/index.js';
-import { readDocument, type Input } from '../read/index.js';
+import type { Input } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 
@@ -28,12 +29,8 @@ export interface Sides {
 export function readSides(given: readonly SideInput[]): Sides {
   const problems: Problem[] = [];
   const read = given.map(({ from, inputs }) => {
-    const documents: Document[] = [];
-    for (const input of inputs) {
-      const result = readDocument(input);
-      if (result.document !== undefined) documents.push(result.document);
-      else problems.push(...result.problems);
-    }
+    const { documents, problems: faults } = loadDocuments(inputs);
+    problems.push(...faults);
     const names = new Set(documents.flatMap((document) => rigOf(document) ?? []));
     if (names.size > 1) problems.push(severalRigs(from, documents, [...names]));
     const [name = fileName(from)] = names;

@@ -3,16 +3,16 @@ import type { Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import { nearest } from '../source/nearest.js';
 import type { Problem } from '../source/problem.js';
-import { schemaFaults, type SchemaFault, type SchemaName } from './plan-schema.js';
+import type { Schema, SchemaFault } from './checks/check.js';
 
 const MOST_PROBLEMS = 20;
 
 /** Empty when the document has the shape of a plan, or of a request for one. */
-export function validate(document: Document, schema: SchemaName = 'plan'): readonly Problem[] {
-  const faults = withoutRepeats(schemaFaults(document.value, schema)).slice(0, MOST_PROBLEMS);
+export function validate(document: Document, { name, check }: Schema): readonly Problem[] {
+  const faults = withoutRepeats(check(document.value)).slice(0, MOST_PROBLEMS);
   const placed = faults.map((fault) => ({ fault, place: placeOfFault(document, fault) }));
   const at = locateAll(placed.map(({ place }) => place));
-  return placed.map(({ fault, place }) => ({ at: at(place), ...explain(fault, document) }));
+  return placed.map(({ fault, place }) => ({ at: at(place), ...explain(fault, name) }));
 }
 
 /** One fault per value: a wrong type also fails every other keyword of the value. */
@@ -30,10 +30,7 @@ function withoutRepeats(faults: readonly SchemaFault[]): SchemaFault[] {
 }
 
 function placeOfFault(document: Document, fault: SchemaFault): Place {
-  const steps = fault.instancePath
-    .split('/')
-    .slice(1)
-    .map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
+  const steps = stepsOf(fault);
   let container: object = isContainer(document.value) ? document.value : {};
   let key: string | number | undefined;
   for (const step of steps) {
@@ -56,22 +53,23 @@ function placeOfFault(document: Document, fault: SchemaFault): Place {
   return key === undefined ? { document, container } : { document, container, key };
 }
 
-function explain(fault: SchemaFault, document: Document): { readonly what: string; readonly instead: string } {
+/** The path to the value, from the root (RFC 6901). */
+function stepsOf({ instancePath }: SchemaFault): readonly string[] {
+  return instancePath
+    .split('/')
+    .slice(1)
+    .map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
+}
+
+function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {
   const schema = (fault.parentSchema ?? {}) as {
     readonly description?: string;
     readonly properties?: Readonly<Record<string, unknown>>;
     readonly type?: string | readonly string[];
     readonly enum?: readonly unknown[];
   };
-  const where =
-    fault.instancePath === ''
-      ? 'the plan'
-      : `\`${
-          fault.instancePath
-            .split('/')
-            .filter((step) => !/^\d+$/.test(step))
-            .at(-1) ?? 'the plan'
-        }\``;
+  const named = stepsOf(fault).findLast((step) => !/^\d+$/.test(step));
+  const where = named === undefined ? `the ${name}` : quote(named);
   const meaning = schema.description === undefined ? '' : ` ${schema.description}`;
   switch (fault.keyword) {
     case 'additionalProperties': {
@@ -81,7 +79,7 @@ function explain(fault: SchemaFault, document: Document): { readonly what: strin
       const list =
         known.length <= 16
           ? `known here: ${known.join(', ')}`
-          : `\`schemas/plan.schema.json\` lists the ${known.length} keys known here`;
+          : `\`schemas/${name}.schema.json\` lists the ${known.length} keys known here`;
       return {
         what: `unknown key ${quote(key)} in ${where}`,
         instead: close === undefined ? (known.length === 0 ? 'delete it' : list) : `write \`${close}\`; ${list}`,
@@ -115,7 +113,7 @@ function explain(fault: SchemaFault, document: Document): { readonly what: strin
     default:
       return {
         what: `${where} ${isContainer(fault.data) ? '' : `is ${quote(fault.data)} and `}${(fault.message ?? 'is not allowed').replace('NOT', 'not')}`,
-        instead: meaning === '' ? `see schemas/plan.schema.json (${document.format})` : `write it so:${meaning}`,
+        instead: meaning === '' ? `see schemas/${name}.schema.json` : `write it so:${meaning}`,
       };
   }
 }

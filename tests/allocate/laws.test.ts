@@ -7,8 +7,9 @@ import { allocate, type Allocation } from '../../src/allocate/allocate.js';
 import { groupReader } from '../../src/allocate/legend.js';
 import { planText } from '../../src/allocate/plan-text.js';
 import type { RawRequest } from '../../src/allocate/request.js';
-import { lintInputs, loadPlan } from '../../src/lint/lint.js';
-import { schemaFaults } from '../../src/read/plan-schema.js';
+import { lintInputs } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
+import { check } from '../../src/read/checks/request.js';
 import { readYaml } from '../../src/read/yaml.js';
 import { randomRequest } from './random-request.js';
 
@@ -16,7 +17,7 @@ const RUNS = { numRuns: 60 };
 
 function allocated(request: RawRequest, keep: readonly Allocation['plan'][] = []): Allocation {
   expect(
-    schemaFaults(request, 'request').map(({ instancePath, message }) => `${instancePath} ${message ?? ''}`),
+    check(request).map(({ instancePath, message }) => `${instancePath} ${message ?? ''}`),
   ).toEqual([]);
   const outcome = allocate(request, { keep });
   if ('refusals' in outcome) throw new Error(JSON.stringify(outcome.refusals, null, 1));

@@ -5,7 +5,8 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { lintInputs, loadPlan } from '../../src/lint/lint.js';
+import { lintInputs } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { buildDomains } from '../../src/model/vlans/domains.js';
 import idOutOfRange from '../../rules/vlans/id-out-of-range/rule.js';
 

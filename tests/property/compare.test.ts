@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { comparePlans } from '../../src/compare/compare.js';
 import { orderSteps } from '../../src/compare/order.js';
 import type { Step } from '../../src/compare/steps.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 import { generatePlan } from '../bench/generate.js';
 

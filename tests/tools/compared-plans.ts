@@ -2,7 +2,7 @@
 import { expect } from 'vitest';
 import { comparePlans } from '../../src/compare/compare.js';
 import type { Comparison, Step } from '../../src/compare/steps.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 
 export const BASE = `

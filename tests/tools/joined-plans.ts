@@ -1,6 +1,6 @@
 /** Three small rigs and the files that join them. */
 import { expect } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { type Domains } from '../../src/model/vlans/domains.js';
 import type { Plan, Port, Vlan } from '../../src/plan/types.js';
 

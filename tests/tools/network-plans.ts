@@ -1,7 +1,7 @@
 /** Plans from text for tests of the network model and its reports. */
 import { createModel, type Model } from '../../src/model/model.js';
 import { buildTrace, type Trace } from '../../src/model/explain/trace.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import { readDocument } from '../../src/read/index.js';
 

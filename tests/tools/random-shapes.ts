@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { expect } from 'vitest';
 import { allocate, type Allocation } from '../../src/allocate/allocate.js';
 import { rawRequest, readRequest, type RawRequest } from '../../src/allocate/request.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 import type { RawPlan } from '../../src/read/raw-plan.js';
 import { rigInput, type RigShape } from '../tools/two-rigs.js';

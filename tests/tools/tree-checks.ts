@@ -1,6 +1,6 @@
 /** Checks shared by the tests of readers that build their own tree. */
 import { expect } from 'vitest';
-import { schemaFaults } from '../../src/read/plan-schema.js';
+import { check } from '../../src/read/checks/plan.js';
 import type { ReadResult } from '../../src/read/result.js';
 import type { Document } from '../../src/source/document.js';
 
@@ -8,7 +8,7 @@ import type { Document } from '../../src/source/document.js';
 export function documentOf(result: ReadResult): Document {
   expect(result.problems).toEqual([]);
   if (result.document === undefined) throw new Error('no document');
-  expect(schemaFaults(result.document.value)).toEqual([]);
+  expect(check(result.document.value)).toEqual([]);
   return result.document;
 }
 

@@ -7,7 +7,7 @@ import { CONTROL, kindsText, mediaNetworks } from '../../src/allocate/ask/kinds-
 import { nextQuestion, replyTo } from '../../src/allocate/ask/questions.js';
 import { readCrates } from '../../src/allocate/ask/read-crates.js';
 import { createModel } from '../../src/model/model.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { formatPrefix } from '../../src/values/address.js';
 
 const NO_FILE = (): boolean => false;

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { comparePlans } from '../../src/compare/compare.js';
 import { orderSteps } from '../../src/compare/order.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 import { BASE, planOf, compared, words } from '../tools/compared-plans.js';
 

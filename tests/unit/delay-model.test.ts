@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Budget } from '../../src/model/delay/budget.js';
 import { parseReferenceClock } from '../../src/model/delay/reference-clock.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { modelOf } from '../tools/network-plans.js';
 

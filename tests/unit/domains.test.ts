@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { buildDomains, type Domain, type Domains } from '../../src/model/vlans/domains.js';
 import type { Plan } from '../../src/plan/types.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 
 function read(...texts: readonly string[]): {
   readonly plan: Plan;

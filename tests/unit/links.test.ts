@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { buildDomains } from '../../src/model/vlans/domains.js';
 import { linkDifference } from '../../src/model/vlans/link-differences.js';
 import { missingLinks } from '../../src/model/vlans/missing-links.js';

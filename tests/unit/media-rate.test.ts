@@ -8,7 +8,7 @@ import { HEADROOM_PERCENT, streamsPerPort } from '../../src/media/port-fit.js';
 import { divide, ratio, stated, toNumber } from '../../src/media/ratio.js';
 import { streamRate } from '../../src/media/stream-rate.js';
 import type { FormatFacts, RateOptions, StreamRate } from '../../src/media/types.js';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 
 const NOTHING: FormatFacts = {
   name: undefined,

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
 import { mergeRigs, type MergeOptions, type MergeResult } from '../../src/merge/merge.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { measure } from '../../src/report/layout.js';
 import { reportMergeJson } from '../../src/report/merge-json.js';
 import { reportMergeText } from '../../src/report/merge-text.js';

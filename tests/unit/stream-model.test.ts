@@ -1,6 +1,6 @@
 /** Model parts that the rules on sources, receivers and streams share. */
 import { describe, expect, it } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel } from '../../src/model/model.js';
 import { formatDifferences, packetTimesDiffer } from '../../src/model/streams/format-differences.js';
 import { imageOf, preimageOf } from '../../src/model/groups/leg-map.js';

@@ -2,12 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { fileURLToPath } from 'node:url';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import type { Timing } from '../../src/model/timing/index.js';
 import type { TimingState } from '../../src/model/timing/timing.js';
 import { placeOf } from '../../src/plan/place.js';
-import { readInputs } from '../../src/read/files.js';
+import { readInputs } from '../../src/edge/files.js';
 import { formatClockIdentity } from '../../src/values/clock-identity.js';
 import { referrerLabel } from '../../src/words/referrers.js';
 import { modelOf } from '../tools/network-plans.js';

@@ -1,10 +1,10 @@
-/** Files and folders to inputs: the only module of the reading stage that touches the disk. */
-import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+/** Files and folders as inputs. */
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { dirname, isAbsolute, join, resolve } from 'node:path';
 import type { DocumentFormat } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
-import { formatByName, type Input } from './index.js';
-import { decode } from './text.js';
+import { formatByName, type Input } from '../read/index.js';
+import { decode } from '../read/text.js';
 
 export interface Inputs {
   readonly inputs: readonly Input[];
@@ -35,11 +35,31 @@ export function readInputs(paths: readonly string[], options: InputOptions = {})
     for (const file of files) {
       if (seen.has(file)) continue;
       seen.add(file);
-      const input = readInput(file, file === '-' ? stdinFormat : undefined, bytesOf, problems);
+      const input = readOne(file, file === '-' ? stdinFormat : undefined, bytesOf, problems);
       if (input !== undefined) inputs.push(input);
     }
   }
   return { inputs, problems };
+}
+
+/** One file as an input, or why it can't be one. */
+export function readInput(path: string, options: InputOptions = {}): Input | Problem {
+  const { inputs, problems } = readInputs([path], options);
+  const [problem] = problems;
+  if (problem !== undefined) return problem;
+  const [input, second] = inputs;
+  if (input !== undefined && second === undefined) return input;
+  return fileProblem(path, 'this is a folder of several files', 'name one of them');
+}
+
+/** Whether a path leads anywhere. */
+export function exists(path: string, { cwd = '' }: InputOptions = {}): boolean {
+  return existsSync(resolve(cwd, path));
+}
+
+/** A path that a file says, as seen from where the file lies. */
+export function besides(file: string, path: string): string {
+  return file === '-' || isAbsolute(path) ? path : join(dirname(file), path);
 }
 
 function filesBehind(path: string, cwd: string, problems: Problem[]): readonly string[] {
@@ -66,7 +86,7 @@ function below(folder: string, cwd: string): readonly string[] {
   });
 }
 
-function readInput(
+function readOne(
   path: string,
   format: DocumentFormat | undefined,
   bytesOf: (path: string) => Uint8Array,

@@ -1,0 +1,30 @@
+/**
+ * Build step: puts the schemas' checking functions, as plain code, in the place of the built modules that would compile
+ * them. They import nothing, so they start fast, a bundler can take them, and no code is made of text where they run.
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { Ajv } from 'ajv';
+import standaloneCode from 'ajv/dist/standalone/index.js';
+import { AJV_OPTIONS } from '../read/checks/compile.js';
+
+/** Each schema with those it refers to. */
+const SCHEMAS: Readonly<Record<string, readonly string[]>> = { plan: [], request: ['plan'], profile: [], baseline: [] };
+
+/** The one thing the code would take from a package: how many characters a text has. */
+const LENGTH = /require\("ajv\/dist\/runtime\/ucs2length"\)\.default/g;
+
+for (const [name, others] of Object.entries(SCHEMAS)) {
+  const ajv = new Ajv({ ...AJV_OPTIONS, code: { source: true, optimize: true, esm: true } });
+  ajv.addSchema(others.map(schemaOf));
+  const code = standaloneCode.default(ajv, ajv.compile(schemaOf(name))).replace(LENGTH, '(text) => [...text].length');
+  if (code.includes('require(')) throw new Error(`the check of ${name} asks for a package`);
+  writeFileSync(
+    new URL(`../read/checks/${name}.js`, import.meta.url),
+    `${code}\nexport const check = (tree) => (validate(tree) ? [] : validate.errors);\n`,
+  );
+}
+
+function schemaOf(name: string): object {
+  // Built, this module is in dist/src/edge/.
+  return JSON.parse(readFileSync(new URL(`../../../schemas/${name}.schema.json`, import.meta.url), 'utf8')) as object;
+}

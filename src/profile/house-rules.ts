@@ -1,0 +1,29 @@
+/** Rules of a house's own. They may be plain JavaScript, so their shape is checked here and not by a compiler. */
+import { SEVERITIES } from '../lint/finding.js';
+import type { Rule } from '../lint/rule.js';
+import { FACTS } from '../model/facts.js';
+
+/** The rules a module exports, or what is wrong with them. */
+export function rulesOf(module: { readonly default?: unknown }): readonly Rule[] | string {
+  const rules: readonly unknown[] = Array.isArray(module.default) ? module.default : [module.default];
+  for (const rule of rules) {
+    const wrong = faultOf(rule);
+    if (wrong !== undefined) return wrong;
+  }
+  return rules as readonly Rule[];
+}
+
+function faultOf(rule: unknown): string | undefined {
+  if (typeof rule !== 'object' || rule === null) return 'the default export is not a rule';
+  const { id, summary, severity, sources, needs, check } = rule as Readonly<Record<string, unknown>>;
+  if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id))
+    return 'the `id` of a rule is `family/fault` in small letters';
+  if (typeof summary !== 'string') return `\`${id}\` has no \`summary\``;
+  if (!SEVERITIES.some((known) => known === severity))
+    return `the \`severity\` of \`${id}\` is not one of ${SEVERITIES.join(', ')}`;
+  if (!Array.isArray(sources)) return `\`${id}\` has no list of \`sources\``;
+  if (!Array.isArray(needs)) return `\`${id}\` has no list of \`needs\` (it may be empty)`;
+  const strange = (needs as readonly unknown[]).find((need) => typeof need !== 'string' || !Object.hasOwn(FACTS, need));
+  if (strange !== undefined) return `\`${id}\` needs ${JSON.stringify(strange)}, which is no known fact`;
+  return typeof check === 'function' ? undefined : `\`${id}\` has no \`check\` function`;
+}

@@ -1,0 +1,105 @@
+/** What a house brings to every command that judges: its profile and its rules. */
+import { NO_PROFILE, type Profile } from '../lint/profile.js';
+import type { Rule } from '../lint/rule.js';
+import type { Input } from '../read/index.js';
+import type { Location } from '../source/document.js';
+import { locate } from '../source/locate.js';
+import type { Problem } from '../source/problem.js';
+import { rulesOf } from './house-rules.js';
+import { readProfile, unknownNames, type HouseProfile } from './read-profile.js';
+
+/** Files a user names on the command line. */
+export interface HouseOptions {
+  readonly profile?: string | undefined;
+  readonly houseRules?: readonly string[] | undefined;
+}
+
+/** Where the house's files come from. */
+export interface HouseFiles {
+  /** A file of settings, or why it can't be opened. */
+  open(path: string): Input | Problem;
+  /** What a JavaScript file exports; its path is seen from the file `from`, where there is one. Throws where it can't. */
+  run(path: string, from: string | undefined): Promise<{ readonly default?: unknown }>;
+}
+
+export interface House {
+  readonly profile: Profile;
+  /** Built-in rules, then the house's own. */
+  readonly rules: readonly Rule[];
+  /** With any, nothing is to be judged. */
+  readonly problems: readonly Problem[];
+}
+
+/** Loads a house; the names in its profile are held against all rules. Never throws on bad input. */
+export async function loadHouse(builtIn: readonly Rule[], options: HouseOptions, files: HouseFiles): Promise<House> {
+  const { profile, problems } = openProfile(options.profile, files);
+  if (problems.length > 0) return { profile: NO_PROFILE, rules: builtIn, problems };
+  const rules = [...builtIn];
+  const faults: Problem[] = [];
+  for (const module of modulesOf(profile, options)) {
+    const own = await runModule(module, files);
+    if (typeof own === 'string') {
+      faults.push(problemOf(module, own, RULES_FORM));
+      continue;
+    }
+    for (const rule of own) {
+      const twice = rules.some(({ id }) => id === rule.id);
+      if (twice)
+        faults.push(problemOf(module, `a rule called \`${rule.id}\` exists already`, 'give yours another name'));
+      else rules.push(rule);
+    }
+  }
+  // A rule that could not be loaded is not one the profile has wrong.
+  if (faults.length > 0) return { profile: NO_PROFILE, rules: builtIn, problems: faults };
+  return {
+    profile: profile ?? NO_PROFILE,
+    rules,
+    problems: profile === undefined ? [] : unknownNames(profile, rules),
+  };
+}
+
+const RULES_FORM = 'export a rule, or a list of rules, as default (DEVELOPERS.md shows one)';
+
+function openProfile(
+  path: string | undefined,
+  files: HouseFiles,
+): { readonly profile: HouseProfile | undefined; readonly problems: readonly Problem[] } {
+  if (path === undefined) return { profile: undefined, problems: [] };
+  const opened = files.open(path);
+  return 'at' in opened ? { profile: undefined, problems: [opened] } : readProfile(opened);
+}
+
+/** A file with rules, and where it is named. */
+interface RulesModule {
+  readonly path: string;
+  readonly from: string | undefined;
+  readonly at: () => Location;
+}
+
+function modulesOf(profile: HouseProfile | undefined, { houseRules = [] }: HouseOptions): readonly RulesModule[] {
+  const named = houseRules.map((path): RulesModule => ({
+    path,
+    from: undefined,
+    at: () => ({ file: path, line: 1, column: 1, endLine: 1, endColumn: 1 }),
+  }));
+  if (profile === undefined) return named;
+  const { document, houseRules: container } = profile;
+  const listed = container.map((path, key): RulesModule => ({
+    path,
+    from: document.name,
+    at: () => locate({ document, container, key }),
+  }));
+  return [...listed, ...named];
+}
+
+function problemOf({ path, from, at }: RulesModule, what: string, instead: string): Problem {
+  return { at: at(), what: from === undefined ? what : `${path}: ${what}`, instead };
+}
+
+async function runModule({ path, from }: RulesModule, files: HouseFiles): Promise<readonly Rule[] | string> {
+  try {
+    return rulesOf(await files.run(path, from));
+  } catch (error) {
+    return `this house rule file can't be loaded (${error instanceof Error ? error.message : String(error)})`;
+  }
+}

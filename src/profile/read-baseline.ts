@@ -1,0 +1,34 @@
+/** A baseline from its file. */
+import type { Baseline } from '../lint/baseline.js';
+import { check } from '../read/checks/baseline.js';
+import { readAnyTree, type Input } from '../read/index.js';
+import { validate } from '../read/validate.js';
+import type { Document } from '../source/document.js';
+import { locate } from '../source/locate.js';
+import type { Problem } from '../source/problem.js';
+
+export type BaselineResult =
+  | { readonly baseline: Baseline; readonly problems: readonly [] }
+  | { readonly baseline: undefined; readonly problems: readonly Problem[] };
+
+export function readBaseline(input: Input): BaselineResult {
+  const { document, problems: faults } = readAnyTree(input);
+  if (document === undefined) return { baseline: undefined, problems: faults };
+  const problems = isMeantAsOne(document) ? validate(document, { name: 'baseline', check }) : [somethingElse(document)];
+  if (problems.length > 0) return { baseline: undefined, problems };
+  const { findings } = document.value as Baseline;
+  return { baseline: { findings }, problems: [] };
+}
+
+function isMeantAsOne({ value }: Document): boolean {
+  return typeof value === 'object' && value !== null && 'rigproofBaseline' in value;
+}
+
+function somethingElse(document: Document): Problem {
+  const { file, line, column } = locate({ document, container: {} });
+  return {
+    at: { file, line, column, endLine: line, endColumn: column },
+    what: 'this is not a baseline file',
+    instead: 'write one with `rigproof lint PLAN --write-baseline FILE`',
+  };
+}

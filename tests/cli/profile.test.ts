@@ -1,0 +1,93 @@
+/** Every command that takes a profile refuses the same ones, and runs the house's rules. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { run, type Run } from '../tools/run-program.js';
+
+const NO_CAM = `export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) {
+  for (const device of plan.devices) yield { subject: device.name, what: device.name + ' is a cam',
+    at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name },
+    onAir: 'x', fix: 'y', touch: { kind: 'device', name: device.name } };
+} };
+`;
+let folder = '';
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'rigproof-profile-'));
+  file('heron.yaml', 'rig: Heron\ndevices: [{name: cam-1}]\n');
+  file('osprey.yaml', 'rig: Osprey\ndevices: [{name: cam-2}]\n');
+  file('no-cam.mjs', NO_CAM);
+});
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+function file(name: string, text: string): string {
+  writeFileSync(join(folder, name), text);
+  return name;
+}
+
+const COMMANDS: readonly (readonly [string, readonly string[]])[] = [
+  ['lint', ['lint', 'heron.yaml']],
+  ['merge', ['merge', 'heron.yaml', 'osprey.yaml', '--own']],
+];
+
+describe.each(COMMANDS)('%s', (_, words) => {
+  const judge = (...more: readonly string[]): Promise<Run> => run([...words, ...more], { cwd: folder });
+
+  it.each([
+    ['an unknown rule', 'severity:\n  groups/two-sender: off\n', 'line 2, column 3', '`groups/two-senders`'],
+    [
+      'an unknown threshold',
+      'thresholds: {subnets/nearly-full.percnt: 5}\n',
+      'line 1, column 14',
+      'nearly-full.percent',
+    ],
+    ['a wrong key', 'severty: {}\n', 'line 1, column 1', 'write `severity`'],
+    ['a wrong severity', 'severity: {groups/two-senders: of}\n', 'line 1, column 32', 'write `off`'],
+    ['a threshold in words', 'thresholds: {subnets/nearly-full.percent: much}\n', 'line 1, column 43', 'a number'],
+    ['a house rule file that is not there', 'houseRules: [./nowhere.mjs]\n', 'line 1, column 14', 'nowhere.mjs'],
+  ])('refuses a profile with %s, at its place', async (_what, text, where, instead) => {
+    const { status, stdout, stderr } = await judge('--profile', file('wrong.yaml', text));
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toContain(`rigproof: wrong.yaml ${where}: `);
+    expect(stderr).toContain(instead);
+    expect(stderr).not.toMatch(/\bat .*\.[jt]s:\d/);
+  });
+
+  it('refuses a profile that is not there, and one that is a folder', async () => {
+    expect((await judge('--profile', 'nowhere.yaml')).stderr).toBe(
+      'rigproof: nowhere.yaml: there is no such file or folder; check the path\n',
+    );
+    expect((await judge('--profile', '.')).stderr).toContain('this is a folder of several files; name one of them');
+  });
+
+  it('shows what a hostile profile says as text', async () => {
+    const { stderr } = await judge('--profile', file('hostile.yaml', '"\\e[2J\\u202e": 1\n'));
+    expect(stderr).toContain('\\u{1b}[2J\\u{202e}');
+    expect(stderr).not.toContain('\u001b');
+  });
+
+  it("runs the house's rules from a profile and from the command line", async () => {
+    const own = file('house.yaml', 'houseRules: [./no-cam.mjs]\nseverity: {house/no-cam: warning}\n');
+    const profiled = await judge('--profile', own);
+    expect([profiled.status, profiled.stderr]).toEqual([0, '']);
+    expect(profiled.stdout).toContain('cam-1 is a cam');
+    const named = await judge('--house-rules', 'no-cam.mjs');
+    expect([named.status, named.stderr]).toEqual([1, '']);
+    expect(named.stdout).toContain('cam-1 is a cam');
+  });
+});
+
+describe('a baseline', () => {
+  it('with a slip is refused at its place', async () => {
+    const text = '{"rigproofBaseline": 1,\n "findings": [{"rule": "a/b", "subjct": "a", "parties": []}]}';
+    const { status, stderr } = await run(['lint', 'heron.yaml', '--baseline', file('base.json', text)], {
+      cwd: folder,
+    });
+    expect(status).toBe(2);
+    expect(stderr).toContain('base.json line 2, column 31: unknown key `subjct`');
+    expect(stderr).toContain('write `subject`');
+  });
+});

@@ -1,0 +1,87 @@
+/**
+ * The engine runs where there is nothing but the language: bundled for a browser, in a context of its own that has no
+ * Node, no page, and no way to make code of text, it says of the examples what it says here.
+ */
+import { build, type BuildResult } from 'esbuild';
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { createContext, Script } from 'node:vm';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { lint, report, type LintResult } from '../../src/engine.js';
+import { readInputs } from '../../src/edge/files.js';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const ENGINE = `${ROOT}dist/src/engine.js`;
+const BAY = `${ROOT}examples/kestrel-bay`;
+const PAGE = { version: '0.1.0', width: 100, colour: false };
+const TODAY = { today: '2026-06-01' };
+let bundle: BuildResult<{ metafile: true; write: false }>;
+let code = '';
+
+beforeAll(async () => {
+  expect(existsSync(ENGINE), 'run `npm run build` first').toBe(true);
+  bundle = await build({
+    entryPoints: [ENGINE],
+    bundle: true,
+    platform: 'browser',
+    format: 'iife',
+    globalName: 'engine',
+    target: 'es2023',
+    metafile: true,
+    write: false,
+    logLevel: 'silent',
+  });
+  code = bundle.outputFiles[0]?.text ?? '';
+});
+
+/** What the bundle says, from text to text: nothing of this side gets in. */
+function inContext(call: string, given: object): string {
+  const context = createContext({ given: JSON.stringify(given) }, { codeGeneration: { strings: false, wasm: false } });
+  new Script(code).runInContext(context);
+  return new Script(`JSON.stringify(${call})`).runInContext(context) as string;
+}
+
+function reports(result: LintResult): readonly string[] {
+  return [report.text(result, PAGE), report.json(result, PAGE), report.sarif(result, PAGE)];
+}
+
+describe('the bundle', () => {
+  it('holds the packages that read and count, and nothing of Node', () => {
+    const packages = Object.keys(bundle.metafile.inputs).flatMap(
+      (path) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(path)?.[1] ?? [],
+    );
+    expect([...new Set(packages)].sort()).toEqual(['ip-address', 'js-yaml']);
+    const outside = Object.values(bundle.metafile.outputs).flatMap(({ imports }) => imports.map(({ path }) => path));
+    expect(outside).toEqual([]);
+  });
+
+  it.each(['heron', 'heron-broken', 'osprey', 'osprey-broken'])('judges %s as the program does', (rig) => {
+    const { inputs, problems } = readInputs([`${BAY}/${rig}`]);
+    expect([inputs.length > 0, problems]).toEqual([true, []]);
+    const result = lint(inputs, TODAY);
+    const said = inContext(
+      `(() => {
+        const { inputs, page, today } = JSON.parse(given);
+        const result = engine.lint(inputs, { today });
+        return [engine.report.text(result, page), engine.report.json(result, page), engine.report.sarif(result, page)];
+      })()`,
+      { inputs, page: PAGE, ...TODAY },
+    );
+    expect(JSON.parse(said)).toEqual(reports(result));
+    expect(result.findings.length > 0).toBe(rig.endsWith('broken'));
+  });
+
+  it('refuses a broken plan and a broken profile at their places', () => {
+    const said = inContext(
+      `[
+        engine.lint([{ name: 'plan.yaml', text: 'devices:\\n  - name: cam-1\\n    knd: x\\n' }], { today: '2026-06-01' }).problems,
+        engine.readProfile({ name: 'house.yaml', text: 'severty: {}' }).problems,
+      ]`,
+      {},
+    );
+    expect(JSON.parse(said)).toMatchObject([
+      [{ at: { file: 'plan.yaml', line: 3, column: 5 }, what: 'unknown key `knd` in `devices`' }],
+      [{ at: { file: 'house.yaml', line: 1, column: 1 }, what: 'unknown key `severty` in the profile' }],
+    ]);
+  });
+});

@@ -1,0 +1,170 @@
+/** House profiles, baselines and house rules: every slip has its place and the nearest right word. */
+import { Ajv } from 'ajv';
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { Rule } from '../../src/lint/rule.js';
+import { loadHouse, type House, type HouseFiles } from '../../src/profile/house.js';
+import { readBaseline } from '../../src/profile/read-baseline.js';
+import { readProfile, unknownNames } from '../../src/profile/read-profile.js';
+import type { Problem } from '../../src/source/problem.js';
+import { RULES } from '../../rules/index.js';
+
+const OWN: Rule = {
+  id: 'house/no-cam',
+  summary: 'No cam',
+  severity: 'error',
+  sources: [],
+  needs: [],
+  thresholds: { most: { default: 3, what: 'cams there may be' } },
+  check: () => [],
+};
+
+function said(problems: readonly Problem[]): readonly string[] {
+  return problems.map(({ at, what, instead }) => `${at.file} ${at.line}:${at.column} ${what}; ${instead}`);
+}
+
+/** What a profile is told, by its shape and by its names. */
+function slips(text: string, name = 'house.yaml'): readonly string[] {
+  const { profile, problems } = readProfile({ name, text });
+  return said(profile === undefined ? problems : unknownNames(profile, [...RULES, OWN]));
+}
+
+describe('a profile', () => {
+  it('may be empty of any part, in YAML and JSON', () => {
+    const text =
+      '{"severity": {"house/no-cam": "off"}, "thresholds": {"house/no-cam.most": 2}, "houseRules": ["a.mjs"]}';
+    for (const name of ['house.json', 'house.yaml'])
+      expect(readProfile({ name, text }).profile).toMatchObject(JSON.parse(text) as object);
+    expect(readProfile({ name: 'house.yaml', text: '{}' }).profile).toMatchObject({
+      severity: {},
+      thresholds: {},
+      houseRules: [],
+    });
+    expect(slips(text)).toEqual([]);
+  });
+
+  it.each([
+    [
+      'a wrong key',
+      'severities:\n  a/b: note\n',
+      'house.yaml 1:1 unknown key `severities` in the profile; write `severity`; known here: severity, thresholds, houseRules',
+    ],
+    [
+      'a wrong severity',
+      'severity:\n  groups/two-senders: eror\n',
+      'house.yaml 2:23 `groups/two-senders` is `eror`; write `error`; it is one of error, warning, note, off',
+    ],
+    [
+      'an unknown rule',
+      'severity:\n  groups/two-senders: off\n  groups/two-sender: off\n',
+      'house.yaml 3:3 no rule is called `groups/two-sender`; did you mean `groups/two-senders`?; `rigproof rules` lists the rules',
+    ],
+    [
+      'an unknown threshold',
+      'thresholds: {house/no-cam.mast: 1}\n',
+      'house.yaml 1:14 no rule has a threshold `house/no-cam.mast`; did you mean `house/no-cam.most`?; `rigproof explain RULE` lists the thresholds of a rule',
+    ],
+    [
+      'a threshold in words',
+      'thresholds:\n  house/no-cam.most: three\n',
+      'house.yaml 2:22 `house/no-cam.most` is text (`three`), not a number; write it so: A number of your own: 75.',
+    ],
+    [
+      'house rules that are no list',
+      'houseRules: ./a.mjs\n',
+      'house.yaml 1:13 `houseRules` is text (`./a.mjs`), not a list; write a list, each entry on a line that starts with `- `. JavaScript files with rules of your own, as seen from this file: [./our-rules.mjs].',
+    ],
+    [
+      'a list',
+      '- severity\n',
+      "house.yaml 1:1 the profile is a list, not an entry with keys; write it so: How a house judges its plans: how severe each rule is, the rules' thresholds, and rules of its own. Never part of a plan.",
+    ],
+  ])('with %s is told where and what to write', (_, text, words) => {
+    expect(slips(text)).toEqual([words]);
+  });
+
+  it('names every slip at once, and a syntax error alone', () => {
+    expect(slips('severity: {a/b: note, c/d: note}\n')).toHaveLength(2);
+    expect(slips('severity: {a/b: note\n')).toHaveLength(1);
+    expect(slips('{"severity": {"a/b": "fatal"}}', 'house.json')[0]).toMatch(/^house.json 1:22 /);
+  });
+});
+
+describe('a baseline', () => {
+  const slip = (text: string): readonly string[] => said(readBaseline({ name: 'base.json', text }).problems);
+
+  it('that is something else is told how to write one', () => {
+    const words =
+      'base.json 1:1 this is not a baseline file; write one with `rigproof lint PLAN --write-baseline FILE`';
+    expect(slip('{"findings": []}')).toEqual([words]);
+    expect(slip('[]')).toEqual([words]);
+    expect(slip('7')).toEqual([words]);
+  });
+
+  it('with a slip is told where', () => {
+    expect(slip('{"rigproofBaseline": 1, "findings": [{"rule": 1, "subject": "a", "parties": []}]}')).toEqual([
+      'base.json 1:47 `rule` is `1`, not text; put it in quotes: "1". Name of the rule: groups/two-senders.',
+    ]);
+    expect(slip('{"rigproofBaseline": 1,\n "findings": [{"rule": "a/b", "subject": "a"}]}')[0]).toMatch(
+      /^base.json 2:15 .*has no `parties`/,
+    );
+    expect(slip('{"rigproofBaseline": 2, "findings": []}')[0]).toMatch(/^base.json 1:22 .*write 1$/);
+  });
+});
+
+describe('a house', () => {
+  const files = (texts: Readonly<Record<string, string>>, modules: Readonly<Record<string, unknown>>): HouseFiles => ({
+    open: (name) => ({ name, text: texts[name] ?? '' }),
+    run: (path, from) => {
+      const key = from === undefined ? path : `${from} > ${path}`;
+      return key in modules ? Promise.resolve({ default: modules[key] }) : Promise.reject(new Error('not there'));
+    },
+  });
+  const load = (texts: Readonly<Record<string, string>>, modules: Readonly<Record<string, unknown>>): Promise<House> =>
+    loadHouse(
+      RULES,
+      { profile: 'house.yaml', houseRules: Object.keys(modules).filter((key) => !key.includes('>')) },
+      files(texts, modules),
+    );
+
+  it('has the built-in rules, those of its profile, and those named', async () => {
+    const { rules, profile, problems } = await load(
+      { 'house.yaml': 'houseRules: [own.mjs]\nseverity: {house/no-cam: note, house/more: off}\n' },
+      { 'house.yaml > own.mjs': OWN, 'more.mjs': [{ ...OWN, id: 'house/more' }] },
+    );
+    expect(problems).toEqual([]);
+    expect(rules.slice(RULES.length).map(({ id }) => id)).toEqual(['house/no-cam', 'house/more']);
+    expect(profile.severity).toEqual({ 'house/no-cam': 'note', 'house/more': 'off' });
+  });
+
+  it.each([
+    ['a file that can not be run', undefined, "own.mjs: this house rule file can't be loaded (not there)"],
+    ['an export that is no rule', 7, 'own.mjs: the default export is not a rule'],
+    ['a taken name', { ...OWN, id: 'groups/two-senders' }, 'a rule called `groups/two-senders` exists already'],
+  ])('is told of %s where the profile names it', async (_, module, words) => {
+    const { rules, problems } = await load(
+      { 'house.yaml': 'severity: {house/no-cam: note}\nhouseRules:\n  - own.mjs\n' },
+      module === undefined ? {} : { 'house.yaml > own.mjs': module },
+    );
+    expect(said(problems)).toHaveLength(1);
+    expect(said(problems)[0]).toMatch(/^house.yaml 3:5 /);
+    expect(said(problems)[0]).toContain(words);
+    expect(rules).toEqual(RULES);
+  });
+
+  it('is told of a module that the command line names by its path', async () => {
+    const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, check: undefined } });
+    expect(said(problems)).toEqual([
+      'own.mjs 1:1 `house/no-cam` has no `check` function; export a rule, or a list of rules, as default (DEVELOPERS.md shows one)',
+    ]);
+  });
+});
+
+describe('the schemas', () => {
+  it.each(['profile', 'baseline'])('of a %s is a strict one', (name) => {
+    const text = readFileSync(new URL(`../../schemas/${name}.schema.json`, import.meta.url), 'utf8');
+    const schema = JSON.parse(text) as { readonly $id: string };
+    expect(schema.$id).toBe(`https://rigproof.invalid/schemas/${name}.schema.json`);
+    expect(() => new Ajv({ strict: true }).compile(schema)).not.toThrow();
+  });
+});
