@@ -48,6 +48,10 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     parts: ['collections', 'source', 'values', 'plan', 'model', 'words'],
     why: 'changes are told from two plans',
   },
+  answers: {
+    parts: ['collections', 'source', 'values', 'plan', 'model', 'compare'],
+    why: 'an answer asks the model one question of a loaded plan; nothing is worded',
+  },
   merge: {
     parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words', 'lint', 'splice', 'compare'],
     why: 'joining rigs judges them with the rules it is given',
@@ -79,6 +83,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   },
   cli: {
     parts: [
+      'answers',
       'edge',
       'profile',
       'collections',
