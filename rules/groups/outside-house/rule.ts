@@ -125,9 +125,7 @@ function factMend(model: Model, { key, leg }: StrayKind['facts'][number]): strin
   if (key === 'group') return `give ${which} a group of ${rangesFor(model, leg)}`;
   if (key === 'vlan') {
     const where =
-      homes.length === 0
-        ? 'the VLAN it belongs to'
-        : `a VLAN of network ${listOr(homes.map(({ name }) => name))}`;
+      homes.length === 0 ? 'the VLAN it belongs to' : `a VLAN of network ${listOr(homes.map(({ name }) => name))}`;
     return `put interface ${leg.interface?.name ?? ''} in ${where}`;
   }
   const meant = leg.sender.device?.interfaces.find(
