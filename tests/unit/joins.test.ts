@@ -23,10 +23,10 @@ describe('names in a join', () => {
 
   it('lead nowhere where two rigs have them, where the rig is unknown, and where the rig has not got them', () => {
     const plan = read(HERON, OSPREY, joinFile('joins: [{vlans: [control, Tern:control, Osprey:red-video]}]'));
-    expect(plan.unresolved.map(({ text, wanted, by }) => `${wanted} ${text} by ${by.kind}`)).toEqual([
-      'VLAN control by join',
-      'VLAN Tern:control by join',
-      'VLAN Osprey:red-video by join',
+    expect(plan.unresolved.map(({ text, wanted, by }) => `${wanted.kind} ${text} by ${by.kind}`)).toEqual([
+      'vlan control by join',
+      'vlan Tern:control by join',
+      'vlan Osprey:red-video by join',
     ]);
     expect(plan.unresolved[0]?.suggestions).toEqual(expect.arrayContaining(['Heron:control', 'Osprey:control']));
     expect(plan.joins.flatMap(({ vlans }) => vlans)).toEqual([]);

@@ -9,6 +9,7 @@ import {
   legLabel,
   legSets,
   listNames,
+  listOr,
   mark,
   otherMarks,
   otherPlaces,
@@ -63,7 +64,7 @@ function vlanFinding(model: Model, { vlan, network, legs }: StrayVlan): WordedDr
     fix:
       homes.length === 0
         ? `put VLAN ${vlan.name} in the network it belongs to, or give network ${network.name} ranges for its streams under \`house: {groups: …}\``
-        : `put VLAN ${vlan.name} in network ${listNames(homes.map(({ name }) => name)).replaceAll(' and ', ' or ')}, whose ranges hold all these groups; if ${network.name} is right, move the streams into its ranges`,
+        : `put VLAN ${vlan.name} in network ${listOr(homes.map(({ name }) => name))}, whose ranges hold all these groups; if ${network.name} is right, move the streams into its ranges`,
     touch: { kind: 'vlan', name: vlan.name },
   };
 }
@@ -124,9 +125,7 @@ function factMend(model: Model, { key, leg }: StrayKind['facts'][number]): strin
   if (key === 'group') return `give ${which} a group of ${rangesFor(model, leg)}`;
   if (key === 'vlan') {
     const where =
-      homes.length === 0
-        ? 'the VLAN it belongs to'
-        : `a VLAN of network ${listNames(homes.map(({ name }) => name)).replaceAll(' and ', ' or ')}`;
+      homes.length === 0 ? 'the VLAN it belongs to' : `a VLAN of network ${listOr(homes.map(({ name }) => name))}`;
     return `put interface ${leg.interface?.name ?? ''} in ${where}`;
   }
   const meant = leg.sender.device?.interfaces.find(
