@@ -222,10 +222,10 @@ export {
 } from '../model/hosts/dhcp-overlaps.js';
 export * from '../words/segments.js';
 export { servingSeveralLegs } from '../model/network/lone-querier.js';
-export { sharedEdges, type SharedEdge } from '../model/network/shared-edges.js';
+export { sharedEdges } from '../model/network/shared-edges.js';
 export { querierPlaces } from '../model/network/querier-places.js';
-export { wantedByHost } from '../model/network/flood.js';
-export { stuckCrossings, type StuckCrossing } from '../model/network/stuck-crossings.js';
+export { floodOfAll, wantedByHost } from '../model/network/flood.js';
+export { stuckCrossings, type Stuck } from '../model/network/stuck-crossings.js';
 export { routersApart } from '../model/network/router-feet.js';
 export { mayWin, querierFault, type QuerierFault } from '../model/network/querier-faults.js';
 export { settingDifferences, type SettingKey, type SettingValue } from '../model/network/setting-differences.js';
@@ -281,7 +281,6 @@ export { rateDifference } from '../model/vlans/rate-differences.js';
 export { createNearestVlanIds, HIGHEST_VLAN_ID, isVlanId, LOWEST_VLAN_ID } from '../model/vlans/ids.js';
 export { vlanGaps, type Patched } from '../model/vlans/vlan-gaps.js';
 export { unroutedPairs } from '../model/vlans/unrouted.js';
-export { idMeetings, vlanUsers, type IdMeeting, type MeetingForm } from '../model/vlans/id-meetings.js';
 export { heldFact } from './held-marks.js';
 export { heldSetDraft, heldSets, type WholeSubnet } from './held-sets.js';
 export { heldWords, type HeldFact } from '../words/held.js';
@@ -299,3 +298,4 @@ export { doubledLegs, doubledVlans, type DoubledLegs } from '../model/streams/do
 export { causeOf, onlyLeg } from './only-leg.js';
 export { lacksSecondLeg, type Habit, type LacksSecondLeg } from '../model/streams/lacks-second-leg.js';
 export { halfTaken, type HalfTaken } from '../model/streams/half-taken.js';
+export { idMeetings, leastWork, type IdMeeting, type MeetingForm } from '../model/vlans/id-meetings.js';

@@ -20,14 +20,20 @@ function read(...texts: readonly string[]): {
   return {
     plan,
     domains,
-    at: (name) => nameOf(domains.switched(interfaceOf(name))),
-    routed: (name) => nameOf(domains.reach(interfaceOf(name))),
+    at: (name) => nameOf(domains.switched(interfaceOf(name)), partsOf(plan, domains)),
+    routed: (name) => domains.reach(interfaceOf(name)).key,
   };
 }
 
-/** The key, and the switches where the title names them to tell the parts of a VLAN apart. */
-function nameOf({ key, title }: Domain): string {
-  return `${key}${/ on [^()]*$/.exec(title)?.[0] ?? ''}`;
+/** The key, and the switches where several parts share it. */
+function nameOf({ key, switches }: Domain, parts: readonly Domain[]): string {
+  const shared = parts.filter((one) => one.key === key).length > 1;
+  return shared ? `${key} on ${switches.map(({ name }) => name).join(', ')}` : key;
+}
+
+function partsOf(plan: Plan, domains: Domains): readonly Domain[] {
+  const onSwitches = plan.vlans.flatMap((vlan) => plan.switches.flatMap((one) => domains.onSwitch(one, vlan) ?? []));
+  return [...new Set([...onSwitches, ...plan.interfaces.map((one) => domains.switched(one))])];
 }
 
 const HOSTS = `
@@ -68,6 +74,7 @@ describe('a VLAN over links', () => {
     const { domains, plan } = read(twoLeaves(', trunk: [red, blue]', ', trunk: [blue]'));
     const [cam, replay] = plan.interfaces.map((one) => domains.switched(one));
     expect(cam).not.toBe(replay);
+    expect([cam?.title, replay?.title]).toEqual(['VLAN red on leaf-a', 'VLAN red on leaf-b']);
     expect([cam?.key, replay?.key]).toEqual(['red', 'red']);
   });
 

@@ -14,8 +14,6 @@ import {
   settingMark,
   settingWith,
   sharedEdges,
-  type Link,
-  type SharedEdge,
 } from '../../../src/lint/rule.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -32,9 +30,9 @@ export default defineRule<Facts, Note>({
       const { domain, protocol, settings } = segment;
       if (segment.snooping === false || !settings.some(({ management }) => management.fastLeave === true)) continue;
       const setting = settingWith(segment, ({ management }) => management.fastLeave === true);
-      const shared = byLabel(sharedEdges(segment, legLabel), (one) => linksOf(one).map(linkLabel)[0] ?? '');
+      const shared = sharedEdges(segment, legLabel);
       if (setting === undefined || !isNonEmpty(shared)) continue;
-      const links = shared.flatMap((one) => linksOf(one).slice(0, 1));
+      const links = shared.map(({ link }) => link);
       const [{ flow, hosts }] = shared;
       yield {
         subject: segmentSubject(segment),
@@ -59,8 +57,3 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
-
-/** Those of a bundle, by name. */
-function linksOf({ edge }: SharedEdge): readonly Link[] {
-  return byLabel(edge.links, linkLabel);
-}

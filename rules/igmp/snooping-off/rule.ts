@@ -3,13 +3,12 @@ import {
   clause,
   defineRule,
   floodFillsPorts,
-  floodOver,
+  floodOfAll,
   hostsIn,
   noted,
   segmentSubject,
   settingMark,
   settingWith,
-  wantedByHost,
   type VlanSetting,
 } from '../../../src/lint/rule.js';
 import { words, type Facts, type Note } from './words.js';
@@ -26,12 +25,9 @@ export default defineRule<Facts, Note>({
       if (segment.snooping !== false || sent.length + taken.length === 0) continue;
       const setting = settingWith(segment, isOff);
       if (setting === undefined) continue;
-      const takes = taken.flatMap((by) => reception.heard(by).map((leg) => ({ via: by.interface, leg })));
-      const streams = new Set([...sent, ...takes.map(({ leg }) => leg)]);
-      const wanted = wantedByHost(takes.flatMap(({ via, leg }) => (via === undefined ? [] : [[via, leg] as const])));
       const hosts = hostsIn(segment, plan, domains);
       if (floodFillsPorts(load, hosts)) continue;
-      const flood = floodOver([...streams], hosts, wanted, (leg) => rates.onWire(leg)?.onPort);
+      const flood = floodOfAll(segment, hosts, reception.heard, (leg) => rates.onWire(leg)?.onPort);
       if (flood.hosts.length === 0) continue;
       const off = settings.filter(isOff);
       yield {
@@ -45,7 +41,7 @@ export default defineRule<Facts, Note>({
             off.map(({ vlan }) => vlan),
             ({ name }) => name,
           ),
-          streams: streams.size,
+          streams: flood.streams.length,
           unrated: flood.unrated,
           unwantedBps: Math.max(...flood.hosts.map(({ floodBps }) => floodBps)),
           slowest: flood.slowest,

@@ -3,15 +3,13 @@ import {
   clause,
   commonPractice,
   defineRule,
-  groupBy,
   idMeetings,
   isNonEmpty,
   lastOf,
+  leastWork,
   mark,
   noted,
-  vlanUsers,
   type IdMeeting,
-  type NonEmpty,
   type Vlan,
 } from '../../../src/lint/rule.js';
 import { namesIn, words, type Facts, type Note } from './words.js';
@@ -25,13 +23,13 @@ export default defineRule<Facts, Note>({
   *check({ plan, model }) {
     const found = [...idMeetings(plan, model.domains)];
     if (!isNonEmpty(found)) return;
-    const users = vlanUsers(plan);
+    const toMove = leastWork(plan);
     // In an order of their own, for each gets another free id.
     for (const meeting of byLabel(found, orderOf)) {
       const { id, vlans: unsorted, ...form } = meeting;
       const nameOf = (vlan: Vlan): string => namesIn([vlan], unsorted).join('');
       const vlans = byLabel(unsorted, nameOf);
-      const moves = leastWork(vlans, form.form === 'site', users);
+      const moves = toMove(vlans, form.form === 'site');
       const move = lastOf(moves);
       yield {
         subject: `id ${id}: ${vlans.map(nameOf).join(', ')}`,
@@ -53,12 +51,4 @@ function orderOf({ id, vlans }: IdMeeting): string {
     .map(({ name }) => name)
     .sort()
     .join(' ')}`;
-}
-
-/** What is least work to move; the later where it is equal. Of several rigs on a site, one moves what it has. */
-function leastWork(vlans: NonEmpty<Vlan>, site: boolean, users: ReadonlyMap<Vlan, number>): NonEmpty<Vlan> {
-  const work = (some: NonEmpty<Vlan>): number => some.reduce((sum, vlan) => sum + (users.get(vlan) ?? 0), 0);
-  const choices = [...groupBy(vlans, (vlan): object => (site ? vlan.rig : vlan)).values()];
-  // None is more work than all.
-  return choices.reduce((least, one) => (work(one) <= work(least) ? one : least), vlans);
 }

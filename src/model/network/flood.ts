@@ -1,6 +1,6 @@
 /** What a flood puts on the ports of hosts that never asked for it. */
 import { append } from '../../collections/group-by.js';
-import type { Interface, Leg } from '../../plan/types.js';
+import type { Interface, Leg, ReceiverLeg } from '../../plan/types.js';
 import type { Load } from './load.js';
 import { byCodeUnit } from '../../collections/order.js';
 
@@ -59,6 +59,19 @@ export function floodOver(
   });
   const [slowest] = flooded.filter(({ rateBps }) => rateBps !== undefined).sort(bySlowness);
   return { streams, unrated, hosts: flooded, slowest };
+}
+
+/** A flood of all that is sent in a segment and all that is taken there, wherever it comes from. */
+export function floodOfAll(
+  { sent, taken }: { readonly sent: readonly Leg[]; readonly taken: readonly ReceiverLeg[] },
+  hosts: readonly Interface[],
+  heard: (by: ReceiverLeg) => readonly Leg[],
+  rateOf: (leg: Leg) => number | undefined,
+): Flood {
+  const takes = taken.flatMap((by) => heard(by).map((leg) => ({ host: by.interface, leg })));
+  const wanted = takes.flatMap(({ host, leg }) => (host === undefined ? [] : [[host, leg] as const]));
+  const streams = new Set([...sent, ...takes.map(({ leg }) => leg)]);
+  return floodOver([...streams], hosts, wantedByHost(wanted), rateOf);
 }
 
 /** What each host asks for, of who takes what. */

@@ -1,24 +1,57 @@
 /** Any-source groups that have to cross a router where nothing routes any-source groups. */
+import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
-import type { RendezvousPoint, Rig, Vlan } from '../../plan/types.js';
+import type { NonEmpty } from '../../collections/non-empty.js';
+import { byLabel } from '../../collections/order.js';
+import type { Leg, ReceiverLeg, RendezvousPoint, Rig, Vlan } from '../../plan/types.js';
 import { inPrefix, isIPv4, type Address } from '../../values/address.js';
 import { embeddedRendezvousPoint6, isSourceSpecific } from '../groups/multicast-space/index.js';
 import { isSourceSpecificFor } from '../groups/source-filter.js';
 import type { Domain, Domains } from '../vlans/domains.js';
 import type { Crossing } from './crossings.js';
 
-export interface StuckCrossing {
+/** A VLAN routes source-specific groups only, or no rendezvous point serves the groups (RFC 7761 §3.1). */
+type Why = 'sourceSpecificOnly' | 'noRendezvousPoint';
+
+/** What is stuck for one cause: a VLAN that routes source-specific groups only, or an area without a rendezvous point. */
+export interface Stuck {
+  readonly why: Why;
+  /** The VLANs that routing joins. */
+  readonly area: Domain;
+  /** Those at fault, by name. */
+  readonly vlans: NonEmpty<Vlan>;
+  readonly legs: readonly Leg[];
+  readonly takers: readonly ReceiverLeg[];
+}
+
+export function stuckCrossings(crossings: readonly Crossing[], domains: Domains): readonly Stuck[] {
+  const causes = groupBy(
+    eachStuck(crossings, domains),
+    ({ why, culprit, area }) => `${why} ${why === 'sourceSpecificOnly' ? culprit.name : ''} ${area.title}`,
+  );
+  return [...causes.values()].map((own) => {
+    const [{ why, area, culprit }, ...others] = own;
+    const more = new Set(others.map((one) => one.culprit).filter((one) => one !== culprit));
+    return {
+      why,
+      area,
+      vlans: byLabel([culprit, ...more], ({ name }) => name),
+      legs: [...new Set(own.map(({ crossing }) => crossing.leg))],
+      takers: [...new Set(own.map(({ crossing }) => crossing.by))],
+    };
+  });
+}
+
+interface OneStuck {
   readonly crossing: Crossing;
   readonly culprit: Vlan;
-  /** A VLAN routes source-specific groups only, or no rendezvous point serves the group (RFC 7761 §3.1). */
-  readonly why: 'sourceSpecificOnly' | 'noRendezvousPoint';
-  /** The VLANs that routing joins. */
+  readonly why: Why;
   readonly area: Domain;
 }
 
-export function stuckCrossings(crossings: readonly Crossing[], domains: Domains): readonly StuckCrossing[] {
+function eachStuck(crossings: readonly Crossing[], domains: Domains): readonly OneStuck[] {
   const points = new Map<Domain, readonly RendezvousPoint[]>();
-  return crossings.flatMap((crossing): readonly StuckCrossing[] => {
+  return crossings.flatMap((crossing): readonly OneStuck[] => {
     const { leg, from, to } = crossing;
     if (leg.group === undefined || isSpecific(leg.group, leg.sender.rig)) return [];
     const area = domains.reach(leg);

@@ -149,8 +149,19 @@ function areLegs(vlans: readonly Vlan[], parallel: ReadonlyMap<Vlan, Vlan>): boo
   return vlans.some((vlan) => set.has(parallel.get(vlan)));
 }
 
+/** Of VLANs that clash, those that are least work to move; the later where it is equal. Of several rigs on a site, one moves what it has. */
+export function leastWork(plan: Plan): (vlans: NonEmpty<Vlan>, site: boolean) => NonEmpty<Vlan> {
+  const users = vlanUsers(plan);
+  const work = (some: NonEmpty<Vlan>): number => some.reduce((sum, vlan) => sum + (users.get(vlan) ?? 0), 0);
+  return (vlans, site) => {
+    const choices = groupBy(vlans, (vlan): object => (site ? vlan.rig : vlan)).values();
+    // None is more work than all.
+    return [...choices].reduce((least, one) => (work(one) <= work(least) ? one : least), vlans);
+  };
+}
+
 /** How many hosts and ports each VLAN has. */
-export function vlanUsers(plan: Plan): ReadonlyMap<Vlan, number> {
+function vlanUsers(plan: Plan): ReadonlyMap<Vlan, number> {
   const users = new Map<Vlan, number>();
   const add = (vlan: Vlan | undefined): void => {
     if (vlan !== undefined) users.set(vlan, (users.get(vlan) ?? 0) + 1);
