@@ -9,11 +9,15 @@ import { lintInputs, loadPlan } from '../lint/lint.js';
 import { readInputs } from '../read/files.js';
 import { readDocument, type Input } from '../read/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
-import { reportFullnessJson, reportRefusalsJson } from '../report/allocation-json.js';
-import { reportFullness, reportRefusals } from '../report/allocation-text.js';
-import { crewSheets, SHEETS } from '../report/crew/index.js';
-import { reportProblems } from '../report/problems-text.js';
-import type { ReportOptions } from '../report/reporter.js';
+import {
+  reportFullnessJson,
+  reportFullnessText,
+  reportRefusalsJson,
+  reportRefusalsText,
+} from '../reporters/allocation.js';
+import { crewSheets, SHEETS } from '../reporters/crew.js';
+import { reportProblems } from '../reporters/problems.js';
+import type { ReportOptions } from '../reporters/options.js';
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
@@ -72,7 +76,7 @@ function allocateFrom(path: string, options: AllocateCommandOptions): ExitCode {
       ...one,
       location: locate(places[index] ?? placeOfPath(document, [])),
     }));
-    process.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusals(placed, page));
+    process.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusalsText(placed, page));
     return EXIT.unusable;
   }
   const text = planText(outcome, request);
@@ -97,7 +101,8 @@ function reportOf(
   format: 'text' | 'json',
   page: ReportOptions,
 ): string {
-  return format === 'json' ? reportFullnessJson(fullness, notes, found) : reportFullness(fullness, notes, found, page);
+  const result = { fullness, notes, findings: found };
+  return format === 'json' ? reportFullnessJson(result) : reportFullnessText(result, page);
 }
 
 /** What all plans together give, and the others alone do not: this is the new plan's. */

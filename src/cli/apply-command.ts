@@ -7,7 +7,8 @@ import { readInputs } from '../read/files.js';
 import { readDocument } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
-import { reportProblems } from '../report/problems-text.js';
+import { counted } from '../words/counts.js';
+import { reportProblems } from '../reporters/problems.js';
 import { loadValue } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeFiles, writeFolder } from './output-folder.js';
@@ -50,7 +51,7 @@ export function applyCommand(sheet: string, paths: readonly string[], options: A
 function words(changed: number, already: number): string {
   if (changed === 0) return 'Nothing to change: the plans say all of the sheet already.';
   const rest = already === 0 ? '' : `; ${already} said so already`;
-  return `${changed} ${changed === 1 ? 'entry' : 'entries'} changed${rest}.`;
+  return `${counted(changed, 'entry')} changed${rest}.`;
 }
 
 function loadSheet(path: string): readonly WrittenEdit[] {

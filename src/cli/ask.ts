@@ -3,8 +3,10 @@ import { existsSync } from 'node:fs';
 import { createInterface, type Interface } from 'node:readline';
 import { allAnswers, type AllAnswers, type Answers } from '../allocate/ask/answers.js';
 import { nextQuestion, replyTo, type Question } from '../allocate/ask/questions.js';
-import { escapeText } from '../report/escape.js';
-import { prose, wrap } from '../report/layout.js';
+import { escapeText } from '../page/escape.js';
+import { drawText } from '../draw/text.js';
+import { prose } from '../page/phrase.js';
+import { block, paragraph } from '../page/rows.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
 import { widthOf } from './terminal.js';
@@ -65,5 +67,6 @@ function put(lines: Interface, { text, usual }: Question): void {
 }
 
 function say(text: string): void {
-  process.stdout.write(`${wrap(prose(text), widthOf(undefined)).join('\n')}\n`);
+  const page = { blocks: block(paragraph(prose(text))) };
+  process.stdout.write(drawText(page, { width: widthOf(undefined), colour: false }));
 }

@@ -1,10 +1,9 @@
 import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import type { Plan, Sender } from '../plan/types.js';
-import { reportDelayJson } from '../report/delay-json.js';
-import type { DelayResult } from '../report/delay-result.js';
-import { reportDelayText } from '../report/delay-text.js';
-import { escapeText } from '../report/escape.js';
+import { reportDelayJson, reportDelayText } from '../reporters/delay.js';
+import type { DelayResult } from '../report/delay/result.js';
+import { escapeText } from '../page/escape.js';
 import { UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from './package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';

@@ -4,7 +4,8 @@ import { parseFormat } from '../media/parse-format.js';
 import { HEADROOM_PERCENT, PORT_SPEEDS, streamsPerPort } from '../media/port-fit.js';
 import { streamRate } from '../media/stream-rate.js';
 import type { StreamRate } from '../media/types.js';
-import { escapeText, safeJson } from '../report/escape.js';
+import { drawJson } from '../draw/json.js';
+import { escapeText } from '../page/escape.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 
 export interface RateCommandOptions {
@@ -17,7 +18,7 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
   const text = words.join(' ').trim();
   const json = options.json === true;
   if (text === '') {
-    process.stdout.write(json ? `${safeJson({ forms: FORMATS_SAID })}\n` : formsPage());
+    process.stdout.write(json ? drawJson({ forms: FORMATS_SAID }) : formsPage());
     return EXIT.clean;
   }
   const said = parseFormat(text);
@@ -32,7 +33,7 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
     headroomPercent: options.headroom ?? HEADROOM_PERCENT,
     assumptions: [...said.assumptions, ...rate.assumptions, ...reason],
   };
-  process.stdout.write(json ? `${safeJson(toJson(answer))}\n` : page(answer));
+  process.stdout.write(json ? drawJson(toJson(answer)) : page(answer));
   return EXIT.clean;
 }
 

@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import { didYouMean } from '../lint/profile.js';
-import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
-import { escapeText } from '../report/escape.js';
-import { reportProblems } from '../report/problems-text.js';
-import { count } from '../report/words.js';
+import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../reporters/crew.js';
+import { escapeText } from '../page/escape.js';
+import { reportProblems } from '../reporters/problems.js';
+import { counted } from '../words/counts.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeFolder } from './output-folder.js';
 import { packageVersion } from './package.js';
@@ -54,7 +54,7 @@ export function writeSheets(
 ): void {
   writeFolder(folder, sheets, overwrite);
   const lines = [
-    ...sheets.map(({ name, rows }) => `${escapeText(join(folder, name))}: ${count(rows, 'row')}`),
+    ...sheets.map(({ name, rows }) => `${escapeText(join(folder, name))}: ${counted(rows, 'row')}`),
     ...empty.map((name) => `no ${name}.csv: the plan states nothing for it; ${FILLED_BY[name]}`),
   ];
   process.stdout.write(lines.map((line) => `${line}\n`).join(''));

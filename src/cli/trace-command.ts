@@ -1,10 +1,9 @@
 import { didYouMean } from '../lint/profile.js';
 import { createModel } from '../model/model.js';
 import { buildTrace } from '../model/explain/trace.js';
-import { escapeText } from '../report/escape.js';
-import { reportTraceJson } from '../report/trace-json.js';
-import type { TraceResult } from '../report/trace-result.js';
-import { reportTraceText } from '../report/trace-text.js';
+import { escapeText } from '../page/escape.js';
+import { reportTraceJson, reportTraceText } from '../reporters/trace.js';
+import type { TraceResult } from '../report/trace/result.js';
 import type { Plan, Sender } from '../plan/types.js';
 import { UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from './package.js';

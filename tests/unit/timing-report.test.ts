@@ -6,10 +6,9 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { runProgram } from '../../src/cli/program.js';
 import type { Model } from '../../src/model/model.js';
 import { namedLosses } from '../../src/model/timing/failover.js';
-import { reportClocksJson } from '../../src/report/clocks-json.js';
-import { reportClocksText } from '../../src/report/clocks-text.js';
-import { escapeText } from '../../src/report/escape.js';
-import { measure } from '../../src/report/layout.js';
+import { reportClocksJson, reportClocksText } from '../../src/reporters/clocks.js';
+import { escapeText } from '../../src/page/escape.js';
+import { measure } from '../../src/draw/width.js';
 import { hostileModel, modelOf } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 
