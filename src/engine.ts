@@ -36,4 +36,4 @@ export { baselineOf, formatBaseline, type Baseline } from './lint/baseline.js';
 export type { Profile } from './lint/profile.js';
 export { readBaseline, type BaselineResult } from './profile/read-baseline.js';
 export { readProfile, unknownNames, type HouseProfile, type ProfileResult } from './profile/read-profile.js';
-export { REPORTERS as report } from './report/index.js';
+export { REPORTERS as report } from './reporters/lint.js';

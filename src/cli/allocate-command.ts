@@ -10,11 +10,15 @@ import { loadDocuments, loadPlan } from '../plan/load.js';
 import { besides, readInputs } from '../edge/files.js';
 import type { Input } from '../read/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
-import { reportFullnessJson, reportRefusalsJson } from '../report/allocation-json.js';
-import { reportFullness, reportRefusals } from '../report/allocation-text.js';
-import { crewSheets, SHEETS } from '../report/crew/index.js';
-import { reportProblems } from '../report/problems-text.js';
-import type { ReportOptions } from '../report/reporter.js';
+import {
+  reportFullnessJson,
+  reportFullnessText,
+  reportRefusalsJson,
+  reportRefusalsText,
+} from '../reporters/allocation.js';
+import { crewSheets, SHEETS } from '../reporters/crew.js';
+import { reportProblems } from '../reporters/problems.js';
+import type { ReportOptions } from '../reporters/options.js';
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
@@ -80,7 +84,7 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
       ...one,
       location: locate(places[index] ?? placeOfPath(document, [])),
     }));
-    terminal.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusals(placed, page));
+    terminal.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusalsText(placed, page));
     return EXIT.unusable;
   }
   const text = planText(outcome, request);
@@ -105,7 +109,8 @@ function reportOf(
   format: 'text' | 'json',
   page: ReportOptions,
 ): string {
-  return format === 'json' ? reportFullnessJson(fullness, notes, found) : reportFullness(fullness, notes, found, page);
+  const result = { fullness, notes, findings: found };
+  return format === 'json' ? reportFullnessJson(result) : reportFullnessText(result, page);
 }
 
 /** What all plans together give, and the others alone do not: this is the new plan's. */

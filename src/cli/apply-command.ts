@@ -7,7 +7,8 @@ import { readSides } from '../merge/sides.js';
 import { loadDocuments } from '../plan/load.js';
 import { readInputs, type Inputs } from '../edge/files.js';
 import type { Problem } from '../source/problem.js';
-import { reportProblems } from '../report/problems-text.js';
+import { counted } from '../words/counts.js';
+import { reportProblems } from '../reporters/problems.js';
 import { loadValue } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeFiles, writeFolder } from './output.js';
@@ -56,7 +57,7 @@ export function applyCommand(
 function words(changed: number, already: number): string {
   if (changed === 0) return 'Nothing to change: the plans say all of the sheet already.';
   const rest = already === 0 ? '' : `; ${already} said so already`;
-  return `${changed} ${changed === 1 ? 'entry' : 'entries'} changed${rest}.`;
+  return `${counted(changed, 'entry')} changed${rest}.`;
 }
 
 function loadSheet(path: string, terminal: Terminal): readonly WrittenEdit[] {

@@ -1,10 +1,12 @@
 /** The conversation of `allocate --ask`: questions to the terminal, lines back, one request file at the end. */
 import { allAnswers, type AllAnswers, type Answers } from '../allocate/ask/answers.js';
 import { nextQuestion, replyTo, type Question } from '../allocate/ask/questions.js';
+import { escapeText } from '../page/escape.js';
+import { drawText } from '../draw/text.js';
+import { prose } from '../page/phrase.js';
+import { block, paragraph } from '../page/rows.js';
 import { exists } from '../edge/files.js';
 import type { Conversation, Terminal } from '../edge/terminal.js';
-import { escapeText } from '../report/escape.js';
-import { prose, wrap } from '../report/layout.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
 import { widthOf } from './terminal.js';
@@ -71,6 +73,7 @@ async function converse(start: Answers, terminal: Terminal): Promise<AllAnswers 
 
 function sayAt(terminal: Terminal): (text: string) => void {
   return (text) => {
-    terminal.stdout.write(`${wrap(prose(text), widthOf(undefined, terminal)).join('\n')}\n`);
+    const page = { blocks: block(paragraph(prose(text))) };
+    terminal.stdout.write(drawText(page, { width: widthOf(undefined, terminal), colour: false }));
   };
 }

@@ -7,7 +7,7 @@ import type { Rule } from '../lint/rule.js';
 import { loadHouse, type House, type HouseFiles, type HouseOptions } from '../profile/house.js';
 import { readBaseline } from '../profile/read-baseline.js';
 import { readAnyTree, type Input } from '../read/index.js';
-import { escapeText } from '../report/escape.js';
+import { escapeText } from '../page/escape.js';
 import type { Problem } from '../source/problem.js';
 import { UsageError } from './exit.js';
 

@@ -1,10 +1,9 @@
 /** What changed between two revisions of a plan, as steps for the crew. */
 import { comparePlans } from '../compare/compare.js';
 import type { Terminal } from '../edge/terminal.js';
-import { escapeText } from '../report/escape.js';
-import { reportDiffJson } from '../report/diff-json.js';
-import { reportDiffText, type DiffResult } from '../report/diff-text.js';
-import { reportSheetCsv } from '../report/sheet-csv.js';
+import { escapeText } from '../page/escape.js';
+import type { DiffResult } from '../report/change/diff-result.js';
+import { reportDiffJson, reportDiffText, reportSheetCsv } from '../reporters/change.js';
 import { UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';

@@ -5,7 +5,8 @@ import { parseFormat } from '../media/parse-format.js';
 import { HEADROOM_PERCENT, PORT_SPEEDS, streamsPerPort } from '../media/port-fit.js';
 import { streamRate } from '../media/stream-rate.js';
 import type { StreamRate } from '../media/types.js';
-import { escapeText, safeJson } from '../report/escape.js';
+import { drawJson } from '../draw/json.js';
+import { escapeText } from '../page/escape.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 
 export interface RateCommandOptions {
@@ -18,7 +19,7 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
   const text = words.join(' ').trim();
   const json = options.json === true;
   if (text === '') {
-    terminal.stdout.write(json ? `${safeJson({ forms: FORMATS_SAID })}\n` : formsPage());
+    terminal.stdout.write(json ? drawJson({ forms: FORMATS_SAID }) : formsPage());
     return EXIT.clean;
   }
   const said = parseFormat(text);
@@ -33,7 +34,7 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
     headroomPercent: options.headroom ?? HEADROOM_PERCENT,
     assumptions: [...said.assumptions, ...rate.assumptions, ...reason],
   };
-  terminal.stdout.write(json ? `${safeJson(toJson(answer))}\n` : page(answer));
+  terminal.stdout.write(json ? drawJson(toJson(answer)) : page(answer));
   return EXIT.clean;
 }
 

@@ -4,10 +4,8 @@ import type { OutputFile } from '../edge/write.js';
 import { wholeOf } from '../merge/ancestor.js';
 import { documentsByFile, fileNames, type Joined } from '../merge/files.js';
 import type { MergeResult } from '../merge/merge.js';
-import type { ReportOptions } from '../report/reporter.js';
-import { reportSheetCsv } from '../report/sheet-csv.js';
-import { reportSheetJson } from '../report/sheet-json.js';
-import { reportSheetText } from '../report/sheet-text.js';
+import type { ReportOptions } from '../reporters/options.js';
+import { reportSheetCsv, reportSheetJson, reportSheetText } from '../reporters/change.js';
 import type { Document } from '../source/document.js';
 import { writeFiles, writeFolder } from './output.js';
 

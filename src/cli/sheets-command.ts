@@ -1,10 +1,10 @@
 import type { Terminal } from '../edge/terminal.js';
 import { inFolder } from '../edge/write.js';
 import { didYouMean } from '../lint/profile.js';
-import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../report/crew/index.js';
-import { escapeText } from '../report/escape.js';
-import { reportProblems } from '../report/problems-text.js';
-import { count } from '../report/words.js';
+import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../reporters/crew.js';
+import { escapeText } from '../page/escape.js';
+import { reportProblems } from '../reporters/problems.js';
+import { counted } from '../words/counts.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeFiles } from './output.js';
 import { packageVersion } from '../edge/package.js';
@@ -57,7 +57,7 @@ export function writeSheets(
   const files = inFolder(folder, sheets);
   writeFiles(terminal, files, overwrite);
   const lines = [
-    ...files.map(({ name }, index) => `${escapeText(name)}: ${count(sheets[index]?.rows ?? 0, 'row')}`),
+    ...files.map(({ name }, index) => `${escapeText(name)}: ${counted(sheets[index]?.rows ?? 0, 'row')}`),
     ...empty.map((name) => `no ${name}.csv: the plan states nothing for it; ${FILLED_BY[name]}`),
   ];
   terminal.stdout.write(lines.map((line) => `${line}\n`).join(''));

@@ -7,8 +7,8 @@ import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
 import type { Says } from '../tools/worded.js';
 import type { LintResult } from '../../src/lint/result.js';
-import type { SarifLog, SarifResult } from '../../src/report/sarif-types.js';
-import { reportSarif } from '../../src/report/sarif.js';
+import type { SarifLog, SarifResult } from '../../src/report/lint/sarif-types.js';
+import { REPORTERS } from '../../src/reporters/lint.js';
 import {
   CLEAN,
   CLOCK,
@@ -25,7 +25,7 @@ const SCHEMA_FILE = new URL(
 );
 
 function logOf(result: LintResult): SarifLog {
-  return JSON.parse(reportSarif(result, { version: '0.1.0', width: 80, colour: true })) as SarifLog;
+  return JSON.parse(REPORTERS.sarif(result, { version: '0.1.0', width: 80, colour: true })) as SarifLog;
 }
 
 function resultsOf(result: LintResult): readonly SarifResult[] {

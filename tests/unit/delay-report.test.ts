@@ -6,11 +6,10 @@ import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { readInputs } from '../../src/edge/files.js';
-import { reportDelayJson } from '../../src/report/delay-json.js';
-import type { DelayResult } from '../../src/report/delay-result.js';
-import { reportDelayText } from '../../src/report/delay-text.js';
-import { escapeText } from '../../src/report/escape.js';
-import { measure } from '../../src/report/layout.js';
+import { reportDelayJson, reportDelayText } from '../../src/reporters/delay.js';
+import type { DelayResult } from '../../src/report/delay/result.js';
+import { escapeText } from '../../src/page/escape.js';
+import { measure } from '../../src/draw/width.js';
 import { hostileModel } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 

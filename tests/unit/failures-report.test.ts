@@ -9,12 +9,11 @@ import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { buildFailureTable, elementsOf, takesOffAir } from '../../src/model/explain/failure-table.js';
 import { readInputs } from '../../src/edge/files.js';
-import { csvCell, escapeText } from '../../src/report/escape.js';
-import { reportFailuresCsv } from '../../src/report/failures-csv.js';
-import { reportFailuresJson } from '../../src/report/failures-json.js';
-import type { FailuresResult } from '../../src/report/failures-result.js';
-import { reportFailuresText } from '../../src/report/failures-text.js';
-import { measure } from '../../src/report/layout.js';
+import { csvCell } from '../../src/draw/csv.js';
+import { escapeText } from '../../src/page/escape.js';
+import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from '../../src/reporters/failures.js';
+import type { FailuresResult } from '../../src/report/failures/result.js';
+import { measure } from '../../src/draw/width.js';
 import { hostileModel, modelOf, OSPREY_SMALL } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 

@@ -6,9 +6,8 @@ import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
 import { mergeRigs, type MergeOptions, type MergeResult } from '../../src/merge/merge.js';
 import { readInputs } from '../../src/edge/files.js';
-import { measure } from '../../src/report/layout.js';
-import { reportMergeJson } from '../../src/report/merge-json.js';
-import { reportMergeText } from '../../src/report/merge-text.js';
+import { measure } from '../../src/draw/width.js';
+import { reportMergeJson, reportMergeText } from '../../src/reporters/merge.js';
 import { rigInput } from '../tools/two-rigs.js';
 
 const BAY = fileURLToPath(new URL('../../examples/kestrel-bay/', import.meta.url));

@@ -2,8 +2,9 @@ import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { loadPlan } from '../../src/lint/lint.js';
 import type { LintResult } from '../../src/lint/result.js';
-import { reportJson } from '../../src/report/json.js';
+import { REPORTERS } from '../../src/reporters/lint.js';
 import { CLEAN, COLLISION, FULL, HOSTILE_TEXTS, resultFilledWith } from '../tools/report-samples.js';
 
 const OPTIONS = { version: '0.1.0', width: 80, colour: true };
@@ -11,7 +12,7 @@ const SCHEMA = JSON.parse(readFileSync(new URL('../../schemas/report.schema.json
 const validate = new Ajv({ strict: true, allErrors: true }).compile(SCHEMA);
 
 function written(result: LintResult): Record<string, unknown> {
-  return JSON.parse(reportJson(result, OPTIONS)) as Record<string, unknown>;
+  return JSON.parse(REPORTERS.json(result, OPTIONS)) as Record<string, unknown>;
 }
 
 function firstFinding(): object {
@@ -34,6 +35,8 @@ describe('schemas/report.schema.json', () => {
     ['another format', { format: 2 }],
     ['a key too few', { caution: undefined }],
     ['an unknown severity', { findings: [{ ...firstFinding(), severity: 'fatal' }] }],
+    ['an unknown confidence', { findings: [{ ...firstFinding(), confidence: 'sure' }] }],
+    ['facts that are no record', { findings: [{ ...firstFinding(), facts: ['cam-3'] }] }],
   ])('rejects %s', (_, change) => {
     const document = JSON.parse(JSON.stringify({ ...written(FULL), ...change })) as unknown;
     expect(validate(document)).toBe(false);
@@ -76,6 +79,35 @@ describe('JSON report', () => {
     ]);
   });
 
+  it('says of a finding how sure it is, and what it is about as data', () => {
+    const { plan } = loadPlan([{ name: 'plan.yaml', text: 'devices: [{name: cam-3}]\n', format: 'yaml' }]);
+    const facts = { device: plan.devices[0], loadBps: 1e9, spare: undefined, ports: ['1', '2'] };
+    const [first] = written({ ...CLEAN, findings: [{ ...COLLISION, confidence: 'likely', facts }] })['findings'] as [
+      object,
+    ];
+    expect(first).toMatchObject({ confidence: 'likely', facts: { device: 'cam-3', loadBps: 1e9, ports: ['1', '2'] } });
+    expect(Object.keys(first)).toEqual([
+      'rule',
+      'severity',
+      'confidence',
+      'subject',
+      'parties',
+      'touch',
+      'what',
+      'onAir',
+      'fix',
+      'facts',
+      'at',
+      'others',
+      'sources',
+    ]);
+  });
+
+  it('shows no facts where a rule worded its finding itself', () => {
+    const findings = [{ ...COLLISION, facts: { worded: { what: '', onAir: '', fix: '' } } }];
+    expect((written({ ...CLEAN, findings })['findings'] as [object])[0]).not.toHaveProperty('facts');
+  });
+
   it('counts what it lists', () => {
     expect(written(FULL)['totals']).toEqual({ errors: 1, warnings: 1, notes: 1, waived: 1, known: 1 });
     expect(written(FULL)['complete']).toBe(false);
@@ -86,7 +118,7 @@ describe('JSON report', () => {
     const anyText = fc.oneof(fc.string({ unit: 'binary' }), fc.constantFrom(...HOSTILE_TEXTS));
     fc.assert(
       fc.property(anyText, (text) => {
-        const document = reportJson(resultFilledWith(text), OPTIONS);
+        const document = REPORTERS.json(resultFilledWith(text), OPTIONS);
         const [finding] = (JSON.parse(document) as { findings: [Record<string, unknown>] }).findings;
         expect(finding).toMatchObject({ subject: text, parties: [text], what: text, onAir: text, fix: text });
         expect(finding['at']).toEqual({ file: text, line: 1, column: 9, endLine: 1, endColumn: 19, label: text });

@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { stripVTControlCharacters } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
-import { escapeText } from '../../src/report/escape.js';
-import { measure } from '../../src/report/layout.js';
-import { CAUTION } from '../../src/report/reporter.js';
-import { reportText } from '../../src/report/text.js';
+import { escapeText } from '../../src/page/escape.js';
+import { measure } from '../../src/draw/width.js';
+import { CAUTION } from '../../src/report/caution.js';
+import { REPORTERS } from '../../src/reporters/lint.js';
 import {
   CLEAN,
   CLOCK,
@@ -25,7 +25,7 @@ function lines(...text: readonly string[]): string {
 
 describe('whole reports', () => {
   it('everything at once, 80 columns', () => {
-    expect(reportText(FULL, PLAIN)).toBe(
+    expect(REPORTERS.text(FULL, PLAIN)).toBe(
       lines(
         'INPUT THAT COULD NOT BE READ',
         '----------------------------',
@@ -93,7 +93,7 @@ describe('whole reports', () => {
   });
 
   it('clean, 80 columns', () => {
-    expect(reportText(CLEAN, PLAIN)).toBe(
+    expect(REPORTERS.text(CLEAN, PLAIN)).toBe(
       lines(
         'SUMMARY',
         '-------',
@@ -109,7 +109,7 @@ describe('whole reports', () => {
   });
 
   it('one warning, 40 columns', () => {
-    expect(reportText({ ...CLEAN, findings: [CLOCK] }, { ...PLAIN, width: 40 })).toBe(
+    expect(REPORTERS.text({ ...CLEAN, findings: [CLOCK] }, { ...PLAIN, width: 40 })).toBe(
       lines(
         'JOB 1 of 1: SWITCH leaf-b',
         '-------------------------',
@@ -165,7 +165,7 @@ describe('verdict', () => {
     ],
     ['no rule', { ...CLEAN, rulesRun: [] }, 'Nothing was checked: no rule ran.'],
   ])('with %s', (_, result, verdict) => {
-    const text = reportText(result, { ...PLAIN, width: 200 });
+    const text = REPORTERS.text(result, { ...PLAIN, width: 200 });
     expect(text).toContain(`Verdict     ${verdict}\n`);
     expect(text).toContain(CAUTION);
   });
@@ -178,7 +178,7 @@ describe('jobs', () => {
 
   it('come by worst severity, then by number of findings, then by name', () => {
     const findings = [note('mix-b', '1'), note('mix-a', '2'), note('cam-9', '3'), note('cam-9', '4'), CLOCK];
-    const text = reportText({ ...CLEAN, findings }, PLAIN);
+    const text = REPORTERS.text({ ...CLEAN, findings }, PLAIN);
     const headings = [...text.matchAll(/^JOB \d of 4: (.*)$/gm)].map((match) => match[1]);
     expect(headings).toEqual(['SWITCH leaf-b', 'DEVICE cam-9', 'DEVICE mix-a', 'DEVICE mix-b']);
   });
@@ -190,10 +190,10 @@ describe('jobs', () => {
       ...['5', '6'].map((subject) => note('mix-a', subject)),
       { ...CLOCK, touch: { kind: 'vlan', name: 'leaf-b' } as const, subject: 'VLAN of the same name' },
     ];
-    const expected = reportText({ ...CLEAN, findings }, PLAIN);
+    const expected = REPORTERS.text({ ...CLEAN, findings }, PLAIN);
     fc.assert(
       fc.property(fc.shuffledSubarray(findings, { minLength: findings.length }), (shuffled) => {
-        expect(reportText({ ...CLEAN, findings: shuffled }, PLAIN)).toBe(expected);
+        expect(REPORTERS.text({ ...CLEAN, findings: shuffled }, PLAIN)).toBe(expected);
       }),
     );
   });
@@ -201,7 +201,7 @@ describe('jobs', () => {
   it('of equal counts come by how many they involve', () => {
     const wide = { ...note('wall', '1'), parties: ['a', 'b', 'c'] };
     const narrow = { ...note('cam-9', '2'), parties: ['a'] };
-    const text = reportText({ ...CLEAN, findings: [narrow, wide] }, PLAIN);
+    const text = REPORTERS.text({ ...CLEAN, findings: [narrow, wide] }, PLAIN);
     expect([...text.matchAll(/^JOB \d of 2: (.*)$/gm)].map((match) => match[1])).toEqual([
       'DEVICE wall',
       'DEVICE cam-9',
@@ -210,7 +210,7 @@ describe('jobs', () => {
 
   it('are numbered in one column, and those left out of the list are said to be above', () => {
     const findings = Array.from({ length: 14 }, (_, index) => note(`cam-${index + 10}`, String(index)));
-    const text = reportText({ ...CLEAN, findings }, PLAIN);
+    const text = REPORTERS.text({ ...CLEAN, findings }, PLAIN);
     expect(text).toContain('Go to        1  DEVICE cam-10: 1 note\n');
     expect(text).toContain('            12  DEVICE cam-21: 1 note\n');
     expect(text).toContain('and 2 more, each with its block above\n');
@@ -228,13 +228,13 @@ describe('jobs', () => {
       { name: 'rigs/heron/cameras.yaml', format: 'yaml' as const },
       { name: 'rigs/heron/more/core.yaml', format: 'yaml' as const },
     ];
-    const text = reportText({ ...CLEAN, findings: [finding], files }, PLAIN);
+    const text = REPORTERS.text({ ...CLEAN, findings: [finding], files }, PLAIN);
     expect(text).toContain('Where   cameras.yaml ');
     expect(text).toContain('        more/core.yaml ');
     expect(text).toContain('PLAN cameras.yaml');
     expect(text).toContain('2 files in rigs/heron/;');
     expect(text.match(/rigs\/heron/g)).toHaveLength(1);
-    const apart = reportText(
+    const apart = REPORTERS.text(
       { ...CLEAN, findings: [finding], files: [...files, { name: 'heronry/notes.yaml', format: 'yaml' }] },
       PLAIN,
     );
@@ -243,14 +243,14 @@ describe('jobs', () => {
 
   it('list all places where only one more would be cut', () => {
     const others = Array.from({ length: 12 }, (_, index) => place(index + 100, `mon-${index}`));
-    const text = reportText({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
+    const text = REPORTERS.text({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
     expect(text.match(/heron\.yaml \d+:9/g)).toHaveLength(13);
     expect(text).not.toContain('JSON');
   });
 
   it('list twelve places and count the rest', () => {
     const others = Array.from({ length: 399 }, (_, index) => place(index + 100, `mon-${index}`));
-    const text = reportText({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
+    const text = REPORTERS.text({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
     expect(text.match(/heron\.yaml \d+:9/g)).toHaveLength(12);
     expect(text).toContain('and 388 more, all in the JSON report');
   });
@@ -286,7 +286,7 @@ describe('hostile text', () => {
   it('never reaches the terminal without colour', () => {
     fc.assert(
       fc.property(anyText, (text) => {
-        expect(unsafeIn(reportText(resultFilledWith(text), PLAIN))).toEqual([]);
+        expect(unsafeIn(REPORTERS.text(resultFilledWith(text), PLAIN))).toEqual([]);
       }),
     );
   });
@@ -294,17 +294,17 @@ describe('hostile text', () => {
   it('with colour adds only SGR sequences, and those only repeat what words say', () => {
     fc.assert(
       fc.property(anyText, (text) => {
-        const coloured = reportText(resultFilledWith(text), { ...PLAIN, colour: true });
+        const coloured = REPORTERS.text(resultFilledWith(text), { ...PLAIN, colour: true });
         const stripped = coloured.replaceAll(/\u001b\[\d+m/g, '');
         expect(stripped).not.toBe(coloured);
         expect(stripped).toBe(stripVTControlCharacters(coloured));
-        expect(stripped).toBe(reportText(resultFilledWith(text), PLAIN));
+        expect(stripped).toBe(REPORTERS.text(resultFilledWith(text), PLAIN));
       }),
     );
   });
 
   it('cannot start a line of its own', () => {
-    const forged = reportText(resultFilledWith('x\nERROR forged\nSUMMARY'), { ...PLAIN, width: 40 });
+    const forged = REPORTERS.text(resultFilledWith('x\nERROR forged\nSUMMARY'), { ...PLAIN, width: 40 });
     expect(forged.match(/^(ERROR|SUMMARY)\b/gm)).toEqual(['ERROR', 'SUMMARY']);
   });
 
@@ -349,7 +349,7 @@ describe('width', () => {
     const name = fc.string({ unit: 'grapheme', minLength: 1, maxLength: 60 }).map((one) => one.replaceAll(' ', '-'));
     fc.assert(
       fc.property(text, name, fc.integer({ min: 40, max: 200 }), (filling, file, width) => {
-        for (const line of reportText(resultFilledWith(filling, file), { ...PLAIN, width }).split('\n')) {
+        for (const line of REPORTERS.text(resultFilledWith(filling, file), { ...PLAIN, width }).split('\n')) {
           if (measure(line) <= width) continue;
           expect(line).toMatch(/^(ERROR|UNREAD| {2}(On air|Do|Where|Write)|Stopped)? *[^ ]+( \d+:\d+)?$/);
         }
@@ -359,7 +359,7 @@ describe('width', () => {
 
   it('is used: no line could have taken the next word', () => {
     const what = 'one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen';
-    const text = reportText({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 44 });
+    const text = REPORTERS.text({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 44 });
     expect(text).toContain(
       lines(
         'WARNING   one two three four five six seven',
@@ -371,7 +371,7 @@ describe('width', () => {
 
   it('breaks scripts without spaces between letters', () => {
     const what = '水上競技の映像が届かない'.repeat(4);
-    const text = reportText({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 40 });
+    const text = REPORTERS.text({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 40 });
     expect(Math.max(...text.split('\n').map(measure))).toBe(40);
     expect(text.replaceAll(/\s/g, '')).toContain(what);
   });
@@ -379,14 +379,14 @@ describe('width', () => {
   it('grows in time with the text, not with its square', () => {
     const what = ['水'.repeat(100_000), ' '.repeat(100_000), '.é'.repeat(50_000), '\n'.repeat(100_000)].join('x');
     const start = performance.now();
-    reportText({ ...CLEAN, findings: [{ ...clockSaying(what), subject: what }] }, PLAIN);
+    REPORTERS.text({ ...CLEAN, findings: [{ ...clockSaying(what), subject: what }] }, PLAIN);
     expect(performance.now() - start).toBeLessThan(5_000);
   });
 
   it('never breaks an address or a path', () => {
     const whole = ['2001:db8:1111:2222:3333:4444:5555:6666/64', 'rigs/水上競技水上競技水上競技水上競技水上競技.yaml'];
     const what = `Change ${whole.join(' and ')}.`;
-    const text = reportText({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 40 });
+    const text = REPORTERS.text({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 40 });
     for (const word of whole) expect(text).toContain(word);
   });
 });

@@ -9,13 +9,15 @@ import type { Comparison } from '../../src/compare/steps.js';
 import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 import { readInputs } from '../../src/edge/files.js';
-import { reportDiffJson } from '../../src/report/diff-json.js';
-import { reportDiffText } from '../../src/report/diff-text.js';
-import { escapeText } from '../../src/report/escape.js';
-import { measure } from '../../src/report/layout.js';
-import { reportSheetCsv } from '../../src/report/sheet-csv.js';
-import { reportSheetJson } from '../../src/report/sheet-json.js';
-import { reportSheetText } from '../../src/report/sheet-text.js';
+import {
+  reportDiffJson,
+  reportDiffText,
+  reportSheetCsv,
+  reportSheetJson,
+  reportSheetText,
+} from '../../src/reporters/change.js';
+import { escapeText } from '../../src/page/escape.js';
+import { measure } from '../../src/draw/width.js';
 import { hostileModel } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 

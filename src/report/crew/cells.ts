@@ -1,7 +1,7 @@
 /** What several sheets say alike. */
 import { byLabel } from '../../collections/order.js';
 import { listNames } from '../../words/lists.js';
-import type { Plan, Rig, Vlan } from '../../plan/types.js';
+import type { Plan, Rig } from '../../plan/types.js';
 import { formatAddress, type Address } from '../../values/address.js';
 import type { SheetColumn } from './sheet.js';
 
@@ -22,11 +22,6 @@ export function addressCell(address: Address | undefined): string | undefined {
 export function addressWithPrefix(address: Address | undefined, length: number | undefined): string | undefined {
   if (address === undefined) return undefined;
   return length === undefined ? formatAddress(address) : `${formatAddress(address)}/${length}`;
-}
-
-/** `red-video (210)`. */
-export function vlanWithId(vlan: Vlan): string {
-  return vlan.id === undefined ? vlan.name : `${vlan.name} (${vlan.id})`;
 }
 
 export function gigabits(rateBps: number | undefined): number | undefined {

@@ -1,15 +1,16 @@
 /** The clock sheet: what is set on each PTP clock, and what it is meant to do. */
 import { compareQualities } from '../../model/timing/bmca.js';
 import { clockFacts, type ClockFact, type ClockFacts, type ClockOwner } from '../../model/timing/clocks.js';
+import type { Table } from '../../page/page.js';
 import type { Plan } from '../../plan/types.js';
 import { rigColumn } from './cells.js';
-import { sheetText, type SheetCell, type SheetColumn } from './sheet.js';
+import { sheetTable, type SheetCell, type SheetColumn } from './sheet.js';
 
 /** What a clock is meant to do; who leads in the end is elected. */
 type Role = 'leader' | 'backup' | 'follower';
 
 /** One row a clock that takes part in PTP; undefined for a plan without any. Only what the plan states is shown. */
-export function clockSheet(plan: Plan): string | undefined {
+export function clockSheet(plan: Plan): Table | undefined {
   const clocks = clockFacts(plan);
   const roles = rolesOf(clocks);
   const columns: readonly SheetColumn<ClockFacts>[] = [
@@ -33,7 +34,7 @@ export function clockSheet(plan: Plan): string | undefined {
       ifFilled: true,
     },
   ];
-  return sheetText(clocks, columns, [
+  return sheetTable(clocks, columns, [
     ({ rig }) => rig.name,
     domainCell,
     (clock) => ORDER.indexOf(roles(clock)),

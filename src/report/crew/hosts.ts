@@ -1,11 +1,12 @@
 /** The host list: every interface of a device and every address of a switch, as somebody types them in. */
 import { subnetFor } from '../../model/hosts/addressing.js';
 import { portLabel } from '../../model/vlans/trunks.js';
+import type { Table } from '../../page/page.js';
 import type { Interface, Plan, Rig, SwitchAddress, Vlan } from '../../plan/types.js';
 import { inPrefix, isIPv4, type Address } from '../../values/address.js';
 import { formatMac, type Mac } from '../../values/mac.js';
 import { addressCell, addressWithPrefix, gigabits, rigColumn } from './cells.js';
-import { sheetText, type SheetColumn } from './sheet.js';
+import { sheetTable, type SheetColumn } from './sheet.js';
 
 interface HostRow {
   readonly rig: Rig;
@@ -26,7 +27,7 @@ interface HostRow {
 }
 
 /** One row an interface, and one an address of a switch; undefined for a plan without any. */
-export function hostSheet(plan: Plan): string | undefined {
+export function hostSheet(plan: Plan): Table | undefined {
   const rows = [
     ...plan.interfaces.map(rowOfInterface),
     ...plan.switches.flatMap((one) => one.addresses.map(rowOfSwitchAddress)),
@@ -48,7 +49,7 @@ export function hostSheet(plan: Plan): string | undefined {
     { heading: 'switch port', cell: ({ port }) => port },
     { heading: 'rate Gbit/s', cell: ({ rateBps }) => gigabits(rateBps) },
   ];
-  return sheetText(rows, columns, [
+  return sheetTable(rows, columns, [
     ({ rig }) => rig.name,
     ({ area }) => area,
     ({ device }) => device,

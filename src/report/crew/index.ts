@@ -1,10 +1,10 @@
-/** What the crew needs from a plan on paper or in a spreadsheet: one CSV sheet a subject. */
+/** What the crew needs from a plan on paper or in a spreadsheet: one sheet a subject. */
 import { createModel, type Model } from '../../model/model.js';
+import type { Table } from '../../page/page.js';
 import type { Plan } from '../../plan/types.js';
 import { clockSheet } from './clocks.js';
 import { hostSheet } from './hosts.js';
 import { portSheet } from './ports.js';
-import { ROW_END } from './sheet.js';
 import { streamSheet } from './streams.js';
 import { vlanSheet } from './vlans.js';
 
@@ -13,15 +13,13 @@ export const SHEETS = ['hosts', 'streams', 'vlans', 'ports', 'clocks'] as const;
 
 export type SheetName = (typeof SHEETS)[number];
 
-export interface CrewSheet {
-  /** Name of its file: `hosts.csv`. */
-  readonly name: string;
-  readonly text: string;
-  /** Without the header. */
-  readonly rows: number;
+/** One sheet, and its subject. */
+export interface CrewTable {
+  readonly name: SheetName;
+  readonly table: Table;
 }
 
-const MAKERS: Readonly<Record<SheetName, (model: Model) => string | undefined>> = {
+const MAKERS: Readonly<Record<SheetName, (model: Model) => Table | undefined>> = {
   hosts: ({ plan }) => hostSheet(plan),
   streams: streamSheet,
   vlans: vlanSheet,
@@ -30,10 +28,10 @@ const MAKERS: Readonly<Record<SheetName, (model: Model) => string | undefined>> 
 };
 
 /** The sheets of a plan, or those asked for; one that would be empty is left out. */
-export function crewSheets(plan: Plan, only: readonly SheetName[] = SHEETS): readonly CrewSheet[] {
+export function crewTables(plan: Plan, only: readonly SheetName[] = SHEETS): readonly CrewTable[] {
   const model = createModel(plan);
   return SHEETS.filter((name) => only.includes(name)).flatMap((name) => {
-    const text = MAKERS[name](model);
-    return text === undefined ? [] : [{ name: `${name}.csv`, text, rows: text.split(ROW_END).length - 2 }];
+    const table = MAKERS[name](model);
+    return table === undefined ? [] : [{ name, table }];
   });
 }

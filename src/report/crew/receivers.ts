@@ -1,4 +1,5 @@
 /** Who takes each stream leg, as far as a cell holds names. */
+import { append } from '../../collections/group-by.js';
 import { byLabel } from '../../collections/order.js';
 import type { Model } from '../../model/model.js';
 import type { Leg } from '../../plan/types.js';
@@ -21,14 +22,10 @@ export function receiverNames({ plan, reception }: Model): (leg: Leg) => string 
   for (const leg of plan.receiverLegs) add(reception.heard(leg), leg.receiver.label);
   // One that does not say on which interfaces takes the stream as a whole.
   for (const { legs, takes, label } of plan.receivers) if (legs.length === 0 && takes) add(takes.legs, label);
-  const byLeg = new Map<Leg, Names[]>();
+  const byLeg = new Map<Leg, [Names, ...Names[]]>();
   for (const [legs, own] of labels) {
     const names: Names = { first: byLabel([...own], (name) => name).slice(0, MOST_NAMES), total: own.size };
-    for (const leg of legs) {
-      const known = byLeg.get(leg);
-      if (known === undefined) byLeg.set(leg, [names]);
-      else known.push(names);
-    }
+    for (const leg of legs) append(byLeg, leg, names);
   }
   return (leg) => words(byLeg.get(leg) ?? []);
 }

@@ -1,6 +1,6 @@
-/** Sheets for the crew: columns over rows, sorted by name, as CSV (RFC 4180). */
+/** Sheets for the crew: columns over rows, sorted by name. */
 import { byLabel } from '../../collections/order.js';
-import { csvCell } from '../escape.js';
+import type { Column, Table } from '../../page/page.js';
 
 /** A number stays one in a spreadsheet; undefined is what the plan does not state. */
 export type SheetCell = string | number | undefined;
@@ -15,33 +15,32 @@ export interface SheetColumn<Row> {
 /** What a row is sorted by: numbers before texts, numbers within texts as numbers, nothing last. */
 export type SheetKey<Row> = (row: Row) => SheetCell;
 
-/** Line end of every row (RFC 4180 §2); no cell holds one. */
-export const ROW_END = '\r\n';
-
-/** One sheet, its header first; undefined when it has no rows. */
-export function sheetText<Row>(
+/** One sheet; undefined when it has no rows. */
+export function sheetTable<Row>(
   rows: readonly Row[],
   columns: readonly SheetColumn<Row>[],
   keys: readonly SheetKey<Row>[],
-): string | undefined {
+): Table | undefined {
   if (rows.length === 0) return undefined;
-  const sorted = sortRows(rows, keys);
   const shown = columns.filter(({ cell, ifFilled }) => ifFilled !== true || rows.some((row) => filled(cell(row))));
-  const lines = [
-    shown.map(({ heading }) => csvCell(heading)),
-    ...sorted.map((row) => shown.map(({ cell }) => textOf(cell(row)))),
-  ];
-  return lines.map((line) => `${line.join(',')}${ROW_END}`).join('');
+  return {
+    kind: 'table',
+    columns: shown.map((column) => columnOf(column, rows)),
+    rows: sortRows(rows, keys).map((row) => ({ cells: shown.map(({ cell }) => stated(cell(row))) })),
+  };
+}
+
+function columnOf<Row>({ heading, cell }: SheetColumn<Row>, rows: readonly Row[]): Column {
+  const isText = rows.some((row) => typeof cell(row) === 'string');
+  return { heading, type: isText ? 'name' : 'number' };
 }
 
 function filled(cell: SheetCell): boolean {
   return cell !== undefined && cell !== '';
 }
 
-/** Numbers need no care: a spreadsheet takes `-3` for a number, not for a formula. */
-function textOf(cell: SheetCell): string {
-  if (typeof cell === 'number') return String(cell);
-  return cell === undefined || cell === '' ? '' : csvCell(cell);
+function stated(cell: SheetCell): SheetCell {
+  return filled(cell) ? cell : undefined;
 }
 
 /** Texts are ranked once, so that a long sheet is sorted by numbers alone. */

@@ -3,13 +3,14 @@
  * crew hands back can be held against the plan.
  */
 import type { Model } from '../../model/model.js';
+import type { Table } from '../../page/page.js';
 import type { Leg } from '../../plan/types.js';
 import { addressCell, rigColumn } from './cells.js';
 import { receiverNames } from './receivers.js';
-import { sheetText, type SheetColumn } from './sheet.js';
+import { sheetTable, type SheetColumn } from './sheet.js';
 
 /** One row a stream leg; undefined for a plan without streams. */
-export function streamSheet(model: Model): string | undefined {
+export function streamSheet(model: Model): Table | undefined {
   const { plan, rates } = model;
   const receivers = receiverNames(model);
   const columns: readonly SheetColumn<Leg>[] = [
@@ -30,7 +31,7 @@ export function streamSheet(model: Model): string | undefined {
     { heading: 'rate Mbit/s', cell: (leg) => megabits(rates.onWire(leg)?.onPort) },
     { heading: 'receivers', cell: receivers },
   ];
-  return sheetText(plan.legs, columns, [
+  return sheetTable(plan.legs, columns, [
     ({ sender }) => sender.rig.name,
     ({ sender }) => sender.device?.area,
     ({ sender }) => sender.device?.name,

@@ -2,10 +2,11 @@
 import { groupBy } from '../../collections/group-by.js';
 import type { Model } from '../../model/model.js';
 import { subnetUse4, type SubnetUse } from '../../model/hosts/subnet-use.js';
+import type { Table } from '../../page/page.js';
 import type { GroupManagement, Interface, Plan, Querier, Vlan } from '../../plan/types.js';
 import { formatPrefix, formatRange, isIPv4, type Prefix } from '../../values/address.js';
 import { addressCell, rigColumn } from './cells.js';
-import { sheetText, type SheetColumn } from './sheet.js';
+import { sheetTable, type SheetColumn } from './sheet.js';
 
 interface VlanRow {
   readonly vlan: Vlan;
@@ -13,14 +14,14 @@ interface VlanRow {
 }
 
 /** One row a VLAN; undefined for a plan without any. */
-export function vlanSheet({ plan, addressing }: Model): string | undefined {
+export function vlanSheet({ plan, addressing }: Model): Table | undefined {
   const unaddressed = groupBy(plan.interfaces, waitsForAddress);
   const rows = plan.vlans.map((vlan): VlanRow => {
     const subnet = subnetOf(vlan, true);
     const held = addressing.byVlan.get(vlan) ?? [];
     return { vlan, use: subnet && subnetUse4(vlan, subnet, held, unaddressed.get(vlan) ?? []) };
   });
-  return sheetText(rows, columnsFor(plan), [
+  return sheetTable(rows, columnsFor(plan), [
     ({ vlan }) => vlan.rig.name,
     ({ vlan }) => vlan.id,
     ({ vlan }) => vlan.name,

@@ -1,0 +1,94 @@
+/**
+ * The vocabulary of reports: what a report says, as data, whatever it is drawn with. Terminal, spreadsheet and web page
+ * draw the same pages.
+ */
+import type { Phrase } from './phrase.js';
+
+/** A whole report. */
+export interface Page {
+  readonly blocks: readonly Block[];
+}
+
+/** Parts that stand together, set apart from other blocks. One without a heading belongs under the last heading. */
+export interface Block {
+  readonly heading?: string | undefined;
+  readonly parts: readonly Part[];
+}
+
+export type Part = Rows | Outline | Table | Paragraph;
+
+/** Labels with what is said of each. */
+export interface Rows {
+  readonly kind: 'rows';
+  /** How many characters labels get, the space after them too: where texts start if labels stand beside them. */
+  readonly labelRoom: number;
+  readonly rows: readonly Row[];
+}
+
+export interface Row {
+  /** Empty where the texts need none. */
+  readonly label: string;
+  /** How the label is set off; severities go by their own names, a `count` is a number before what it counts. */
+  readonly tone: 'label' | 'title' | 'count' | 'error' | 'warning' | 'note';
+  /** True for what belongs to the row before. */
+  readonly inset?: true;
+  /** One below the other. */
+  readonly texts: readonly Phrase[];
+}
+
+/** Lines that hang on each other, flat: a line belongs to the last one before it that is less deep. */
+export interface Outline {
+  readonly kind: 'outline';
+  readonly lines: readonly OutlineLine[];
+}
+
+export interface OutlineLine {
+  /** From 0. */
+  readonly depth: number;
+  readonly text: Phrase;
+}
+
+/** What is counted or listed alike. */
+export interface Table {
+  readonly kind: 'table';
+  readonly columns: readonly Column[];
+  readonly rows: readonly TableRow[];
+  /**
+   * Characters that the last column should get at least. Where there are fewer, columns that fold are left out and told by
+   * details, and texts before the last column go on a line above it.
+   */
+  readonly room?: number;
+}
+
+export interface Column {
+  readonly heading?: string;
+  /** A `tick` is a number with a box to tick; names stay whole, the last column holds phrases. */
+  readonly type: 'number' | 'name' | 'tick' | 'phrase';
+  /** Characters that numbers get at least, or names at most. */
+  readonly size?: number;
+  /** True for a number that is told by details where there is little room. */
+  readonly folds?: true;
+}
+
+export interface TableRow {
+  readonly cells: readonly Cell[];
+  readonly details?: readonly Detail[];
+}
+
+/** Undefined is what is not stated. */
+export type Cell = string | number | Phrase | undefined;
+
+/** More about a row of a table. */
+export interface Detail {
+  readonly label: string;
+  /** Undefined where the columns say all, unless they are folded. */
+  readonly text?: Phrase | undefined;
+  /** What the folded columns would say. */
+  readonly folded?: Phrase;
+}
+
+/** Text on its own. */
+export interface Paragraph {
+  readonly kind: 'paragraph';
+  readonly text: Phrase;
+}

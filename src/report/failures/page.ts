@@ -1,0 +1,201 @@
+/** What each single failure takes, worst first, for a person. */
+import type { FailureRow, FailureTable, StreamHit, Unjudged } from '../../model/explain/failure-table.js';
+import { linkLabel } from '../../model/vlans/trunks.js';
+import type { Block, Column, Detail, Page, Part, Row, TableRow } from '../../page/page.js';
+import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
+import { block, headed, paragraph, row, rowsPart } from '../../page/rows.js';
+import { formatRate } from '../../values/quantity.js';
+import { agree, counted } from '../../words/counts.js';
+import { elementWords, vlanWords } from '../../words/network.js';
+import { cautionRow } from '../caution.js';
+import { problemBlocks } from '../problems.js';
+import { harmless, rowsOf, type FailuresResult, type RankedRow } from './result.js';
+import { streamNames, unjudgedStreams, unjudgedWhat, unjudgedWrite } from './words.js';
+
+const LABEL_ROOM = 13;
+const MOST_ROWS = 40;
+const BESIDES = 'take nothing from what still stands: one leg of two, or their own inputs (--all shows them)';
+const READ_AS =
+  'numbers count streams: LOST to every receiver still standing, IN PART to some of them, ' +
+  'ONE LEG kept with a leg less. NO QUERIER counts VLANs nobody queries any more';
+
+const COLUMNS: readonly Column[] = [
+  { heading: 'RANK', type: 'number' },
+  { heading: 'LOST', type: 'number', folds: true },
+  { heading: 'IN PART', type: 'number', folds: true },
+  { heading: 'ONE LEG', type: 'number', folds: true },
+  { heading: 'NO QUERIER', type: 'number', folds: true },
+  { heading: 'WHAT FAILS', type: 'phrase' },
+];
+/** Characters for what fails beside the numbers. */
+const ROOM = 34;
+
+/** What could not be read, the failures, what could not be judged. */
+export function failuresPage(result: FailuresResult): Page {
+  const { table, problems, asked } = result;
+  const answer = (one: FailureTable): readonly Block[] =>
+    asked === undefined ? rankedBlocks(result, one) : askedBlocks(result, one);
+  return {
+    blocks: [
+      ...problemBlocks(problems),
+      ...(table === undefined ? [] : answer(table)),
+      ...block(...rows([...(table === undefined ? [] : notJudged(table)), ...cautionRow()])),
+    ],
+  };
+}
+
+function rows(list: readonly Row[]): readonly Part[] {
+  return rowsPart(LABEL_ROOM, list);
+}
+
+function rankedBlocks(result: FailuresResult, table: FailureTable): readonly Block[] {
+  const ranked = rowsOf(result);
+  const shown = result.all ? ranked : ranked.slice(0, MOST_ROWS);
+  const hidden = table.rows.length - ranked.length;
+  const further = ranked.length - shown.length;
+  const takers = `${counted(table.receptions, 'receiver')} ${agree(table.receptions, 'takes', 'take')}`;
+  const untaken = table.untaken.map((one) => one.label);
+  return [
+    headed(
+      'IF ONE THING FAILS, WORST FIRST',
+      shown.length === 0
+        ? paragraph(prose('Nothing takes anything off air.'))
+        : { kind: 'table', columns: COLUMNS, rows: shown.map(tableRow), room: ROOM },
+    ),
+    ...block(
+      ...rows([
+        ...row('Judged', prose(`${counted(table.streams, 'stream')} as ${takers} them`)),
+        ...(further === 0 ? [] : row('Further', prose(`${further} more take something off air (--all shows them)`))),
+        ...(hidden === 0 ? [] : row('Besides', prose(`${hidden} more ${BESIDES}`))),
+        ...(untaken.length === 0
+          ? []
+          : row(
+              'Not taken',
+              say`${counted(untaken.length, 'stream')} that no receiver of the plan takes: ${sayNames(untaken, 4)}`,
+            )),
+        ...row('Read as', prose(READ_AS)),
+      ]),
+    ),
+  ];
+}
+
+function tableRow({ rank, row: failure }: RankedRow): TableRow {
+  const { lostEverywhere, lostInPart, fewerLegs, queriersLost, element } = failure;
+  return {
+    cells: [
+      rank,
+      lostEverywhere.length,
+      lostInPart.length,
+      fewerLegs.length,
+      queriersLost.length,
+      say`${elementWords(element)}`,
+    ],
+    details: detailsOf(failure),
+  };
+}
+
+function detailsOf({
+  lostEverywhere,
+  lostInPart,
+  fewerLegs,
+  withIt,
+  queriersLost,
+  overloads,
+}: FailureRow): readonly Detail[] {
+  const queried = queriersLost.map(({ vlan }) => vlanWords(vlan));
+  return [
+    ...streams('lost', lostEverywhere, 6),
+    ...streams('in part', lostInPart, 4),
+    ...(fewerLegs.length === 0 ? [] : [{ label: 'one leg', folded: streamCount(fewerLegs) }]),
+    ...(withIt.length === 0 || lostEverywhere.length + lostInPart.length + fewerLegs.length > 0
+      ? []
+      : [{ label: 'own inputs', text: streamCount(withIt) }]),
+    ...(queried.length === 0 ? [] : [{ label: 'no querier', text: sayNames(queried, 4) }]),
+    ...(overloads.length === 0 ? [] : [{ label: 'overloads', text: overloadWords(overloads) }]),
+  ];
+}
+
+function streams(label: string, hits: readonly StreamHit[], most: number): readonly Detail[] {
+  if (hits.length === 0) return [];
+  return [{ label, text: sayNames(streamNames(hits), most), folded: streamCount(hits) }];
+}
+
+function streamCount(hits: readonly StreamHit[]): Phrase {
+  return say`${counted(hits.length, 'stream')}`;
+}
+
+function overloadWords(overloads: FailureRow['overloads']): Phrase {
+  return sayAll(
+    overloads.map(
+      ({ links, loadBps, rateBps }) =>
+        say`${sayNames(links.map(linkLabel))} with ${formatRate(loadBps)} of ${formatRate(rateBps)}`,
+    ),
+  );
+}
+
+function askedBlocks(result: FailuresResult, { rows: all }: FailureTable): readonly Block[] {
+  return [
+    ...rowsOf(result).map(({ rank, row: failure }) =>
+      headed(
+        `IF ${elementWords(failure.element)} FAILS`,
+        ...rows([
+          ...row('Rank', prose(`${rank} of ${all.length}`)),
+          ...everyStream('Lost', failure.lostEverywhere),
+          ...everyStream('In part', failure.lostInPart),
+          ...everyStream('One leg', failure.fewerLegs),
+          ...(failure.withIt.length === 0 ? [] : everyStream('Own inputs', failure.withIt)),
+          ...row('No querier', ...noQuerier(failure)),
+          ...(failure.element.kind === 'link' ? row('Overloads', orNone(overloadWords(failure.overloads))) : []),
+        ]),
+      ),
+    ),
+    ...harmless(result).map((element) =>
+      headed(
+        `IF ${elementWords(element)} FAILS`,
+        ...rows(row('Lost', prose('nothing, and nothing is weakened, as far as the plan can be judged'))),
+      ),
+    ),
+  ];
+}
+
+function noQuerier({ queriersLost }: FailureRow): readonly Phrase[] {
+  if (queriersLost.length === 0) return [orNone([])];
+  return queriersLost.map(
+    ({ vlan, membershipS }) => say`${vlanWords(vlan)}: memberships end within ${String(membershipS)} s`,
+  );
+}
+
+function orNone(phrase: Phrase): Phrase {
+  return phrase.length === 0 ? prose('none') : phrase;
+}
+
+function everyStream(label: string, hits: readonly StreamHit[]): readonly Row[] {
+  if (hits.length === 0) return row(label, orNone([]));
+  return row(
+    label,
+    prose(counted(hits.length, 'stream')),
+    ...hits.map(({ sender, receivers }) => {
+      const names = receivers.map((one) => one.label);
+      return say`${sender.label} at ${sayNames(names, names.length)}`;
+    }),
+  );
+}
+
+function notJudged({ unjudged }: FailureTable): readonly Row[] {
+  return row('Not judged', ...unjudged.map(unjudgedWords));
+}
+
+function unjudgedWords(one: Unjudged): Phrase {
+  const { whole, inPart } = unjudgedStreams(one);
+  const receivers = one.receivers.map((receiver) => receiver.label);
+  const counts = [
+    ...(whole.length === 0 ? [] : [say`${counted(whole.length, 'stream')} (${sayNames(whole, 3)})`]),
+    ...(inPart.length === 0
+      ? []
+      : [say`a leg or receiver of ${counted(inPart.length, 'stream')} (${sayNames(inPart, 3)})`]),
+    ...(whole.length + inPart.length > 0
+      ? []
+      : [say`${counted(receivers.length, 'receiver')} (${sayNames(receivers, 3)})`]),
+  ];
+  return say`${sayAll(counts, ',')}: ${prose(unjudgedWhat(one.why))}. To have it judged, ${prose(unjudgedWrite(one.why))}.`;
+}

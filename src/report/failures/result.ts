@@ -1,0 +1,39 @@
+import type { Element } from '../../model/network/failures.js';
+import { takesOffAir, type FailureRow, type FailureTable } from '../../model/explain/failure-table.js';
+import type { Problem } from '../../source/problem.js';
+
+/** What a report on failures is made from. */
+export interface FailuresResult {
+  /** Undefined when a part of the plan is missing. */
+  readonly table: FailureTable | undefined;
+  /** Inputs that could not be read. */
+  readonly problems: readonly Problem[];
+  /** Elements asked about; absent: the whole table. */
+  readonly asked?: readonly Pick<Element, 'kind' | 'name'>[] | undefined;
+  /** True to show too what takes nothing off air and only weakens. */
+  readonly all: boolean;
+}
+
+/** A row with its place in the whole ranking, from 1. */
+export interface RankedRow {
+  readonly rank: number;
+  readonly row: FailureRow;
+}
+
+/** The rows asked for, in their order. */
+export function rowsOf({ table, asked, all }: FailuresResult): readonly RankedRow[] {
+  const ranked = (table?.rows ?? []).map((row, index): RankedRow => ({ rank: index + 1, row }));
+  if (asked === undefined) return all ? ranked : ranked.filter(({ row }) => takesOffAir(row));
+  const keys = new Set(asked.map(keyOf));
+  return ranked.filter(({ row }) => keys.has(keyOf(row.element)));
+}
+
+/** Elements asked about that no row is about: their failure changes nothing that can be judged. */
+export function harmless(result: FailuresResult): readonly Pick<Element, 'kind' | 'name'>[] {
+  const hit = new Set(rowsOf(result).map(({ row }) => keyOf(row.element)));
+  return (result.asked ?? []).filter((one) => !hit.has(keyOf(one)));
+}
+
+function keyOf({ kind, name }: Pick<Element, 'kind' | 'name'>): string {
+  return `${kind} ${name}`;
+}

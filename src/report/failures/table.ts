@@ -1,0 +1,48 @@
+/** The failures for a spreadsheet: one row an element. */
+import { linkLabel } from '../../model/vlans/trunks.js';
+import type { Column, Table, TableRow } from '../../page/page.js';
+import { listNames } from '../../words/lists.js';
+import { rowsOf, type FailuresResult, type RankedRow } from './result.js';
+import { streamNames } from './words.js';
+
+/** Names in one cell; a spreadsheet cell ends at 32767 characters. */
+const MOST_NAMES = 50;
+
+const COLUMNS: readonly Column[] = [
+  { heading: 'rank', type: 'number' },
+  { heading: 'kind', type: 'name' },
+  { heading: 'element', type: 'name' },
+  { heading: 'streams lost', type: 'number' },
+  { heading: 'streams lost in part', type: 'number' },
+  { heading: 'streams on one leg', type: 'number' },
+  { heading: 'VLANs without querier', type: 'number' },
+  { heading: 'links overloaded', type: 'number' },
+  { heading: 'names lost', type: 'name' },
+  { heading: 'names lost in part', type: 'name' },
+  { heading: 'names without querier', type: 'name' },
+  { heading: 'names overloaded', type: 'name' },
+];
+
+/** Names are capped, numbers are not; inputs that could not be read have no place here. */
+export function failuresTable(result: FailuresResult): Table {
+  return { kind: 'table', columns: COLUMNS, rows: rowsOf(result).map(tableRow) };
+}
+
+function tableRow({ rank, row }: RankedRow): TableRow {
+  const { element, lostEverywhere, lostInPart, fewerLegs, queriersLost, overloads } = row;
+  const names = [
+    streamNames(lostEverywhere),
+    streamNames(lostInPart),
+    queriersLost.map(({ vlan }) => vlan.name),
+    overloads.flatMap(({ links }) => links.map(linkLabel)),
+  ];
+  return {
+    cells: [
+      rank,
+      element.kind,
+      element.name,
+      ...[lostEverywhere, lostInPart, fewerLegs, queriersLost, overloads].map((list) => list.length),
+      ...names.map((list) => listNames(list, MOST_NAMES)),
+    ],
+  };
+}

@@ -1,0 +1,91 @@
+/** The report for programs: one document in the shape of `schemas/report.schema.json`. */
+import { type Citation, formatCitation } from '../../lint/citation.js';
+import { findingText, SEVERITIES, type Finding, type LabelledLocation } from '../../lint/finding.js';
+import type { LintResult, RuleInfo } from '../../lint/result.js';
+import { plainFacts, type PlainData } from '../../words/plain-facts.js';
+import { CAUTION } from '../caution.js';
+import { locationJson, problemJson, toolJson } from '../common-json.js';
+
+/** Keys come in a fixed order and lists in the order of the result. */
+export function lintJson(result: LintResult, version: string): object {
+  return {
+    format: 1,
+    tool: toolJson(version),
+    complete: result.problems.length === 0 && result.crashed.length === 0,
+    totals: totalsOf(result),
+    files: result.files.map(({ name, format }) => ({ name, format })),
+    plan: planOf(result),
+    rules: result.rulesRun.map(ruleOf),
+    findings: result.findings.map(findingJson),
+    waived: result.waived.map(({ finding, reason, until }) => {
+      return { finding: findingJson(finding), reason, ...(until === undefined ? {} : { until }) };
+    }),
+    baselineUsed: result.baselineUsed,
+    known: result.known.map(findingJson),
+    staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
+    notJudged: result.notJudged.map(({ area, missing, write, rules }) => ({ area, missing, write, rules })),
+    assumptions: result.assumptions,
+    crashed: result.crashed.map(({ rule, message }) => ({ rule, message })),
+    problems: result.problems.map(problemJson),
+    caution: CAUTION,
+  };
+}
+
+function totalsOf(result: LintResult): Record<string, number> {
+  const bySeverity = SEVERITIES.map((severity): [string, number] => {
+    return [`${severity}s`, result.findings.filter((finding) => finding.severity === severity).length];
+  });
+  return { ...Object.fromEntries(bySeverity), waived: result.waived.length, known: result.known.length };
+}
+
+function planOf({ counts }: LintResult): LintResult['counts'] {
+  return {
+    devices: counts.devices,
+    interfaces: counts.interfaces,
+    senders: counts.senders,
+    legs: counts.legs,
+    receivers: counts.receivers,
+    switches: counts.switches,
+    links: counts.links,
+    vlans: counts.vlans,
+  };
+}
+
+function ruleOf({ id, summary, severity, sources }: RuleInfo): unknown {
+  return { id, summary, severity, sources: sources.map(sourceOf) };
+}
+
+/** A finding as every JSON document shows it. */
+export function findingJson(finding: Finding): Readonly<Record<string, unknown>> {
+  const text = findingText(finding);
+  return {
+    rule: finding.rule,
+    severity: finding.severity,
+    confidence: finding.confidence,
+    subject: finding.subject,
+    parties: finding.parties,
+    touch: { kind: finding.touch.kind, name: finding.touch.name },
+    what: text.what,
+    onAir: text.onAir,
+    fix: text.fix,
+    ...factsOf(finding),
+    at: labelledOf(finding.at, text.at),
+    others: finding.others.map((other, index) => labelledOf(other, text.others[index] ?? other.label)),
+    sources: finding.sources.map(sourceOf),
+  };
+}
+
+/** Nothing for a rule that words its findings itself: it has no facts to show. */
+function factsOf({ facts }: Finding): { readonly facts?: PlainData } {
+  return 'worded' in facts ? {} : { facts: plainFacts(facts) };
+}
+
+function labelledOf(location: LabelledLocation, label: string): unknown {
+  return { ...locationJson(location), label };
+}
+
+function sourceOf(citation: Citation): unknown {
+  const text = formatCitation(citation);
+  if ('practice' in citation) return { practice: citation.practice, text };
+  return { document: citation.document, clause: citation.clause, text };
+}

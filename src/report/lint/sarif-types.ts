@@ -1,0 +1,96 @@
+/** The parts of a SARIF 2.1.0 log that rigproof writes, named as the standard names them. */
+import type { Severity } from '../../lint/finding.js';
+
+/** §3.11 message object. */
+export interface Message {
+  readonly text: string;
+}
+
+/** §3.28 location object. */
+export interface SarifLocation {
+  readonly id?: number;
+  readonly physicalLocation: {
+    readonly artifactLocation: ArtifactLocation;
+    readonly region: {
+      readonly startLine: number;
+      readonly startColumn: number;
+      readonly endLine: number;
+      readonly endColumn: number;
+    };
+  };
+  readonly logicalLocations?: readonly { readonly name: string; readonly kind: string }[];
+  readonly message?: Message;
+}
+
+/** §3.4 artifactLocation object. */
+export interface ArtifactLocation {
+  readonly uri: string;
+  readonly index: number;
+}
+
+/** §3.49 reportingDescriptor object. */
+export interface ReportingDescriptor {
+  readonly id: string;
+  readonly shortDescription: Message;
+  readonly help: { readonly text: string; readonly markdown: string };
+  readonly defaultConfiguration: { readonly level: Severity };
+  readonly properties: { readonly sources: readonly string[] };
+}
+
+/** §3.27 result object. */
+export interface SarifResult {
+  readonly ruleId: string;
+  readonly ruleIndex: number;
+  readonly level: Severity;
+  readonly message: Message;
+  readonly locations: readonly SarifLocation[];
+  readonly relatedLocations: readonly SarifLocation[];
+  readonly partialFingerprints: Readonly<Record<string, string>>;
+  /** On every result or on none (§3.27.23): an empty list says that the result is not suppressed. */
+  readonly suppressions: readonly Suppression[];
+  /** On every result or on none (§3.27.24). */
+  readonly baselineState?: 'new' | 'unchanged';
+  readonly properties: Readonly<Record<string, unknown>>;
+}
+
+/** §3.35 suppression object. */
+export interface Suppression {
+  readonly kind: 'external';
+  readonly status: 'accepted';
+  readonly justification: string;
+}
+
+/** §3.58 notification object. */
+export interface Notification {
+  readonly level: 'error';
+  readonly message: Message;
+  readonly locations?: readonly SarifLocation[];
+  readonly associatedRule?: { readonly id: string; readonly index?: number };
+}
+
+/** §3.13 sarifLog object with its one run (§3.14). */
+export interface SarifLog {
+  readonly $schema: string;
+  readonly version: '2.1.0';
+  readonly runs: readonly [
+    {
+      readonly tool: {
+        readonly driver: {
+          readonly name: string;
+          readonly version: string;
+          readonly rules: readonly ReportingDescriptor[];
+        };
+      };
+      readonly invocations: readonly [
+        {
+          readonly executionSuccessful: boolean;
+          readonly toolExecutionNotifications: readonly Notification[];
+        },
+      ];
+      readonly artifacts: readonly { readonly location: ArtifactLocation }[];
+      readonly results: readonly SarifResult[];
+      readonly columnKind: 'utf16CodeUnits';
+      readonly properties: Readonly<Record<string, unknown>>;
+    },
+  ];
+}

@@ -1,0 +1,166 @@
+/** The report for code review and result viewers: a log of the OASIS standard SARIF 2.1.0. */
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { formatCitation } from '../../lint/citation.js';
+import { findingText, type Finding } from '../../lint/finding.js';
+import type { LintResult, RuleInfo } from '../../lint/result.js';
+import { escapeText } from '../../page/escape.js';
+import type { Location } from '../../source/document.js';
+import { CAUTION } from '../caution.js';
+import type {
+  Message,
+  Notification,
+  ReportingDescriptor,
+  SarifLocation,
+  SarifLog,
+  SarifResult,
+  Suppression,
+} from './sarif-types.js';
+
+const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
+
+/** Results are the findings, then the waived ones (suppressed), then those the baseline knows (unchanged). */
+export function lintSarif(result: LintResult, version: string): SarifLog {
+  const index = indexOf(result);
+  return {
+    $schema: SCHEMA,
+    version: '2.1.0',
+    runs: [
+      {
+        tool: { driver: { name: 'rigproof', version, rules: result.rulesRun.map(ruleOf) } },
+        invocations: [
+          {
+            executionSuccessful: result.problems.length === 0 && result.crashed.length === 0,
+            toolExecutionNotifications: notificationsOf(result, index),
+          },
+        ],
+        artifacts: [...index.files].map(([name, position]) => ({ location: { uri: toUri(name), index: position } })),
+        results: resultsOf(result, index),
+        columnKind: 'utf16CodeUnits',
+        properties: {
+          caution: CAUTION,
+          notJudged: result.notJudged.map(({ area, missing }) => `${area}: ${missing}`),
+          assumptions: result.assumptions,
+        },
+      },
+    ],
+  };
+}
+
+/** Positions of files among the artifacts, and of rules among the rules of the driver. */
+interface Index {
+  readonly files: ReadonlyMap<string, number>;
+  readonly rules: ReadonlyMap<string, number>;
+}
+
+function indexOf(result: LintResult): Index {
+  const findings = [...result.findings, ...result.waived.map(({ finding }) => finding), ...result.known];
+  const files = new Set([
+    ...result.files.map(({ name }) => name),
+    ...findings.flatMap(({ at, others }) => [at.file, ...others.map(({ file }) => file)]),
+    ...result.problems.map(({ at }) => at.file),
+  ]);
+  return {
+    files: new Map([...files].map((name, position) => [name, position])),
+    rules: new Map(result.rulesRun.map(({ id }, position) => [id, position])),
+  };
+}
+
+function ruleOf({ id, summary, severity, sources }: RuleInfo): ReportingDescriptor {
+  const cited = sources.map((source) => escapeText(formatCitation(source)));
+  return {
+    id,
+    shortDescription: { text: escapeText(summary) },
+    help: {
+      text: `${escapeText(summary)} Sources: ${cited.join('; ')}.`,
+      markdown: [escapeText(summary), '', '**Sources**', '', ...cited.map((source) => `- ${source}`)].join('\n'),
+    },
+    defaultConfiguration: { level: severity },
+    properties: { sources: cited },
+  };
+}
+
+function resultsOf(result: LintResult, index: Index): readonly SarifResult[] {
+  const compared = (state: 'new' | 'unchanged') => (result.baselineUsed ? { baselineState: state } : {});
+  return [
+    ...result.findings.map((finding) => ({ ...resultOf(finding, [], index), ...compared('new') })),
+    ...result.waived.map(({ finding, reason, until }) => {
+      const justification = until === undefined ? reason : `${reason} (until ${until})`;
+      const accepted: Suppression = { kind: 'external', status: 'accepted', justification: escapeText(justification) };
+      return { ...resultOf(finding, [accepted], index), ...compared('new') };
+    }),
+    ...result.known.map((finding) => ({ ...resultOf(finding, [], index), ...compared('unchanged') })),
+  ];
+}
+
+function resultOf(finding: Finding, suppressions: readonly Suppression[], index: Index): SarifResult {
+  const { rule, subject, touch } = finding;
+  const text = findingText(finding);
+  return {
+    ruleId: rule,
+    ruleIndex: index.rules.get(rule) ?? -1,
+    level: finding.severity,
+    message: messageOf(`${text.what} On air: ${text.onAir} Do: ${text.fix}`),
+    locations: [
+      {
+        ...labelledOf(finding.at, text.at, index),
+        logicalLocations: [{ name: escapeText(touch.name), kind: touch.kind }],
+      },
+    ],
+    relatedLocations: finding.others.map((other, position) => ({
+      id: position + 1,
+      ...labelledOf(other, text.others[position] ?? other.label, index),
+    })),
+    partialFingerprints: { 'rigproofSubject/v1': fingerprintOf(rule, subject) },
+    suppressions,
+    properties: { subject, parties: finding.parties, confidence: finding.confidence },
+  };
+}
+
+function fingerprintOf(rule: string, subject: string): string {
+  return bytesToHex(sha256(utf8ToBytes(JSON.stringify([rule, subject]))));
+}
+
+function labelledOf(location: Location, label: string, index: Index): SarifLocation {
+  return { ...locationOf(location, index), message: messageOf(label) };
+}
+
+function locationOf({ file, line, column, endLine, endColumn }: Location, index: Index): SarifLocation {
+  return {
+    physicalLocation: {
+      artifactLocation: { uri: toUri(file), index: index.files.get(file) ?? -1 },
+      region: { startLine: line, startColumn: column, endLine, endColumn },
+    },
+  };
+}
+
+function notificationsOf({ crashed, problems }: LintResult, index: Index): readonly Notification[] {
+  return [
+    ...problems.map(({ at, what, instead }): Notification => {
+      const message = messageOf(`${what} Write instead: ${instead}`);
+      return { level: 'error', message, locations: [locationOf(at, index)] };
+    }),
+    ...crashed.map(({ rule, message }): Notification => {
+      const position = index.rules.get(rule);
+      return {
+        level: 'error',
+        message: messageOf(`The rule ${rule} stopped and reports nothing: ${message}`),
+        associatedRule: position === undefined ? { id: rule } : { id: rule, index: position },
+      };
+    }),
+  ];
+}
+
+/** Braces are doubled (§3.11.5); `](` would make an embedded link of text from a plan (§3.11.6). */
+function messageOf(text: string): Message {
+  return { text: escapeText(text).replaceAll(/[{}]/g, '$&$&').replaceAll('](', '] (') };
+}
+
+/** Relative as given, absolute paths as `file:` (RFC 8089); forward slashes, percent-encoded (RFC 3986 §2.1). */
+function toUri(name: string): string {
+  const path = name.replaceAll('\\', '/').replace(/\p{Cs}/gu, '\ufffd');
+  const drive = /^[A-Za-z]:(?=\/)/.exec(path)?.[0] ?? '';
+  const encoded = path.slice(drive.length).split('/').map(encodeURIComponent).join('/');
+  if (drive !== '') return `file:///${drive}${encoded}`;
+  return path.startsWith('/') ? `file://${encoded}` : encoded;
+}

@@ -1,0 +1,113 @@
+/** The end of the report: what came out, what was looked at, what was not, and what is accepted. */
+import type { LintResult } from '../../lint/result.js';
+import type { Rows } from '../../page/page.js';
+import { apart, name, prose, say, type Phrase } from '../../page/phrase.js';
+import { capped, row, rowsPart, titled } from '../../page/rows.js';
+import { counted } from '../../words/counts.js';
+import { cautionRow } from '../caution.js';
+import { tally } from '../tally.js';
+import type { Job } from './jobs.js';
+
+const LABEL_ROOM = 12;
+const MOST_ENTRIES = 12;
+/** Facts that would let most rules judge, first: nobody reads a long list of what is not there. */
+const MOST_MISSING = 5;
+
+/** One labelled row or list a subject; `folder` is what all paths leave out. */
+export function summaryRows(result: LintResult, folder: string, jobs: readonly Job[]): readonly Rows[] {
+  return rowsPart(LABEL_ROOM, [
+    ...titled('Verdict', prose(verdict(result, jobs))),
+    ...row('Go to', ...goTo(jobs)),
+    ...row('Looked at', lookedAt(result, folder)),
+    ...row('Accepted', prose(accepted(result))),
+    ...row('Outdated', ...outdated(result)),
+    ...row('Not judged', ...notJudged(result.notJudged)),
+    ...row('Assumed', ...inReport(result.assumptions.map(prose))),
+    ...row('Stopped', ...result.crashed.map(stopped)),
+    ...cautionRow(),
+  ]);
+}
+
+function verdict(result: LintResult, jobs: readonly Job[]): string {
+  const incomplete = [
+    ...(result.problems.length > 0
+      ? [`${counted(result.problems.length, 'place')} of the input could not be read`]
+      : []),
+    ...(result.crashed.length > 0 ? [`${counted(result.crashed.length, 'rule')} stopped`] : []),
+  ];
+  const found = foundIn(result, jobs, incomplete.length > 0);
+  return incomplete.length > 0 ? `${found} The check is not complete: ${incomplete.join(', ')}.` : found;
+}
+
+function foundIn(result: LintResult, jobs: readonly Job[], incomplete: boolean): string {
+  if (jobs.length > 0) return `${tally(result.findings)} in ${counted(jobs.length, 'job')}.`;
+  if (result.rulesRun.length === 0) return 'Nothing was checked: no rule ran.';
+  if (incomplete) return 'No findings, yet not clean.';
+  const accepts = result.waived.length + result.known.length > 0 ? ' but what is accepted below' : '';
+  const silent = result.notJudged.length > 0 ? ', as far as the plan can be judged' : '';
+  return `Clean: ${counted(result.rulesRun.length, 'rule')} found nothing${accepts}${silent}.`;
+}
+
+function goTo(jobs: readonly Job[]): readonly Phrase[] {
+  const digits = String(Math.min(jobs.length, MOST_ENTRIES)).length;
+  const entries = jobs.map(({ touch, findings }, index) => {
+    const where = `${touch.kind.toUpperCase()} ${touch.name}: ${tally(findings)}`;
+    return apart(name(String(index + 1).padStart(digits)), prose(where));
+  });
+  return capped(entries, MOST_ENTRIES, (left) => prose(`and ${left} more, each with its block above`));
+}
+
+/** Each count stays with what it counts. */
+function lookedAt({ files, counts, rulesRun }: LintResult, folder: string): Phrase {
+  const wholes = [
+    ...(folder === '' ? [`${counted(files.length, 'file')};`] : [`${counted(files.length, 'file')} in`, `${folder};`]),
+    `${counted(counts.devices, 'device')},`,
+    `${counted(counts.interfaces, 'interface')},`,
+    `${counted(counts.senders, 'sender')},`,
+    `${counted(counts.legs, 'leg')},`,
+    `${counted(counts.receivers, 'receiver')},`,
+    `${counted(counts.switches, 'switch')},`,
+    `${counted(counts.links, 'link')},`,
+    `${counted(counts.vlans, 'VLAN')};`,
+    `${counted(rulesRun.length, 'rule')}.`,
+  ];
+  return wholes.flatMap((whole, index) => (index === 0 ? name(whole) : say` ${whole}`));
+}
+
+/** Always shown: an accepted error is still there. */
+function accepted(result: LintResult): string {
+  const waived = result.waived.map(({ finding }) => finding);
+  const parts = [
+    `${waived.length} waived in the plan${among(tally(waived))}`,
+    `${result.known.length} known from the baseline${among(tally(result.known))}`,
+  ];
+  return `${parts.join(', ')}.`;
+}
+
+function among(tallied: string): string {
+  return tallied === '' ? '' : ` (${tallied})`;
+}
+
+function outdated({ staleBaseline }: LintResult): readonly Phrase[] {
+  if (staleBaseline.length === 0) return [];
+  return [
+    prose(`${counted(staleBaseline.length, 'entry')} of the baseline no longer found; take out:`),
+    ...inReport(staleBaseline.map(({ rule, subject }) => say`${rule} about ${prose(subject)}`)),
+  ];
+}
+
+function notJudged(missing: LintResult['notJudged']): readonly Phrase[] {
+  const sorted = missing.toSorted((a, b) => b.rules.length - a.rules.length);
+  const entries = sorted.map(({ area, missing: fact, write, rules }) =>
+    prose(`no ${fact}: ${write} (${counted(rules.length, 'rule')}: ${area})`),
+  );
+  return capped(entries, MOST_MISSING, (left) => prose(`and ${counted(left, 'more fact')}, all in the JSON report`));
+}
+
+function stopped({ rule, message }: LintResult['crashed'][number]): Phrase {
+  return say`${rule} stopped and reports nothing: ${prose(message)}`;
+}
+
+function inReport(entries: readonly Phrase[]): readonly Phrase[] {
+  return capped(entries, MOST_ENTRIES, (left) => prose(`and ${left} more, all in the JSON report`));
+}

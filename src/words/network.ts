@@ -1,0 +1,26 @@
+/** Words for parts of the network. */
+import type { Element } from '../model/network/failures.js';
+import type { Vlan } from '../plan/types.js';
+import type { PlaceFact } from '../model/network/place-gap.js';
+
+/** `switch red-core`. */
+export function elementWords({ kind, name }: Pick<Element, 'kind' | 'name'>): string {
+  return `${kind} ${name}`;
+}
+
+/** `red-video (210)`. */
+export function vlanWords(vlan: Vlan): string {
+  return vlan.id === undefined ? vlan.name : `${vlan.name} (${vlan.id})`;
+}
+
+/** What to write so that a place is known. */
+export function writePlace(lacks: PlaceFact): string {
+  switch (lacks) {
+    case 'interface':
+      return 'name the `interface` of each leg';
+    case 'VLAN':
+      return 'give the interface a `vlan`';
+    case 'switch port':
+      return 'give the interface a `port` that carries its VLAN: `leaf-a/12`';
+  }
+}
