@@ -1,33 +1,26 @@
-/** Words and sets for rules that find one fault in several legs at once. */
-import { formatAddress, formatRange, type Address, type AddressRange } from '../values/address.js';
-import type { Leg, Rig } from '../plan/types.js';
-import type { Mark } from './finding.js';
+/** Sets of legs for rules that find one fault in several at once, and their places. */
+import { formatAddress } from '../values/address.js';
+import { groupBy } from '../collections/group-by.js';
+import type { NonEmpty } from '../collections/non-empty.js';
 import { byLabel } from '../collections/order.js';
+import type { Leg, Rig } from '../plan/types.js';
 import { legLabel } from '../words/labels.js';
-import { mark } from './marks.js';
-import { listNames } from '../words/lists.js';
+import type { FindingDraft, Mark } from './finding.js';
+import { mark, noted, touchOf } from './marks.js';
 
 /** Legs with one subject, sorted by their labels. */
 export interface LegSet {
   readonly subject: string;
   readonly first: Leg;
-  readonly legs: readonly Leg[];
+  readonly legs: NonEmpty<Leg>;
   readonly names: readonly string[];
 }
 
 /** Legs in sets of one subject each. */
 export function legSets(legs: readonly Leg[], subjectOf: (leg: Leg) => string): readonly LegSet[] {
-  const bySubject = new Map<string, Leg[]>();
-  for (const leg of legs) {
-    const subject = subjectOf(leg);
-    const set = bySubject.get(subject);
-    if (set === undefined) bySubject.set(subject, [leg]);
-    else set.push(leg);
-  }
-  return [...bySubject].flatMap(([subject, set]): LegSet[] => {
+  return [...groupBy(legs, subjectOf)].map(([subject, set]) => {
     const sorted = byLabel(set, legLabel);
-    const [first] = sorted;
-    return first === undefined ? [] : [{ subject, first, legs: sorted, names: sorted.map(legLabel) }];
+    return { subject, first: sorted[0], legs: sorted, names: sorted.map(legLabel) };
   });
 }
 
@@ -36,32 +29,27 @@ export function inRig(rig: Rig): string {
   return rig.name === '' ? '' : ` in rig ${rig.name}`;
 }
 
-/** Marks of all legs but the first, each at its group and labelled with it; a place that devices of a kind share, once. */
-export function otherMarks({ legs }: LegSet): readonly Mark[] {
-  const marked = new Set<object>();
-  const marks: Mark[] = [];
-  for (const [index, leg] of legs.entries()) {
-    const one = mark(leg, `${legLabel(leg)}: ${formatAddress(leg.group ?? 0)}`, 'group');
-    if (index > 0 && !marked.has(one.place.container)) marks.push(one);
-    marked.add(one.place.container);
-  }
-  return marks;
+/** `239.1.1.1 in rig Heron`. */
+export function groupSubject({ group, sender }: Leg): string {
+  return `${formatAddress(group ?? 0)}${inRig(sender.rig)}`;
 }
 
-/** The groups of legs, each once, in address order. */
-export function groupsOf(legs: readonly Leg[]): readonly Address[] {
-  return [...new Set(legs.flatMap((leg) => leg.group ?? []))].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+/** The place of a leg's group, noted with it. */
+export function groupMark(leg: Leg): Mark<string> {
+  return noted(mark(leg, legLabel(leg), 'group'), formatAddress(leg.group ?? 0));
 }
 
-/** `group 239.1.1.1` or `groups 239.1.1.1 and 239.1.1.2`. */
-export function groupWords(legs: readonly Leg[]): string {
-  const groups = groupsOf(legs);
-  return `${groups.length === 1 ? 'group' : 'groups'} ${listNames(groups.map(formatAddress))}`;
+/** Marks of all legs but the first, each at its group; a place that devices of a kind share, once. */
+export function otherMarks([first, ...rest]: NonEmpty<Leg>): readonly Mark<string>[] {
+  const marked = new Set<object>([groupMark(first).place.container]);
+  return rest.map(groupMark).filter(({ place: { container } }) => {
+    if (marked.has(container)) return false;
+    marked.add(container);
+    return true;
+  });
 }
 
-/** `239.20.0.0-239.20.255.255 or 239.30.0.0-239.30.0.255`. */
-export function rangeWords(ranges: readonly AddressRange[]): string {
-  return ranges
-    .map((range) => (range.first === range.last ? formatAddress(range.first) : formatRange(range)))
-    .join(' or ');
+/** All of a finding about a set of legs but its facts. */
+export function setDraft({ subject, first, legs, names }: LegSet): Omit<FindingDraft<object, string>, 'facts'> {
+  return { subject, parties: names, at: groupMark(first), others: otherMarks(legs), touch: touchOf(first.sender) };
 }

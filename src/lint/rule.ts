@@ -150,8 +150,17 @@ export {
 export { byLabel } from '../collections/order.js';
 export { legLabel, ofRig, receiverLegLabel, withId, withRig } from '../words/labels.js';
 export { mark, noted, otherPlaces, sourceMark, touchOf, touchOfCause, touchOfKind } from './marks.js';
-export { groupsOf, groupWords, inRig, legSets, otherMarks, rangeWords, type LegSet } from './leg-sets.js';
-export { freeMoves, moveWords, whereTo } from './where-to.js';
+export { groupMark, groupSubject, inRig, legSets, otherMarks, setDraft, type LegSet } from './leg-sets.js';
+export { groupsOf, groupWords, promiseWords, rangeWords, withGroup } from '../words/groups.js';
+export {
+  destinationsOf,
+  freeMovesOf,
+  movesOf,
+  type Destination,
+  type FreeMoves,
+  type Moves,
+} from '../model/proposals/destinations.js';
+export { destinationWords, freeMoveWords, moveWords } from '../words/destinations.js';
 
 /** A number a profile or a house may change. */
 export interface Threshold {
@@ -299,3 +308,8 @@ export { causeOf, onlyLeg } from './only-leg.js';
 export { lacksSecondLeg, type Habit, type LacksSecondLeg } from '../model/streams/lacks-second-leg.js';
 export { halfTaken, type HalfTaken } from '../model/streams/half-taken.js';
 export { idMeetings, leastWork, type IdMeeting, type MeetingForm } from '../model/vlans/id-meetings.js';
+export { linkLocalAbroad } from '../model/groups/link-local-abroad.js';
+export { brokenLegMap } from '../model/groups/broken-leg-map.js';
+export { onOnePath, otherInterface, sharedByLegs, sharesSource } from '../model/groups/shared-by-legs.js';
+export { secondLegGroup } from '../model/proposals/second-leg.js';
+export { brokenPromises, homeNetworks, interfaceTowards } from '../model/groups/house-groups.js';

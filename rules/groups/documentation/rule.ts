@@ -1,46 +1,17 @@
-import {
-  byLabel,
-  clause,
-  defineRule,
-  formatAddress,
-  groupsOf,
-  groupWords,
-  inRig,
-  legLabel,
-  legSets,
-  listNames,
-  mark,
-  moveWords,
-  otherMarks,
-  touchOf,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, inRig, legSets, movesOf, setDraft } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, string>({
   id: 'groups/documentation',
   summary: 'A stream uses a group that exists for examples only',
   severity: 'warning',
   sources: [clause('RFC 6676', '2'), clause('RFC 6676', '3'), clause('RFC 5771', '9.2')],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(
-      model.misplaced.get('documentation') ?? [],
-      ({ sender }) => `example groups${inRig(sender.rig)}`,
-    );
-    for (const set of byLabel(sets, ({ subject }) => subject)) {
-      const { first, legs, names, subject } = set;
-      if (first.group === undefined) continue;
-      const many = groupsOf(legs).length > 1;
-      yield {
-        subject,
-        parties: names,
-        what: `${groupWords(legs)} of ${listNames(names)} ${many ? 'are' : 'is'} set aside for examples in documents, likely copied from one`,
-        at: mark(first, `${legLabel(first)}: ${formatAddress(first.group)}`, 'group'),
-        others: otherMarks(set),
-        onAir:
-          'it works until something drops example addresses, as networks that carry the feed onwards do: the stream then never arrives there',
-        fix: moveWords(model, legs),
-        touch: touchOf(first.sender),
-      };
-    }
+    const examples = model.misplaced.get('documentation') ?? [];
+    const sets = legSets(examples, ({ sender }) => `example groups${inRig(sender.rig)}`);
+    for (const set of byLabel(sets, ({ subject }) => subject))
+      yield { ...setDraft(set), facts: { legs: set.legs, moves: movesOf(model, set.legs) } };
   },
+  words,
 });

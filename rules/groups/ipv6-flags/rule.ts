@@ -1,18 +1,13 @@
 import {
   clause,
   defineRule,
-  formatAddress,
+  destinationsOf,
   formFaults6,
-  groupWords,
-  inRig,
-  legLabel,
+  groupSubject,
   legSets,
-  listNames,
-  mark,
-  otherMarks,
-  touchOf,
-  whereTo,
+  setDraft,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
 /** Faults on which routers drop the group, rather than merely being allowed to. */
 const DROPPED: ReadonlySet<string> = new Set([
@@ -21,35 +16,29 @@ const DROPPED: ReadonlySet<string> = new Set([
   'rendezvous-address',
 ]);
 
-export default defineRule({
+export default defineRule<Facts, string>({
   id: 'groups/ipv6-flags',
   summary: 'The flags of an IPv6 group, or the fields they bring, contradict each other',
   severity: 'warning',
   sources: [clause('RFC 4291', '2.7'), clause('RFC 3306', '4'), clause('RFC 3956', '4'), clause('RFC 7371', '4.1')],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(
-      model.misplaced.get('form-fault') ?? [],
-      ({ group, sender }) => `${formatAddress(group ?? 0)}${inRig(sender.rig)}`,
-    );
-    for (const set of sets) {
-      const { first, legs, names, subject } = set;
+    for (const set of legSets(model.misplaced.get('form-fault') ?? [], groupSubject)) {
+      const { first, legs } = set;
       if (typeof first.group !== 'bigint') continue;
       const faults = formFaults6(first.group);
       const dropped = faults.some(({ kind }) => DROPPED.has(kind));
       yield {
-        subject,
-        parties: names,
+        ...setDraft(set),
         severity: dropped ? 'error' : 'warning',
-        what: `${groupWords(legs)} of ${listNames(names)} is malformed: ${listNames(faults.map(({ title, citation }) => `${title} (${citation})`))}`,
-        at: mark(first, `${legLabel(first)}: ${formatAddress(first.group)}`, 'group'),
-        others: otherMarks(set),
-        onAir: dropped
-          ? 'routers refuse it: receivers in other VLANs stay black'
-          : 'it works on some gear; devices and routers that check the address refuse it, and there the stream never arrives',
-        fix: `move it to a free group in ${whereTo(model, legs)}`,
-        touch: touchOf(first.sender),
+        facts: {
+          legs,
+          faults: faults.map(({ kind, title, citation }) => ({ kind, title, citation })),
+          dropped,
+          to: destinationsOf(model, legs),
+        },
       };
     }
   },
+  words,
 });

@@ -3,29 +3,24 @@ import {
   clause,
   commonPractice,
   defineRule,
+  destinationsOf,
   ethernetAddress,
   floodedEthernetAddress,
   formatAddress,
   formatMac,
-  groupsOf,
   groupFitness,
-  groupWords,
   isIPv4,
-  legLabel,
   legSets,
-  listNames,
-  mark,
-  otherMarks,
-  touchOf,
-  whereTo,
+  setDraft,
   type Leg,
   type Plan,
 } from '../../../src/lint/rule.js';
+import { words, type Facts } from './words.js';
 
 /** The group of every PTP message but peer delay; the other three served PTP version 1. */
 const PTP_PRIMARY = 'PTP-primary';
 
-export default defineRule({
+export default defineRule<Facts, string>({
   id: 'groups/protocol-alias',
   summary: "A stream shares the Ethernet address of the clock's messages",
   severity: 'warning',
@@ -41,28 +36,27 @@ export default defineRule({
     const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));
     if (aliases.length === 0) return;
     const ptp = runsPtpOverIPv4(plan);
-    for (const set of legSets(
-      aliases,
-      (leg) => `${formatMac(ethernetAddress(leg.group ?? 0))} in ${domains.switched(leg).key}`,
-    )) {
-      const { first, legs, names, subject } = set;
-      if (typeof first.group !== 'number') continue;
-      const clock = aliasedClockGroup(first.group);
+    const macOf = ({ group }: Leg): string => formatMac(ethernetAddress(group ?? 0));
+    for (const set of legSets(aliases, (leg) => `${macOf(leg)} in ${domains.switched(leg).key}`)) {
+      const { first, legs } = set;
+      const clock = typeof first.group === 'number' ? aliasedClockGroup(first.group) : undefined;
       if (clock === undefined) continue;
-      const hot = ptp && clock.name === PTP_PRIMARY;
+      const { group, protocol } = clock;
       yield {
-        subject,
-        parties: names,
-        severity: hot ? 'error' : 'warning',
-        what: `${groupWords(legs)} of ${listNames(names)} ${groupsOf(legs).length === 1 ? 'shares' : 'share'} the Ethernet address ${formatMac(ethernetAddress(first.group))} with ${formatAddress(clock.group)}, the group of ${clock.protocol}`,
-        at: mark(first, `${legLabel(first)}: ${formatAddress(first.group)}`, 'group'),
-        others: otherMarks(set),
-        onAir: `every device that follows ${clock.protocol} in ${domains.switched(first).title} takes the stream in wherever a switch or network card goes by Ethernet address: clocks get late or lost messages, and sound and picture timing drifts`,
-        fix: `move ${groupsOf(legs).length === 1 ? 'it' : 'each'} to a free group in ${whereTo(model, legs)}, other than ${likes(clock.group)}`,
-        touch: touchOf(first.sender),
+        ...setDraft(set),
+        severity: ptp && clock.name === PTP_PRIMARY ? 'error' : 'warning',
+        facts: {
+          legs,
+          mac: macOf(first),
+          clockGroup: formatAddress(group),
+          protocol,
+          where: domains.switched(first).title,
+          to: destinationsOf(model, legs),
+        },
       };
     }
   },
+  words,
 });
 
 /** Flooded groups reach every port anyway: `groups/floods`. */
@@ -81,10 +75,4 @@ function runsPtpOverIPv4({ devices, ptpDomains, switches }: Plan): boolean {
   const settings = [...ptpDomains, ...clocks];
   const transports = new Set(settings.flatMap((one) => one.transport ?? []));
   return settings.length > 0 && (transports.size === 0 || transports.has('udp-ipv4'));
-}
-
-/** How the groups look that share the Ethernet address of 224.0.1.129: `x.0.1.129 and x.128.1.129`. */
-function likes(group: number): string {
-  const tail = `${(group >>> 8) & 255}.${group & 255}`;
-  return `x.0.${tail} and x.128.${tail}`;
 }

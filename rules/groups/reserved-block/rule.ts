@@ -3,23 +3,16 @@ import {
   classifyGroup4,
   clause,
   defineRule,
-  formatAddress,
   formatRange,
-  groupsOf,
-  groupWords,
   inRig,
-  legLabel,
   legSets,
-  listNames,
-  mark,
-  moveWords,
-  otherMarks,
-  touchOf,
-  type GroupBlock,
+  movesOf,
+  setDraft,
   type Leg,
 } from '../../../src/lint/rule.js';
+import { blockWords, words, type Facts } from './words.js';
 
-export default defineRule({
+export default defineRule<Facts, string>({
   id: 'groups/reserved-block',
   summary: 'Streams use a block of groups that is not theirs to use',
   severity: 'error',
@@ -32,44 +25,27 @@ export default defineRule({
   ],
   needs: ['groups'],
   *check({ model }) {
-    const sets = legSets(
-      model.misplaced.get('reserved-block') ?? [],
-      (leg) => `${titleOf(blockOf(leg))}${inRig(leg.sender.rig)}`,
-    );
+    const reserved = model.misplaced.get('reserved-block') ?? [];
+    const sets = legSets(reserved, (leg) => {
+      const block = blockOf(leg);
+      return `${block === undefined ? '' : blockWords(block)}${inRig(leg.sender.rig)}`;
+    });
     for (const set of byLabel(sets, ({ subject }) => subject)) {
-      const { first, legs, names, subject } = set;
+      const { first, legs } = set;
       const block = blockOf(first);
-      if (block === undefined || first.group === undefined) continue;
-      const many = groupsOf(legs).length > 1;
+      if (block === undefined) continue;
       yield {
-        subject,
-        parties: names,
+        ...setDraft(set),
         severity: block.kind === 'ad-hoc' ? 'warning' : 'error',
-        what: `${groupWords(legs)} of ${listNames(names)} ${many ? 'lie' : 'lies'} in ${titleOf(block)}, ${meaning(block)}`,
-        at: mark(first, `${legLabel(first)}: ${formatAddress(first.group)}`, 'group'),
-        others: otherMarks(set),
-        onAir:
-          'it works on some gear: devices and routers that keep to the standards refuse the group, and there the stream never arrives',
-        fix: moveWords(model, legs),
-        touch: touchOf(first.sender),
+        facts: { legs, block, moves: movesOf(model, legs) },
       };
     }
   },
+  words,
 });
 
-function blockOf({ group }: Leg): GroupBlock | undefined {
-  return typeof group === 'number' ? classifyGroup4(group) : undefined;
-}
-
-function titleOf(block: GroupBlock | undefined): string {
-  if (block === undefined) return '';
-  return block.kind === 'reserved'
-    ? `the reserved block ${formatRange(block.range)}`
-    : `${block.title} ${formatRange(block.range)}`;
-}
-
-function meaning({ kind }: GroupBlock): string {
-  if (kind === 'ad-hoc') return 'where each group is assigned to somebody by name';
-  if (kind === 'sdp-sap') return 'which is for sessions announced by SAP';
-  return kind === 'dis-transient' ? 'which is for simulators' : 'which nobody may use';
+function blockOf({ group }: Leg): Facts['block'] | undefined {
+  if (typeof group !== 'number') return undefined;
+  const { kind, title, range } = classifyGroup4(group);
+  return { kind, title, range: formatRange(range) };
 }

@@ -1,5 +1,6 @@
 import { inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
-import type { HouseGroups, Leg, Plan, Rig } from '../../plan/types.js';
+import { byLabel } from '../../collections/order.js';
+import type { HouseGroups, Interface, Leg, Network, Plan, Rig } from '../../plan/types.js';
 
 /** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */
 export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
@@ -65,4 +66,39 @@ export function commonRanges(promises: readonly HouseGroups[], like: Address): r
     );
   }
   return [...common].sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : 0));
+}
+
+/** Of the promises a leg is held to, those that its group breaks. */
+export function brokenPromises({ group }: Leg, heldTo: readonly HouseGroups[]): readonly HouseGroups[] {
+  return group === undefined ? [] : heldTo.filter((promise) => !keepsPromise(group, promise));
+}
+
+/** Networks of the rig that promise ranges for these streams, all of which hold their groups, by name. */
+export function homeNetworks(legs: readonly Leg[]): readonly Network[] {
+  const [first] = legs;
+  if (first === undefined) return [];
+  const networks = new Set(
+    first.sender.rig.house.groups.flatMap(({ network }) =>
+      network === undefined || network === first.network ? [] : [network],
+    ),
+  );
+  const homes = [...networks].filter((network) => legs.every((leg) => fitsNetwork(leg, network)));
+  return byLabel(homes, ({ name }) => name);
+}
+
+function fitsNetwork({ group, sender }: Leg, network: Network): boolean {
+  const promises = sender.rig.house.groups.filter(
+    (one) =>
+      one.network === network &&
+      one.vlan === undefined &&
+      (one.essence === undefined || one.essence === sender.essence),
+  );
+  return group !== undefined && promises.length > 0 && promises.every((one) => keepsPromise(group, one));
+}
+
+/** Another interface of the sending device, on one of these networks. */
+export function interfaceTowards({ sender, interface: via }: Leg, networks: readonly Network[]): Interface | undefined {
+  return sender.device?.interfaces.find(
+    (one) => one !== via && one.network !== undefined && networks.includes(one.network),
+  );
 }

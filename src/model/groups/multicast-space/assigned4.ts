@@ -11,6 +11,8 @@ export interface AssignedGroup {
   readonly protocol: string;
   /** `individual`: this one address; `scope-relative`: an offset from the top of a scope (RFC 2365 §9). */
   readonly kind: 'individual' | 'scope-relative';
+  /** False where the group is kept and belongs to no protocol yet. */
+  readonly held: boolean;
   readonly citation: string;
 }
 
@@ -31,8 +33,11 @@ export function scopeRelativeGroup(group: number, scope: Prefix): AssignedGroup 
   const offset = scopeRelativeOffset(group, scope);
   if (offset === undefined) return undefined;
   const { name, protocol } = SCOPE_RELATIVE.get(offset) ?? UNASSIGNED_OFFSET;
-  return { group, name, protocol, kind: 'scope-relative', citation: `RFC 2365 §9, offset ${offset}` };
+  return { group, name, protocol, kind: 'scope-relative', held: protocol !== KEPT, citation: `RFC 2365 §9, offset ${offset}` };
 }
+
+/** Offsets nobody holds. */
+const KEPT = 'reserved, scope-relative';
 
 const REGISTRY = 'IANA IPv4 Multicast Address Space Registry';
 
@@ -116,12 +121,12 @@ export const SCOPE_RELATIVE: ReadonlyMap<number, { readonly name: string; readon
   [8, { name: 'MBUS', protocol: 'Mbus' }],
   [9, { name: 'UPnP', protocol: 'UPnP' }],
   [10, { name: 'MCAST-TEST-NET-2', protocol: 'documentation' }],
-  [253, { name: 'Reserved', protocol: 'reserved, scope-relative' }],
+  [253, { name: 'Reserved', protocol: KEPT }],
   [254, { name: 'RFC3692-style Experiment (*)', protocol: 'experiments' }],
 ]);
 
-const UNASSIGNED_OFFSET = { name: 'Unassigned', protocol: 'reserved, scope-relative' };
+const UNASSIGNED_OFFSET = { name: 'Unassigned', protocol: KEPT };
 
 function individual(address: string, name: string, protocol: string, citation: string): AssignedGroup {
-  return { group: constantAddress4(address), name, protocol, kind: 'individual', citation };
+  return { group: constantAddress4(address), name, protocol, kind: 'individual', held: true, citation };
 }

@@ -1,0 +1,41 @@
+import {
+  agree,
+  formatAddress,
+  groupsOf,
+  legLabel,
+  listNames,
+  withGroup,
+  type FindingWords,
+  type Leg,
+} from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly legs: readonly Leg[];
+  readonly mac: string;
+  readonly where: readonly string[];
+  readonly ipv4: boolean;
+  /** Switches there that tell groups apart by Ethernet address only. */
+  readonly switches: readonly string[];
+  /** A group for the one to move. */
+  readonly free: string | undefined;
+}
+
+/** The group of a leg, or that it is the one to move. */
+export type Note = 'move' | (string & {});
+
+export function words({ legs, mac, where, ipv4, switches, free }: Facts): FindingWords<Note> {
+  const groups = listNames(groupsOf(legs).map(formatAddress));
+  const share = ipv4 ? '32 groups share each one' : 'all groups with the same last 32 bits do';
+  const differ = ipv4
+    ? 'last 23 bits differ: another last or third number, not only another first one'
+    : 'last 32 bits differ';
+  return {
+    what: `groups ${groups} share the Ethernet address ${mac} in ${listNames(where, 3)} (${share}): ${listNames(legs.map(legLabel))}`,
+    onAir:
+      switches.length > 0
+        ? `${listNames(switches)} ${agree(switches.length, 'tells', 'tell')} groups apart by Ethernet address only: a port that joined one gets all of them, and when it leaves one the others may stop`
+        : "receivers of one get the others' packets wherever a switch or network card goes by Ethernet address: extra load, and dropped packets on a full port",
+    fix: `change one of ${groups} so that the ${differ}${free === undefined ? '' : `; ${free} is free`}`,
+    label: (name, note) => (note === 'move' ? `${name}: give this one another group` : withGroup(name, note)),
+  };
+}

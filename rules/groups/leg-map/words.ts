@@ -1,0 +1,51 @@
+import { legLabel, listNames, withGroup, type FindingWords, type Leg } from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly first: Leg;
+  readonly second: Leg;
+  /** Of the two legs. */
+  readonly groups: readonly [string, string];
+  readonly ports: readonly [number | undefined, number | undefined];
+  /** What the house maps the first leg's group to, and why the second leg can't have it; absent where groups are right. */
+  readonly group:
+    { readonly wanted: string; readonly taken: 'outside-ranges' | { readonly by: Leg } | undefined } | undefined;
+  /** UDP port the second leg should have; absent where ports are right. */
+  readonly port: number | undefined;
+}
+
+/** Places are noted with their group or port. */
+export function words({ second, groups, ports, group, port }: Facts): FindingWords<string> {
+  const faults = [
+    ...(group === undefined ? [] : [`has group ${groups[1]} where the house maps ${groups[0]} to ${group.wanted}`]),
+    ...(port === undefined
+      ? []
+      : [`has UDP port ${String(ports[1])} where ${String(ports[0])} on leg 1 asks for ${port}`]),
+  ];
+  return {
+    what: `${legLabel(second)} ${faults.join(', and ')}`,
+    onAir:
+      'receivers set up by the house rule join the wrong second leg: they run on one leg, and lose the stream when that one fails',
+    fix: fixes(group, port).join('; '),
+    label: withGroup,
+  };
+}
+
+function fixes(group: Facts['group'], port: number | undefined): readonly string[] {
+  const set = [
+    ...(group === undefined || group.taken !== undefined ? [] : [`group ${group.wanted}`]),
+    ...(port === undefined ? [] : [`port ${port}`]),
+  ];
+  const taken = group?.taken;
+  const why =
+    taken === undefined
+      ? undefined
+      : taken === 'outside-ranges'
+        ? 'is outside the ranges for leg 2'
+        : `belongs to ${legLabel(taken.by)}`;
+  return [
+    ...(set.length === 0 ? [] : [`set leg 2 to ${listNames(set)}`]),
+    ...(why === undefined
+      ? []
+      : [`give the stream another pair of groups that fit the map: ${group?.wanted ?? ''} ${why}`]),
+  ];
+}

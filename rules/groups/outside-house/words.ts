@@ -1,0 +1,158 @@
+import {
+  byLabel,
+  formatAddress,
+  legLabel,
+  listNames,
+  listOr,
+  promiseWords,
+  withGroup,
+  type FindingWords,
+  type HouseGroups,
+  type Kind,
+  type Leg,
+  type Network,
+  type Vlan,
+} from '../../../src/lint/rule.js';
+
+/** A leg and a free group for it. */
+export interface Moved {
+  readonly leg: Leg;
+  readonly group: string;
+}
+
+/** What a device kind states for all its devices: a group, the VLAN of an interface, or the interface of a leg. */
+export type Stated = {
+  readonly stream: string;
+  /** From 1. */
+  readonly leg: number;
+  readonly interface: string;
+  readonly vlan: string | undefined;
+} & (
+  | { readonly key: 'group'; readonly group: string; readonly promises: readonly HouseGroups[] }
+  | { readonly key: 'vlan'; readonly homes: readonly Network[] }
+  /** `meant`: the kind's interface on the network the group belongs to. */
+  | { readonly key: 'interface'; readonly meant: string | undefined }
+);
+
+interface VlanFacts {
+  readonly form: 'vlan';
+  readonly vlan: Vlan;
+  /** The network the plan puts it in. */
+  readonly network: Network;
+  readonly legs: readonly Leg[];
+  readonly promises: readonly HouseGroups[];
+  /** Networks whose ranges hold all the groups. */
+  readonly homes: readonly Network[];
+}
+
+interface KindFacts {
+  readonly form: 'kind';
+  readonly kind: Kind;
+  readonly stated: readonly Stated[];
+  readonly legs: readonly Leg[];
+  readonly devices: readonly string[];
+  readonly promises: readonly HouseGroups[];
+}
+
+interface StreamFacts {
+  readonly form: 'stream';
+  readonly legs: readonly { readonly leg: Leg; readonly group: string; readonly promises: readonly HouseGroups[] }[];
+  /** A free group for each leg, or none. */
+  readonly moves: readonly Moved[];
+}
+
+export type Facts = VlanFacts | KindFacts | StreamFacts;
+
+/** The group of a leg, the network of a VLAN, or what a kind states. */
+export type Note = string | { readonly network: string } | { readonly says: Stated };
+
+export function words(facts: Facts): FindingWords<Note> {
+  switch (facts.form) {
+    case 'vlan':
+      return { ...vlanWords(facts), label };
+    case 'kind':
+      return { ...kindWords(facts), label };
+    case 'stream':
+      return { ...streamWords(facts), label };
+  }
+}
+
+function label(name: string, note: Note): string {
+  if (typeof note === 'string') return withGroup(name, note);
+  return 'network' in note ? `${name}: network ${note.network}` : `${name}: ${statedWords(note.says)}`;
+}
+
+const ON_AIR = "whatever is set up by the ranges (routing, filters, a second rig's plan) misses";
+const PASSES = "may not pass a router, or run into somebody else's";
+
+function vlanWords({ vlan, network, legs, promises, homes }: VlanFacts): FindingWords {
+  return {
+    what: `all ${legs.length} streams of VLAN ${vlan.name}, which the plan puts in network ${network.name}, use groups outside ${listNames(promises.map(promiseWords), 3)}: ${listNames(legs.map(sendsTo), 3)}`,
+    onAir: `${ON_AIR} these streams: they ${PASSES}; and their path is taken for one of network ${network.name}`,
+    fix:
+      homes.length === 0
+        ? `put VLAN ${vlan.name} in the network it belongs to, or give network ${network.name} ranges for its streams under \`house: {groups: …}\``
+        : `put VLAN ${vlan.name} in network ${listOr(homes.map(({ name }) => name))}, whose ranges hold all these groups; if ${network.name} is right, move the streams into its ranges`,
+  };
+}
+
+function kindWords({ kind, stated, legs, devices, promises }: KindFacts): FindingWords {
+  const mends = byLabel(stated.map(mendWords), (one) => one);
+  return {
+    what: `kind ${kind.name} has ${listNames(stated.map(statedWords), 3)}, and there ${legs.length} streams of ${listNames(devices, 4)} use groups outside ${listNames(promises.map(promiseWords), 3)}: ${listNames(legs.map(sendsTo), 3)}`,
+    onAir: `${ON_AIR} these streams: they ${PASSES}${legs.some(({ sender }) => sender.legs.length > 1) ? ', and where both legs leave on one network, one fault takes both' : ''}`,
+    fix: `${listNames(mends, 4)}, once in the kind; if the kind is right, move the groups into the ranges`,
+  };
+}
+
+/** `mics leg 2 on interface red (VLAN red-audio)`. */
+export function statedWords(stated: Stated): string {
+  const which = `${stated.stream} leg ${stated.leg}`;
+  switch (stated.key) {
+    case 'group':
+      return `${which} sending to ${stated.group}`;
+    case 'vlan':
+      return `interface ${stated.interface}${stated.vlan === undefined ? '' : ` in VLAN ${stated.vlan}`}`;
+    case 'interface':
+      return `${which} on interface ${stated.interface}${stated.vlan === undefined ? '' : ` (VLAN ${stated.vlan})`}`;
+  }
+}
+
+function mendWords(stated: Stated): string {
+  const which = `${stated.stream} leg ${stated.leg}`;
+  switch (stated.key) {
+    case 'group':
+      return `give ${which} a group of ${listNames(
+        byLabel(stated.promises.map(promiseWords), (one) => one),
+        2,
+      )}`;
+    case 'vlan':
+      return `put interface ${stated.interface} in ${
+        stated.homes.length === 0
+          ? 'the VLAN it belongs to'
+          : `a VLAN of network ${listOr(stated.homes.map(({ name }) => name))}`
+      }`;
+    case 'interface':
+      return `send ${which} from ${stated.meant === undefined ? 'an interface on the network its group belongs to' : `interface ${stated.meant}`}`;
+  }
+}
+
+function streamWords({ legs, moves }: StreamFacts): FindingWords {
+  return {
+    what: legs
+      .map(
+        ({ leg, group, promises }) =>
+          `${legLabel(leg)} sends to ${group}, outside ${promises.map(promiseWords).join(' and outside ')}`,
+      )
+      .join('; '),
+    onAir: `${ON_AIR} this stream: it ${PASSES}`,
+    fix:
+      moves.length === 0
+        ? "move it into the house's range; where the ranges contradict each other or are full, change them under `house: {groups: …}`"
+        : `move ${listNames(moves.map(({ leg, group }) => `${legLabel(leg)} to ${group}`))}, free in this plan`,
+  };
+}
+
+function sendsTo(leg: Leg): string {
+  return `${legLabel(leg)} to ${formatAddress(leg.group ?? 0)}`;
+}

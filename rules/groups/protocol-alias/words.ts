@@ -1,0 +1,34 @@
+import {
+  agree,
+  destinationWords,
+  groupsOf,
+  groupWords,
+  legLabel,
+  listNames,
+  withGroup,
+  type Destination,
+  type FindingWords,
+  type Leg,
+} from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly legs: readonly Leg[];
+  readonly mac: string;
+  /** The group of the clock's messages, and their protocol. */
+  readonly clockGroup: string;
+  readonly protocol: string;
+  readonly where: string;
+  readonly to: readonly Destination[];
+}
+
+export function words({ legs, mac, clockGroup, protocol, where, to }: Facts): FindingWords<string> {
+  const count = groupsOf(legs).length;
+  // Groups with this tail share the Ethernet address, whatever stands before it.
+  const tail = clockGroup.split('.').slice(2).join('.');
+  return {
+    what: `${groupWords(legs)} of ${listNames(legs.map(legLabel))} ${agree(count, 'shares', 'share')} the Ethernet address ${mac} with ${clockGroup}, the group of ${protocol}`,
+    onAir: `every device that follows ${protocol} in ${where} takes the stream in wherever a switch or network card goes by Ethernet address: clocks get late or lost messages, and sound and picture timing drifts`,
+    fix: `move ${agree(count, 'it', 'each')} to a free group in ${destinationWords(to)}, other than x.0.${tail} and x.128.${tail}`,
+    label: withGroup,
+  };
+}

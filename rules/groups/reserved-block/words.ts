@@ -1,0 +1,41 @@
+import {
+  agree,
+  groupsOf,
+  groupWords,
+  legLabel,
+  listNames,
+  moveWords,
+  withGroup,
+  type FindingWords,
+  type GroupBlock,
+  type Leg,
+  type Moves,
+} from '../../../src/lint/rule.js';
+
+export interface Facts {
+  readonly legs: readonly Leg[];
+  /** The block of RFC 5771, by its name there. */
+  readonly block: { readonly kind: GroupBlock['kind']; readonly title: string; readonly range: string };
+  readonly moves: Moves;
+}
+
+export function words({ legs, block, moves }: Facts): FindingWords<string> {
+  return {
+    what: `${groupWords(legs)} of ${listNames(legs.map(legLabel))} ${agree(groupsOf(legs).length, 'lies', 'lie')} in ${blockWords(block)}, ${meaning(block.kind)}`,
+    onAir:
+      'it works on some gear: devices and routers that keep to the standards refuse the group, and there the stream never arrives',
+    fix: moveWords(moves),
+    label: withGroup,
+  };
+}
+
+/** `the reserved block 225.0.0.0-231.255.255.255`; stands in subjects too. */
+export function blockWords({ kind, title, range }: Facts['block']): string {
+  return kind === 'reserved' ? `the reserved block ${range}` : `${title} ${range}`;
+}
+
+function meaning(kind: GroupBlock['kind']): string {
+  if (kind === 'ad-hoc') return 'where each group is assigned to somebody by name';
+  if (kind === 'sdp-sap') return 'which is for sessions announced by SAP';
+  return kind === 'dis-transient' ? 'which is for simulators' : 'which nobody may use';
+}

@@ -1,0 +1,31 @@
+import type { Leg, Sender } from '../../plan/types.js';
+import type { Address } from '../../values/address.js';
+import { imageOf } from './leg-map.js';
+
+/** A stream whose second leg does not follow from its first as the house promises. */
+export interface BrokenLegMap {
+  readonly first: Leg;
+  readonly second: Leg;
+  /** The group the house derives for the second leg, where it has another one. */
+  readonly group: Address | undefined;
+  /** The UDP port the house derives for it, where it has another one. */
+  readonly port: number | undefined;
+}
+
+/** `offPort`: the second leg's port is known not to follow; a cheap look that spares most streams of a large plan. */
+export function brokenLegMap({ legs, rig }: Sender, offPort: boolean): BrokenLegMap | undefined {
+  const [first, second] = legs;
+  if (first?.group === undefined || second?.group === undefined) return undefined;
+  const { groupMap, portOffset } = rig.house;
+  const image = groupMap.length === 0 ? undefined : imageOf(first.group, groupMap);
+  // A house that maps some blocks says nothing about pairs outside them.
+  if (groupMap.length > 0 && image === undefined) return undefined;
+  const group = image === undefined || image === second.group ? undefined : image;
+  const port = offPort ? wantedPort(first, second, portOffset) : undefined;
+  return group === undefined && port === undefined ? undefined : { first, second, group, port };
+}
+
+function wantedPort(first: Leg, second: Leg, offset: number | undefined): number | undefined {
+  if (offset === undefined || first.port === undefined || second.port === undefined) return undefined;
+  return second.port === first.port + offset ? undefined : first.port + offset;
+}

@@ -1,0 +1,19 @@
+import type { HouseGroups, Leg } from '../../plan/types.js';
+import type { Address } from '../../values/address.js';
+import { imageOf } from '../groups/leg-map.js';
+import { onOnePath } from '../groups/shared-by-legs.js';
+import type { Proposals } from './proposals.js';
+
+/** A group for the second of two legs that share one: what the house maps the shared group to, wherever it is sent from. */
+export function secondLegGroup(
+  first: Leg,
+  second: Leg,
+  heldTo: (leg: Leg) => readonly HouseGroups[],
+  proposals: Proposals,
+): Address | undefined {
+  const { groupMap, groups } = second.sender.rig.house;
+  const image = first.group === undefined ? undefined : imageOf(first.group, groupMap);
+  const promises = onOnePath(first, second) ? [] : heldTo(second);
+  if (image !== undefined && proposals.claim(image, second, promises)) return image;
+  return onOnePath(first, second) && groups.length > 0 ? undefined : proposals.groupFor(second);
+}
