@@ -69,14 +69,6 @@ export interface FindingWords<Note = unknown> {
 /** Words the facts of one rule's findings. Pure. */
 export type Wording<Facts extends object = object, Note = unknown> = (facts: Facts) => FindingWords<Note>;
 
-/** The draft of a rule that still words its findings while it judges; going away. */
-export interface WordedDraft extends Omit<FindingDraft, 'facts'> {
-  readonly facts?: undefined;
-  readonly what: string;
-  readonly onAir: string;
-  readonly fix: string;
-}
-
 export interface LabelledLocation extends Location {
   readonly label: string;
   readonly note?: unknown;
@@ -108,10 +100,27 @@ export interface FindingText {
   readonly others: readonly string[];
 }
 
-/** Called once for each finding, where a report or a test wants words. */
-export function findingText({ facts, wording, at, others }: Finding): FindingText {
-  const { what, onAir, fix, label } = wording(facts);
+/**
+ * Called once for each finding, where a report or a test wants words. A rule of the house's own that can't word what it
+ * found is said by name: its finding stands all the same.
+ */
+export function findingText(finding: Finding): FindingText {
+  const { facts, wording, at, others } = finding;
+  const { what, onAir, fix, label } = tryWording(finding, () => wording(facts));
   const labelOf = ({ label: name, note, side }: LabelledLocation): string =>
     `${side === undefined ? '' : `${side}: `}${label === undefined || note === undefined ? name : label(name, note)}`;
   return { what, onAir, fix, at: labelOf(at), others: others.map(labelOf) };
+}
+
+function tryWording({ rule, subject }: Finding, word: () => FindingWords): FindingWords {
+  try {
+    return word();
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    return {
+      what: `${rule} found something about ${subject} and can't word it: ${why}`,
+      onAir: 'not known: the rule has no words for it',
+      fix: `mend the \`words\` of ${rule}, then lint again`,
+    };
+  }
 }

@@ -3,7 +3,7 @@ import type { Model } from '../model/model.js';
 import type { FactKey } from '../model/facts.js';
 import type { Plan, Rig, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
-import type { Confidence, FindingDraft, FindingWords, Severity, WordedDraft } from './finding.js';
+import type { Confidence, FindingDraft, FindingWords, Severity } from './finding.js';
 
 export * from '../values/address.js';
 export * from '../values/mac.js';
@@ -11,7 +11,7 @@ export * from '../values/quantity.js';
 export type * from '../plan/types.js';
 export { nearest } from '../source/nearest.js';
 export { clause, commonPractice, type Citation } from './citation.js';
-export type { Confidence, FindingDraft, FindingWords, Mark, Severity, Touch, Wording, WordedDraft } from './finding.js';
+export type { Confidence, FindingDraft, FindingWords, Mark, Severity, Touch, Wording } from './finding.js';
 export type { Model } from '../model/model.js';
 export type { Attached, Domain, Domains, VlanJoin } from '../model/vlans/domains.js';
 export * from '../model/vlans/trunks.js';
@@ -205,9 +205,9 @@ export interface Rule<Facts extends object = object, Note = unknown> {
   /** `waivers`: runs after the findings of all other rules have met the waivers. */
   readonly stage?: 'waivers';
   /** Pure: asks the plan and the model, yields one draft per cause, in plan order. */
-  check(context: RuleContext): Iterable<FindingDraft<Facts, Note> | WordedDraft>;
+  check(context: RuleContext): Iterable<FindingDraft<Facts, Note>>;
   /** Words the facts of one finding; called only where somebody reads them. */
-  words?(facts: Facts): FindingWords<Note>;
+  words(facts: Facts): FindingWords<Note>;
 }
 
 /** Ties what `check` yields to what `words` takes, and checks the shape. */

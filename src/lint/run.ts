@@ -8,16 +8,7 @@ import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
 import { assumptionWords } from './assumption-words.js';
 import { applyBaseline, type Baseline } from './baseline.js';
-import type {
-  Finding,
-  FindingDraft,
-  FindingWords,
-  LabelledLocation,
-  Mark,
-  Severity,
-  WordedDraft,
-  Wording,
-} from './finding.js';
+import type { Finding, FindingDraft, LabelledLocation, Mark, Severity, Wording } from './finding.js';
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
@@ -109,8 +100,8 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
         ...context,
         threshold: (name, rig) => thresholdOf(rule, name, profile, rig === undefined ? plan.rigs : [rig]),
       }))
-        own.push(draft.facts === undefined ? { ...draft, facts: { worded: draft } } : draft);
-      for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => wordsOf(rule, facts) });
+        own.push(draft);
+      for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => rule.words(facts) });
     } catch (error) {
       crashed.push({ rule: rule.id, message: error instanceof Error ? error.message : String(error) });
     }
@@ -152,12 +143,6 @@ function toldApart(drafts: readonly FindingDraft[]): readonly FindingDraft[] {
     const [party] = double.has(draft.subject) ? [...(draft.parties ?? [])].sort(byCodeUnit) : [];
     return party === undefined ? draft : { ...draft, subject: `${draft.subject} (${party})` };
   });
-}
-
-function wordsOf(rule: Rule, facts: object): FindingWords {
-  if ('worded' in facts) return facts.worded as WordedDraft;
-  if (rule.words === undefined) throw new Error(`the rule ${rule.id} yields facts and has no words for them`);
-  return rule.words(facts);
 }
 
 /** The profile's word counts most; else the finding's own, else the rule's. */

@@ -15,7 +15,7 @@ export function rulesOf(module: { readonly default?: unknown }): readonly Rule[]
 
 function faultOf(rule: unknown): string | undefined {
   if (typeof rule !== 'object' || rule === null) return 'the default export is not a rule';
-  const { id, summary, severity, sources, needs, check } = rule as Readonly<Record<string, unknown>>;
+  const { id, summary, severity, sources, needs, check, words } = rule as Readonly<Record<string, unknown>>;
   if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id))
     return 'the `id` of a rule is `family/fault` in small letters';
   if (typeof summary !== 'string') return `\`${id}\` has no \`summary\``;
@@ -25,5 +25,8 @@ function faultOf(rule: unknown): string | undefined {
   if (!Array.isArray(needs)) return `\`${id}\` has no list of \`needs\` (it may be empty)`;
   const strange = (needs as readonly unknown[]).find((need) => typeof need !== 'string' || !Object.hasOwn(FACTS, need));
   if (strange !== undefined) return `\`${id}\` needs ${JSON.stringify(strange)}, which is no known fact`;
-  return typeof check === 'function' ? undefined : `\`${id}\` has no \`check\` function`;
+  if (typeof check !== 'function') return `\`${id}\` has no \`check\` function`;
+  return typeof words === 'function'
+    ? undefined
+    : `\`${id}\` has no \`words\` function: \`check\` yields \`facts\`, and \`words\` says them`;
 }

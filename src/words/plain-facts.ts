@@ -6,19 +6,28 @@ import { legLabel, receiverLegLabel } from './labels.js';
 export type PlainData = string | number | boolean | null | readonly PlainData[] | { readonly [key: string]: PlainData };
 
 /**
- * The facts without what is absent. Throws a TypeError on a value that is no data: a function, a map, a set, an object of
- * a class, a bigint.
+ * The facts without what is absent. What is no data (a function, a map, a set, an object of a class, a bigint) goes to
+ * `strange`, which throws a TypeError when not given.
  */
-export function plainFacts(value: unknown): PlainData {
+export function plainFacts(value: unknown, strange: (what: string) => PlainData = refuse, depth = 0): PlainData {
   if (value === null || typeof value === 'string' || typeof value === 'boolean') return value;
   if (typeof value === 'number') return Number.isFinite(value) ? value : String(value);
-  if (Array.isArray(value)) return value.map(plainFacts);
-  if (typeof value !== 'object') throw new TypeError(`a ${typeof value} is no data`);
+  if (typeof value !== 'object') return strange(`a ${typeof value} is no data`);
+  if (depth > DEEPEST) return strange('what is nested this deep is no data');
+  if (Array.isArray(value))
+    return value.map((one: unknown) => (one === undefined ? null : plainFacts(one, strange, depth + 1)));
   if ('origin' in value) return entityLabel(value as Entity);
   if (Object.getPrototypeOf(value) !== Object.prototype)
-    throw new TypeError(`an object of class ${value.constructor.name} is no data`);
+    return strange(`an object of class ${value.constructor.name} is no data`);
   const stated = Object.entries(value).filter(([, one]) => one !== undefined);
-  return Object.fromEntries(stated.map(([key, one]) => [key, plainFacts(one)]));
+  return Object.fromEntries(stated.map(([key, one]) => [key, plainFacts(one, strange, depth + 1)]));
+}
+
+/** Facts are flat; whatever goes deeper goes round in a circle. */
+const DEEPEST = 12;
+
+function refuse(what: string): never {
+  throw new TypeError(what);
 }
 
 /** `cam-1/video leg 2`, `cam-1 red`, `leaf-a/12`, `R01`: what people call an entity of the plan. */

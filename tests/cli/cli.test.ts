@@ -161,7 +161,7 @@ describe('inputs', () => {
 
 describe('house rules and profiles', () => {
   const rule =
-    "export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, what: device.name + ' is a cam', at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, onAir: 'x', fix: 'y', touch: { kind: 'device', name: device.name } }; } };\n";
+    "export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, facts: { name: device.name }, at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, touch: { kind: 'device', name: device.name } }; }, words: ({ name }) => ({ what: name + ' is a cam', onAir: 'x', fix: 'y' }) };\n";
 
   it('run from the command line', () => {
     const { status, stdout } = run([

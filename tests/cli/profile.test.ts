@@ -6,10 +6,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run, type Run } from '../tools/run-program.js';
 
 const NO_CAM = `export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) {
-  for (const device of plan.devices) yield { subject: device.name, what: device.name + ' is a cam',
+  for (const device of plan.devices) yield { subject: device.name, facts: { name: device.name },
     at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name },
-    onAir: 'x', fix: 'y', touch: { kind: 'device', name: device.name } };
-} };
+    touch: { kind: 'device', name: device.name } };
+}, words: ({ name }) => ({ what: name + ' is a cam', onAir: 'x', fix: 'y' }) };
 `;
 let folder = '';
 

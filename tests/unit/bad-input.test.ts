@@ -98,6 +98,7 @@ describe('one fault, one clear problem', () => {
       sources: [],
       needs: [],
       check: () => [],
+      words: () => ({ what: '', onAir: '', fix: '' }),
     } as const;
     const result = lintInputs(
       [{ name: 'p.yaml', text: 'waivers:\n  - {rule: groups/two-sender, about: x, reason: y}\n' }],
@@ -116,6 +117,7 @@ describe('one fault, one clear problem', () => {
       needs: [],
       thresholds: { percent: { default: 90, what: 'x' } },
       check: () => [],
+      words: () => ({ what: '', onAir: '', fix: '' }),
     } as const;
     const result = lintInputs(
       [{ name: 'p.yaml', text: 'house:\n  thresholds: {subnets/nearly-full.percnt: 80}\n' }],

@@ -3,13 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { applyBaseline, baselineOf, formatBaseline } from '../../src/lint/baseline.js';
 import type { Profile } from '../../src/lint/profile.js';
 import { readBaseline } from '../../src/profile/read-baseline.js';
+import { findingText } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import { defineRule, mark, type Rule } from '../../src/lint/rule.js';
 import type { LintResult } from '../../src/lint/result.js';
 import type { LintOptions } from '../../src/lint/run.js';
 
 /** Reports every device whose name starts with `x`. */
-const named = defineRule({
+const named = defineRule<{ readonly name: string }>({
   id: 'test/named-x',
   summary: 'A device is named x',
   severity: 'warning',
@@ -22,14 +23,13 @@ const named = defineRule({
       yield {
         subject: device.name,
         parties: [device.name],
-        what: `${device.name} is named x`,
+        facts: { name: device.name },
         at: mark(device, device.name, 'name'),
-        onAir: 'nothing',
-        fix: 'rename it',
         touch: { kind: 'device', name: device.name },
       };
     }
   },
+  words: ({ name }) => ({ what: `${name} is named x`, onAir: 'nothing', fix: 'rename it' }),
 });
 
 const throwing = defineRule({
@@ -51,6 +51,21 @@ function run(text: string, rules: readonly Rule[] = [named], options: Partial<Li
 const profile = (part: Partial<Profile>): Profile => ({ severity: {}, thresholds: {}, ...part });
 
 describe('findings', () => {
+  it('stand even where their rule has no words for them, and say so', () => {
+    const speechless = defineRule({
+      ...named,
+      id: 'test/speechless',
+      words: () => {
+        throw new Error('no words');
+      },
+    });
+    const result = run('rig: Heron\ndevices: [{name: x1}]\n', [speechless]);
+    expect(result.crashed).toEqual([]);
+    expect(result.findings.map((one) => findingText(one).what)).toEqual([
+      "test/speechless found something about x1 and can't word it: no words",
+    ]);
+  });
+
   it('carry what the engine knows, in the order of lines', () => {
     const { findings } = run(PLAN);
     expect(findings.map((one) => [one.rule, one.severity, one.subject, one.at.line, one.at.column])).toEqual([
@@ -213,14 +228,13 @@ const WAIVER_RULES: readonly Rule[] = [
         if (state === 'used') continue;
         yield {
           subject: `${waiver.about} ${state}`,
-          what: state,
+          facts: { state },
           at: mark(waiver, waiver.about, 'about'),
-          onAir: 'nothing',
-          fix: 'delete it',
           touch: { kind: 'plan', name: 'waivers' },
         };
       }
     },
+    words: () => ({ what: 'a waiver', onAir: 'nothing', fix: 'delete it' }),
   }),
 ];
 

@@ -17,6 +17,7 @@ const OWN: Rule = {
   needs: [],
   thresholds: { most: { default: 3, what: 'cams there may be' } },
   check: () => [],
+  words: () => ({ what: '', onAir: '', fix: '' }),
 };
 
 function said(problems: readonly Problem[]): readonly string[] {

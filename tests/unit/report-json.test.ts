@@ -103,9 +103,14 @@ describe('JSON report', () => {
     ]);
   });
 
-  it('shows no facts where a rule worded its finding itself', () => {
-    const findings = [{ ...COLLISION, facts: { worded: { what: '', onAir: '', fix: '' } } }];
-    expect((written({ ...CLEAN, findings })['findings'] as [object])[0]).not.toHaveProperty('facts');
+  it('shows entities in facts by their names, and says what is no data', () => {
+    const leg = { origin: {}, name: 'red-video' };
+    const findings = [
+      { ...COLLISION, facts: { vlan: leg, groups: ['239.1.1.1'], missing: undefined, odd: new Map() } },
+    ];
+    expect((written({ ...CLEAN, findings })['findings'] as [object])[0]).toMatchObject({
+      facts: { vlan: 'red-video', groups: ['239.1.1.1'], odd: 'an object of class Map is no data' },
+    });
   });
 
   it('counts what it lists', () => {

@@ -2,7 +2,7 @@
 import { type Citation, formatCitation } from '../../lint/citation.js';
 import { findingText, SEVERITIES, type Finding, type LabelledLocation } from '../../lint/finding.js';
 import type { LintResult, RuleInfo } from '../../lint/result.js';
-import { plainFacts, type PlainData } from '../../words/plain-facts.js';
+import { plainFacts } from '../../words/plain-facts.js';
 import { CAUTION } from '../caution.js';
 import { locationJson, problemJson, toolJson } from '../common-json.js';
 
@@ -68,16 +68,11 @@ export function findingJson(finding: Finding): Readonly<Record<string, unknown>>
     what: text.what,
     onAir: text.onAir,
     fix: text.fix,
-    ...factsOf(finding),
+    facts: plainFacts(finding.facts, (what) => what),
     at: labelledOf(finding.at, text.at),
     others: finding.others.map((other, index) => labelledOf(other, text.others[index] ?? other.label)),
     sources: finding.sources.map(sourceOf),
   };
-}
-
-/** Nothing for a rule that words its findings itself: it has no facts to show. */
-function factsOf({ facts }: Finding): { readonly facts?: PlainData } {
-  return 'worded' in facts ? {} : { facts: plainFacts(facts) };
 }
 
 function labelledOf(location: LabelledLocation, label: string): unknown {
