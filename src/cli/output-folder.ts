@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { agree } from '../words/counts.js';
 import { UsageError } from './exit.js';
 
 /** A file by its name in the folder. */
@@ -27,7 +28,7 @@ export function writeFiles(files: readonly FolderFile[], overwrite: boolean): vo
   if (!overwrite && existing.length > 0) {
     const names = existing.map(({ path }) => path).join(', ');
     throw new UsageError(
-      `${names} ${existing.length === 1 ? 'exists' : 'exist'}; add --force to overwrite, or name another folder`,
+      `${names} ${agree(existing.length, 'exists', 'exist')}; add --force to overwrite, or name another folder`,
     );
   }
   const blocked = existing.find(({ path }) => statSync(path).isDirectory());

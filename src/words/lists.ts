@@ -14,14 +14,15 @@ export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]
     has('audio') ? ['sound'] : [],
     essences.has('data') ? ['data'] : [],
   ].flat();
-  return `no ${parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} or ${parts.at(-1) ?? ''}`}`;
+  return `no ${joinWords(parts, 'or')}`;
 }
 
-/**
- * `a, b and c`; past `most` names, `a, b, c and 397 more`.
- */
+/** `a, b and c`; past `most` names, `a, b, c and 397 more`. */
 export function listNames(names: readonly string[], most = 6): string {
-  if (names.length <= 1) return names[0] ?? '';
-  if (names.length > most) return `${names.slice(0, most).join(', ')} and ${names.length - most} more`;
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+  return joinWords(names.length > most ? [...names.slice(0, most), `${names.length - most} more`] : names, 'and');
+}
+
+/** `a, b and c`. */
+export function joinWords(words: readonly string[], last: 'and' | 'or'): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} ${last} ${words.at(-1) ?? ''}`;
 }

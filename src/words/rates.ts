@@ -1,6 +1,7 @@
 /** Rates and shares in words. */
 import { formatRate } from '../values/quantity.js';
 import { groupBy } from '../collections/group-by.js';
+import { counted } from './counts.js';
 import { portRanges } from './port-ranges.js';
 import { byLabel } from '../collections/order.js';
 import { listNames } from './lists.js';
@@ -14,10 +15,11 @@ export function rateWords(rates: readonly (readonly [name: string, rateBps: numb
   const groups = [...groupBy(sorted, ([, rate]) => formatRate(rate))];
   const words = groups.slice(0, MOST_RATES).map(([rate, alike]) => {
     const names = alike.map(([name]) => name);
-    return `${portRanges(names.slice(0, MOST_NAMES))}${names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : ''} with ${rate}${names.length > 1 ? ' each' : ''}`;
+    const more = names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : '';
+    return `${portRanges(names.slice(0, MOST_NAMES))}${more} with ${rate}${names.length > 1 ? ' each' : ''}`;
   });
   const left = groups.slice(MOST_RATES).reduce((count, [, alike]) => count + alike.length, 0);
-  return listNames(left === 0 ? words : [...words, `${left} ${left === 1 ? 'smaller one' : 'smaller ones'}`]);
+  return listNames(left === 0 ? words : [...words, counted(left, 'smaller one')]);
 }
 
 const MOST_RATES = 3;

@@ -6,13 +6,14 @@ import type { Island, Leader, TimingGroup, TimingState } from '../../model/timin
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
 import { prose, say, sayAll, sayNames, title, type Phrase } from '../../page/phrase.js';
 import { block, headed, outline, row, rowsPart } from '../../page/rows.js';
+import { CLOCK_ROLES, lossWords, spanWords } from '../../words/clocks.js';
 import { agree, counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import { lossLines } from './losses.js';
 import type { ClocksResult } from './result.js';
 import { treeLines } from './tree.js';
-import { CLOCK_ROLES, effectWords, groupTitle, lossWords, spanWords, whyWords } from './words.js';
+import { effectWords, groupTitle, whyWords } from './words.js';
 
 const LABEL_ROOM = 13;
 const MOST_NAMES = 8;
