@@ -14,7 +14,7 @@ export function drawCsv({ columns, rows }: Table): string {
 
 /** Numbers need no care: a spreadsheet takes `-3` for a number, not for a formula. */
 function cellText(cell: Cell): string {
-  if (cell === undefined) return '';
+  if (cell === null) return '';
   if (typeof cell === 'number') return String(cell);
   return csvCell(typeof cell === 'string' ? cell : plainText(cell));
 }

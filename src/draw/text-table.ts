@@ -1,7 +1,7 @@
 /** Tables of a text: columns beside each other where the width allows, folded where it does not. */
 import { escapeText } from '../page/escape.js';
 import type { Cell, Column, Detail, Table, TableRow } from '../page/page.js';
-import { apart, copy, label as labelPhrase, name, say, type Phrase } from '../page/phrase.js';
+import { apart, copy, label as labelPhrase, name, plainText, say, type Phrase } from '../page/phrase.js';
 import { chunksOf, hang, indented, wrap } from './layout.js';
 import type { Paint } from './paint.js';
 import { measure, padEnd, padStart } from './width.js';
@@ -46,14 +46,14 @@ function headOf(column: Column, index: number, rows: readonly TableRow[]): reado
   }
 }
 
-function textOfCell(cell: Cell): string {
-  if (typeof cell === 'string') return cell;
-  return typeof cell === 'number' ? String(cell) : '';
+function textOfCell(cell: Cell = null): string {
+  if (cell === null) return '';
+  return typeof cell === 'object' ? plainText(cell) : String(cell);
 }
 
 function lastOf({ cells }: TableRow): Phrase {
-  const last = cells.at(-1);
-  return typeof last === 'object' ? last : name(textOfCell(last));
+  const last = cells.at(-1) ?? null;
+  return typeof last === 'object' && last !== null ? last : name(textOfCell(last));
 }
 
 /** Column of what follows. A tick brings its own space. */

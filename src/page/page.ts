@@ -1,6 +1,6 @@
 /**
- * The vocabulary of reports: what a report says, as data, whatever it is drawn with. Terminal, spreadsheet and web page
- * draw the same pages.
+ * The vocabulary of reports: what a report says, as plain data that could be written as JSON, whatever it is drawn with.
+ * Terminal, spreadsheet and web page draw the same pages. Names in them are raw: each drawing escapes them its own way.
  */
 import type { Phrase } from './phrase.js';
 
@@ -75,8 +75,8 @@ export interface TableRow {
   readonly details?: readonly Detail[];
 }
 
-/** Undefined is what is not stated. */
-export type Cell = string | number | Phrase | undefined;
+/** Null is what is not stated. */
+export type Cell = string | number | Phrase | null;
 
 /** More about a row of a table. */
 export interface Detail {

@@ -1,6 +1,68 @@
-/** PTP clocks in words. */
+/** Words for PTP clocks: their settings, standings and losses, and the seconds a takeover takes. */
 import type { Advantage } from '../model/timing/advantage.js';
+import type { Step } from '../model/timing/bmca.js';
+import { classMeaning } from '../model/timing/clock-quality.js';
+import type { ClockRole } from '../model/timing/clock-role.js';
+import type { NamedLoss } from '../model/timing/failover.js';
 import type { Span } from '../model/timing/takeover-time.js';
+import type { Clock } from '../model/timing/timing.js';
+import type { PtpTransport } from '../plan/types.js';
+import { formatClockIdentity } from '../values/clock-identity.js';
+
+export const TRANSPORTS: Readonly<Record<PtpTransport, string>> = {
+  'udp-ipv4': 'UDP/IPv4',
+  'udp-ipv6': 'UDP/IPv6',
+  ethernet: 'Ethernet',
+};
+
+/** A value as settings show it: accuracy and variance in hexadecimal, identities in pairs. */
+export function stepValue({ quality }: Clock, step: Step): string {
+  switch (step) {
+    case 'clockAccuracy':
+      return `0x${quality.clockAccuracy.toString(16).toUpperCase().padStart(2, '0')}`;
+    case 'offsetScaledLogVariance':
+      return `0x${quality.offsetScaledLogVariance.toString(16).toUpperCase().padStart(4, '0')}`;
+    case 'priority1':
+    case 'priority2':
+    case 'clockClass':
+      return String(quality[step]);
+    case 'identity':
+    case 'stepsRemoved':
+    case 'sender':
+    case 'receiver':
+      return formatClockIdentity(quality.identity);
+  }
+}
+
+/** `class 6, locked to a primary reference; priorities 10 and 1`. */
+export function qualityWords({ quality }: Clock): string {
+  const { clockClass, priority1, priority2 } = quality;
+  return `class ${clockClass}, ${classMeaning(clockClass)}; priorities ${priority1} and ${priority2}`;
+}
+
+export const CLOCK_ROLES: Readonly<Record<ClockRole, string>> = {
+  leads: 'leads',
+  follows: 'follows',
+  passive: 'own time: a better clock is heard, but at this class never followed',
+  alone: 'own time, and nobody follows',
+  waits: 'may only follow, with nobody to hear: no time',
+  outranks: 'may only follow, yet its own values beat every clock it hears, so it follows none: no time',
+  off: 'cut off',
+};
+
+/** `3 to 4 s`. */
+export function secondsWords({ fromS, toS }: Span): string {
+  return `${seconds(fromS)} to ${seconds(toS)} s`;
+}
+
+function seconds(value: number): string {
+  return String(Number(value.toPrecision(4)));
+}
+
+/** `switch red-core`, `reference of clock-201 (class 7)`. */
+export function lossWords({ kind, name, clockClass }: NamedLoss): string {
+  return kind === 'reference' ? `reference of ${name} (class ${clockClass ?? ''})` : `${kind} ${name}`;
+}
 
 /** Why the winner beats the loser: `its priority1 127 goes before 128`. */
 export function advantageWords(advantage: Advantage): string {

@@ -22,12 +22,16 @@ export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]
  * joined is never cut apart again, for names may hold commas and conjunctions.
  */
 export function listNames(names: readonly string[], most = 6, conjunction: 'and' | 'or' = 'and'): string {
-  if (names.length <= 1) return names[0] ?? '';
-  if (names.length > most) return `${names.slice(0, most).join(', ')} ${conjunction} ${names.length - most} more`;
-  return `${names.slice(0, -1).join(', ')} ${conjunction} ${names.at(-1) ?? ''}`;
+  const shown = names.length > most ? [...names.slice(0, most), `${names.length - most} more`] : names;
+  return joinWords(shown, conjunction);
 }
 
 /** `a, b or c`; past `most` names, `a, b, c or 397 more`. */
 export function listOr(names: readonly string[], most?: number): string {
   return listNames(names, most, 'or');
+}
+
+/** `a, b and c`, however many. */
+export function joinWords(words: readonly string[], last: 'and' | 'or'): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} ${last} ${words.at(-1) ?? ''}`;
 }

@@ -1,8 +1,12 @@
-/** Port names as a crew writes them: `1 to 4 and 9`, `Eth1/1 to Eth1/8`. Numbers that follow on each other are drawn together. */
-import { listNames } from './lists.js';
+import { byCodeUnit } from '../collections/order.js';
+import { joinWords } from './lists.js';
 
+/**
+ * Port names as a crew writes them: `1 to 4 and 9`, `Eth1/1 to Eth1/8`. Numbers that follow on each other are drawn
+ * together.
+ */
 export function portRanges(names: readonly string[]): string {
-  const ports = names.map(splitName).sort((a, b) => (a.stem < b.stem ? -1 : a.stem > b.stem ? 1 : a.number - b.number));
+  const ports = names.map(splitName).sort((a, b) => byCodeUnit(a.stem, b.stem) || a.number - b.number);
   const runs: { first: NamedPort; last: NamedPort }[] = [];
   for (const port of ports) {
     const run = runs.at(-1);
@@ -13,7 +17,7 @@ export function portRanges(names: readonly string[]): string {
     if (first === last) return [first.name];
     return last.number === first.number + 1 ? [first.name, last.name] : [`${first.name} to ${last.name}`];
   });
-  return listNames(words, words.length);
+  return joinWords(words, 'and');
 }
 
 interface NamedPort {

@@ -20,7 +20,8 @@ export function rateWords(rates: readonly NamedRate[]): string {
   const groups = [...groupBy(sorted, ({ rateBps }) => formatRate(rateBps))];
   const words = groups.slice(0, MOST_RATES).map(([rate, alike]) => {
     const names = alike.map(({ name }) => name);
-    return `${portRanges(names.slice(0, MOST_NAMES))}${names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : ''} with ${rate}${names.length > 1 ? ' each' : ''}`;
+    const more = names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : '';
+    return `${portRanges(names.slice(0, MOST_NAMES))}${more} with ${rate}${names.length > 1 ? ' each' : ''}`;
   });
   const left = groups.slice(MOST_RATES).reduce((count, [, alike]) => count + alike.length, 0);
   return listNames(left === 0 ? words : [...words, counted(left, 'smaller one')]);

@@ -45,7 +45,7 @@ export function sheetBlocks(comparison: Comparison): readonly Block[] {
 
 function stageBlock({ title, steps }: Stage, number: number, severalRigs: boolean): Block {
   const rows = steps.map((step) => ({
-    cells: [step.number, boxName(step, severalRigs), step.at, doneWords(step)],
+    cells: [step.number, boxName(step, severalRigs), step.at ?? null, doneWords(step)],
   }));
   return headed(`STAGE ${number}: ${title} (${counted(steps.length, 'step')})`, {
     kind: 'table',

@@ -4,10 +4,10 @@ import type { LossResult, NamedLoss } from '../../model/timing/failover.js';
 import type { Span, TakeoverTimes } from '../../model/timing/takeover-time.js';
 import type { Clock, Leader, TimingGroup, TimingState } from '../../model/timing/timing.js';
 import { formatClockIdentity } from '../../values/clock-identity.js';
+import { stepValue } from '../../words/clocks.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import type { ClocksResult } from './result.js';
-import { stepValue } from './words.js';
 
 /** Keys come in a fixed order; lists are whole. */
 export function clocksJson({ timing, problems, asked }: ClocksResult, version: string): object {

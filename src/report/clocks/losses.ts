@@ -2,7 +2,8 @@
 import type { LossResult, NamedLoss } from '../../model/timing/failover.js';
 import type { OutlineLine } from '../../page/page.js';
 import { plainText, say, title, type Phrase } from '../../page/phrase.js';
-import { effectWords, lossWords } from './words.js';
+import { effectWords } from './words.js';
+import { lossWords } from '../../words/clocks.js';
 
 /** A reference lost in steps is one line while each step does the same. */
 export function lossLines(results: readonly LossResult[], most: number): readonly OutlineLine[] {

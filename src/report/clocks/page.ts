@@ -6,13 +6,14 @@ import type { Island, Leader, TimingGroup, TimingState } from '../../model/timin
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
 import { prose, say, sayAll, sayNames, title, type Phrase } from '../../page/phrase.js';
 import { block, headed, outline, row, rowsPart } from '../../page/rows.js';
+import { CLOCK_ROLES, lossWords, secondsWords } from '../../words/clocks.js';
 import { agree, counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import { lossLines } from './losses.js';
 import type { ClocksResult } from './result.js';
 import { treeLines } from './tree.js';
-import { CLOCK_ROLES, effectWords, groupTitle, lossWords, spanWords, whyWords } from './words.js';
+import { effectWords, groupTitle, whyWords } from './words.js';
 
 const LABEL_ROOM = 13;
 const MOST_NAMES = 8;
@@ -94,8 +95,8 @@ function leadRows({ leaders }: Island): readonly Row[] {
 
 function takeoverWords({ clock }: Leader): Phrase {
   const { standby, followers } = takeoverTimes(clock);
-  const last = `a standby leads ${spanWords(standby)} after the last Announce`;
-  return prose(`${last}, its followers have it after ${spanWords(followers)}`);
+  const last = `a standby leads ${secondsWords(standby)} after the last Announce`;
+  return prose(`${last}, its followers have it after ${secondsWords(followers)}`);
 }
 
 /** Clocks that neither lead nor follow. */

@@ -2,8 +2,8 @@
 import type { Clock, Island, Outcome, TimingState } from '../../model/timing/timing.js';
 import type { OutlineLine } from '../../page/page.js';
 import { prose, say, sayNames, title, type Phrase } from '../../page/phrase.js';
+import { qualityWords } from '../../words/clocks.js';
 import { counted } from '../../words/counts.js';
-import { qualityWords } from './words.js';
 
 /** At most so many names of those that nobody follows; the others have a line each. */
 export function treeLines({ leaders }: Island, state: TimingState, most: number): readonly OutlineLine[] {

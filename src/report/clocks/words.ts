@@ -1,20 +1,10 @@
-/** What a report on clocks says in words: reasons, standings, seconds, losses. */
+/** Phrases of the report on clocks: why one leads, and what a loss does. */
 import type { Step } from '../../model/timing/bmca.js';
-import { classMeaning } from '../../model/timing/clock-quality.js';
-import type { Handover, LossResult, NamedLoss } from '../../model/timing/failover.js';
-import type { ClockRole } from '../../model/timing/clock-role.js';
-import type { Span } from '../../model/timing/takeover-time.js';
+import type { Handover, LossResult } from '../../model/timing/failover.js';
 import type { Clock, Leader, TimingGroup } from '../../model/timing/timing.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
-import type { PtpTransport } from '../../plan/types.js';
-import { formatClockIdentity } from '../../values/clock-identity.js';
+import { secondsWords, stepValue, TRANSPORTS } from '../../words/clocks.js';
 import { agree, counted } from '../../words/counts.js';
-
-export const TRANSPORTS: Readonly<Record<PtpTransport, string>> = {
-  'udp-ipv4': 'UDP/IPv4',
-  'udp-ipv6': 'UDP/IPv6',
-  ethernet: 'Ethernet',
-};
 
 /** `DOMAIN 127 over UDP/IPv4: media`. */
 export function groupTitle({
@@ -44,55 +34,6 @@ function factOf(step: Step): 'identity' | Exclude<Step, 'stepsRemoved' | 'sender
   return step === 'stepsRemoved' || step === 'sender' || step === 'receiver' ? 'identity' : step;
 }
 
-/** A value as settings show it: accuracy and variance in hexadecimal, identities in pairs. */
-export function stepValue({ quality }: Clock, step: Step): string {
-  switch (step) {
-    case 'clockAccuracy':
-      return `0x${quality.clockAccuracy.toString(16).toUpperCase().padStart(2, '0')}`;
-    case 'offsetScaledLogVariance':
-      return `0x${quality.offsetScaledLogVariance.toString(16).toUpperCase().padStart(4, '0')}`;
-    case 'priority1':
-    case 'priority2':
-    case 'clockClass':
-      return String(quality[step]);
-    case 'identity':
-    case 'stepsRemoved':
-    case 'sender':
-    case 'receiver':
-      return formatClockIdentity(quality.identity);
-  }
-}
-
-/** `class 6, locked to a primary reference; priorities 10 and 1`. */
-export function qualityWords({ quality }: Clock): string {
-  const { clockClass, priority1, priority2 } = quality;
-  return `class ${clockClass}, ${classMeaning(clockClass)}; priorities ${priority1} and ${priority2}`;
-}
-
-export const CLOCK_ROLES: Readonly<Record<ClockRole, string>> = {
-  leads: 'leads',
-  follows: 'follows',
-  passive: 'own time: a better clock is heard, but at this class never followed',
-  alone: 'own time, and nobody follows',
-  waits: 'may only follow, with nobody to hear: no time',
-  outranks: 'may only follow, yet its own values beat every clock it hears, so it follows none: no time',
-  off: 'cut off',
-};
-
-/** `3 to 4 s`. */
-export function spanWords({ fromS, toS }: Span): string {
-  return `${seconds(fromS)} to ${seconds(toS)} s`;
-}
-
-function seconds(value: number): string {
-  return String(Number(value.toPrecision(4)));
-}
-
-/** `switch red-core`, `reference of clock-201 (class 7)`. */
-export function lossWords({ kind, name, clockClass }: NamedLoss): string {
-  return kind === 'reference' ? `reference of ${name} (class ${clockClass ?? ''})` : `${kind} ${name}`;
-}
-
 type Effect = Pick<LossResult, 'handovers' | 'rerouted' | 'alone'>;
 
 /** What a loss does, the worst last so that it is not overlooked. */
@@ -116,10 +57,10 @@ export function effectWords({ handovers, rerouted, alone }: Effect, most: number
 
 function handoverWords({ from, to, followers, times, stillLeads }: Handover): Phrase {
   const who = to.meantToLead ? say`${to.name}` : say`${to.name}, WHICH IS NOT MEANT TO LEAD,`;
-  const takes = say`${who} takes over from ${from.name} within ${spanWords(times.standby)}`;
+  const takes = say`${who} takes over from ${from.name} within ${secondsWords(times.standby)}`;
   const others = followers.filter((one) => one.owner !== to.owner);
   const whole =
-    others.length === 0 ? takes : say`${takes}, ${clocksNamed(others, 3)} after ${spanWords(times.followers)}`;
+    others.length === 0 ? takes : say`${takes}, ${clocksNamed(others, 3)} after ${secondsWords(times.followers)}`;
   return stillLeads ? say`${whole}, while ${from.name} leads the rest` : whole;
 }
 

@@ -3,6 +3,7 @@ import { append } from '../../collections/group-by.js';
 import { byLabel } from '../../collections/order.js';
 import type { Model } from '../../model/model.js';
 import type { Leg } from '../../plan/types.js';
+import { joinWords } from '../../words/lists.js';
 import { MOST_NAMES } from './cells.js';
 
 /** Names for a cell, sorted, and how many there are in all. */
@@ -34,5 +35,5 @@ function words(lists: readonly Names[]): string {
   const names = byLabel([...new Set(lists.flatMap(({ first }) => first))], (name) => name).slice(0, MOST_NAMES);
   const left = lists.reduce((sum, { total }) => sum + total, 0) - names.length;
   if (left > 0 && names.length === MOST_NAMES) return `${names.join(', ')} and ${left} more`;
-  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+  return joinWords(names, 'and');
 }

@@ -1,6 +1,6 @@
 /** Sheets for the crew: columns over rows, sorted by name. */
 import { byLabel } from '../../collections/order.js';
-import type { Column, Table } from '../../page/page.js';
+import type { Cell, Column, Table } from '../../page/page.js';
 
 /** A number stays one in a spreadsheet; undefined is what the plan does not state. */
 export type SheetCell = string | number | undefined;
@@ -39,8 +39,8 @@ function filled(cell: SheetCell): boolean {
   return cell !== undefined && cell !== '';
 }
 
-function stated(cell: SheetCell): SheetCell {
-  return filled(cell) ? cell : undefined;
+function stated(cell: SheetCell): Cell {
+  return cell === undefined || cell === '' ? null : cell;
 }
 
 /** Texts are ranked once, so that a long sheet is sorted by numbers alone. */

@@ -4,7 +4,7 @@ import type { Chain } from '../../model/delay/chain.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import { budgetsOf, type DelayResult } from './result.js';
-import { gapWords } from './words.js';
+import { gapWords } from '../../words/delays.js';
 
 /** Keys come in a fixed order; lists are whole. */
 export function delayJson(result: DelayResult, version: string): object {

@@ -10,7 +10,15 @@ import { counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import { budgetsOf, type DelayResult } from './result.js';
-import { gapWords, leadWords, lipSyncWords, partWords, sourceWords, speechWords, timeWords } from './words.js';
+import {
+  gapWords,
+  leadWords,
+  lipSyncWords,
+  partWords,
+  sourceWords,
+  speechWords,
+  timeWords,
+} from '../../words/delays.js';
 
 const LABEL_ROOM = 13;
 const MOST_ROWS = 20;

@@ -1,7 +1,7 @@
-/** Words for parts of a delay, shared by the reports of delays. */
-import { basisOf, type DelayGap, type DelayItem, type DelayPart, type DelaySource } from '../../model/delay/budget.js';
-import type { LipSyncVerdict, SpeechVerdict } from '../../model/delay/index.js';
-import { formatTime } from '../../values/quantity.js';
+/** Words for parts of a delay, and for how delays stand. */
+import { basisOf, type DelayGap, type DelayItem, type DelayPart, type DelaySource } from '../model/delay/budget.js';
+import type { LipSyncVerdict, SpeechVerdict } from '../model/delay/index.js';
+import { formatTime } from '../values/quantity.js';
 
 /** What a part of a delay is. */
 export function partWords(part: DelayPart): string {
