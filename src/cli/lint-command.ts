@@ -7,7 +7,7 @@ import type { HouseOptions } from '../profile/house.js';
 import { readInputs } from '../edge/files.js';
 import type { ReportFormat } from '../report/index.js';
 import { REPORTERS } from '../report/index.js';
-import type { DocumentFormat } from '../source/document.js';
+
 import { RULES } from '../../rules/index.js';
 import { houseOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
@@ -23,7 +23,7 @@ export interface LintCommandOptions extends HouseOptions {
   readonly writeBaseline?: string;
   readonly output?: string;
   readonly force?: boolean;
-  readonly stdinFormat?: DocumentFormat;
+  readonly stdinFormat?: string;
   readonly today?: string;
   readonly width?: number;
   readonly colour: ColourChoice;

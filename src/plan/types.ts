@@ -465,17 +465,7 @@ export type Referrer =
 
 /** What kind of thing a name is to be the name of; `box`: a switch or a device. */
 export type WantedKind =
-  | 'vlan'
-  | 'network'
-  | 'switch'
-  | 'device'
-  | 'box'
-  | 'kind'
-  | 'format'
-  | 'stream'
-  | 'sender'
-  | 'interface'
-  | 'port';
+  'vlan' | 'network' | 'switch' | 'device' | 'box' | 'kind' | 'format' | 'stream' | 'sender' | 'interface' | 'port';
 
 /** What was meant, and of which device or switch it would be a part. */
 export interface Wanted {

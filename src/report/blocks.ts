@@ -1,5 +1,6 @@
 /** Blocks that every text report is made of: headings, labelled rows, and inputs that could not be read. */
 import type { Location } from '../source/document.js';
+import { positionOf } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { hang, measure, prose, solid, wrap, type Piece } from './layout.js';
 import type { Paint } from './paint.js';
@@ -43,9 +44,9 @@ export function problemBlocks(
   ];
 }
 
-/** `plan.yaml 7:3`. */
+/** `plan.yaml 7:3`, `streams.sheet Streams!C7`. */
 export function place(location: Location): readonly Piece[] {
-  return solid(`${location.file} ${location.line}:${location.column}`);
+  return solid(`${location.file} ${positionOf(location)}`);
 }
 
 /** Blocks as one text, an empty line between them. */

@@ -10,6 +10,7 @@ import { loadPlan } from '../../src/plan/load.js';
 import { createModel } from '../../src/model/model.js';
 import type { Leg, Plan } from '../../src/plan/types.js';
 import { readCsv } from '../../src/read/csv.js';
+import { asTextInput } from '../tools/texts.js';
 import { readInputs } from '../../src/edge/files.js';
 import { crewSheets, SHEETS, type SheetName } from '../../src/report/crew/index.js';
 import { escapeText } from '../../src/report/escape.js';
@@ -329,7 +330,7 @@ describe('sheets', () => {
   });
 
   it('do not change with the order of the plan', () => {
-    const forwards = readInputs([folderOf('osprey')]).inputs;
+    const forwards = readInputs([folderOf('osprey')]).inputs.map(asTextInput);
     const reordered = forwards
       .map(({ name, text, ...rest }) => ({ name, text: reversedDevices(text), ...rest }))
       .toReversed();
