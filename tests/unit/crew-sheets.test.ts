@@ -304,6 +304,24 @@ switches: [{name: leaf, ptp: {domain: 1, mode: p2p-transparent}}, {name: core, p
   });
 });
 
+describe('the area of a switch', () => {
+  it('is in the host list and in the clock list, as that of a device is', () => {
+    const { plan } = modelOf(`
+vlans: [{name: v}]
+switches:
+  - {name: leaf, area: start pontoon, addresses: [{vlan: v, address: 10.20.20.2}], ptp: {domain: 1, mode: boundary}}
+  - {name: core, addresses: [{vlan: v, address: 10.20.20.3}], ptp: {domain: 1, mode: boundary}}
+devices: [{name: clock-1, area: start pontoon, ptp: {domain: 1, grandmaster: true}}]
+`);
+    const areas = [
+      ['start pontoon', 'leaf'],
+      ['', 'core'],
+    ];
+    expect(tableOf(plan, 'hosts', ['area', 'device'])).toEqual(areas);
+    expect(tableOf(plan, 'clocks', ['area', 'clock']).filter(([, name]) => name !== 'clock-1')).toEqual(areas);
+  });
+});
+
 describe('sheets', () => {
   it('are left out where they would be empty', () => {
     const { plan } = modelOf('devices: [{name: cam, senders: [{name: video, legs: [{group: 239.192.10.1}]}]}]');

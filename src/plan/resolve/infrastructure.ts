@@ -251,6 +251,7 @@ function resolveSwitch(
     origin,
     rig,
     name: raw.name,
+    area: raw.area,
     ports,
     addresses,
     snoopingKey: raw.snoopingKey,
