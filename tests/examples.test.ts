@@ -15,6 +15,7 @@ import { loadPlan } from '../src/plan/load.js';
 import type { LintResult } from '../src/lint/result.js';
 import { mergeRigs } from '../src/merge/merge.js';
 import { readInputs } from '../src/edge/files.js';
+import { asTextInput } from './tools/texts.js';
 import { readDocument, type Input } from '../src/read/index.js';
 
 const EXAMPLES = fileURLToPath(new URL('../examples', import.meta.url));
@@ -51,7 +52,7 @@ describe('the finish island', () => {
     const request = rawRequest(document);
     const outcome = allocate(request, { plans: [loadPlan(others.flatMap(({ inputs }) => inputs)).plan] });
     if ('refusals' in outcome) throw new Error(outcome.refusals.map(({ what }) => what).join('; '));
-    expect(planText(outcome, request)).toBe(plan[0]?.text);
+    expect(planText(outcome, request)).toBe(plan[0] && asTextInput(plan[0]).text);
   });
 
   it('is clean, alone and joined with both rigs', () => {

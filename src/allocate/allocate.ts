@@ -2,7 +2,7 @@
 import type { Plan } from '../plan/types.js';
 import { resolvePlan } from '../plan/resolve/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
-import type { Document } from '../source/document.js';
+import { textDocument } from '../source/text-document.js';
 import { assign } from './assign.js';
 import { buildPlan, type Decided } from './build.js';
 import { readClear } from './clear.js';
@@ -320,8 +320,9 @@ function practiceOf({ rig, practice }: RawRequest): {
   readonly problems: readonly Refusal[];
 } {
   const value: RawPlan = practice === undefined ? { rig } : { rig, practice };
-  const document: Document = { name: 'request', format: 'json', text: '', value, spans: () => new Map() };
-  const resolved = resolvePlan([document]);
+  const resolved = resolvePlan([
+    textDocument({ name: 'request', format: 'json', text: '', value, spans: () => new Map() }),
+  ]);
   const [own] = resolved.plan.rigs;
   const problems = resolved.problems.map((problem) => ({ what: problem.what, at: ['practice'], changes: [] }));
   if (own === undefined) throw new Error('a plan without a rig was resolved');

@@ -41,7 +41,7 @@ export function applyCommand(
   if (options.write !== undefined) {
     const files = [...documentsByFile(joined)].map(([name, document]) => ({
       name,
-      text: applied.texts.get(name)?.text ?? document.text,
+      text: applied.texts.get(name)?.text ?? document.content,
     }));
     writeFolder(terminal, options.write, files, options.force ?? false);
   } else

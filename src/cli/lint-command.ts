@@ -6,7 +6,6 @@ import type { LintResult } from '../lint/result.js';
 import type { HouseOptions } from '../profile/house.js';
 import { readInputs } from '../edge/files.js';
 import { REPORTERS, type ReportFormat } from '../reporters/lint.js';
-import type { DocumentFormat } from '../source/document.js';
 import { RULES } from '../../rules/index.js';
 import { houseOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
@@ -22,7 +21,7 @@ export interface LintCommandOptions extends HouseOptions {
   readonly writeBaseline?: string;
   readonly output?: string;
   readonly force?: boolean;
-  readonly stdinFormat?: DocumentFormat;
+  readonly stdinFormat?: string;
   readonly today?: string;
   readonly width?: number;
   readonly colour: ColourChoice;

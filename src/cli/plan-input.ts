@@ -2,14 +2,14 @@
 import type { Terminal } from '../edge/terminal.js';
 import { loadPlan, type LoadedPlan } from '../plan/load.js';
 import { readInputs } from '../edge/files.js';
-import type { DocumentFormat } from '../source/document.js';
+
 import { EXIT, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
 
 export interface PlanOptions {
   readonly output?: string;
   readonly force?: boolean;
-  readonly stdinFormat?: DocumentFormat;
+  readonly stdinFormat?: string;
 }
 
 /** Reads and resolves a plan in files and folders. */

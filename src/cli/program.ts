@@ -78,14 +78,7 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
     .option('--write-baseline <file>', "accept all of today's findings into a file")
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
-    .addOption(
-      new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices([
-        'yaml',
-        'json',
-        'csv',
-        'sdp',
-      ]),
-    )
+    .addOption(stdinFormat())
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--width <columns>', 'columns to wrap text at', widthArgument)
     .addOption(new Option('--colour <when>', 'colour in text').choices(['auto', 'always', 'never']).default('auto'))
@@ -325,13 +318,9 @@ function outputOf({ stdout, stderr }: Terminal): OutputConfiguration {
   };
 }
 
+/** Which there are the readers say, who are loaded only by commands that read. */
 function stdinFormat(): Option {
-  return new Option('--stdin-format <name>', 'what standard input is, when its start does not tell').choices([
-    'yaml',
-    'json',
-    'csv',
-    'sdp',
-  ]);
+  return new Option('--stdin-format <ending>', 'what standard input is, when its start does not tell: yaml, csv, …');
 }
 
 function colour(): Option {

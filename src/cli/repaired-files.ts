@@ -34,7 +34,7 @@ export function writeRepaired(
     terminal,
     options.write,
     [
-      ...[...documentsByFile(repair.after)].map(([name, document]) => ({ name, text: document.text })),
+      ...[...documentsByFile(repair.after)].map(([name, document]) => ({ name, text: document.content })),
       { name: 'change-sheet.txt', text: reportSheetText(comparison, plain) },
       { name: 'change-sheet.csv', text: reportSheetCsv(comparison) },
       { name: 'change-sheet.json', text: reportSheetJson(comparison, plain, repair.edits) },
@@ -50,7 +50,7 @@ function changedFiles(before: Joined, after: Joined): readonly OutputFile[] {
   const files: OutputFile[] = [];
   const add = (document: Document): void => {
     const whole = wholeOf(document);
-    if (old.get(nameOf(document))?.text !== whole.text) files.push({ name: document.name, text: whole.text });
+    if (old.get(nameOf(document))?.content !== whole.content) files.push({ name: document.name, text: whole.content });
   };
   for (const { documents } of after.sides) documents.forEach(add);
   after.joining.forEach(add);

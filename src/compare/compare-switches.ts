@@ -41,6 +41,7 @@ function changed(before: Switch, after: Switch, context: Context): readonly Step
 
 function boxFacts(one: Switch): Facts {
   return {
+    area: one.area,
     'power feed': setOf(one.power),
     'unregistered groups': one.unregistered,
     'without querier': one.noQuerier,

@@ -1,10 +1,11 @@
 /** Files and folders as inputs. */
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join, resolve } from 'node:path';
-import type { DocumentFormat } from '../source/document.js';
+
+import { startOf } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
-import { formatByName, type Input } from '../read/index.js';
-import { decode } from '../read/text.js';
+import { inputOf, readerByName, type Input } from '../read/index.js';
+import { usualEndings } from '../read/readers.js';
 
 export interface Inputs {
   readonly inputs: readonly Input[];
@@ -13,7 +14,7 @@ export interface Inputs {
 
 /** Where paths lead; left out, where this process stands. */
 export interface InputOptions {
-  readonly stdinFormat?: DocumentFormat | undefined;
+  readonly stdinFormat?: string | undefined;
   readonly cwd?: string;
   readonly stdin?: { read(): Uint8Array };
 }
@@ -67,7 +68,7 @@ function filesBehind(path: string, cwd: string, problems: Problem[]): readonly s
     if (!statSync(resolve(cwd, path)).isDirectory()) return [path];
     const files = below(path, cwd);
     if (files.length === 0)
-      problems.push(fileProblem(path, 'there is no plan in this folder', 'put .yaml, .json, .csv or .sdp files in it'));
+      problems.push(fileProblem(path, 'there is no plan in this folder', `put ${usualEndings()} files in it`));
     return files;
   } catch (error) {
     problems.push(fileProblem(path, reason(error), 'check the path'));
@@ -82,21 +83,21 @@ function below(folder: string, cwd: string): readonly string[] {
   return entries.flatMap((entry) => {
     const path = join(folder, entry.name);
     if (entry.isDirectory()) return below(path, cwd);
-    return entry.isFile() && formatByName(entry.name) !== undefined ? [path] : [];
+    return entry.isFile() && readerByName(entry.name) !== undefined ? [path] : [];
   });
 }
 
 function readOne(
   path: string,
-  format: DocumentFormat | undefined,
+  format: string | undefined,
   bytesOf: (path: string) => Uint8Array,
   problems: Problem[],
 ): Input | undefined {
   const name = path === '-' ? STDIN_NAME : path;
   try {
-    const decoded = decode(name, bytesOf(path));
-    if ('text' in decoded) return { name, text: decoded.text, format };
-    problems.push(decoded.problem);
+    const input = inputOf(name, bytesOf(path), format);
+    if (!('at' in input)) return input;
+    problems.push(input);
   } catch (error) {
     problems.push(fileProblem(name, reason(error), 'check the path and your right to read it'));
   }
@@ -112,5 +113,5 @@ function reason(error: unknown): string {
 }
 
 function fileProblem(file: string, what: string, instead: string): Problem {
-  return { at: { file, line: 1, column: 1, endLine: 1, endColumn: 1 }, what, instead };
+  return { at: startOf(file), what, instead };
 }

@@ -5,7 +5,8 @@ import { dirname, join, resolve, sep } from 'node:path';
 /** A file by its path, as the user would name it. */
 export interface OutputFile {
   readonly name: string;
-  readonly text: string;
+  /** What it is to hold; bytes where it is no text. */
+  readonly text: string | Uint8Array;
 }
 
 export interface WriteOptions {

@@ -12,12 +12,12 @@ export interface TextPiece {
   readonly text: string;
 }
 
-/** Where something is written; lines and columns count from 1. */
+/** Where something is written. */
 export interface PlacePiece {
   readonly role: 'place';
   readonly file: string;
-  readonly line: number;
-  readonly column: number;
+  /** Line and column, `7:3`, or what the file itself calls the place, `Streams!C7`. */
+  readonly position: string;
 }
 
 export type PhrasePiece = TextPiece | PlacePiece;
@@ -47,8 +47,8 @@ export function label(text: string): Phrase {
   return [{ role: 'label', text }];
 }
 
-export function place({ file, line, column }: Omit<PlacePiece, 'role'>): Phrase {
-  return [{ role: 'place', file, line, column }];
+export function place(file: string, position: string): Phrase {
+  return [{ role: 'place', file, position }];
 }
 
 /** Phrases set apart, as a name is from what is said of it. */
@@ -88,6 +88,6 @@ export function plainText(phrase: Phrase): string {
 
 /** `plan.yaml 7:3` for a place. */
 export function textOf(piece: PhrasePiece): string {
-  if (piece.role === 'place') return `${piece.file} ${piece.line}:${piece.column}`;
+  if (piece.role === 'place') return `${piece.file} ${piece.position}`;
   return piece.role === 'words' ? piece.text.replace(/[ \t\r\n]+/g, ' ') : piece.text;
 }

@@ -1,5 +1,5 @@
 /** From inputs to a plan: reading and resolving, the one way there is. */
-import { readDocument, sparable, type Input } from '../read/index.js';
+import { isSparable, readDocument, type Input } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 import { resolvePlan } from './resolve/index.js';
@@ -30,7 +30,7 @@ export function loadDocuments(inputs: readonly Input[], earlier: readonly Proble
     if (read.document !== undefined) documents.push(read.document);
     else {
       problems.push(...read.problems);
-      whole &&= sparable(input);
+      whole &&= isSparable(input);
     }
   }
   return { documents, problems, whole };

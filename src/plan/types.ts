@@ -126,6 +126,8 @@ export interface SwitchAddress extends Entity {
 
 export interface Switch extends Named {
   readonly rig: Rig;
+  /** Where it stands. */
+  readonly area: string | undefined;
   readonly ports: ReadonlyMap<string, Port>;
   readonly addresses: readonly SwitchAddress[];
   readonly snoopingKey: SnoopingKey | undefined;

@@ -9,11 +9,12 @@ import { readColumns } from './csv/columns.js';
 import { findSeparator, readRecords, type CsvRecord } from './csv/records.js';
 import { createStreamRows } from './csv/rows.js';
 import { createProblemList, type ProblemList } from './problem-list.js';
+import type { TextDocument } from '../source/text-document.js';
 import type { ReadResult } from './result.js';
 import { createTree } from './tree.js';
 
 /** The streams of a list. Never throws. */
-export function readCsv(name: string, text: string): ReadResult {
+export function readCsv(name: string, text: string): ReadResult<TextDocument> {
   const problems = createProblemList(name, text);
   const tree = createTree();
   const { separator, start } = findSeparator(text);
@@ -35,7 +36,7 @@ export function readCsv(name: string, text: string): ReadResult {
   if (problems.all.length > 0) return { document: undefined, problems: problems.all };
   const whole = { start: 0, end: text.length };
   const root = tree.mapping(whole, { streams: tree.sequence(whole, rows.streams()) });
-  return { document: tree.document(name, 'csv', text, root), problems: [] };
+  return { document: tree.document({ name, format: 'csv', text, isList: true }, root), problems: [] };
 }
 
 function nextRecord(records: Generator<CsvRecord, undefined>, problems: ProblemList): CsvRecord | undefined {

@@ -2,14 +2,15 @@
  * JSON through `JSON.parse`. Positions, duplicate keys and the place of a syntax error come from a scanner of our own:
  * no library scans at the speed this needs (it may run on every lint of a plan of hundreds of megabytes).
  */
-import type { Container, ContainerSpans, Document, Span } from '../source/document.js';
+import type { Container } from '../source/document.js';
+import { textDocument, type ContainerSpans, type Span, type TextDocument } from '../source/text-document.js';
 import { LineIndex } from '../source/line-index.js';
 import { toLocation } from '../source/locate.js';
 import type { ReadResult } from './result.js';
 
 const MOST_DEPTH = 400;
 
-export function readJson(name: string, text: string): ReadResult {
+export function readJson(name: string, text: string): ReadResult<TextDocument> {
   let value: unknown;
   try {
     value = JSON.parse(text);
@@ -21,7 +22,8 @@ export function readJson(name: string, text: string): ReadResult {
     const { fault: found } = scan(text, undefined, new Set());
     if (found !== undefined) return fault(name, text, found);
   }
-  const document: Document = { name, format: 'json', text, value, spans: (wanted) => scan(text, value, wanted).found };
+  const spans: TextDocument['spans'] = (wanted) => scan(text, value, wanted).found;
+  const document = textDocument({ name, format: 'json', text, value, spans });
   return { document, problems: [] };
 }
 
@@ -31,7 +33,7 @@ interface Fault {
   readonly instead: string;
 }
 
-function fault(name: string, text: string, found: Fault | undefined): ReadResult {
+function fault(name: string, text: string, found: Fault | undefined): ReadResult<TextDocument> {
   const { offset, what, instead } = found ?? {
     offset: 0,
     what: 'this is not valid JSON',

@@ -1,4 +1,4 @@
-import type { Span } from '../source/document.js';
+import type { Span } from '../source/text-document.js';
 import { LineIndex } from '../source/line-index.js';
 import { toLocation } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';

@@ -88,6 +88,7 @@ export interface RawSwitchPort {
 }
 
 export interface RawSwitch extends RawNamed {
+  readonly area?: string;
   readonly ports?: readonly RawSwitchPort[];
   readonly addresses?: readonly { readonly vlan?: string; readonly address: string; readonly mac?: string }[];
   readonly snoopingKey?: 'mac' | 'group' | 'source-group';

@@ -3,7 +3,14 @@
  * and value of it stands. Spans are kept as bare numbers: a list of a hundred thousand streams has
  * several hundred thousand containers, and only the few that reach a report are ever turned into objects.
  */
-import type { Container, ContainerSpans, Document, DocumentFormat, Span } from '../source/document.js';
+import type { Container } from '../source/document.js';
+import {
+  textDocument,
+  type ContainerSpans,
+  type Span,
+  type TextDocument,
+  type TextParts,
+} from '../source/text-document.js';
 
 /** A value of the tree and where it stands; `key` is where its name stands, when the file writes one. */
 export interface Placed<T = unknown> {
@@ -16,7 +23,7 @@ export interface Tree {
   /** A mapping of the entries that are not undefined. */
   mapping(self: Span, entries: Readonly<Record<string, Placed | undefined>>): Placed<object>;
   sequence(self: Span, items: readonly Placed[]): Placed<readonly unknown[]>;
-  document(name: string, format: DocumentFormat, text: string, root: Placed): Document;
+  document(file: Pick<TextParts, 'name' | 'format' | 'text' | 'isList'>, root: Placed): TextDocument;
 }
 
 export function createTree(): Tree {
@@ -43,8 +50,8 @@ export function createTree(): Tree {
       spans.offsets.set(value, offset);
       return { value, span: self };
     },
-    document(name, format, text, root) {
-      return { name, format, text, value: root.value, spans: (wanted) => select(spans, wanted) };
+    document(file, root) {
+      return textDocument({ ...file, value: root.value, spans: (wanted) => select(spans, wanted) });
     },
   };
 }

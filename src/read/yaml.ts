@@ -11,7 +11,8 @@ import {
   YAMLException,
 } from 'js-yaml';
 import type { Event, ScalarEvent } from 'js-yaml';
-import type { Container, ContainerSpans, Document, Span } from '../source/document.js';
+import type { Container } from '../source/document.js';
+import { textDocument, type ContainerSpans, type Span, type TextDocument } from '../source/text-document.js';
 import { LineIndex } from '../source/line-index.js';
 import { toLocation } from '../source/locate.js';
 import { expandsPast } from './expansion.js';
@@ -20,7 +21,7 @@ import type { ReadResult } from './result.js';
 /** Containers a file may stand for once its aliases are followed, per container it writes out. */
 const MOST_EXPANSION = 50;
 
-export function readYaml(name: string, text: string): ReadResult {
+export function readYaml(name: string, text: string): ReadResult<TextDocument> {
   try {
     const events = parseEvents(text, {});
     const documents = constructFromEvents(events, { source: text, schema: CORE_SCHEMA });
@@ -36,13 +37,13 @@ export function readYaml(name: string, text: string): ReadResult {
         'write equal devices as a kind under `kinds:` instead of nesting aliases',
       );
     }
-    const document: Document = {
+    const document = textDocument({
       name,
       format: 'yaml',
       text,
       value,
       spans: (wanted) => spansOf(text, events, value, wanted),
-    };
+    });
     return { document, problems: [] };
   } catch (error) {
     if (error instanceof YAMLException)
@@ -94,7 +95,7 @@ function explain(reason: string): readonly [string, string] {
     : [match[1], match[2]];
 }
 
-function notOneDocument(name: string, text: string, events: readonly Event[], count: number): ReadResult {
+function notOneDocument(name: string, text: string, events: readonly Event[], count: number): ReadResult<TextDocument> {
   if (count === 0)
     return failure(name, text, 0, 'this file is empty', 'start with `rig: NAME` and a list of `devices:`');
   const second = events.filter((event) => event.type === EVENT_ID.DOCUMENT)[1];
@@ -108,7 +109,13 @@ function notOneDocument(name: string, text: string, events: readonly Event[], co
   );
 }
 
-function failure(name: string, text: string, position: number, what: string, instead: string): ReadResult {
+function failure(
+  name: string,
+  text: string,
+  position: number,
+  what: string,
+  instead: string,
+): ReadResult<TextDocument> {
   const at = toLocation(name, new LineIndex(text), { start: position, end: position });
   return { document: undefined, problems: [{ at, what, instead }] };
 }

@@ -3,6 +3,7 @@ import type { Block, Page } from '../page/page.js';
 import { place, prose } from '../page/phrase.js';
 import { block, headed, inset, rowsPart, titled } from '../page/rows.js';
 import type { Problem } from '../source/problem.js';
+import { positionOf } from '../source/locate.js';
 
 /** How much room the labels of most rows need. */
 export const LABEL_ROOM = 10;
@@ -17,7 +18,7 @@ export function problemBlocks(problems: readonly Problem[]): readonly Block[] {
         ...rowsPart(LABEL_ROOM, [
           ...titled('UNREAD', prose(what)),
           ...inset('Write', prose(instead)),
-          ...inset('Where', place(at)),
+          ...inset('Where', place(at.file, positionOf(at))),
         ]),
       ),
     ),

@@ -1,42 +1,35 @@
-import type { Container, ContainerSpans, Document, Location, Place, Span } from './document.js';
-import { LineIndex } from './line-index.js';
+import { groupBy } from '../collections/group-by.js';
+import type { Document, Location, Locator, Place } from './document.js';
+import type { LineIndex } from './line-index.js';
 
-/** Locations of many places at once: each document is scanned at most once. */
-export function locateAll(places: Iterable<Place>): (place: Place) => Location {
-  const wanted = new Map<Document, Set<Container>>();
-  for (const { document, container } of places) {
-    const set = wanted.get(document);
-    if (set === undefined) wanted.set(document, new Set([container]));
-    else set.add(container);
-  }
-  const found = new Map<Document, { spans: ReadonlyMap<Container, ContainerSpans>; lines: LineIndex }>();
-  for (const [document, containers] of wanted) {
-    found.set(document, { spans: document.spans(containers), lines: new LineIndex(document.text) });
-  }
-  return (place) => {
-    const known = found.get(place.document);
-    const span = known && spanOf(known.spans.get(place.container), place);
-    if (known === undefined || span === undefined) return startOf(place.document);
-    return toLocation(place.document.name, known.lines, span);
-  };
+/** Locations of many places at once: each document is asked at most once. */
+export function locateAll(places: Iterable<Place>): Locator {
+  const found = new Map<Document, Locator>();
+  for (const [document, own] of groupBy(places, (place) => place.document)) found.set(document, document.locate(own));
+  return (place) => found.get(place.document)?.(place) ?? startOf(place.document.name);
 }
 
 export function locate(place: Place): Location {
   return locateAll([place])(place);
 }
 
-export function toLocation(file: string, lines: LineIndex, span: Span): Location {
+/** A range of characters as lines and columns. */
+export function toLocation(
+  file: string,
+  lines: LineIndex,
+  span: { readonly start: number; readonly end: number },
+): Location {
   const start = lines.at(span.start);
   const end = lines.at(span.end);
   return { file, line: start.line, column: start.column, endLine: end.line, endColumn: end.column };
 }
 
-function spanOf(spans: ContainerSpans | undefined, place: Place): Span | undefined {
-  if (spans === undefined || place.key === undefined) return spans?.self;
-  const entry = spans.entries.get(place.key);
-  return (place.onKey === true ? entry?.key : undefined) ?? entry?.value ?? spans.self;
+/** The start of a file: of what stands nowhere in it, or in the whole of it. */
+export function startOf(file: string): Location {
+  return { file, line: 1, column: 1, endLine: 1, endColumn: 1 };
 }
 
-function startOf(document: Document): Location {
-  return { file: document.name, line: 1, column: 1, endLine: 1, endColumn: 1 };
+/** `7:3`, or what the file calls the place. */
+export function positionOf({ line, column, where }: Location): string {
+  return where ?? `${line}:${column}`;
 }

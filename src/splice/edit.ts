@@ -3,10 +3,12 @@
  * order, quoting and line ends stay as they are. What comes out is read again and held against what was meant.
  */
 import { readDocument } from '../read/index.js';
+import type { ReaderName } from '../read/readers.js';
 import type { Container, Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
+import { isText, type TextDocument } from '../source/text-document.js';
 import type { Problem } from '../source/problem.js';
-import type { Edit } from './entry.js';
+import type { Edit, EditValue } from './entry.js';
 import { firstDifference, sameValue, type EditsByContainer } from './same-tree.js';
 import { sharedContainers } from './shared.js';
 import { spreadEdits } from './spread.js';
@@ -15,7 +17,7 @@ import { spliceJson } from './splice-json.js';
 import { spliceSdp } from './splice-sdp.js';
 import { spliceYaml } from './splice-yaml.js';
 import { writeYaml } from './yaml-text.js';
-import { spliceText, valueAt, type CreateSplicer, type PlacedSplice } from './splice.js';
+import { spliceText, valueAt, type CreateSplicer, type PlacedSplice, type Splicer } from './splice.js';
 
 export type { Edit, EditValue, Scalar } from './entry.js';
 
@@ -24,19 +26,32 @@ export type AppliedEdits =
   | { readonly text: string; readonly problems: readonly [] }
   | { readonly text: undefined; readonly problems: readonly Problem[] };
 
-const SPLICERS: Readonly<Record<Document['format'], CreateSplicer>> = {
-  yaml: () => spliceYaml,
-  json: () => spliceJson,
-  csv: createCsvSplicer,
-  sdp: () => spliceSdp,
-};
+/** How values are written into one kind of text. */
+interface Writer {
+  readonly splicer: CreateSplicer;
+  /** A value as somebody writes it by hand. */
+  readonly value: (value: EditValue) => string;
+  /** Whether one entry may stand for several of the tree, as an anchor's aliases do. */
+  readonly shares: boolean;
+}
+
+const plain = { value: (value: EditValue) => JSON.stringify(value), shares: false };
+const WRITERS: ReadonlyMap<string, Writer> = new Map<ReaderName, Writer>([
+  ['yaml', { splicer: () => spliceYaml, value: writeYaml, shares: true }],
+  ['json', { ...plain, splicer: () => spliceJson }],
+  ['csv', { ...plain, splicer: createCsvSplicer }],
+  ['sdp', { ...plain, splicer: () => spliceSdp }],
+]);
 
 /** All edits or none: a file that can't be written as meant stays as it is, and says where and what to write by hand. */
 export function applyEdits(document: Document, edits: readonly Edit[]): AppliedEdits {
   const { wanted: given, faults } = byContainer(edits);
-  const shared = document.format === 'yaml' ? sharedContainers(document.value) : new Set<Container>();
+  const writer = WRITERS.get(document.format);
+  if (writer === undefined || !isText(document))
+    return failed([...faults, whole(edits, 'this is a file the program can read but not write')]);
+  const shared = writer.shares ? sharedContainers(document.value) : new Set<Container>();
   const wanted = spreadEdits(given, shared);
-  const { splices, refused } = splicesOf(document, wanted, shared);
+  const { splices, refused } = splicesOf(document, writer.splicer(document), wanted, shared);
   faults.push(...refused);
   if (faults.length > 0) return failed(faults);
   if (splices.length === 0) return { text: document.text, problems: [] };
@@ -84,14 +99,14 @@ function byContainer(edits: readonly Edit[]): { readonly wanted: EditsByContaine
 }
 
 function splicesOf(
-  document: Document,
+  document: TextDocument,
+  splicer: Splicer,
   wanted: EditsByContainer,
   shared: ReadonlySet<Container>,
 ): { readonly splices: readonly PlacedSplice[]; readonly refused: readonly Fault[] } {
   const splices: PlacedSplice[] = [];
   const refused: Fault[] = [];
   const all = document.spans(new Set(wanted.keys()));
-  const splicer = SPLICERS[document.format](document);
   for (const [container, own] of wanted) {
     const edits = [...own.values()];
     const spans = all.get(container);
@@ -160,7 +175,7 @@ function byHand(edit: Edit | undefined, first: string | undefined): string {
   const start = `by hand, ${first === undefined ? '' : `${first} `}`;
   if (edit === undefined) return `${start}write the new values`;
   if (edit.value === undefined) return `${start}take \`${shortened(String(edit.key))}\` out`;
-  const value = shortened(edit.document.format === 'yaml' ? writeYaml(edit.value) : JSON.stringify(edit.value));
+  const value = shortened((WRITERS.get(edit.document.format)?.value ?? JSON.stringify)(edit.value));
   return `${start}write \`${typeof edit.key === 'number' ? value : `${shortened(edit.key)}: ${value}`}\``;
 }
 

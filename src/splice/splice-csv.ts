@@ -3,7 +3,8 @@ import { LEG_FIELDS, readColumns, STREAM_FIELDS, type Columns } from '../read/cs
 import { findSeparator, readRecords, type CsvRecord, type Separator } from '../read/csv/records.js';
 import { isEmpty } from '../read/csv/cells.js';
 import { createProblemList } from '../read/problem-list.js';
-import type { Container, Document, Span } from '../source/document.js';
+import type { Container } from '../source/document.js';
+import type { Span, TextDocument } from '../source/text-document.js';
 import type { Edit } from './entry.js';
 import {
   oneOrRefuse,
@@ -15,7 +16,7 @@ import {
   type ContainerChange,
 } from './splice.js';
 
-export function createCsvSplicer(document: Document): Splicer {
+export function createCsvSplicer(document: TextDocument): Splicer {
   const { text } = document;
   const { separator } = findSeparator(text);
   let table: Table | undefined;
@@ -61,7 +62,7 @@ interface Table {
   readonly legs: ReadonlyMap<Container, 0 | 1>;
 }
 
-function readTable(document: Document): Table {
+function readTable(document: TextDocument): Table {
   const { name, text } = document;
   const { separator, start } = findSeparator(text);
   const rows = new Map<number, CsvRecord>();
@@ -73,7 +74,7 @@ function readTable(document: Document): Table {
   return { columns, rows, legs: legsOf(document) };
 }
 
-function legsOf(document: Document): ReadonlyMap<Container, 0 | 1> {
+function legsOf(document: TextDocument): ReadonlyMap<Container, 0 | 1> {
   const found = new Map<Container, 0 | 1>();
   const { streams = [] } = document.value as { readonly streams?: readonly { readonly legs?: readonly object[] }[] };
   const containers = new Set(streams.flatMap(({ legs = [] }) => legs));

@@ -1,5 +1,5 @@
 /** Entries of a JSON file (RFC 8259). */
-import type { ContainerSpans } from '../source/document.js';
+import type { ContainerSpans } from '../source/text-document.js';
 import { flowSplices } from './splice-flow.js';
 import { keysOf, newEntries, oneOrRefuse, refuse, together, type Spliced, type ContainerChange } from './splice.js';
 

@@ -1,5 +1,6 @@
 /** Characters of a text replaced by others, and what a format's splicer is told and answers. */
-import type { Container, ContainerSpans, Document, Span } from '../source/document.js';
+import type { Container } from '../source/document.js';
+import type { ContainerSpans, Span, TextDocument } from '../source/text-document.js';
 import type { Edit, EditValue } from './entry.js';
 
 /** Characters of a text and what stands there from now on. */
@@ -35,7 +36,7 @@ export interface Spliced {
 export type Splicer = (change: ContainerChange) => Spliced;
 
 /** Prepares a splicer for a document. */
-export type CreateSplicer = (document: Document) => Splicer;
+export type CreateSplicer = (document: TextDocument) => Splicer;
 
 export const NOTHING: Spliced = { splices: [], refused: [] };
 

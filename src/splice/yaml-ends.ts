@@ -1,5 +1,5 @@
 /** Where entries of a YAML text really end: a container's span may stop before its closing brackets. */
-import type { Span } from '../source/document.js';
+import type { Span } from '../source/text-document.js';
 
 /** Whether a container is written between brackets. */
 export function isFlow(text: string, start: number): boolean {

@@ -9,6 +9,7 @@ import { applyEdits, type Edit, type EditValue } from '../../src/splice/edit.js'
 import { readEdits, writeEdits } from '../../src/splice/written.js';
 import { valueAt } from '../../src/splice/splice.js';
 import { readDocument } from '../../src/read/index.js';
+import { asText } from '../tools/texts.js';
 import type { Document } from '../../src/source/document.js';
 import { textOf } from '../tools/edits.js';
 
@@ -123,7 +124,7 @@ describe('a sheet', () => {
         const now = documentOf('a.yaml', textOf(applyEdits(document, first.edits)));
         const second = readEdits(sheet, new Map([['a', now]]));
         expect(second).toEqual({ edits: [], already: sheet.length, problems: [] });
-        expect(textOf(applyEdits(now, second.edits))).toBe(now.text);
+        expect(textOf(applyEdits(now, second.edits))).toBe(asText(now).text);
       }),
       { numRuns: 200 },
     );
@@ -221,10 +222,10 @@ function placesIn(now: Document, before: Document, places: readonly EntryOf[]): 
 }
 
 function withoutValues(document: Document, places: readonly EntryOf[]): string {
-  const spans = document.spans(new Set(places.map(({ container }) => container)));
+  const spans = asText(document).spans(new Set(places.map(({ container }) => container)));
   const values = places.flatMap(({ container, key }) => spans.get(container)?.entries.get(key)?.value ?? []);
   expect(values).toHaveLength(places.length);
-  let text = document.text;
+  let { text } = asText(document);
   for (const { start, end } of values.sort((a, b) => b.start - a.start))
     text = `${text.slice(0, start)}…${text.slice(end)}`;
   return text;

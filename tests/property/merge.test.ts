@@ -12,6 +12,8 @@ import { applySheet } from '../../src/merge/apply.js';
 import { documentsByFile } from '../../src/merge/files.js';
 import { readSides } from '../../src/merge/sides.js';
 import { readDocument, type Input } from '../../src/read/index.js';
+import type { Document } from '../../src/source/document.js';
+import { asText } from '../tools/texts.js';
 import { joinInput, rigInput, type Camera, type RigShape } from '../tools/two-rigs.js';
 
 const TODAY = '2026-06-01';
@@ -65,7 +67,11 @@ function again(
 ): MergeResult {
   const after = repaired?.repair.after;
   if (after === undefined) throw new Error('nothing was repaired');
-  const input = ({ name, text, format }: Input): Input => ({ name, text, format });
+  const input = (document: Document): Input => ({
+    name: document.name,
+    text: asText(document).text,
+    format: document.format,
+  });
   return mergeRigs(
     after.sides.map((side, index) => ({ from: sides[index]?.from ?? '', inputs: side.documents.map(input) })),
     RULES,
@@ -244,7 +250,7 @@ describe('a change sheet', () => {
         expect(applied.problems).toEqual([]);
         for (const [file, document] of documentsByFile(after)) {
           const was = documentsByFile(before).get(file);
-          const text = applied.texts.get(file)?.text ?? was?.text;
+          const text = applied.texts.get(file)?.text ?? (was && asText(was).text);
           expect(readDocument({ name: file, text: text ?? '', format: document.format }).document?.value).toEqual(
             document.value,
           );
@@ -268,7 +274,9 @@ describe('comments', () => {
       net: 20,
     }));
     const { repaired } = merge(rigs, { repair: true });
-    const texts = (repaired?.repair.after.sides ?? []).flatMap(({ documents }) => documents.map(({ text }) => text));
+    const texts = (repaired?.repair.after.sides ?? []).flatMap(({ documents }) =>
+      documents.map((one) => asText(one).text),
+    );
     expect(texts.join('\n').match(/# (Heron|Osprey), leg [12]/g)).toEqual([
       '# Heron, leg 1',
       '# Heron, leg 2',

@@ -1,19 +1,15 @@
 /** Shared by the tests of writing into plan files. */
 import { applyEdits, type AppliedEdits, type Edit, type EditValue } from '../../src/splice/edit.js';
 import { findPath, type Path } from '../../src/splice/path.js';
-import { readCsv } from '../../src/read/csv.js';
-import { formatOf } from '../../src/read/index.js';
-import { readJson } from '../../src/read/json.js';
+import { readerOf } from '../../src/read/index.js';
 import type { ReadResult } from '../../src/read/result.js';
-import { readSdp } from '../../src/read/sdp/read-sdp.js';
-import { readYaml } from '../../src/read/yaml.js';
 import type { Document } from '../../src/source/document.js';
-
-const READERS = { yaml: readYaml, json: readJson, csv: readCsv, sdp: readSdp };
 
 /** A document as its reader gives it, not held against the schema, so that unfinished plans can be written into. */
 export function documentFrom(name: string, text: string): Document {
-  const { document, problems }: ReadResult = READERS[formatOf({ name, text })](name, text);
+  const reader = readerOf({ name, text });
+  if (reader?.takes !== 'text') throw new Error(`no reader of text takes ${name}`);
+  const { document, problems }: ReadResult = reader.read(name, text);
   if (document === undefined) throw new Error(problems.map(({ what }) => what).join('; '));
   return document;
 }

@@ -2,10 +2,10 @@
 import { expect } from 'vitest';
 import { check } from '../../src/read/checks/plan.js';
 import type { ReadResult } from '../../src/read/result.js';
-import type { Document } from '../../src/source/document.js';
+import type { TextDocument } from '../../src/source/text-document.js';
 
 /** The document of a successful read, held against the plan schema. */
-export function documentOf(result: ReadResult): Document {
+export function documentOf(result: ReadResult<TextDocument>): TextDocument {
   expect(result.problems).toEqual([]);
   if (result.document === undefined) throw new Error('no document');
   expect(check(result.document.value)).toEqual([]);
@@ -26,7 +26,7 @@ export interface Leaf {
 }
 
 /** Every value of a document that is no container, with the text its span covers. */
-export function leavesOf(document: Document): readonly Leaf[] {
+export function leavesOf(document: TextDocument): readonly Leaf[] {
   const containers = new Set<object>();
   const visit = (value: unknown): void => {
     if (typeof value !== 'object' || value === null) return;

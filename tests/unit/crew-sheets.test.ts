@@ -10,6 +10,7 @@ import { loadPlan } from '../../src/plan/load.js';
 import { createModel } from '../../src/model/model.js';
 import type { Leg, Plan } from '../../src/plan/types.js';
 import { readCsv } from '../../src/read/csv.js';
+import { asTextInput } from '../tools/texts.js';
 import { readInputs } from '../../src/edge/files.js';
 import { crewSheets, SHEETS, type SheetName } from '../../src/reporters/crew.js';
 import { escapeText } from '../../src/page/escape.js';
@@ -303,6 +304,24 @@ switches: [{name: leaf, ptp: {domain: 1, mode: p2p-transparent}}, {name: core, p
   });
 });
 
+describe('the area of a switch', () => {
+  it('is in the host list and in the clock list, as that of a device is', () => {
+    const { plan } = modelOf(`
+vlans: [{name: v}]
+switches:
+  - {name: leaf, area: start pontoon, addresses: [{vlan: v, address: 10.20.20.2}], ptp: {domain: 1, mode: boundary}}
+  - {name: core, addresses: [{vlan: v, address: 10.20.20.3}], ptp: {domain: 1, mode: boundary}}
+devices: [{name: clock-1, area: start pontoon, ptp: {domain: 1, grandmaster: true}}]
+`);
+    const areas = [
+      ['start pontoon', 'leaf'],
+      ['', 'core'],
+    ];
+    expect(tableOf(plan, 'hosts', ['area', 'device'])).toEqual(areas);
+    expect(tableOf(plan, 'clocks', ['area', 'clock']).filter(([, name]) => name !== 'clock-1')).toEqual(areas);
+  });
+});
+
 describe('sheets', () => {
   it('are left out where they would be empty', () => {
     const { plan } = modelOf('devices: [{name: cam, senders: [{name: video, legs: [{group: 239.192.10.1}]}]}]');
@@ -329,7 +348,7 @@ describe('sheets', () => {
   });
 
   it('do not change with the order of the plan', () => {
-    const forwards = readInputs([folderOf('osprey')]).inputs;
+    const forwards = readInputs([folderOf('osprey')]).inputs.map(asTextInput);
     const reordered = forwards
       .map(({ name, text, ...rest }) => ({ name, text: reversedDevices(text), ...rest }))
       .toReversed();

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
 import { mergeRigs, type MergeOptions, type MergeResult } from '../../src/merge/merge.js';
+import { asTextInput } from '../tools/texts.js';
 import { readInputs } from '../../src/edge/files.js';
 import { measure } from '../../src/draw/width.js';
 import { reportMergeJson, reportMergeText } from '../../src/reporters/merge.js';
@@ -123,7 +124,7 @@ describe('text from a plan', () => {
     );
     const hostile = rigs.map((side) => ({
       ...side,
-      inputs: side.inputs.map((input) => ({
+      inputs: side.inputs.map(asTextInput).map((input) => ({
         ...input,
         text: input.text.replaceAll('Heron', JSON.stringify(evil).slice(1, -1)),
       })),

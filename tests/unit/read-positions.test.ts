@@ -6,18 +6,18 @@ import { describe, expect, it } from 'vitest';
 import { isMap, isScalar, isSeq, LineCounter, parseDocument, type Node, type Scalar } from 'yaml';
 import { readJson } from '../../src/read/json.js';
 import { readYaml } from '../../src/read/yaml.js';
-import type { Document } from '../../src/source/document.js';
+import type { TextDocument } from '../../src/source/text-document.js';
 import { locate, locateAll } from '../../src/source/locate.js';
 
 const EXAMPLES = fileURLToPath(new URL('../../examples', import.meta.url));
 
-function read(name: string, text: string): Document {
+function read(name: string, text: string): TextDocument {
   const result = name.endsWith('.json') ? readJson(name, text) : readYaml(name, text);
   if (result.document === undefined) throw new Error(JSON.stringify(result.problems));
   return result.document;
 }
 
-function at(document: Document, path: readonly (string | number)[]): readonly [number, number, string] {
+function at(document: TextDocument, path: readonly (string | number)[]): readonly [number, number, string] {
   let container = document.value as Record<string | number, object>;
   for (const step of path.slice(0, -1)) container = container[step] as typeof container;
   const key = path.at(-1);

@@ -268,7 +268,7 @@ function resolveLeg(
     via?.network ??
     context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by);
   // The source column of a stream list says who sends, not that receivers filter by it.
-  const sourceStated = stated !== undefined && one.document.format !== 'csv';
+  const sourceStated = stated !== undefined && !one.document.isList;
   const packetTimeNs = context.quantity(origin, 'packetTime', own?.packetTime ?? inherited?.packetTime, parseTime);
   return new ResolvedLeg(origin, sender, index, via, vlan, network, group, unicast, source, sourceStated, packetTimeNs);
 }
@@ -288,7 +288,7 @@ export function findInterface(
   context: ResolveContext,
   key: string | number = 'interface',
 ): Interface | undefined {
-  if (text === undefined || (device === undefined && origin.document.format === 'csv')) return undefined;
+  if (text === undefined || (device === undefined && origin.document.isList)) return undefined;
   for (const one of device?.interfaces ?? []) if (one.name === text) return one;
   context.lost(origin, key, { kind: 'interface', ...(device === undefined ? {} : { of: device }) }, text, by, () =>
     (device?.interfaces ?? []).map((one) => one.name),

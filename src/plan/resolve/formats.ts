@@ -35,9 +35,7 @@ export function formatOf(
   if (raw === undefined) return undefined;
   if (typeof raw !== 'string') return resolveFormat(document, raw, context);
   // A stream list writes a format as people say it; only where the plan has one of that name is more known.
-  return document.format === 'csv'
-    ? formats.scope.find(rig, raw)
-    : context.find(formats.scope, rig, origin, 'format', raw, by);
+  return document.isList ? formats.scope.find(rig, raw) : context.find(formats.scope, rig, origin, 'format', raw, by);
 }
 
 function resolveFormat(document: Document, raw: RawFormat, context: ResolveContext): Format {

@@ -59,7 +59,7 @@ export function resolveInfrastructure(
     }
   }
   for (const document of documents) {
-    if (document.format === 'csv') addListed(document, rigs.of(document), networks, vlans, networkScope, vlanScope);
+    if (document.isList) addListed(document, rigs.of(document), networks, vlans, networkScope, vlanScope);
   }
   for (const document of documents) {
     const rig = rigs.of(document);
@@ -251,6 +251,7 @@ function resolveSwitch(
     origin,
     rig,
     name: raw.name,
+    area: raw.area,
     ports,
     addresses,
     snoopingKey: raw.snoopingKey,

@@ -53,7 +53,7 @@ export function resolvePtp(
   const below = kind === undefined ? undefined : originOf(kind.document, kind.raw);
   const origin = own === undefined ? below : originOf(document, own, below);
   if (origin === undefined) return undefined;
-  const raw: RawPtp = { ...kind?.raw, ...own };
+  const raw: RawPtp = kind === undefined ? (own ?? {}) : { ...kind.raw, ...own };
   const { context } = parts;
   return {
     origin,

@@ -1,4 +1,4 @@
-import type { Span } from '../../source/document.js';
+import type { Span } from '../../source/text-document.js';
 
 /** One cell: its text with doubled quotes undone and blanks around it dropped, and where that text stands. */
 export interface Cell {

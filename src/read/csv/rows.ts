@@ -1,4 +1,4 @@
-import type { Span } from '../../source/document.js';
+import type { Span } from '../../source/text-document.js';
 import { createUniqueNames, toName } from '../names.js';
 import type { ProblemList } from '../problem-list.js';
 import type { Placed, Tree } from '../tree.js';

@@ -1,4 +1,4 @@
-import type { Span } from '../../source/document.js';
+import type { Span } from '../../source/text-document.js';
 import type { Placed } from '../tree.js';
 import { attributes, type MediaSection } from './lines.js';
 import type { MediaLine } from './media-line.js';

@@ -1,4 +1,4 @@
-import type { Span } from '../../source/document.js';
+import type { Span } from '../../source/text-document.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import type { Placed, Tree } from '../tree.js';
 import { readEncoding, valueForPayloadType, type Encoding } from './encoding.js';

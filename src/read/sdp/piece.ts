@@ -1,4 +1,4 @@
-import type { Span } from '../../source/document.js';
+import type { Span } from '../../source/text-document.js';
 import type { Placed } from '../tree.js';
 
 /** Text of the file and the offset of its first character: unlike a copy, it can say where it came from. */

@@ -9,7 +9,7 @@
  * What does not change where a stream goes is tolerated: unknown attributes and line types, line ends of any kind,
  * blank lines, a trailing semicolon. What leaves open where a stream goes is a problem.
  */
-import type { Span } from '../../source/document.js';
+import type { Span, TextDocument } from '../../source/text-document.js';
 import { createUniqueNames, toName } from '../names.js';
 import { createProblemList } from '../problem-list.js';
 import type { ReadResult } from '../result.js';
@@ -19,7 +19,7 @@ import { spanOf } from './piece.js';
 import { readSession, readStreams, sessionLine } from './streams.js';
 
 /** The streams of one session description. Never throws. */
-export function readSdp(name: string, text: string): ReadResult {
+export function readSdp(name: string, text: string): ReadResult<TextDocument> {
   const problems = createProblemList(name, text);
   const tree = createTree();
   const description = readSections(text, problems);
@@ -37,7 +37,7 @@ export function readSdp(name: string, text: string): ReadResult {
   });
   const whole = { start: 0, end: text.length };
   const root = tree.mapping(whole, { streams: tree.sequence(whole, items) });
-  return { document: tree.document(name, 'sdp', text, root), problems: [] };
+  return { document: tree.document({ name, format: 'sdp', text }, root), problems: [] };
 }
 
 interface Title {

@@ -5,6 +5,7 @@ import { name, place, prose } from '../../page/phrase.js';
 import { block, headed, inset, paragraph, row, rowsPart, titled } from '../../page/rows.js';
 import { LABEL_ROOM } from '../problems.js';
 import type { FullnessResult, PlacedRefusal } from './result.js';
+import { positionOf } from '../../source/locate.js';
 
 const COLUMNS: readonly Column[] = [{ type: 'name' }, { type: 'name' }, { type: 'name' }, { type: 'name' }];
 
@@ -29,7 +30,7 @@ function refusalRows({ what, short, change, location }: PlacedRefusal): readonly
           prose(`${short.of}: ${short.needed} needed, ${short.has} there, ${short.needed - short.has} missing`),
         )),
     ...inset('Change', prose(change === undefined ? NO_CHANGE : `${change.words} (tried: it does)`)),
-    ...inset('Where', place(location)),
+    ...inset('Where', place(location.file, positionOf(location))),
   ]);
 }
 

@@ -60,7 +60,7 @@ function domainCell(clock: ClockFacts): SheetCell {
 }
 
 function areaOf(owner: ClockOwner): string | undefined {
-  return 'area' in owner ? owner.area : undefined;
+  return owner.area;
 }
 
 /** `ST 2059-2:2015`, as the plan writes it. */

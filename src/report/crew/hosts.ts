@@ -85,7 +85,7 @@ function rowOfSwitchAddress(one: SwitchAddress): HostRow {
   const version4 = address === undefined || isIPv4(address);
   return {
     rig: one.switch.rig,
-    area: undefined,
+    area: one.switch.area,
     device: one.switch.name,
     kind: 'switch',
     interface: undefined,

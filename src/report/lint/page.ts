@@ -9,6 +9,7 @@ import { LABEL_ROOM, problemBlocks } from '../problems.js';
 import { jobsOf, type Job } from './jobs.js';
 import { shortPaths } from './short-paths.js';
 import { summaryRows } from './summary.js';
+import { positionOf } from '../../source/locate.js';
 
 const MOST_PLACES = 12;
 
@@ -57,5 +58,5 @@ function placesOf({ at, others }: Finding, text: FindingText): readonly Phrase[]
 }
 
 function labelled(at: LabelledLocation, label: string): Phrase {
-  return apart(place(at), prose(label));
+  return apart(place(at.file, positionOf(at)), prose(label));
 }
