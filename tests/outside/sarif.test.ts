@@ -1,7 +1,6 @@
 /** SARIF logs against the schema of OASIS: SARIF 2.1.0 errata 01 (a draft-04 schema). */
 import ajvDraft04 from 'ajv-draft-04';
 import ajvFormats from 'ajv-formats';
-import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
@@ -9,6 +8,7 @@ import type { Says } from '../tools/worded.js';
 import type { LintResult } from '../../src/lint/result.js';
 import type { SarifLog, SarifResult } from '../../src/report/sarif-types.js';
 import { reportSarif } from '../../src/report/sarif.js';
+import { skipped, textOf, unpublished } from '../tools/outside.js';
 import {
   CLEAN,
   CLOCK,
@@ -19,10 +19,8 @@ import {
   resultFilledWith,
 } from '../tools/report-samples.js';
 
-const SCHEMA_FILE = new URL(
-  '../../../shared/data/report-schemas/sarif-schema-2.1.0-errata01-draft04.json',
-  import.meta.url,
-);
+const SCHEMA = 'report-schemas/sarif-schema-2.1.0-errata01-draft04.json';
+const missing = unpublished(SCHEMA);
 
 function logOf(result: LintResult): SarifLog {
   return JSON.parse(reportSarif(result, { version: '0.1.0', width: 80, colour: true })) as SarifLog;
@@ -37,11 +35,11 @@ function uriOf(name: string): string {
   return resultsOf({ ...CLEAN, findings: [finding] })[0]?.locations[0]?.physicalLocation.artifactLocation.uri ?? '';
 }
 
-describe.skipIf(!existsSync(SCHEMA_FILE))('schema of SARIF 2.1.0 errata 01 (skipped without ../shared/data)', () => {
+describe.skipIf(missing !== undefined)(`schema of SARIF 2.1.0 errata 01${skipped(missing)}`, () => {
   const compile = () => {
     const ajv = new ajvDraft04.default({ strict: false, allErrors: true });
     ajvFormats.default(ajv);
-    return ajv.compile(JSON.parse(readFileSync(SCHEMA_FILE, 'utf8')) as object);
+    return ajv.compile(JSON.parse(textOf(SCHEMA)) as object);
   };
 
   it.each([
