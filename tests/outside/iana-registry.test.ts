@@ -1,6 +1,6 @@
 /**
- * The address tables against IANA's registries and the published examples, read from `../shared/data` where that folder
- * lies beside the project. Without it these tests are skipped; the unit tests hold the worked examples of the RFCs.
+ * The address tables against whole registries of IANA, where they lie in `../shared/data` beside the project. Single rows of
+ * them are in `iana-values.test.ts` and need nothing.
  */
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
