@@ -16,9 +16,7 @@ import { randomRequest } from './random-request.js';
 const RUNS = { numRuns: 60 };
 
 function allocated(request: RawRequest, keep: readonly Allocation['plan'][] = []): Allocation {
-  expect(
-    check(request).map(({ instancePath, message }) => `${instancePath} ${message ?? ''}`),
-  ).toEqual([]);
+  expect(check(request).map(({ instancePath, message }) => `${instancePath} ${message ?? ''}`)).toEqual([]);
   const outcome = allocate(request, { keep });
   if ('refusals' in outcome) throw new Error(JSON.stringify(outcome.refusals, null, 1));
   return outcome;

@@ -228,7 +228,9 @@ timing: {domains: [{number: 1, grandmasters: [gone], networks: [nowhere]}]}
 devices: [{name: cam, ptp: {interfaces: [redd]}, interfaces: [{name: red}]}]`,
       },
     ]);
-    expect(lost.plan.unresolved.map((one) => [referrerLabel(one.by), one.wanted.kind, one.wanted.of?.name, one.text])).toEqual([
+    expect(
+      lost.plan.unresolved.map((one) => [referrerLabel(one.by), one.wanted.kind, one.wanted.of?.name, one.text]),
+    ).toEqual([
       ['switch leaf', 'port', 'leaf', '9'],
       ['cam', 'interface', 'cam', 'redd'],
       ['PTP domain 1', 'device', undefined, 'gone'],
