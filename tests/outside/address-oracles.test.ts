@@ -6,6 +6,7 @@ import { spawnSync } from 'node:child_process';
 import fc from 'fast-check';
 import { Address4, Address6 } from 'ip-address';
 import ipaddr from 'ipaddr.js';
+import { skipped, withoutProgram } from '../tools/outside.js';
 import { beforeAll, describe, expect, it } from 'vitest';
 import {
   formatAddress,
@@ -218,9 +219,9 @@ json.dump({'texts': [address(t) for t in asked['texts']], 'prefixes': [prefix(t)
            'pairs': [pair(*p) for p in asked['pairs']]}, sys.stdout)
 `;
 
-const pythonMissing = spawnSync('python3', ['-c', 'import ipaddress']).status !== 0;
+const missing = withoutProgram('python3', ['-c', 'import ipaddress']);
 
-describe.skipIf(pythonMissing)('against Python ipaddress (needs python3)', () => {
+describe.skipIf(missing !== undefined)(`against Python ipaddress${skipped(missing)}`, () => {
   let answers: PythonAnswers = { texts: [], prefixes: [], pairs: [] };
 
   beforeAll(() => {

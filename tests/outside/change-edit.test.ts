@@ -14,6 +14,7 @@ import { writeYaml, writeYamlEntry } from '../../src/splice/yaml-text.js';
 import { readDocument } from '../../src/read/index.js';
 import type { Document } from '../../src/source/document.js';
 import { applyTo, editAt, textOf } from '../tools/edits.js';
+import { growth, LINEAR, ratio } from '../tools/growth.js';
 
 const BAY = fileURLToPath(new URL('../../examples/kestrel-bay', import.meta.url));
 
@@ -123,24 +124,29 @@ describe('CSV', () => {
 });
 
 describe('size', () => {
-  it('50,000 edits of one file take a small multiple of reading it', () => {
-    const streams = Array.from({ length: 50_000 }, (_, index) => {
-      const group = `239.${index >> 16}.${(index >> 8) & 255}.${index & 255}`;
-      return `  - name: s${index}   # stream\n    legs: [{group: ${group}, port: 5004}]\n`;
-    });
-    const text = `rigproof: 1\nrig: Heron\nstreams:\n${streams.join('')}`;
-    const start = performance.now();
-    const document = documentOf('big.yaml', text);
-    const read = performance.now() - start;
-    const edits = groupEdits(document, (group) => group.replace('239', '232'));
-    expect(edits).toHaveLength(50_000);
-    const before = performance.now();
-    const written = textOf(applyEdits(document, edits));
-    const took = performance.now() - before;
-    expect(written).toBe(text.replaceAll('group: 239', 'group: 232'));
-    // Positions once, reading once more and comparing; the rest is for a busy machine.
-    expect(took).toBeLessThan(20 * read + 500);
-    const one = editAt(document, ['streams', { name: 's49999' }, 'legs', 0, 'port'], 5006);
+  it('thousands of edits of one file take a small multiple of reading it, and no more for each the more there are', () => {
+    const fileOf = (count: number): { readonly text: string; readonly document: Document } => {
+      const streams = Array.from({ length: count }, (_, index) => {
+        const group = `239.${index >> 16}.${(index >> 8) & 255}.${index & 255}`;
+        return `  - name: s${index}   # stream\n    legs: [{group: ${group}, port: 5004}]\n`;
+      });
+      const text = `rigproof: 1\nrig: Heron\nstreams:\n${streams.join('')}`;
+      return { text, document: documentOf('big.yaml', text) };
+    };
+    const edited = ({ document }: { readonly document: Document }): string =>
+      textOf(
+        applyEdits(
+          document,
+          groupEdits(document, (group) => group.replace('239', '232')),
+        ),
+      );
+    const { text, document } = fileOf(10_000);
+    expect(edited({ document })).toBe(text.replaceAll('group: 239', 'group: 232'));
+    // Positions once, reading once more and comparing.
+    const read = (): Document => documentOf('big.yaml', text);
+    expect(ratio(() => edited({ document }), read, 20)).toBeLessThan(20);
+    expect(growth(16_000, fileOf, edited)).toBeLessThan(LINEAR);
+    const one = editAt(document, ['streams', { name: 's9999' }, 'legs', 0, 'port'], 5006);
     expect(textOf(applyEdits(document, [one]))).toHaveLength(text.length);
   });
 });

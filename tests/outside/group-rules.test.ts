@@ -4,7 +4,7 @@
  * lies beside the project; without it those tests are skipped.
  */
 import { whatOf } from '../tools/worded.js';
-import { existsSync, readFileSync } from 'node:fs';
+import { skipped, textOf, unpublished } from '../tools/outside.js';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
@@ -164,12 +164,11 @@ interface Registry {
   readonly records: readonly { readonly name: string; readonly start?: string; readonly end?: string }[];
 }
 
-const REGISTRY_FILE = new URL('../../../shared/data/iana/ipv4-multicast.json', import.meta.url);
+const REGISTRY = 'iana/ipv4-multicast.json';
+const missing = unpublished(REGISTRY);
 
-describe.skipIf(!existsSync(REGISTRY_FILE))('IANA IPv4 Multicast Address Space Registry', () => {
-  const { records } = existsSync(REGISTRY_FILE)
-    ? (JSON.parse(readFileSync(REGISTRY_FILE, 'utf8')) as Registry)
-    : { records: [] };
+describe.skipIf(missing !== undefined)(`whole IANA IPv4 Multicast Address Space Registry${skipped(missing)}`, () => {
+  const { records } = missing === undefined ? (JSON.parse(textOf(REGISTRY)) as Registry) : { records: [] };
 
   it('has one rule, and one only, for the ends of every record that is not for a plan to use', () => {
     const ends = [...new Set(records.flatMap(({ start, end }) => [start ?? [], end ?? []].flat()))];

@@ -2,7 +2,7 @@
  * The rules about hosts and subnets against published tables: what they report for addresses and sizes that a document
  * lists. Tables of IANA are read from `../shared/data` where that folder lies beside the project.
  */
-import { existsSync, readFileSync } from 'node:fs';
+import { skipped, textOf, unpublished } from '../tools/outside.js';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
@@ -206,54 +206,55 @@ function unquoted(name: string): string {
   return name.replaceAll('"', '');
 }
 
-const DATA = new URL('../../../shared/data/iana/', import.meta.url);
-
 /** Blocks that are for hosts of a rig: RFC 1918 §3, RFC 4193 §3; RFC 4291 §2.1 demands a link-local address of every interface. */
 const FOR_HOSTS = ['Private-Use', 'Unique-Local', 'Link-Local Unicast'];
 
 describe.each(['iana-ipv4-special-registry-1.csv', 'iana-ipv6-special-registry-1.csv'])(
   'IANA %s (RFC 6890 §2.2)',
   (file) => {
-    const present = existsSync(new URL(file, DATA));
-    const rows = present ? parse<RegistryRow>(readFileSync(new URL(file, DATA), 'utf8'), { columns: true }) : [];
+    const missing = unpublished(`iana/${file}`);
+    const rows = missing === undefined ? parse<RegistryRow>(textOf(`iana/${file}`), { columns: true }) : [];
     const blocks = rows.flatMap((row) =>
       row['Address Block'].split(',').map((text) => ({ row, prefix: prefix(text.replace(/\[\d+\]/, '').trim()) })),
     );
 
-    it.skipIf(!present)('an address of each block is reported as the registry says', () => {
-      let compared = 0;
-      for (const { prefix: block } of blocks) {
-        const address = rangeOf(block).last;
-        const holders = blocks.filter(
-          (one) =>
-            typeof one.prefix.network === typeof address &&
-            rangeOf(one.prefix).first <= address &&
-            address <= rangeOf(one.prefix).last,
-        );
-        const { row } = holders.reduce((a, b) => (b.prefix.length > a.prefix.length ? b : a));
-        const text = formatAddress(address);
-        const found = onHost(specialPurpose, text);
-        compared++;
-        if (FOR_HOSTS.includes(row.Name)) {
-          expect(found, text).toEqual([]);
-          continue;
-        }
-        const [finding] = found;
-        expect(found, text).toHaveLength(1);
-        const facts = finding?.facts as SpecialPurpose;
-        expect(facts.held, text).toEqual([expect.objectContaining({ address: text })]);
-        expect(unquoted(facts.name), text).toBe(unquoted(row.Name));
-        for (const [, number] of row.RFC.matchAll(/RFC(\d+)/g))
-          expect(facts.citation, text).toContain(`RFC ${number ?? ''}`);
-        const useless = row.Source.startsWith('False') || row.Destination.startsWith('False');
-        if (useless && !row.Name.startsWith('Documentation')) expect(finding?.severity, text).toBe('error');
-        else
-          expect(finding?.severity, text).toBe(
-            ['Shared Address Space', 'Benchmarking'].includes(row.Name) ? 'note' : 'warning',
+    it.skipIf(missing !== undefined)(
+      `an address of each block is reported as the registry says${skipped(missing)}`,
+      () => {
+        let compared = 0;
+        for (const { prefix: block } of blocks) {
+          const address = rangeOf(block).last;
+          const holders = blocks.filter(
+            (one) =>
+              typeof one.prefix.network === typeof address &&
+              rangeOf(one.prefix).first <= address &&
+              address <= rangeOf(one.prefix).last,
           );
-        expect(onHost(publicAddress, text), text).toEqual([]);
-      }
-      expect(compared).toBeGreaterThan(20);
-    });
+          const { row } = holders.reduce((a, b) => (b.prefix.length > a.prefix.length ? b : a));
+          const text = formatAddress(address);
+          const found = onHost(specialPurpose, text);
+          compared++;
+          if (FOR_HOSTS.includes(row.Name)) {
+            expect(found, text).toEqual([]);
+            continue;
+          }
+          const [finding] = found;
+          expect(found, text).toHaveLength(1);
+          const facts = finding?.facts as SpecialPurpose;
+          expect(facts.held, text).toEqual([expect.objectContaining({ address: text })]);
+          expect(unquoted(facts.name), text).toBe(unquoted(row.Name));
+          for (const [, number] of row.RFC.matchAll(/RFC(\d+)/g))
+            expect(facts.citation, text).toContain(`RFC ${number ?? ''}`);
+          const useless = row.Source.startsWith('False') || row.Destination.startsWith('False');
+          if (useless && !row.Name.startsWith('Documentation')) expect(finding?.severity, text).toBe('error');
+          else
+            expect(finding?.severity, text).toBe(
+              ['Shared Address Space', 'Benchmarking'].includes(row.Name) ? 'note' : 'warning',
+            );
+          expect(onHost(publicAddress, text), text).toEqual([]);
+        }
+        expect(compared).toBeGreaterThan(20);
+      },
+    );
   },
 );

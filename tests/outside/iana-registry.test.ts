@@ -1,8 +1,7 @@
 /**
- * The address tables against IANA's registries and the published examples, read from `../shared/data` where that folder
- * lies beside the project. Without it these tests are skipped; the unit tests hold the worked examples of the RFCs.
+ * The address tables against whole registries of IANA, where they lie in `../shared/data` beside the project. Single rows of
+ * them are in `iana-values.test.ts` and need nothing.
  */
-import { existsSync, readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import * as space from '../../src/model/groups/multicast-space/index.js';
@@ -27,16 +26,7 @@ import {
   type Prefix,
 } from '../../src/values/address.js';
 import { formatMac } from '../../src/values/mac.js';
-
-const DATA = new URL('../../../shared/data/', import.meta.url);
-
-function available(name: string): boolean {
-  return existsSync(new URL(name, DATA));
-}
-
-function text(name: string): string {
-  return readFileSync(new URL(name, DATA), 'utf8');
-}
+import { skipped, textOf, unpublished } from '../tools/outside.js';
 
 function required<T>(value: T | undefined, what: string): T {
   if (value === undefined) throw new Error(`unreadable in the registry: ${what}`);
@@ -60,8 +50,9 @@ describe.each([
   ['IPv4', 'iana/iana-ipv4-special-registry-1.csv', SPECIAL_PURPOSE_4],
   ['IPv6', 'iana/iana-ipv6-special-registry-1.csv', SPECIAL_PURPOSE_6],
 ] as const)('IANA %s Special-Purpose Address Registry', (_family, file, table) => {
-  it.skipIf(!available(file))(`holds every row of ../shared/data/${file} and no other`, () => {
-    const rows = parse<SpecialRow>(text(file), { columns: true });
+  const missing = unpublished(file);
+  it.skipIf(missing !== undefined)(`holds every row of ../shared/data/${file} and no other${skipped(missing)}`, () => {
+    const rows = parse<SpecialRow>(textOf(file), { columns: true });
     const published = rows.flatMap((row) => blocksOf(row).map((block) => [block, row] as const));
     expect(published.length).toBeGreaterThan(20);
     expect(table.map(({ prefix }) => formatPrefix(prefix)).sort()).toEqual(
@@ -82,17 +73,20 @@ describe.each([
     }
   });
 
-  it.skipIf(!available(file))('lets the narrowest row decide about the last address of every row', () => {
-    const rows = parse<SpecialRow>(text(file), { columns: true });
-    const blocks = rows.flatMap((row) => blocksOf(row).map((block) => ({ row, range: rangeOf(prefixOf(block)) })));
-    for (const { range } of blocks) {
-      const holders = blocks.filter((one) => one.range.first <= range.last && range.last <= one.range.last);
-      const narrowest = holders.reduce((a, b) => (width(b.range) < width(a.range) ? b : a));
-      expect(specialPurpose(range.last)?.name, formatAddress(range.last)).toBe(narrowest.row.Name);
-      const reachable = narrowest.row['Globally Reachable'].startsWith('True');
-      expect(isGloballyReachableUnicast(range.last), formatAddress(range.last)).toBe(reachable);
-    }
-  });
+  it.skipIf(missing !== undefined)(
+    `lets the narrowest row decide about the last address of every row${skipped(missing)}`,
+    () => {
+      const rows = parse<SpecialRow>(textOf(file), { columns: true });
+      const blocks = rows.flatMap((row) => blocksOf(row).map((block) => ({ row, range: rangeOf(prefixOf(block)) })));
+      for (const { range } of blocks) {
+        const holders = blocks.filter((one) => one.range.first <= range.last && range.last <= one.range.last);
+        const narrowest = holders.reduce((a, b) => (width(b.range) < width(a.range) ? b : a));
+        expect(specialPurpose(range.last)?.name, formatAddress(range.last)).toBe(narrowest.row.Name);
+        const reachable = narrowest.row['Globally Reachable'].startsWith('True');
+        expect(isGloballyReachableUnicast(range.last), formatAddress(range.last)).toBe(reachable);
+      }
+    },
+  );
 });
 
 /** `192.0.0.0/24 [2]`, or two blocks in one cell. */
@@ -123,9 +117,11 @@ function width(range: { readonly first: number | bigint; readonly last: number |
 
 const SPACE_FILE = 'iana/ipv4-address-space.xml';
 
-describe.skipIf(!available(SPACE_FILE))('IANA IPv4 Address Space Registry', () => {
+const spaceMissing = unpublished(SPACE_FILE);
+
+describe.skipIf(spaceMissing !== undefined)(`IANA IPv4 Address Space Registry${skipped(spaceMissing)}`, () => {
   it('agrees about every /8 that is private, loopback, multicast or reserved for the future', () => {
-    const designations = [...text(SPACE_FILE).matchAll(/<prefix>(\d+)\/8<\/prefix>\s*<designation>([^<]+)</g)];
+    const designations = [...textOf(SPACE_FILE).matchAll(/<prefix>(\d+)\/8<\/prefix>\s*<designation>([^<]+)</g)];
     expect(designations).toHaveLength(256);
     for (const [, octet, designation] of designations) {
       const first = Number(octet) * 2 ** 24;
@@ -153,85 +149,95 @@ interface MulticastRegistry {
 
 const MULTICAST_FILE = 'iana/ipv4-multicast.json';
 
-describe.skipIf(!available(MULTICAST_FILE))('IANA IPv4 Multicast Address Space Registry', () => {
-  const registry = available(MULTICAST_FILE)
-    ? (JSON.parse(text(MULTICAST_FILE)) as MulticastRegistry)
-    : { blocks: [], records: [] };
+const multicastMissing = unpublished(MULTICAST_FILE);
 
-  it('puts the ends of every block into one block of ours, or into the parts the RFCs cut it into', () => {
-    let compared = 0;
-    for (const { title, start, end } of registry.blocks) {
-      if (start === undefined || end === undefined) continue;
-      const kinds = [...new Set([start, end].map((address) => space.classifyGroup4(group4(address)).kind))];
-      expect(kinds, title).toEqual(expectedKinds(title));
-      compared++;
-    }
-    expect(compared).toBe(14);
-  });
+describe.skipIf(multicastMissing !== undefined)(
+  `IANA IPv4 Multicast Address Space Registry${skipped(multicastMissing)}`,
+  () => {
+    const registry =
+      multicastMissing === undefined
+        ? (JSON.parse(textOf(MULTICAST_FILE)) as MulticastRegistry)
+        : { blocks: [], records: [] };
 
-  it('begins and ends its blocks where ours begin and end', () => {
-    const ours = new Set(space.GROUP_BLOCKS_4.map(({ range }) => formatAddress(range.first)));
-    for (const { title, start } of registry.blocks) if (start !== undefined) expect(ours.has(start), title).toBe(true);
-    // Two of our edges lie inside a block of the registry, at an edge of its records.
-    const starts = new Set([...registry.blocks, ...registry.records].map(({ start }) => start));
-    for (const first of ours) expect(starts.has(first), first).toBe(true);
-  });
-
-  it('calls reserved what our blocks call reserved, apart from the legacy assignments in 224.1.0.0/16', () => {
-    let compared = 0;
-    for (const { name, start, end } of registry.records) {
-      if (start === undefined || end === undefined || !/^Reserved$/.test(name)) continue;
-      for (const address of [start, end]) {
-        expect(['reserved', 'source-specific-reserved'], address).toContain(space.classifyGroup4(group4(address)).kind);
+    it('puts the ends of every block into one block of ours, or into the parts the RFCs cut it into', () => {
+      let compared = 0;
+      for (const { title, start, end } of registry.blocks) {
+        if (start === undefined || end === undefined) continue;
+        const kinds = [...new Set([start, end].map((address) => space.classifyGroup4(group4(address)).kind))];
+        expect(kinds, title).toEqual(expectedKinds(title));
+        compared++;
       }
-      compared++;
-    }
-    expect(compared).toBe(7);
-  });
+      expect(compared).toBe(14);
+    });
 
-  it('has a single-address record of the same name for every assignment of ours', () => {
-    const published = new Map(registry.records.map((record) => [record.start, record]));
-    expect(space.ASSIGNED_GROUPS_4.length).toBeGreaterThan(50);
-    for (const { group, name, citation } of space.ASSIGNED_GROUPS_4) {
-      const record = required(published.get(formatAddress(group)), formatAddress(group));
-      expect(record.end).toBe(record.start);
-      expect(name).toBe(record.name);
-      const document = /^RFC (\d+)/.exec(citation)?.[1];
-      if (document !== undefined) expect(record.refs, name).toContain(`rfc${document}`);
-    }
-  });
+    it('begins and ends its blocks where ours begin and end', () => {
+      const ours = new Set(space.GROUP_BLOCKS_4.map(({ range }) => formatAddress(range.first)));
+      for (const { title, start } of registry.blocks)
+        if (start !== undefined) expect(ours.has(start), title).toBe(true);
+      // Two of our edges lie inside a block of the registry, at an edge of its records.
+      const starts = new Set([...registry.blocks, ...registry.records].map(({ start }) => start));
+      for (const first of ours) expect(starts.has(first), first).toBe(true);
+    });
 
-  it('assigns no group that it calls unassigned', () => {
-    for (const { name, start, end } of registry.records) {
-      if (start === undefined || end === undefined || !name.startsWith('Unassigned')) continue;
-      for (let group = group4(start); group <= Math.min(group4(end), group4(start) + 1023); group++) {
-        expect(space.assignedGroup4(group), formatAddress(group)).toBeUndefined();
-      }
-    }
-  });
-
-  it('names every offset from the top of a scope as we do (RFC 2365 §9)', () => {
-    let offsets = 0;
-    for (const { name, relative } of registry.records) {
-      if (relative === undefined) continue;
-      for (let offset = relative[0]; offset <= relative[1]; offset++) {
-        for (const top of ['239.255.255.255', '239.195.255.255']) {
-          expect(space.assignedGroup4(group4(top) - offset)?.name, `${top} - ${offset}`).toBe(name);
+    it('calls reserved what our blocks call reserved, apart from the legacy assignments in 224.1.0.0/16', () => {
+      let compared = 0;
+      for (const { name, start, end } of registry.records) {
+        if (start === undefined || end === undefined || !/^Reserved$/.test(name)) continue;
+        for (const address of [start, end]) {
+          expect(['reserved', 'source-specific-reserved'], address).toContain(
+            space.classifyGroup4(group4(address)).kind,
+          );
         }
-        offsets++;
+        compared++;
       }
-    }
-    expect(offsets).toBe(256);
-  });
+      expect(compared).toBe(7);
+    });
 
-  it.skipIf(!available('iana/multicast-addresses.xml'))('is the same in its XML form', () => {
-    const xml = text('iana/multicast-addresses.xml');
-    const records = [...xml.matchAll(/<addr>([\d.]+)<\/addr>\s*<description>([^<]*)</g)];
-    // Line breaks and indents inside a name are the XML's own.
-    const named = new Map(records.map(([, address, name]) => [address, name?.replace(/\s+/g, ' ').trim()]));
-    for (const { group, name } of space.ASSIGNED_GROUPS_4) expect(named.get(formatAddress(group))).toBe(name);
-  });
-});
+    it('has a single-address record of the same name for every assignment of ours', () => {
+      const published = new Map(registry.records.map((record) => [record.start, record]));
+      expect(space.ASSIGNED_GROUPS_4.length).toBeGreaterThan(50);
+      for (const { group, name, citation } of space.ASSIGNED_GROUPS_4) {
+        const record = required(published.get(formatAddress(group)), formatAddress(group));
+        expect(record.end).toBe(record.start);
+        expect(name).toBe(record.name);
+        const document = /^RFC (\d+)/.exec(citation)?.[1];
+        if (document !== undefined) expect(record.refs, name).toContain(`rfc${document}`);
+      }
+    });
+
+    it('assigns no group that it calls unassigned', () => {
+      for (const { name, start, end } of registry.records) {
+        if (start === undefined || end === undefined || !name.startsWith('Unassigned')) continue;
+        for (let group = group4(start); group <= Math.min(group4(end), group4(start) + 1023); group++) {
+          expect(space.assignedGroup4(group), formatAddress(group)).toBeUndefined();
+        }
+      }
+    });
+
+    it('names every offset from the top of a scope as we do (RFC 2365 §9)', () => {
+      let offsets = 0;
+      for (const { name, relative } of registry.records) {
+        if (relative === undefined) continue;
+        for (let offset = relative[0]; offset <= relative[1]; offset++) {
+          for (const top of ['239.255.255.255', '239.195.255.255']) {
+            expect(space.assignedGroup4(group4(top) - offset)?.name, `${top} - ${offset}`).toBe(name);
+          }
+          offsets++;
+        }
+      }
+      expect(offsets).toBe(256);
+    });
+
+    const xmlMissing = unpublished('iana/multicast-addresses.xml');
+    it.skipIf(xmlMissing !== undefined)(`is the same in its XML form${skipped(xmlMissing)}`, () => {
+      const xml = textOf('iana/multicast-addresses.xml');
+      const records = [...xml.matchAll(/<addr>([\d.]+)<\/addr>\s*<description>([^<]*)</g)];
+      // Line breaks and indents inside a name are the XML's own.
+      const named = new Map(records.map(([, address, name]) => [address, name?.replace(/\s+/g, ' ').trim()]));
+      for (const { group, name } of space.ASSIGNED_GROUPS_4) expect(named.get(formatAddress(group))).toBe(name);
+    });
+  },
+);
 
 function expectedKinds(title: string): readonly string[] {
   if (title.startsWith('Source-Specific')) return ['source-specific-reserved', 'source-specific'];
@@ -265,10 +271,13 @@ interface Vectors {
 
 const VECTOR_FILE = 'vectors/multicast-vectors.json';
 
-describe.skipIf(!available(VECTOR_FILE))('published examples in ../shared/data/vectors/multicast-vectors.json', () => {
-  const vectors = available(VECTOR_FILE)
-    ? (JSON.parse(text(VECTOR_FILE)) as Vectors)
-    : { macV4: [], macV6: [], glop: [], ubm: [], scopeRelative: [] };
+const vectorsMissing = unpublished(VECTOR_FILE);
+
+describe.skipIf(vectorsMissing !== undefined)(`published examples${skipped(vectorsMissing)}`, () => {
+  const vectors =
+    vectorsMissing === undefined
+      ? (JSON.parse(textOf(VECTOR_FILE)) as Vectors)
+      : { macV4: [], macV6: [], glop: [], ubm: [], scopeRelative: [] };
 
   it('maps every group to its Ethernet address (RFC 1112 §6.4, RFC 2464 §7)', () => {
     const all = [...vectors.macV4, ...vectors.macV6];

@@ -3,7 +3,7 @@
  * and RFC 3810 §9, the timers a router display shows, the limits of the coded fields, and the querier election of
  * RFC 3376 §6.6.2 and RFC 3810 §7.6.2. Vectors are read from `../shared/data` where that folder lies beside the project.
  */
-import { existsSync, readFileSync } from 'node:fs';
+import { skipped, textOf, unpublished } from '../tools/outside.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
@@ -84,49 +84,47 @@ describe('timers', () => {
   });
 });
 
-const VECTORS = new URL('../../../shared/data/vectors/multicast-vectors.json', import.meta.url);
-const here = existsSync(VECTORS);
+const VECTORS = 'vectors/multicast-vectors.json';
+const missing = unpublished(VECTORS);
 
-describe.skipIf(!here)(
-  here ? 'timer vectors in ../shared/data' : 'timer vectors (skipped: ../shared is not here)',
-  () => {
-    interface TimerVector {
-      readonly rv: number;
-      readonly qi: number;
-      readonly qri: number;
-      readonly gmi: number;
-      readonly oqpi: number;
-    }
-    const read = here
-      ? (JSON.parse(readFileSync(VECTORS, 'utf8')) as {
+describe.skipIf(missing !== undefined)(`timer vectors${skipped(missing)}`, () => {
+  interface TimerVector {
+    readonly rv: number;
+    readonly qi: number;
+    readonly qri: number;
+    readonly gmi: number;
+    readonly oqpi: number;
+  }
+  const read =
+    missing === undefined
+      ? (JSON.parse(textOf(VECTORS)) as {
           readonly igmpTimers: readonly TimerVector[];
           readonly qqic: readonly (readonly [number, number])[];
         })
       : { igmpTimers: [], qqic: [] };
 
-    it('give the intervals of each row', () => {
-      expect(read.igmpTimers.length).toBeGreaterThanOrEqual(3);
-      for (const { rv, qi, qri, gmi, oqpi } of read.igmpTimers) {
-        const settings = managed({ robustness: rv, queryInterval: qi, queryResponseInterval: qri });
-        expect([membershipInterval(settings), otherQuerierPresentInterval(settings)]).toEqual([gmi, oqpi]);
-      }
-    });
+  it('give the intervals of each row', () => {
+    expect(read.igmpTimers.length).toBeGreaterThanOrEqual(3);
+    for (const { rv, qi, qri, gmi, oqpi } of read.igmpTimers) {
+      const settings = managed({ robustness: rv, queryInterval: qi, queryResponseInterval: qri });
+      expect([membershipInterval(settings), otherQuerierPresentInterval(settings)]).toEqual([gmi, oqpi]);
+    }
+  });
 
-    it('have the longest query interval as the greatest code', () => {
-      expect(Math.max(...read.qqic.map(([, seconds]) => seconds))).toBe(LONGEST_QUERY_INTERVAL_S);
-    });
+  it('have the longest query interval as the greatest code', () => {
+    expect(Math.max(...read.qqic.map(([, seconds]) => seconds))).toBe(LONGEST_QUERY_INTERVAL_S);
+  });
 
-    it('are what the finding on a missing querier says', () => {
-      for (const { rv, qi, qri, gmi } of read.igmpTimers) {
-        const settings = { snooping: true, robustness: rv, queryInterval: qi, queryResponseInterval: qri };
-        const [finding] = lint(plan({ igmp: settings }), noQuerier);
-        const facts = finding?.facts as NoQuerierFacts | undefined;
-        expect(facts).toMatchObject({ form: 'prune', protocol: 'igmp', membershipS: gmi });
-        expect(facts?.vlan.name).toBe('red-video');
-      }
-    });
-  },
-);
+  it('are what the finding on a missing querier says', () => {
+    for (const { rv, qi, qri, gmi } of read.igmpTimers) {
+      const settings = { snooping: true, robustness: rv, queryInterval: qi, queryResponseInterval: qri };
+      const [finding] = lint(plan({ igmp: settings }), noQuerier);
+      const facts = finding?.facts as NoQuerierFacts | undefined;
+      expect(facts).toMatchObject({ form: 'prune', protocol: 'igmp', membershipS: gmi });
+      expect(facts?.vlan.name).toBe('red-video');
+    }
+  });
+});
 
 describe('limits of coded fields', () => {
   it('are those of RFC 2236 §2.2 (8 bits of tenths), RFC 2710 §3.4 (16 bits of milliseconds) and RFC 3376 §4.1.7', () => {

@@ -3,8 +3,6 @@
  * (payload types), RFC 7104 and RFC 4570 (session descriptions), and the examples of AMWA IS-05 and BCP-006-04.
  */
 import { whatOf } from '../tools/worded.js';
-import { existsSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import descriptionDiffers from '../../rules/streams/description-differs/rule.js';
 import groupDiffers from '../../rules/receivers/group-differs/rule.js';
@@ -21,6 +19,7 @@ import twoSenders from '../../rules/groups/two-senders/rule.js';
 import unicastToNobody from '../../rules/streams/unicast-to-nobody/rule.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/finding.js';
+import { skipped, textOf, unpublished } from '../tools/outside.js';
 
 const RULES = [
   descriptionDiffers,
@@ -37,8 +36,6 @@ const RULES = [
   twoSenders,
   unicastToNobody,
 ];
-
-const NMOS = fileURLToPath(new URL('../../../shared/data/nmos/', import.meta.url));
 
 function findings(plan: object, sdp: Readonly<Record<string, string>> = {}): readonly Finding[] {
   const inputs = [
@@ -266,23 +263,63 @@ describe('addresses that are no source (RFC 1112 §4 and §7.2, RFC 1122 §3.2.1
   });
 });
 
-describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => {
-  interface Parameters {
-    readonly source_ip: string;
-    readonly multicast_ip: string;
-    readonly destination_ip: string;
-    readonly destination_port: number;
-  }
-  interface Active {
-    readonly transport_file: { readonly data: string };
-    readonly transport_params: readonly Parameters[];
-  }
-  const example = (path: string): Active => JSON.parse(readFileSync(`${NMOS}${path}`, 'utf8')) as Active;
+/** Single lines of AMWA's examples, the file beside each; where the files are here, they are held against them. */
+const RECEIVER_ACTIVE = {
+  file: 'nmos/is-05/examples/receiver-active-get-200.json', // IS-05 v1.1.x
+  source_ip: '172.29.226.25',
+  multicast_ip: '232.250.98.80',
+  destination_port: 5010,
+  // Lines of transport_file.data
+  lines: [
+    'o=- 1496222842 1496222842 IN IP4 172.29.226.25',
+    's=IP Studio Stream',
+    'm=video 5010 RTP/AVP 103',
+    'c=IN IP4 232.250.98.80/32',
+    'a=source-filter: incl IN IP4 232.250.98.80 172.29.226.25',
+    'a=rtpmap:103 raw/90000',
+  ],
+};
+const SENDER_ACTIVE = {
+  file: 'nmos/is-05/examples/sender-active-get.json', // IS-05 v1.1.x, transport_params
+  legs: [
+    { source_ip: '172.29.82.23', destination_ip: '172.29.82.95', destination_port: 5000 },
+    { source_ip: '172.30.82.23', destination_ip: '172.30.82.95', destination_port: 5000 },
+  ],
+};
+const TRANSPORT_STREAM = {
+  file: 'nmos/bcp-006-04/examples/mpeg_ts_rtp.sdp', // BCP-006-04
+  lines: [
+    'o=- 2890844526 2890844526 IN IP4 192.168.1.1',
+    's=Example MPEG transport stream',
+    'c=IN IP4 239.255.0.1/32',
+    'm=video 5004 RTP/AVP 33',
+    'a=source-filter: incl IN IP4 224.1.1.1 192.168.1.1',
+    'a=rtpmap:33 MP2T/90000',
+  ],
+};
+const JPEG_XS = {
+  file: 'nmos/bcp-006-01/examples/jpeg-xs.sdp', // BCP-006-01 v1.0.x
+  lines: [
+    'o=- 1443716955 1443716955 IN IP4 192.168.1.2',
+    's=SMPTE ST2110-22 JPEG XS',
+    'm=video 30000 RTP/AVP 112',
+    'c=IN IP4 224.1.1.1/64',
+    'a=source-filter: incl IN IP4 224.1.1.1 192.168.1.2',
+    'a=rtpmap:112 jxsv/90000',
+    'a=ts-refclk:localmac=40-a3-6b-a0-2b-d2',
+  ],
+};
 
+/** A session description of these lines, with the version and the time that all have. */
+function described({ lines }: { readonly lines: readonly string[] }): string {
+  const first = lines.findIndex((line) => line.startsWith('m='));
+  const session = lines.slice(0, first).toSorted((a, b) => 'osc'.indexOf(a.charAt(0)) - 'osc'.indexOf(b.charAt(0)));
+  return ['v=0', ...session, 't=0 0', ...lines.slice(first), ''].join('\r\n');
+}
+
+describe('AMWA examples', () => {
   describe("IS-05 receiver-active: the receiver's parameters follow from its SDP file", () => {
-    const active = example('is-05/examples/receiver-active-get-200.json');
-    const sdp = { 'active.sdp': active.transport_file.data };
-    const [given] = active.transport_params;
+    const sdp = { 'active.sdp': described(RECEIVER_ACTIVE) };
     const receiver = (leg: object, takes: object): object => ({
       vlans: [{ name: 'media' }],
       devices: [
@@ -296,9 +333,9 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
               legs: [
                 {
                   interface: 'red',
-                  group: given?.multicast_ip,
-                  source: given?.source_ip,
-                  port: given?.destination_port,
+                  group: RECEIVER_ACTIVE.multicast_ip,
+                  source: RECEIVER_ACTIVE.source_ip,
+                  port: RECEIVER_ACTIVE.destination_port,
                   ...leg,
                 },
               ],
@@ -310,7 +347,6 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
     const takes = { takes: 'IP Studio Stream' };
 
     it('agrees with what the rules take from the file', () => {
-      expect(given?.multicast_ip).toBe('232.250.98.80');
       expect(rulesOf(receiver({}, takes), sdp)).toEqual([]);
       expect(rulesOf(receiver({}, {}), sdp)).toEqual([]);
     });
@@ -326,13 +362,12 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
   });
 
   it('IS-05 sender-active: a unicast pair needs somebody at both addresses', () => {
-    const legs = example('is-05/examples/sender-active-get.json').transport_params.map((one, index) => ({
+    const legs = SENDER_ACTIVE.legs.map((one, index) => ({
       vlan: `leg ${index + 1}`,
       unicast: one.destination_ip,
       source: one.source_ip,
       port: one.destination_port,
     }));
-    expect(legs.map(({ unicast }) => unicast)).toEqual(['172.29.82.95', '172.30.82.95']);
     const plan = (second: string): object => ({
       vlans: [
         { name: 'leg 1', subnet: '172.29.82.0/24' },
@@ -356,7 +391,7 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
   });
 
   it('BCP-006-04: an MPEG-2 transport stream on its static type 33 is in order, on 34 (H.263) not', () => {
-    const text = readFileSync(`${NMOS}bcp-006-04/examples/mpeg_ts_rtp.sdp`, 'utf8');
+    const text = described(TRANSPORT_STREAM);
     expect(rulesOf({}, { 'ts.sdp': text })).toEqual([]);
     expect(rulesOf({}, { 'ts.sdp': text.replace('AVP 33', 'AVP 34').replace('rtpmap:33', 'rtpmap:34') })).toEqual([
       'streams/payload-type',
@@ -364,23 +399,41 @@ describe.skipIf(!existsSync(NMOS))('AMWA examples (../shared/data/nmos)', () => 
   });
 
   it('BCP-006-01: a description beside the plan, as published and with one number changed', () => {
-    const text = readFileSync(`${NMOS}bcp-006-01/examples/jpeg-xs.sdp`, 'utf8');
-    const group = /^c=IN IP4 ([\d.]+)/m.exec(text)?.[1];
-    const [, port, type] = /^m=video (\d+) RTP\/AVP (\d+)/m.exec(text) ?? [];
-    const name = /^s=(.+?)\r?$/m.exec(text)?.[1];
+    const text = described(JPEG_XS);
     const plan = (leg: object): object => ({
       streams: [
         {
-          name,
+          name: 'SMPTE ST2110-22 JPEG XS',
           format: { coding: 'st2110-22' },
-          legs: [{ group, port: Number(port), payloadType: Number(type), ...leg }],
+          legs: [{ group: '224.1.1.1', port: 30_000, payloadType: 112, ...leg }],
         },
       ],
     });
     expect(rulesOf(plan({}), { 'jpeg-xs.sdp': text })).toEqual([]);
-    expect(rulesOf(plan({ payloadType: Number(type) === 127 ? 96 : 127 }), { 'jpeg-xs.sdp': text })).toEqual([
-      'streams/description-differs',
-    ]);
+    expect(rulesOf(plan({ payloadType: 127 }), { 'jpeg-xs.sdp': text })).toEqual(['streams/description-differs']);
+  });
+
+  const missing = unpublished('nmos');
+  describe.skipIf(missing !== undefined)(`whole files${skipped(missing)}`, () => {
+    it('hold the values above, and say the same to the rules', () => {
+      interface Active {
+        readonly transport_file: { readonly data: string };
+        readonly transport_params: readonly object[];
+      }
+      const active = JSON.parse(textOf(RECEIVER_ACTIVE.file)) as Active;
+      const { source_ip, multicast_ip, destination_port } = RECEIVER_ACTIVE;
+      expect(active.transport_params).toMatchObject([{ source_ip, multicast_ip, destination_port }]);
+      expect(active.transport_file.data.split('\r\n')).toEqual(expect.arrayContaining(RECEIVER_ACTIVE.lines));
+      expect((JSON.parse(textOf(SENDER_ACTIVE.file)) as Active).transport_params).toMatchObject(SENDER_ACTIVE.legs);
+      for (const one of [TRANSPORT_STREAM, JPEG_XS]) {
+        const text = textOf(one.file);
+        expect(text.split(/\r?\n/)).toEqual(expect.arrayContaining(one.lines));
+        expect(rulesOf({}, { 'one.sdp': text })).toEqual(rulesOf({}, { 'one.sdp': described(one) }));
+      }
+      expect(rulesOf({}, { 'active.sdp': active.transport_file.data })).toEqual(
+        rulesOf({}, { 'active.sdp': described(RECEIVER_ACTIVE) }),
+      );
+    });
   });
 });
 

@@ -7,6 +7,7 @@ import type { Step } from '../../src/compare/steps.js';
 import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';
 import { generatePlan } from '../bench/generate.js';
+import { growth, LINEAR } from '../tools/growth.js';
 
 interface Raw {
   vlans: {
@@ -177,19 +178,9 @@ describe('comparing', () => {
         for (const { legs } of senders) for (const leg of legs) leg.group = leg.group.replace('239.', '238.');
       return [planOf(raw(streams)), planOf(value)];
     };
-    const timed = (streams: number): readonly [number, number] => {
-      const [before, after] = regrouped(streams);
-      const start = performance.now();
-      const { steps } = comparePlans(before, after);
-      return [steps.length, performance.now() - start];
-    };
-    timed(400); // warm
-    const [few, fewMs] = timed(4_000);
-    const [many, manyMs] = timed(40_000);
     // Two legs a stream, and each device's one receiver on both legs.
-    expect(few).toBe(4_000 * 2 + 1_000 * 2);
-    expect(many).toBe(few * 10);
-    // Quadratic would be a hundredfold.
-    expect(manyMs).toBeLessThan(Math.max(fewMs, 20) * 40);
+    for (const streams of [4_000, 16_000])
+      expect(comparePlans(...regrouped(streams)).steps).toHaveLength(streams * 2 + streams / 2);
+    expect(growth(16_000, regrouped, ([before, after]) => comparePlans(before, after))).toBeLessThan(LINEAR);
   });
 });

@@ -7,6 +7,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { elect, type ClockOutcome } from '../../src/model/timing/election.js';
 import { clocksOf, RANDOM_SET, type Made, type Wish } from '../tools/election-sets.js';
+import { skipped } from '../tools/outside.js';
 import { Lab, labMissing, type LabSet, type Seen } from './ptp-lab.js';
 
 const GNSS = { clockClass: 6, clockAccuracy: 0x21 };
@@ -139,8 +140,6 @@ function toKill(set: LabSet): string | undefined {
 }
 
 const missing = labMissing();
-const title =
-  missing === undefined ? 'elections of linuxptp daemons' : `elections of linuxptp daemons (skipped: ${missing})`;
 
 /** Sets that run at one time: more would starve the daemons, and a starved daemon misses Announces. */
 const WAVE = 18;
@@ -183,7 +182,7 @@ async function settle(
   return readings;
 }
 
-describe.skipIf(missing !== undefined)(title, () => {
+describe.skipIf(missing !== undefined)(`elections of linuxptp daemons${skipped(missing)}`, () => {
   const whole: Reading[] = [];
   const killed: Reading[] = [];
   const victims = SETS.map(toKill);

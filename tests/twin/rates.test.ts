@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { streamRate } from '../../src/media/stream-rate.js';
 import { parseFormat } from '../../src/media/parse-format.js';
+import { skipped } from '../tools/outside.js';
 import { whyNot } from './twin.js';
 
 /** Name of the format, RTP packet size, and how ffmpeg makes `seconds` of it. */
@@ -87,7 +88,7 @@ const STREAMS: readonly Measured[] = [
 
 const reason = spawnSync('ffmpeg', ['-version']).error === undefined ? whyNot() : 'no ffmpeg here';
 
-describe(`streams of ffmpeg, counted${reason === undefined ? '' : ` (skipped: ${reason})`}`, () => {
+describe(`streams of ffmpeg, counted${skipped(reason)}`, () => {
   let counted: readonly { readonly packets: number; readonly ipOctets: number }[] = [];
   beforeAll(() => {
     if (reason !== undefined) return;

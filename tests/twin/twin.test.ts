@@ -1,6 +1,7 @@
 /** The model against Linux: what a kernel's bridges forward must be what `carriedBy` says. See README.md beside this file. */
 import { isDeepStrictEqual } from 'node:util';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { skipped } from '../tools/outside.js';
 import { benchOf } from './bench.js';
 import { CASES } from './cases.js';
 import { LINUX_SWITCH, type ShortRig } from './rigs.js';
@@ -14,9 +15,8 @@ const AT_ONCE = 40;
 const LONGEST_MS = 510_000;
 
 const reason = whyNot();
-const skipped = reason === undefined ? '' : ` (skipped: ${reason})`;
 
-describe(`rigs made by hand${skipped}`, () => {
+describe(`rigs made by hand${skipped(reason)}`, () => {
   let seen: readonly Observed[] = [];
   beforeAll(async () => {
     if (reason !== undefined) return;
@@ -48,7 +48,7 @@ describe('the model of the same rigs', () => {
   });
 });
 
-describe(`random rigs, seed ${SEED}${skipped}`, () => {
+describe(`random rigs, seed ${SEED}${skipped(reason)}`, () => {
   const rigs = randomRigs(RANDOM_RIGS, SEED);
   const batches = Array.from({ length: RANDOM_RIGS / AT_ONCE }, (_, index) =>
     rigs.slice(index * AT_ONCE, (index + 1) * AT_ONCE),
