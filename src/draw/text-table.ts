@@ -33,8 +33,8 @@ export function tableLines(table: Table, width: number, paint: Paint): readonly 
 /** Nothing for a column of names that no row fills. */
 function headOf(column: Column, index: number, rows: readonly TableRow[]): readonly Head[] {
   const texts = rows.map(({ cells }) => escapeText(textOfCell(cells[index])));
-  const { type, size, heading = '' } = column;
-  const widest = texts.reduce((columns, text) => Math.max(columns, measure(text)), measure(heading));
+  const { type, size } = column;
+  const widest = texts.reduce((columns, text) => Math.max(columns, measure(text)), measure(headingOf(column)));
   switch (type) {
     case 'number':
       return [{ column, texts, columns: size ?? widest }];
@@ -76,8 +76,12 @@ function padded(text: string, { column, columns }: Head): string {
 
 function headingLine({ columns }: Table, heads: readonly Head[], paint: Paint): readonly string[] {
   if (columns.every(({ heading }) => heading === undefined)) return [];
-  const line = joined(heads, ({ column }) => column.heading ?? '');
-  return [paint('label', `${line}${GAP}${columns.at(-1)?.heading ?? ''}`)];
+  const line = joined(heads, ({ column }) => headingOf(column));
+  return [paint('label', `${line}${GAP}${headingOf(columns.at(-1))}`)];
+}
+
+function headingOf(column: Column | undefined): string {
+  return escapeText(column?.heading ?? '');
 }
 
 type RowLines = (

@@ -1,6 +1,7 @@
 /** SARIF logs against the schema of OASIS: SARIF 2.1.0 errata 01 (a draft-04 schema). */
 import ajvDraft04 from 'ajv-draft-04';
 import ajvFormats from 'ajv-formats';
+import { createHash } from 'node:crypto';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/lint/finding.js';
@@ -145,7 +146,21 @@ describe('results', () => {
     expect(print({ what: 'Other words.', at: CLOCK.at, others: [], severity: 'note' })).toBe(print({}));
     expect(print({ subject: '239.10.1.2 in red' })).not.toBe(print({}));
     expect(print({ rule: 'groups/other' })).not.toBe(print({}));
-    expect(print({})).toMatch(/^[0-9a-f]{64}$/);
+  });
+
+  it('have the SHA-256 of rule and subject for a fingerprint, as another library computes it', () => {
+    for (const subject of ['239.10.1.1 in red', 'Zürich 水上 🚣', ...HOSTILE_TEXTS]) {
+      const [result] = resultsOf({ ...CLEAN, findings: [collisionWith({ subject })] });
+      const expected = createHash('sha256')
+        .update(JSON.stringify(['groups/two-senders', subject]))
+        .digest('hex');
+      expect(result?.partialFingerprints).toEqual({ 'rigproofSubject/v1': expected });
+    }
+  });
+
+  it('say how sure they are', () => {
+    const [result] = resultsOf({ ...CLEAN, findings: [collisionWith({ confidence: 'assumed' })] });
+    expect(result?.properties['confidence']).toBe('assumed');
   });
 
   it('say of every result whether it is suppressed and new, or of none (SARIF 2.1.0 §3.27.23, §3.27.24)', () => {

@@ -9,8 +9,10 @@ import { readInputs } from '../../src/edge/files.js';
 import { reportDelayJson, reportDelayText } from '../../src/reporters/delay.js';
 import type { DelayResult } from '../../src/report/delay/result.js';
 import { escapeText } from '../../src/page/escape.js';
+import { delayPage } from '../../src/report/delay/page.js';
 import { measure } from '../../src/draw/width.js';
 import { hostileModel } from '../tools/network-plans.js';
+import { cellsOf, headingsOf, textsOf } from '../tools/page-parts.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 
 const HERON = fileURLToPath(new URL('../../examples/kestrel-bay/heron', import.meta.url));
@@ -48,24 +50,80 @@ function resultOf(model: Model, more: Partial<DelayResult> = {}): DelayResult {
   return { delays: model.delays, problems: [], all: false, ...more };
 }
 
-describe('Heron in text', () => {
-  const text = reportDelayText(resultOf(heron), PLAIN);
-
+describe('Heron for people', () => {
   it('has the pair, the round trip and the slowest receptions', () => {
-    // Picture: 20 + 20 + 10 ms in devices, twice the default offset of 0.764 ms, 13 µs and 23 ms of way, 15 + 10 ms.
-    expect(text).toContain('Result       sound 13.54 ms early: inside +40/-60 ms (EBU R 37)');
-    // Each way: 4 + 2 + 4 ms in devices, twice the link offset of 3 ms.
-    expect(text).toContain('Result       32 ms there and back; each way below 150 ms (ITU-T G.114)');
-    expect(text).toContain('   59 ms  wan-gateway/programme-sound at home-gateway/programme-sound');
-    expect(text).toMatch(/Further +\d+ receptions more \(--all lists them\)/);
+    const page = delayPage(resultOf(heron));
+    expect(textsOf(page, 'Result')).toEqual([
+      // Picture: 20 + 20 + 10 ms in devices, twice the default offset of 0.764 ms, 13 µs and 23 ms of way, 15 + 10 ms.
+      'sound 13.54 ms early: inside +40/-60 ms (EBU R 37)',
+      // Each way: 4 + 2 + 4 ms in devices, twice the link offset of 3 ms.
+      '32 ms there and back; each way below 150 ms (ITU-T G.114)',
+    ]);
+    expect(cellsOf(page)).toContainEqual(['59 ms', 'wan-gateway/programme-sound at home-gateway/programme-sound']);
+    expect(cellsOf(page)).toHaveLength(20);
+    expect(textsOf(page, 'Further')).toEqual([
+      `${heron.delays.budgets.length - 20} receptions more (--all lists them)`,
+    ]);
   });
 
   it('answers for one stream, part by part', () => {
     const asked = heron.plan.senders.filter(({ label }) => label === 'wan-gateway/programme-sound');
-    const one = reportDelayText(resultOf(heron, { asked }), PLAIN);
-    expect(one).toContain('Sum          59 ms');
-    expect(one).toContain('23 ms      on the way: W02');
-    expect(one).not.toContain('ROUND TRIP');
+    const page = delayPage(resultOf(heron, { asked }));
+    expect(headingsOf(page)).toEqual(['wan-gateway/programme-sound at home-gateway/programme-sound']);
+    expect(textsOf(page, 'Sum')).toEqual(['59 ms']);
+    expect(textsOf(page, '23 ms')).toEqual(['on the way: W02 (lengths at 5 µs/km, and delays of circuits, computed)']);
+  });
+
+  it('reads like this', () => {
+    expect(reportDelayText(resultOf(hostileModel(SMALL, /^none$/, (name) => name)), PLAIN)).toMatchInlineSnapshot(`
+      "LIP SYNC red-pair, at red-desk
+      ------------------------------
+      Result       sound 6 ms late of what is known: NOT JUDGED against +40/-60 ms (EBU R 37): parts are
+                   not known
+      Picture      at least 0 ns by red-cam/red-out
+      Sound        at least 6 ms by red-box/red-out
+        1 ms       until it leaves: red-box (delay of the device, stated)
+        1 ms       packets: red-box/red-out (packet time, stated)
+        4 ms       buffer: red-desk/red-sound (delay of the receiver, stated)
+      Not known    how long it takes until it leaves (red-cam/red-out): give its stream or its device a
+                   \`delay\`
+                   how much the input buffers (red-desk/red-picture): give it a \`delay\`; for sound, or
+                   \`timing\` a \`linkOffset\`
+
+      ROUND TRIP red-trip
+      -------------------
+      Result       at least 8 ms there and back; NOT JUDGED against 150 ms a way (ITU-T G.114): parts are
+                   not known
+      There        at least 6 ms by red-box/red-out
+        1 ms       until it leaves: red-box (delay of the device, stated)
+        1 ms       packets: red-box/red-out (packet time, stated)
+        4 ms       buffer: red-desk/red-sound (delay of the receiver, stated)
+      Back         at least 2 ms by red-desk/red-out
+        1 ms       packets: red-desk/red-out (packet time, stated)
+        1 ms       until it comes out: red-box (delay of the device, stated)
+      Not known    how long links are (red-link): give them a \`length\`, circuits a \`delay\`
+                   how long it takes from input to output (red-desk): give the device a \`delay\`
+                   how long it takes until it leaves (red-desk/red-out): give its stream or its device a
+                   \`delay\`
+
+      EACH RECEPTION, SLOWEST FIRST
+      -----------------------------
+          6 ms +  red-box/red-out at red-desk/red-sound
+          2 ms +  red-desk/red-out at red-box/red-in
+          0 ns +  red-cam/red-out at red-desk/red-picture
+      Read as      from what the sender captures to what comes out of the receiver; + where parts are not
+                   known
+      Not known    how long links are (red-link): give them a \`length\`, circuits a \`delay\`
+                   how long it takes from input to output (red-desk): give the device a \`delay\`
+                   how long it takes until it leaves (red-desk/red-out and red-cam/red-out): give its
+                   stream or its device a \`delay\`
+                   how much the input buffers (red-desk/red-picture): give it a \`delay\`; for sound, or
+                   \`timing\` a \`linkOffset\`
+
+      Caution      A clean result is a check on paper, not proof for air. Safety intercom and public
+                   address follow local codes and competent testing.
+      "
+    `);
   });
 
   it('keeps to the width', () => {

@@ -7,6 +7,8 @@ import { RULES } from '../../rules/index.js';
 import { mergeRigs, type MergeOptions, type MergeResult } from '../../src/merge/merge.js';
 import { asTextInput } from '../tools/texts.js';
 import { readInputs } from '../../src/edge/files.js';
+import { mergePage } from '../../src/report/merge/page.js';
+import { textsOf } from '../tools/page-parts.js';
 import { measure } from '../../src/draw/width.js';
 import { reportMergeJson, reportMergeText } from '../../src/reporters/merge.js';
 import { rigInput } from '../tools/two-rigs.js';
@@ -96,7 +98,9 @@ describe('rigs of which nobody says how they are joined', () => {
   it('are taken to meet where networks are alike, and it is said', () => {
     expect(result.supposed).toContain('red of Heron and red of Osprey (media, leg 1)');
     expect(counts(result)).toMatchObject({ 'groups/two-senders': 34 });
-    expect(reportMergeText(result, PLAIN)).toContain('nobody says how the rigs are joined');
+    const [reason, ...supposed] = textsOf(mergePage(result), 'Supposed');
+    expect(reason).toMatch(/^nobody says how the rigs are joined/);
+    expect(supposed).toEqual(result.supposed);
   });
 });
 
@@ -113,6 +117,73 @@ describe('a rig to keep', () => {
     expect(result.problems.map(({ what, instead }) => `${what}; ${instead}`)).toEqual([
       'none of the plans is of a rig called `Hereon`; keep Heron or Osprey',
     ]);
+  });
+});
+
+describe('two small rigs, renumbered', () => {
+  it('read like this', () => {
+    const rigs = ['Heron', 'Osprey'].map((name) =>
+      rigInput({ name, cameras: [{ block: 10, last: 1, host: 1 }], ids: 10, net: 20 }),
+    );
+    const result = mergeRigs(rigs, RULES, { today: '2026-06-01', repair: true });
+    expect(reportMergeText(result, PLAIN)).toMatchInlineSnapshot(`
+      "JOINED: Heron, Osprey
+      ---------------------
+      Supposed    nobody says how the rigs are joined, so what is alike is taken to meet; a join file
+                  (--join) says better:
+                  red of Heron and red of Osprey (media, leg 1)
+                  blue of Heron and blue of Osprey (media, leg 2)
+
+      CLASHES: 4 errors
+      -----------------
+           2      Two senders use one group where they can be heard together (groups/two-senders)
+           2      Subnets of two VLANs overlap (subnets/overlap)
+                  The report without --repair says each in full.
+
+      PROPOSED NUMBERS
+      ----------------
+      Proof       with these numbers no finding is left
+      Touched     1 box gives up groups or addresses; fewer can't do
+      Settings    those of Heron hold where the rigs are one
+
+      CHANGE SHEET
+      ------------
+      To do       20 steps, 4 of them on paper only
+      Order       from the top; one leg is done before the next, so that the other stays on air
+
+      STAGE 1: Network red of Osprey, leg 1 (8 steps)
+      -----------------------------------------------
+      1 [ ] switch Osprey-sp-1  VLAN v-red      VLAN id 10 → 110
+      2 [ ] switch Osprey-sp-1  VLAN v-red      querier 10.20.1.254 → 10.20.3.254
+      3 [ ] switch Osprey-sp-1  VLAN v-red      address 10.20.1.254/24 → 10.20.3.254/24
+      4 [ ] switch Osprey-sw-1  VLAN v-red      VLAN id 10 → 110
+      5 [ ] switch Osprey-sw-1  VLAN v-red      querier 10.20.1.253 → 10.20.3.253
+      6 [ ] switch Osprey-sw-1  VLAN v-red      address 10.20.1.253/24 → 10.20.3.253/24
+      7 [ ] Osprey-cam-0        red             address 10.20.1.1/24 → 10.20.3.1/24
+      8 [ ] Osprey-cam-0        picture, leg 1  group 239.1.10.1 → 239.1.11.1
+
+      STAGE 2: Network blue of Osprey, leg 2 (8 steps)
+      ------------------------------------------------
+       9 [ ] switch Osprey-sp-2  VLAN v-blue     VLAN id 11 → 111
+      10 [ ] switch Osprey-sp-2  VLAN v-blue     querier 10.20.2.254 → 10.20.4.254
+      11 [ ] switch Osprey-sp-2  VLAN v-blue     address 10.20.2.254/24 → 10.20.4.254/24
+      12 [ ] switch Osprey-sw-2  VLAN v-blue     VLAN id 11 → 111
+      13 [ ] switch Osprey-sw-2  VLAN v-blue     querier 10.20.2.253 → 10.20.4.253
+      14 [ ] switch Osprey-sw-2  VLAN v-blue     address 10.20.2.253/24 → 10.20.4.253/24
+      15 [ ] Osprey-cam-0        blue            address 10.20.2.1/24 → 10.20.4.1/24
+      16 [ ] Osprey-cam-0        picture, leg 2  group 239.2.10.1 → 239.2.11.1
+
+      STAGE 3: On paper only (4 steps)
+      --------------------------------
+      17 [ ] joins        add join Heron:red, Osprey:red
+      18 [ ] joins        add join Heron:blue, Osprey:blue
+      19 [ ] VLAN v-blue  subnet 10.20.2.0/24 → 10.20.4.0/24
+      20 [ ] VLAN v-red   subnet 10.20.1.0/24 → 10.20.3.0/24
+
+      Caution     A clean result is a check on paper, not proof for air. Safety intercom and public
+                  address follow local codes and competent testing.
+      "
+    `);
   });
 });
 

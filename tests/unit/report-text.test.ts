@@ -5,7 +5,9 @@ import type { Finding } from '../../src/lint/finding.js';
 import { escapeText } from '../../src/page/escape.js';
 import { measure } from '../../src/draw/width.js';
 import { CAUTION } from '../../src/report/caution.js';
+import { lintPage } from '../../src/report/lint/page.js';
 import { REPORTERS } from '../../src/reporters/lint.js';
+import { headingsOf, textsOf } from '../tools/page-parts.js';
 import {
   CLEAN,
   CLOCK,
@@ -166,9 +168,8 @@ describe('verdict', () => {
     ],
     ['no rule', { ...CLEAN, rulesRun: [] }, 'Nothing was checked: no rule ran.'],
   ])('with %s', (_, result, verdict) => {
-    const text = REPORTERS.text(result, { ...PLAIN, width: 200 });
-    expect(text).toContain(`Verdict     ${verdict}\n`);
-    expect(text).toContain(CAUTION);
+    expect(textsOf(lintPage(result), 'Verdict')).toEqual([verdict]);
+    expect(textsOf(lintPage(result), 'Caution')).toEqual([CAUTION]);
   });
 });
 
@@ -179,9 +180,13 @@ describe('jobs', () => {
 
   it('come by worst severity, then by number of findings, then by name', () => {
     const findings = [note('mix-b', '1'), note('mix-a', '2'), note('cam-9', '3'), note('cam-9', '4'), CLOCK];
-    const text = REPORTERS.text({ ...CLEAN, findings }, PLAIN);
-    const headings = [...text.matchAll(/^JOB \d of 4: (.*)$/gm)].map((match) => match[1]);
-    expect(headings).toEqual(['SWITCH leaf-b', 'DEVICE cam-9', 'DEVICE mix-a', 'DEVICE mix-b']);
+    expect(headingsOf(lintPage({ ...CLEAN, findings }))).toEqual([
+      'JOB 1 of 4: SWITCH leaf-b',
+      'JOB 2 of 4: DEVICE cam-9',
+      'JOB 3 of 4: DEVICE mix-a',
+      'JOB 4 of 4: DEVICE mix-b',
+      'SUMMARY',
+    ]);
   });
 
   it('come out the same whatever the order of findings', () => {
@@ -191,10 +196,10 @@ describe('jobs', () => {
       ...['5', '6'].map((subject) => note('mix-a', subject)),
       { ...CLOCK, touch: { kind: 'vlan', name: 'leaf-b' } as const, subject: 'VLAN of the same name' },
     ];
-    const expected = REPORTERS.text({ ...CLEAN, findings }, PLAIN);
+    const expected = lintPage({ ...CLEAN, findings });
     fc.assert(
       fc.property(fc.shuffledSubarray(findings, { minLength: findings.length }), (shuffled) => {
-        expect(REPORTERS.text({ ...CLEAN, findings: shuffled }, PLAIN)).toBe(expected);
+        expect(lintPage({ ...CLEAN, findings: shuffled })).toEqual(expected);
       }),
     );
   });
@@ -202,10 +207,10 @@ describe('jobs', () => {
   it('of equal counts come by how many they involve', () => {
     const wide = { ...note('wall', '1'), parties: ['a', 'b', 'c'] };
     const narrow = { ...note('cam-9', '2'), parties: ['a'] };
-    const text = REPORTERS.text({ ...CLEAN, findings: [narrow, wide] }, PLAIN);
-    expect([...text.matchAll(/^JOB \d of 2: (.*)$/gm)].map((match) => match[1])).toEqual([
-      'DEVICE wall',
-      'DEVICE cam-9',
+    expect(headingsOf(lintPage({ ...CLEAN, findings: [narrow, wide] }))).toEqual([
+      'JOB 1 of 2: DEVICE wall',
+      'JOB 2 of 2: DEVICE cam-9',
+      'SUMMARY',
     ]);
   });
 
@@ -229,31 +234,34 @@ describe('jobs', () => {
       { name: 'rigs/heron/cameras.yaml', format: 'yaml' as const },
       { name: 'rigs/heron/more/core.yaml', format: 'yaml' as const },
     ];
-    const text = REPORTERS.text({ ...CLEAN, findings: [finding], files }, PLAIN);
-    expect(text).toContain('Where   cameras.yaml ');
-    expect(text).toContain('        more/core.yaml ');
-    expect(text).toContain('PLAN cameras.yaml');
-    expect(text).toContain('2 files in rigs/heron/;');
-    expect(text.match(/rigs\/heron/g)).toHaveLength(1);
-    const apart = REPORTERS.text(
-      { ...CLEAN, findings: [finding], files: [...files, { name: 'heronry/notes.yaml', format: 'yaml' }] },
-      PLAIN,
+    const page = lintPage({ ...CLEAN, findings: [finding], files });
+    expect(textsOf(page, 'Where')).toEqual([
+      'cameras.yaml 61:9  cam-4/video, leg 1 (change this first)',
+      'more/core.yaml 61:9  cam-4/video, leg 1',
+    ]);
+    expect(headingsOf(page)).toEqual(['JOB 1 of 1: PLAN cameras.yaml', 'SUMMARY']);
+    expect(textsOf(page, 'Looked at')[0]).toMatch(/^2 files in rigs\/heron\/; /);
+    expect(JSON.stringify(page).match(/rigs\/heron/g)).toHaveLength(1);
+    const apart = [...files, { name: 'heronry/notes.yaml', format: 'yaml' as const }];
+    expect(textsOf(lintPage({ ...CLEAN, findings: [finding], files: apart }), 'Where')[0]).toBe(
+      'rigs/heron/cameras.yaml 61:9  cam-4/video, leg 1 (change this first)',
     );
-    expect(apart).toContain('rigs/heron/cameras.yaml ');
   });
 
   it('list all places where only one more would be cut', () => {
     const others = Array.from({ length: 12 }, (_, index) => place(index + 100, `mon-${index}`));
-    const text = REPORTERS.text({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
-    expect(text.match(/heron\.yaml \d+:9/g)).toHaveLength(13);
-    expect(text).not.toContain('JSON');
+    const places = textsOf(lintPage({ ...CLEAN, findings: [{ ...COLLISION, others }] }), 'Where');
+    expect(places).toHaveLength(13);
+    expect(places[0]).toBe('heron.yaml 61:9  cam-4/video, leg 1 (change this first)');
+    expect(places.slice(1)).toEqual(others.map(({ line, label }) => `heron.yaml ${line}:9  ${label}`));
   });
 
   it('list twelve places and count the rest', () => {
     const others = Array.from({ length: 399 }, (_, index) => place(index + 100, `mon-${index}`));
-    const text = REPORTERS.text({ ...CLEAN, findings: [{ ...COLLISION, others }] }, PLAIN);
-    expect(text.match(/heron\.yaml \d+:9/g)).toHaveLength(12);
-    expect(text).toContain('and 388 more, all in the JSON report');
+    const places = textsOf(lintPage({ ...CLEAN, findings: [{ ...COLLISION, others }] }), 'Where');
+    expect(places).toHaveLength(13);
+    expect(places[11]).toBe('heron.yaml 110:9  mon-10');
+    expect(places[12]).toBe('and 388 more, all in the JSON report');
   });
 });
 

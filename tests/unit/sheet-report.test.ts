@@ -17,6 +17,8 @@ import {
   reportSheetText,
 } from '../../src/reporters/change.js';
 import { escapeText } from '../../src/page/escape.js';
+import { sheetPage } from '../../src/report/change/sheet-page.js';
+import { cellsOf, headingsOf, textsOf } from '../tools/page-parts.js';
 import { measure } from '../../src/draw/width.js';
 import { hostileModel } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
@@ -53,26 +55,32 @@ function hostile(rename: (name: string) => string): Comparison {
 
 describe('the two revisions of Heron', () => {
   const text = reportDiffText({ comparison: heron, problems: [] }, PLAIN);
+  const page = sheetPage(heron);
 
   it('begin with what changed, in words', () => {
     expect(text.replace(/\n(?=\S)/g, ' ')).toMatch(/^9 streams re-addressed, 1 stream new, \d+ receivers to re-patch/);
   });
 
   it('say what a crew does, with room for a tick', () => {
-    for (const line of [
-      /^ *\d+ \[ \] cam-24 +video, leg 1 +group 239\.192\.10\.24 → 239\.64\.10\.12$/m,
-      /^ *\d+ \[ \] switch blue-truck +VLAN blue-video +remove querier 10\.21\.10\.2$/m,
-      /^ *\d+ \[ \] vision-core +cam-24, leg 1 +patch group 239\.192\.10\.24 → 239\.64\.10\.12/m,
-      /^ *\d+ \[ \] panel-93 +red +cable red-truck\/41 → red-truck\/34$/m,
-      /^ *\d+ \[ \] clock-202 +clock +priority2 2 → 1$/m,
+    const steps = cellsOf(page).map(([, ...step]) => step);
+    for (const step of [
+      ['cam-24', 'video, leg 1', 'group 239.192.10.24 → 239.64.10.12'],
+      ['switch blue-truck', 'VLAN blue-video', 'remove querier 10.21.10.2'],
+      ['panel-93', 'red', 'cable red-truck/41 → red-truck/34'],
+      ['clock-202', 'clock', 'priority2 2 → 1'],
     ])
-      expect(text).toMatch(line);
-    expect(text).toContain('Left alone  network management: nothing changes there');
+      expect(steps).toContainEqual(step);
+    const patch = steps.find(([box, place]) => box === 'vision-core' && place === 'cam-24, leg 1');
+    expect(patch?.[2]).toMatch(/^patch group 239\.192\.10\.24 → 239\.64\.10\.12/);
+    expect(cellsOf(page).map(([number]) => Number(number))).toEqual(steps.map((_, index) => index + 1));
+    expect(text).toMatch(/^ *1 \[ \] \S/m);
+    expect(textsOf(page, 'Left alone')).toEqual(['network management: nothing changes there']);
   });
 
   it('leave the other leg on air, and control until all else is done', () => {
-    const stages = [...text.matchAll(/^STAGE \d+: (.*) \(\d+ steps?\)$/gm)].map((match) => match[1]);
+    const stages = headingsOf(page).map((heading) => heading.replace(/^STAGE \d+: (.*) \(\d+ steps?\)$/, '$1'));
     expect(stages).toEqual([
+      'CHANGE SHEET',
       'Network red, leg 1',
       'Network red-wan, leg 1',
       'Network blue, leg 2',
@@ -92,6 +100,30 @@ describe('the two revisions of Heron', () => {
       for (const line of reportSheetText(heron, { ...PLAIN, width }).split('\n'))
         // 60 columns are less than some single names of the plan need.
         expect(measure(line)).toBeLessThanOrEqual(Math.max(width, 45));
+  });
+});
+
+describe('a small sheet', () => {
+  it('reads like this', () => {
+    const comparison = hostile((name) => name);
+    expect(reportDiffText({ comparison, problems: [] }, PLAIN)).toMatchInlineSnapshot(`
+      "1 stream re-addressed, 1 receiver to re-patch, 2 devices and 1 switch to touch
+
+      CHANGE SHEET
+      ------------
+      To do       3 steps
+      Order       from the top; one leg is done before the next, so that the other stays on air
+
+      STAGE 1: Network red, leg 1 (3 steps)
+      -------------------------------------
+      1 [ ] switch red-a  VLAN red-video  VLAN id 110 → 210
+      2 [ ] red-cam       red-out, leg 1  group 239.192.0.1 → 239.192.0.2
+      3 [ ] red-desk      red-in, leg 1   patch group 239.192.0.1 → 239.192.0.2 (red-cam/red-out moved)
+
+      Caution   A clean result is a check on paper, not proof for air. Safety intercom and public address
+                follow local codes and competent testing.
+      "
+    `);
   });
 });
 
