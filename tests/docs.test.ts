@@ -1,6 +1,5 @@
 /** The README's output blocks are what the program prints. UPDATE=1 writes them anew; read them afterwards. */
 import { findingText } from '../src/lint/finding.js';
-import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -8,21 +7,24 @@ import { load } from 'js-yaml';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../rules/index.js';
 import { lintInputs } from '../src/lint/lint.js';
+import { run } from './tools/run-program.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
-const MAIN = join(ROOT, 'dist/src/cli/main.js');
 const README = join(ROOT, 'README.md');
 /** `<!-- output 20 -->` shows the first 20 lines only. */
 const BLOCK = /(<!-- output ?(\d*) -->\n```console\n)(\$ rigproof ([^\n]*)\n)([\s\S]*?)(```)/g;
 
 describe('README', () => {
-  it('shows what the program prints', () => {
+  it('shows what the program prints', async () => {
     const text = readFileSync(README, 'utf8');
-    expect([...text.matchAll(BLOCK)].length).toBeGreaterThan(0);
+    const blocks = [...text.matchAll(BLOCK)];
+    expect(blocks.length).toBeGreaterThan(0);
+    const shown: string[] = [];
+    for (const [, , lines = '', , words = ''] of blocks) shown.push(shortened(await printed(words.split(' ')), lines));
     const fresh = text.replace(
       BLOCK,
-      (_, open: string, lines: string, line: string, words: string, __: string, close: string) =>
-        `${open}${line}${shortened(printed(words.split(' ')), lines)}${close}`,
+      (_, open: string, __: string, line: string, ___: string, ____: string, close: string) =>
+        `${open}${line}${shown.shift() ?? ''}${close}`,
     );
     if (process.env['UPDATE'] !== undefined) writeFileSync(README, fresh);
     expect(readFileSync(README, 'utf8')).toBe(fresh);
@@ -55,7 +57,7 @@ function shortened(text: string, lines: string): string {
   return lines === '' || all.length <= Number(lines) ? text : `${all.slice(0, Number(lines)).join('\n')}\n…\n`;
 }
 
-function printed(words: readonly string[]): string {
+async function printed(words: readonly string[]): Promise<string> {
   // CSV ends its rows as RFC 4180 says; this file ends its lines alike.
-  return spawnSync(process.execPath, [MAIN, ...words], { cwd: ROOT, encoding: 'utf8' }).stdout.replaceAll('\r\n', '\n');
+  return (await run(words, { cwd: ROOT })).stdout.replaceAll('\r\n', '\n');
 }

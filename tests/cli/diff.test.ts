@@ -1,21 +1,19 @@
 /** `rigproof diff` as a user meets it: formats, files, exit codes, what is refused. */
 import { Ajv } from 'ajv';
-import { spawnSync, type SpawnSyncReturns } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { run as runProgram, type Run } from '../tools/run-program.js';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const MAIN = join(ROOT, 'dist/src/cli/main.js');
 const HERON = join(ROOT, 'examples/kestrel-bay/heron');
 const BROKEN = join(ROOT, 'examples/kestrel-bay/heron-broken');
 let folder = '';
 
 beforeAll(() => {
-  expect(existsSync(MAIN), 'run `npm run build` first').toBe(true);
   folder = mkdtempSync(join(tmpdir(), 'rigproof-diff-'));
   writeFileSync(join(folder, 'old.yaml'), plan('239.192.0.1'));
   writeFileSync(join(folder, 'new.yaml'), plan('239.192.0.2'));
@@ -42,14 +40,13 @@ devices:
 `;
 }
 
-function run(words: readonly string[], input = ''): SpawnSyncReturns<string> {
-  const env = { PATH: process.env['PATH'] ?? '' };
-  return spawnSync(process.execPath, [MAIN, 'diff', ...words], { cwd: folder, encoding: 'utf8', input, env });
+function run(words: readonly string[], input = ''): Promise<Run> {
+  return runProgram(['diff', ...words], { cwd: folder, input });
 }
 
 describe('two plans that can be read', () => {
-  it('exit with 0 whatever changed', () => {
-    const { status, stdout, stderr } = run(['old.yaml', 'new.yaml']);
+  it('exit with 0 whatever changed', async () => {
+    const { status, stdout, stderr } = await run(['old.yaml', 'new.yaml']);
     expect([status, stderr]).toEqual([0, '']);
     expect(stdout).toBe(`1 stream re-addressed, 1 receiver to re-patch, 2 devices to touch
 
@@ -68,13 +65,13 @@ Caution   A clean result is a check on paper, not proof for air. Safety intercom
 `);
   });
 
-  it('say so in one line when nothing changed', () => {
-    const { status, stdout } = run(['old.yaml', 'old.yaml']);
+  it('say so in one line when nothing changed', async () => {
+    const { status, stdout } = await run(['old.yaml', 'old.yaml']);
     expect([status, stdout]).toEqual([0, 'nothing changed\n']);
   });
 
-  it('may be folders, and the answer JSON that keeps to its schema', () => {
-    const { status, stdout } = run([HERON, BROKEN, '--format', 'json']);
+  it('may be folders, and the answer JSON that keeps to its schema', async () => {
+    const { status, stdout } = await run([HERON, BROKEN, '--format', 'json']);
     expect(status).toBe(0);
     const schema = JSON.parse(readFileSync(join(ROOT, 'schemas/sheet.schema.json'), 'utf8')) as object;
     const validate = new Ajv({ strict: true, allowUnionTypes: true }).compile(schema);
@@ -83,55 +80,55 @@ Caution   A clean result is a check on paper, not proof for air. Safety intercom
     expect(sheet).toMatchObject({ complete: true, summary: { streamsReaddressed: 9, streamsNew: 1 } });
   });
 
-  it('may come one of them from standard input', () => {
-    const { status, stdout } = run(['old.yaml', '-', '--width', '60'], plan('239.192.0.3'));
+  it('may come one of them from standard input', async () => {
+    const { status, stdout } = await run(['old.yaml', '-', '--width', '60'], plan('239.192.0.3'));
     expect(status).toBe(0);
     expect(stdout).toContain('239.192.0.3');
     for (const line of stdout.split('\n')) expect(line.length).toBeLessThanOrEqual(60);
   });
 
-  it('leave a CSV file, which is kept unless forced', () => {
+  it('leave a CSV file, which is kept unless forced', async () => {
     const words = ['old.yaml', 'new.yaml', '--format', 'csv', '--output', 'sheet.csv'];
-    expect(run(words).status).toBe(0);
+    expect((await run(words)).status).toBe(0);
     const rows: Record<string, string>[] = parse(readFileSync(join(folder, 'sheet.csv')), { columns: true });
     expect(rows.map(({ name, action, what, done }) => [name, action, what, done])).toEqual([
       ['cam-31', 'set', 'group', ''],
       ['vision', 'patch', 'group', ''],
     ]);
-    const again = run(words);
+    const again = await run(words);
     expect([again.status, again.stderr]).toEqual([2, 'rigproof: sheet.csv exists; add --force to overwrite it\n']);
-    expect(run([...words, '--force']).status).toBe(0);
+    expect((await run([...words, '--force'])).status).toBe(0);
   });
 
-  it('carry colour only when asked for', () => {
-    expect(run(['old.yaml', 'new.yaml', '--colour', 'always']).stdout).toContain('\u001b[');
-    expect(run(['old.yaml', 'new.yaml']).stdout).not.toContain('\u001b[');
+  it('carry colour only when asked for', async () => {
+    expect((await run(['old.yaml', 'new.yaml', '--colour', 'always'])).stdout).toContain('\u001b[');
+    expect((await run(['old.yaml', 'new.yaml'])).stdout).not.toContain('\u001b[');
   });
 });
 
 describe('what is refused', () => {
-  it.each(['faulty.yaml', 'missing.yaml'])('%s makes the exit code 2 on either side, and no sheet', (file) => {
+  it.each(['faulty.yaml', 'missing.yaml'])('%s makes the exit code 2 on either side, and no sheet', async (file) => {
     for (const words of [
       [file, 'new.yaml'],
       ['old.yaml', file],
     ]) {
-      const { status, stdout } = run(words);
+      const { status, stdout } = await run(words);
       expect(status).toBe(2);
       expect(stdout).toContain('INPUT THAT COULD NOT BE READ');
       expect(stdout).not.toContain('CHANGE SHEET');
-      const json = run([...words, '--format', 'json']);
+      const json = await run([...words, '--format', 'json']);
       expect(json.status).toBe(2);
       expect(JSON.parse(json.stdout)).toMatchObject({ complete: false, summary: null, stages: [] });
-      const csv = run([...words, '--format', 'csv']);
+      const csv = await run([...words, '--format', 'csv']);
       expect([csv.status, csv.stdout]).toEqual([2, '']);
       expect(csv.stderr).toContain("a plan can't be read");
     }
   });
 
-  it('is standard input twice, and any other number of plans than two', () => {
-    expect(run(['-', '-']).stderr).toContain('not both');
-    expect(run(['-', '-']).status).toBe(2);
-    expect(run(['old.yaml']).status).toBe(2);
-    expect(run(['old.yaml', 'new.yaml', 'old.yaml']).status).toBe(2);
+  it('is standard input twice, and any other number of plans than two', async () => {
+    expect((await run(['-', '-'])).stderr).toContain('not both');
+    expect((await run(['-', '-'])).status).toBe(2);
+    expect((await run(['old.yaml'])).status).toBe(2);
+    expect((await run(['old.yaml', 'new.yaml', 'old.yaml'])).status).toBe(2);
   });
 });

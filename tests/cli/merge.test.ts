@@ -1,13 +1,12 @@
 /** Joining rigs as a user meets it: streams, exit codes, files. */
-import { spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { run as runProgram } from '../tools/run-program.js';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const MAIN = join(ROOT, 'dist/src/cli/main.js');
 const BAY = join(ROOT, 'examples/kestrel-bay');
 
 let folder = '';
@@ -19,16 +18,14 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-function run(...words: readonly string[]): {
-  readonly status: number | null;
+interface Said {
+  readonly status: number;
   readonly out: string;
   readonly err: string;
-} {
-  const { status, stdout, stderr } = spawnSync('node', [MAIN, ...words], {
-    encoding: 'utf8',
-    cwd: folder,
-    maxBuffer: 1e8,
-  });
+}
+
+async function run(...words: readonly string[]): Promise<Said> {
+  const { status, stdout, stderr } = await runProgram(words, { cwd: folder });
   return { status, out: stdout, err: stderr };
 }
 
@@ -46,8 +43,8 @@ function textsBelow(path: string): Readonly<Record<string, string>> {
 }
 
 describe('merge', () => {
-  it('exits 1 where rigs clash and names the rig at every place', () => {
-    const { status, out, err } = run('merge', ...RIGS, ...JOIN);
+  it('exits 1 where rigs clash and names the rig at every place', async () => {
+    const { status, out, err } = await run('merge', ...RIGS, ...JOIN);
     expect(status).toBe(1);
     expect(err).toBe('');
     expect(out).toContain('JOINED: Heron, Osprey');
@@ -55,30 +52,30 @@ describe('merge', () => {
     expect(out).toMatch(/heron\/cameras\.yaml \d+:\d+ {2}Heron: /);
   });
 
-  it('refuses one rig, an unknown rig to keep, and options that say two things', () => {
-    expect(run('merge', 'bay/heron')).toMatchObject({
+  it('refuses one rig, an unknown rig to keep, and options that say two things', async () => {
+    expect(await run('merge', 'bay/heron')).toMatchObject({
       status: 2,
       err: 'rigproof: name at least two rigs: a file or a folder for each\n',
     });
-    expect(run('merge', ...RIGS, '--write', 'x', '--in-place').status).toBe(2);
-    expect(run('merge', ...RIGS, '--keep', 'Heronn').out).toContain('keep Heron or Osprey');
-    expect(run('merge', ...RIGS, '--one', 'Heron:control')).toMatchObject({
+    expect((await run('merge', ...RIGS, '--write', 'x', '--in-place')).status).toBe(2);
+    expect((await run('merge', ...RIGS, '--keep', 'Heronn')).out).toContain('keep Heron or Osprey');
+    expect(await run('merge', ...RIGS, '--one', 'Heron:control')).toMatchObject({
       status: 2,
       err: 'rigproof: write --one as Heron:control=Osprey:control, not Heron:control\n',
     });
-    expect(run('merge', 'bay', 'bay/heron').out).toContain('give each rig as an argument of its own');
+    expect((await run('merge', 'bay', 'bay/heron')).out).toContain('give each rig as an argument of its own');
   });
 
-  it('says what is wrong with a join file that names nothing there is', () => {
+  it('says what is wrong with a join file that names nothing there is', async () => {
     writeFileSync(join(folder, 'bad-join.yaml'), 'rigproof: 1\njoins:\n  - {vlans: [Heron:kontrol, Osprey:control]}\n');
-    const { status, out } = run('merge', ...RIGS, '--join', 'bad-join.yaml');
+    const { status, out } = await run('merge', ...RIGS, '--join', 'bad-join.yaml');
     expect(status).toBe(1);
     expect(out).toContain('Heron:kontrol');
     expect(out).toMatch(/bad-join\.yaml 3:/);
   });
 
-  it('takes plain joins as options', () => {
-    const { out } = run('merge', ...RIGS, '--one', 'Heron:control=Osprey:control', '--format', 'json');
+  it('takes plain joins as options', async () => {
+    const { out } = await run('merge', ...RIGS, '--one', 'Heron:control=Osprey:control', '--format', 'json');
     const report = JSON.parse(out) as {
       readonly findings: readonly { readonly rule: string; readonly rigs: readonly string[] }[];
     };
@@ -90,22 +87,24 @@ describe('merge', () => {
 });
 
 describe('merge --write', () => {
-  it('leaves the plans alone, and writes ones that meet without a clash, and a sheet that makes the same of the old ones', () => {
+  it('leaves the plans alone, and writes ones that meet without a clash, and a sheet that makes the same of the old ones', async () => {
     const before = textsBelow(join(folder, 'bay'));
-    const { status, out } = run('merge', ...RIGS, ...JOIN, '--write', 'new');
+    const { status, out } = await run('merge', ...RIGS, ...JOIN, '--write', 'new');
     expect(status).toBe(0);
     expect(out).toContain('PROPOSED NUMBERS');
     expect(textsBelow(join(folder, 'bay'))).toEqual(before);
 
-    const merged = run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair');
+    const merged = await run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair');
     expect(merged.out).toContain('no box has to give up a group or an address');
     expect(merged.status).toBe(0);
-    const json = run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair', '--format', 'json').out;
+    const json = (
+      await run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair', '--format', 'json')
+    ).out;
     expect((JSON.parse(json) as { readonly repair: { readonly sheet: object } }).repair.sheet).toMatchObject({
       edits: [],
     });
 
-    const applied = run('apply', 'new/change-sheet.json', ...RIGS, ...JOIN, '--write', 'applied');
+    const applied = await run('apply', 'new/change-sheet.json', ...RIGS, ...JOIN, '--write', 'applied');
     expect(applied).toMatchObject({ status: 0, err: '' });
     const made = textsBelow(join(folder, 'applied'));
     const meant = textsBelow(join(folder, 'new'));
@@ -116,7 +115,7 @@ describe('merge --write', () => {
       '/change-sheet.txt',
     ]);
 
-    const twice = run(
+    const twice = await run(
       'apply',
       'new/change-sheet.json',
       'applied/Heron',
@@ -130,9 +129,9 @@ describe('merge --write', () => {
     expect(textsBelow(join(folder, 'twice'))).toEqual(made);
   });
 
-  it('writes over nothing', () => {
+  it('writes over nothing', async () => {
     const before = textsBelow(join(folder, 'new'));
-    const { status, err } = run('merge', ...RIGS, ...JOIN, '--write', 'new');
+    const { status, err } = await run('merge', ...RIGS, ...JOIN, '--write', 'new');
     expect(status).toBe(2);
     expect(err).toMatch(/new\/Heron\/\S+.* exist; add --force/);
     expect(textsBelow(join(folder, 'new'))).toEqual(before);
@@ -150,12 +149,12 @@ describe('merge --write', () => {
 });
 
 describe('apply', () => {
-  it('refuses a plan that has changed since the sheet was made, and writes nothing', () => {
+  it('refuses a plan that has changed since the sheet was made, and writes nothing', async () => {
     cpSync(join(folder, 'bay'), join(folder, 'later'), { recursive: true });
     const path = join(folder, 'later/osprey/devices.yaml');
     writeFileSync(path, readFileSync(path, 'utf8').replace('192.168.10.31/24', '192.168.10.231/24'));
     const before = textsBelow(join(folder, 'later'));
-    const { status, out } = run(
+    const { status, out } = await run(
       'apply',
       'new/change-sheet.json',
       'later/heron',
@@ -170,15 +169,17 @@ describe('apply', () => {
     expect(textsBelow(join(folder, 'later'))).toEqual(before);
   });
 
-  it('says what it needs', () => {
-    expect(run('apply', 'new/change-sheet.json', ...RIGS).err).toContain('--write FOLDER, or --in-place');
-    expect(run('apply', 'bay/join.yaml', ...RIGS, '--in-place').err).toContain('this is not a change sheet');
-    expect(run('apply', 'new/change-sheet.json', 'bay/heron', '--in-place').out).toContain('not among the plans');
+  it('says what it needs', async () => {
+    expect((await run('apply', 'new/change-sheet.json', ...RIGS)).err).toContain('--write FOLDER, or --in-place');
+    expect((await run('apply', 'bay/join.yaml', ...RIGS, '--in-place')).err).toContain('this is not a change sheet');
+    expect((await run('apply', 'new/change-sheet.json', 'bay/heron', '--in-place')).out).toContain(
+      'not among the plans',
+    );
   });
 
-  it('writes over the plans when told to', () => {
+  it('writes over the plans when told to', async () => {
     cpSync(join(folder, 'bay'), join(folder, 'place'), { recursive: true });
-    const { status } = run(
+    const { status } = await run(
       'apply',
       'new/change-sheet.json',
       'place/heron',
@@ -199,21 +200,21 @@ describe('an ancestor', () => {
   const plan = (rig: string, group: string): string =>
     `rigproof: 1\nrig: ${rig}\nnetworks: [{name: red, role: media, leg: 1}]\ndevices:\n  - name: clock\n    interfaces: [{name: red, network: red, address: 10.0.0.1/24}]\n    senders: [{name: tone, legs: [{interface: red, group: ${group}, port: 5004}]}]\n`;
 
-  it('makes what nobody changed one thing', () => {
+  it('makes what nobody changed one thing', async () => {
     writeFileSync(join(folder, 'old.yaml'), plan('Heron', '239.1.1.1'));
     writeFileSync(join(folder, 'a.yaml'), plan('Heron', '239.1.1.1'));
     writeFileSync(join(folder, 'b.yaml'), plan('Osprey', '239.1.1.1'));
-    expect(run('merge', 'a.yaml', 'b.yaml').out).toContain('239.1.1.1');
-    expect(run('merge', 'a.yaml', 'b.yaml').status).toBe(1);
-    const { status, out } = run('merge', 'a.yaml', 'b.yaml', '--ancestor', 'old.yaml');
+    expect((await run('merge', 'a.yaml', 'b.yaml')).out).toContain('239.1.1.1');
+    expect((await run('merge', 'a.yaml', 'b.yaml')).status).toBe(1);
+    const { status, out } = await run('merge', 'a.yaml', 'b.yaml', '--ancestor', 'old.yaml');
     expect(out).toContain('Clean');
     expect(status).toBe(0);
   });
 
-  it('asks where both have changed it', () => {
+  it('asks where both have changed it', async () => {
     writeFileSync(join(folder, 'c.yaml'), plan('Osprey', '239.1.1.3'));
     writeFileSync(join(folder, 'd.yaml'), plan('Heron', '239.1.1.2'));
-    const { status, out } = run('merge', 'd.yaml', 'c.yaml', '--ancestor', 'old.yaml');
+    const { status, out } = await run('merge', 'd.yaml', 'c.yaml', '--ancestor', 'old.yaml');
     expect(status).toBe(2);
     expect(out).toContain('device clock comes from the ancestor and has been changed differently here and at d.yaml');
   });

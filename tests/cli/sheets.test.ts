@@ -1,21 +1,19 @@
 /** `rigproof sheets` as a user meets it: files, standard output, what is kept and what is refused. */
-import { spawnSync, type SpawnSyncReturns } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { run as runProgram, type Run } from '../tools/run-program.js';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const MAIN = join(ROOT, 'dist/src/cli/main.js');
 const OSPREY = join(ROOT, 'examples/kestrel-bay/osprey');
 const ALL = ['clocks.csv', 'hosts.csv', 'ports.csv', 'streams.csv', 'vlans.csv'];
 let base = '';
 let folder = '';
 
 beforeAll(() => {
-  expect(existsSync(MAIN), 'run `npm run build` first').toBe(true);
   base = mkdtempSync(join(tmpdir(), 'rigproof-sheets-'));
 });
 beforeEach(() => {
@@ -25,14 +23,13 @@ afterAll(() => {
   rmSync(base, { recursive: true, force: true });
 });
 
-function run(words: readonly string[], input = ''): SpawnSyncReturns<string> {
-  const env = { PATH: process.env['PATH'] ?? '' };
-  return spawnSync(process.execPath, [MAIN, 'sheets', ...words], { cwd: folder, encoding: 'utf8', input, env });
+function run(words: readonly string[], input = ''): Promise<Run> {
+  return runProgram(['sheets', ...words], { cwd: folder, input });
 }
 
 describe('into a folder', () => {
-  it('writes all sheets, into a folder it makes, and says how long each is', () => {
-    const { status, stdout, stderr } = run([OSPREY, '--output', 'crew/day-1']);
+  it('writes all sheets, into a folder it makes, and says how long each is', async () => {
+    const { status, stdout, stderr } = await run([OSPREY, '--output', 'crew/day-1']);
     expect([status, stderr]).toEqual([0, '']);
     expect(readdirSync(join(folder, 'crew/day-1')).sort()).toEqual(ALL);
     for (const line of stdout.trim().split('\n')) {
@@ -43,34 +40,34 @@ describe('into a folder', () => {
     expect(stdout.split('\n').length).toBe(ALL.length + 1);
   });
 
-  it('writes nothing at all where one sheet exists, until it is forced', () => {
+  it('writes nothing at all where one sheet exists, until it is forced', async () => {
     writeFileSync(join(folder, 'vlans.csv'), 'mine');
-    const kept = run([OSPREY, '--output', '.']);
+    const kept = await run([OSPREY, '--output', '.']);
     expect(kept.status).toBe(2);
     expect(kept.stderr).toContain('vlans.csv exists; add --force to overwrite');
     expect(readdirSync(folder)).toEqual(['vlans.csv']);
     expect(readFileSync(join(folder, 'vlans.csv'), 'utf8')).toBe('mine');
-    expect(run([OSPREY, '--output', '.', '--only', 'hosts']).status).toBe(0);
-    expect(run([OSPREY, '--output', '.', '--force']).status).toBe(0);
+    expect((await run([OSPREY, '--output', '.', '--only', 'hosts'])).status).toBe(0);
+    expect((await run([OSPREY, '--output', '.', '--force'])).status).toBe(0);
     expect(readdirSync(folder).sort()).toEqual(ALL);
     expect(readFileSync(join(folder, 'vlans.csv'), 'utf8')).toMatch(/^"VLAN id",/);
   });
 
-  it('leaves no part of a file where the folder can not be written', () => {
+  it('leaves no part of a file where the folder can not be written', async () => {
     writeFileSync(join(folder, 'taken'), '');
-    const refused = run([OSPREY, '--output', 'taken']);
+    const refused = await run([OSPREY, '--output', 'taken']);
     expect(refused.status).toBe(2);
     expect(refused.stderr).toMatch(/nothing was written .*'taken'/);
     mkdirSync(join(folder, 'crew/ports.csv/full'), { recursive: true });
-    const half = run([OSPREY, '--output', 'crew', '--force']);
+    const half = await run([OSPREY, '--output', 'crew', '--force']);
     expect(half.status).toBe(2);
     expect(readdirSync(join(folder, 'crew')).filter((name) => name.endsWith('.part'))).toEqual([]);
     expect(readdirSync(join(folder, 'crew'))).toEqual(['ports.csv']);
   });
 
-  it('says which sheets would be empty, and what fills them', () => {
+  it('says which sheets would be empty, and what fills them', async () => {
     writeFileSync(join(folder, 'plan.yaml'), 'vlans: [{name: red-video, id: 210}]\n');
-    const { status, stdout } = run(['plan.yaml', '--output', 'crew']);
+    const { status, stdout } = await run(['plan.yaml', '--output', 'crew']);
     expect(status).toBe(0);
     expect(readdirSync(join(folder, 'crew'))).toEqual(['vlans.csv']);
     expect(stdout).toContain('vlans.csv: 1 row\n');
@@ -79,8 +76,8 @@ describe('into a folder', () => {
 });
 
 describe('to standard output', () => {
-  it('prints one sheet, also of a plan on standard input', () => {
-    const { status, stdout } = run(['-', '--only', 'VLANs'], 'vlans: [{name: red-video, id: 210}]\n');
+  it('prints one sheet, also of a plan on standard input', async () => {
+    const { status, stdout } = await run(['-', '--only', 'VLANs'], 'vlans: [{name: red-video, id: 210}]\n');
     expect(status).toBe(0);
     expect(stdout.split('\r\n')[1]).toMatch(/^210,"red-video",/);
   });
@@ -94,13 +91,13 @@ describe('refuses, and says what to write', () => {
     ['a sheet that would be empty', ['vlans.yaml', '--only', 'clocks'], 'give devices and switches their `ptp`'],
     ['a plan that is not there', ['nowhere.yaml', '--only', 'hosts'], 'there is no such file'],
     ['a plan with a part unreadable', ['broken.yaml', OSPREY, '--output', 'crew'], 'broken.yaml 1:'],
-  ])('%s', (_, words, said) => {
+  ])('%s', async (_, words, said) => {
     writeFileSync(join(folder, 'broken.yaml'), 'devices: 3\n');
     writeFileSync(join(folder, 'vlans.yaml'), 'vlans: [{name: red-video, id: 210}]\n');
-    const { status, stdout, stderr } = run(words);
+    const { status, stdout, stderr } = await run(words);
     expect([status, stdout]).toEqual([2, '']);
     expect(stderr).toContain(said);
-    expect(stderr).not.toMatch(/\bat .*\.js:\d/);
+    expect(stderr).not.toMatch(/\bat .*\.[jt]s:\d/);
     expect(existsSync(join(folder, 'crew'))).toBe(false);
   });
 });

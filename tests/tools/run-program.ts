@@ -18,6 +18,16 @@ export interface Run {
 }
 
 export async function run(words: readonly string[], options: RunOptions = {}): Promise<Run> {
+  const { terminal, shown } = terminalOf(options);
+  const status = await runProgram(words, terminal);
+  return { status, ...shown() };
+}
+
+/** A terminal that reads what it is given, and tells what has been written to it. */
+export function terminalOf(options: RunOptions): {
+  readonly terminal: Terminal;
+  readonly shown: () => Omit<Run, 'status'>;
+} {
   const out: string[] = [];
   const err: string[] = [];
   const { input = '', columns } = options;
@@ -38,8 +48,7 @@ export async function run(words: readonly string[], options: RunOptions = {}): P
     env: options.env ?? {},
     cwd: options.cwd ?? process.cwd(),
   };
-  const status = await runProgram(words, terminal);
-  return { status, stdout: out.join(''), stderr: err.join('') };
+  return { terminal, shown: () => ({ stdout: out.join(''), stderr: err.join('') }) };
 }
 
 /** Somebody who types these lines, whatever is asked, and then closes the terminal. */

@@ -3,15 +3,14 @@
  * Node, no page, and no way to make code of text, it says of the examples what it says here.
  */
 import { build, type BuildResult } from 'esbuild';
-import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { createContext, Script } from 'node:vm';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { lint, report, type LintResult } from '../../src/engine.js';
 import { readInputs } from '../../src/edge/files.js';
+import { built } from '../tools/built.js';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const ENGINE = `${ROOT}dist/src/engine.js`;
 const BAY = `${ROOT}examples/kestrel-bay`;
 const PAGE = { version: '0.1.0', width: 100, colour: false };
 const TODAY = { today: '2026-06-01' };
@@ -19,9 +18,8 @@ let bundle: BuildResult<{ metafile: true; write: false }>;
 let code = '';
 
 beforeAll(async () => {
-  expect(existsSync(ENGINE), 'run `npm run build` first').toBe(true);
   bundle = await build({
-    entryPoints: [ENGINE],
+    entryPoints: [built('src/engine.js')],
     bundle: true,
     platform: 'browser',
     format: 'iife',
