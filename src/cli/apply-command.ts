@@ -15,7 +15,6 @@ import { writeFiles, writeFolder } from './output.js';
 import { packageVersion } from '../edge/package.js';
 import type { KeepOptions } from './repaired-files.js';
 import { widthOf } from './terminal.js';
-import { counted } from '../words/counts.js';
 
 export interface ApplyCommandOptions extends KeepOptions {
   readonly join?: readonly string[];
