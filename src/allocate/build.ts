@@ -13,7 +13,7 @@ import type {
   RawVlan,
 } from '../read/raw-plan.js';
 import { formatAddress } from '../values/address.js';
-import type { Assignment } from './assign.js';
+import type { Assignment } from './assignment.js';
 import { planClocks } from './clocks.js';
 import type { Demand, DeviceDemand, KindDemand, NetworkDemand, SwitchDemand, VlanDemand } from './demand.js';
 import { isSecond } from './demand.js';

@@ -1,4 +1,5 @@
 /** Numbers that are on a label already, read and told apart by what they fix. */
+import { append } from '../collections/group-by.js';
 import { parseAddress4 } from '../values/address.js';
 import type { Demand, DeviceDemand, InterfaceDemand, NetworkDemand, StreamDemand, VlanDemand } from './demand.js';
 import type { Refusal, RequestPath } from './refusal.js';
@@ -104,9 +105,7 @@ export function groupAnchors({
 function grouped<K, V>(all: readonly V[], keyOf: (one: V) => K): ReadonlyMap<K, readonly V[]> {
   const found = new Map<K, V[]>();
   for (const one of all) {
-    const list = found.get(keyOf(one));
-    if (list === undefined) found.set(keyOf(one), [one]);
-    else list.push(one);
+    append(found, keyOf(one), one);
   }
   return found;
 }

@@ -8,6 +8,7 @@ import { bitsFor, largest, patternsFor, widthOf, type Pattern, type PatternNeed 
 import { firstClear, rangeSet, type NumberRange } from './ranges.js';
 import { refused, type Refused, type RequestChange, type RequestPath } from './refusal.js';
 import { bothWider, rangeOfBlock, widened } from './subnets.js';
+import { counted } from '../words/counts.js';
 
 export interface GroupBlocks {
   readonly pattern: Pattern;
@@ -248,7 +249,7 @@ function shortOfGroups(
     changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
   const has = 2 ** room;
   return {
-    what: `units up to ${need.units} with up to ${need.streams} ${need.streams === 1 ? 'stream' : 'streams'} need ${2 ** least} groups on each network${demand.request.pattern?.groups === undefined ? '' : ' and every field wide enough'}, and ${tight === undefined ? 'what is picked from' : `network ${tight.raw.name}`} has ${has}${2 ** least <= has ? ', part of them not clear' : ''}`,
+    what: `units up to ${need.units} with up to ${counted(need.streams, 'stream')} need ${2 ** least} groups on each network${demand.request.pattern?.groups === undefined ? '' : ' and every field wide enough'}, and ${tight === undefined ? 'what is picked from' : `network ${tight.raw.name}`} has ${has}${2 ** least <= has ? ', part of them not clear' : ''}`,
     at:
       demand.request.pattern !== undefined
         ? ['pattern']

@@ -8,6 +8,7 @@ import type { Layout } from './layout.js';
 import type { HostNumbering } from './pattern.js';
 import { firstClear, rangeSet, type NumberRange } from './ranges.js';
 import { isRefused, refused, type Refused, type RequestChange, type RequestPath } from './refusal.js';
+import { agree, counted } from '../words/counts.js';
 
 export interface Subnet extends Block {
   /** Numbers in it that DHCP hands out, counted from its first address. */
@@ -303,14 +304,14 @@ function outgrown(
   const { moves = [] } = demand.request;
   const inVlans = demand.networks.length;
   return {
-    what: `${names.join(' and ')} ${names.length === 1 ? 'has' : 'have'} outgrown ${names.length === 1 ? 'its' : 'their'} /${earlier.length}: ${2 ** bits} addresses are needed, and an earlier plan gave ${sizeOf(earlier.length)}`,
+    what: `${names.join(' and ')} ${agree(names.length, 'has', 'have')} outgrown ${agree(names.length, 'its', 'their')} /${earlier.length}: ${2 ** bits} addresses are needed, and an earlier plan gave ${sizeOf(earlier.length)}`,
     at: ['networks', Math.min(inVlans - 1, vlans[0]?.network.index ?? 0)],
     short: { of: `addresses of VLAN ${name}`, needed: 2 ** bits, has: sizeOf(earlier.length) },
     changes: [
       {
         path: ['moves'],
         value: [...moves, ...names],
-        words: `let ${names.join(' and ')} move, ${boxes} ${boxes === 1 ? 'box' : 'boxes'} to touch: \`moves: [${[...moves, ...names].join(', ')}]\``,
+        words: `let ${names.join(' and ')} move, ${counted(boxes, 'box')} to touch: \`moves: [${[...moves, ...names].join(', ')}]\``,
       },
     ],
   };

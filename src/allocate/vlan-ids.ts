@@ -3,6 +3,7 @@ import type { Clear } from './clear.js';
 import type { Demand, NetworkDemand, VlanDemand } from './demand.js';
 import type { Kept } from './kept.js';
 import { refused, type Refused } from './refusal.js';
+import { counted } from '../words/counts.js';
 
 /** Usable ids (IEEE 802.1Q-2022 §9.6); 1 is what switches come with, and carries what nobody set. */
 const FIRST_ID = 2;
@@ -47,7 +48,7 @@ export function planVlanIds(
     if (id === undefined) {
       const own = vlan.network.vlans.length;
       return refused({
-        what: `network ${raw.name} has ${own} ${own === 1 ? 'VLAN' : 'VLANs'}, and too few of the ids ${first} to ${last} are clear`,
+        what: `network ${raw.name} has ${counted(own, 'VLAN')}, and too few of the ids ${first} to ${last} are clear`,
         at: ['networks', index, 'vlanIds'],
         short: {
           of: `VLAN ids of network ${raw.name}`,

@@ -2,6 +2,7 @@
 import type { Terminal } from '../edge/terminal.js';
 import { inFolder, writeFiles as write, type OutputFile } from '../edge/write.js';
 import { UsageError } from './exit.js';
+import { agree } from '../words/counts.js';
 
 /** Writes one file, into a folder that is there. */
 export function writeWhole({ cwd }: Terminal, name: string, text: string, overwrite: boolean): void {
@@ -36,7 +37,7 @@ export function writeFiles({ cwd }: Terminal, files: readonly OutputFile[], over
       return;
     case 'exists':
       throw new UsageError(
-        `${fault.names.join(', ')} ${fault.names.length === 1 ? 'exists' : 'exist'}; add --force to overwrite, or name another folder`,
+        `${fault.names.join(', ')} ${agree(fault.names.length, 'exists', 'exist')}; add --force to overwrite, or name another folder`,
       );
     case 'folder':
       throw new UsageError(`${fault.name} is a folder; name another place`);

@@ -1,4 +1,5 @@
 /** Which switches carry which VLAN, and which network a whole box belongs to. */
+import { addTo } from '../collections/group-by.js';
 import type { Device, Network, Plan, Port, Switch, Vlan } from '../plan/types.js';
 
 /** Switches that name a VLAN on a port or hold an address in it. A port that carries everything names nothing. */
@@ -6,9 +7,7 @@ export function carriersOf({ switches }: Plan): ReadonlyMap<Vlan, ReadonlySet<Sw
   const carriers = new Map<Vlan, Set<Switch>>();
   const add = (vlan: Vlan | undefined, on: Switch): void => {
     if (vlan === undefined) return;
-    const known = carriers.get(vlan);
-    if (known === undefined) carriers.set(vlan, new Set([on]));
-    else known.add(on);
+    addTo(carriers, vlan, on);
   };
   for (const one of switches) {
     for (const port of one.ports.values()) for (const vlan of vlansOf(port)) add(vlan, one);

@@ -1,4 +1,5 @@
 /** Steps that follow where PTP differs: at the clocks a setting counts for, and on paper. */
+import { append } from '../collections/group-by.js';
 import type { Device, PtpDomain, PtpSettings, PtpTimings, Rig, Switch } from '../plan/types.js';
 import { formatClockIdentity } from '../values/clock-identity.js';
 import { networkOfDevice, networkOfSwitch } from './carriers.js';
@@ -43,9 +44,7 @@ type Domains = ReadonlyMap<Rig, readonly PtpDomain[]>;
 function domainsByRig(domains: readonly PtpDomain[]): Domains {
   const byRig = new Map<Rig, PtpDomain[]>();
   for (const domain of domains) {
-    const list = byRig.get(domain.rig);
-    if (list === undefined) byRig.set(domain.rig, [domain]);
-    else list.push(domain);
+    append(byRig, domain.rig, domain);
   }
   return byRig;
 }

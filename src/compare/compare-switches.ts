@@ -7,6 +7,7 @@ import { keyOf, pairUp } from './pairing.js';
 import { portRanges } from './port-names.js';
 import type { Step } from './steps.js';
 import { addressText, macText, rateText, timeText, vlanText, vlanValue } from './values.js';
+import { agree } from '../words/counts.js';
 
 export function switchSteps(context: Context): readonly Step[] {
   const { switches } = context.pairing;
@@ -77,7 +78,7 @@ function portSteps(box: StepPlace, before: Switch | undefined, after: Switch, co
   }
   return [...alike.values()].map(({ step: one, ports }) => ({
     ...one,
-    at: `${ports.length === 1 ? 'port' : 'ports'} ${portRanges(ports)}`,
+    at: `${agree(ports.length, 'port')} ${portRanges(ports)}`,
   }));
 }
 

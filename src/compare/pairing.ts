@@ -1,4 +1,5 @@
 /** Which entry of the old plan is which of the new one. */
+import { append } from '../collections/group-by.js';
 import type { Device, Interface, Link, Network, Plan, Rig, Sender, Switch, Vlan } from '../plan/types.js';
 
 /** Entries of one kind, matched. */
@@ -72,9 +73,7 @@ export function pairPlans(before: Plan, after: Plan): Pairing {
 export function pairUp<T>(before: readonly T[], after: readonly T[], key: (thing: T) => string): Pairs<T> {
   const waiting = new Map<string, T[]>();
   for (const thing of [...before].reverse()) {
-    const list = waiting.get(key(thing));
-    if (list === undefined) waiting.set(key(thing), [thing]);
-    else list.push(thing);
+    append(waiting, key(thing), thing);
   }
   const both: [T, T][] = [];
   const fresh: T[] = [];

@@ -19,5 +19,3 @@ export function lintInputs(
   const { plan, problems, whole } = loadPlan(inputs, earlier);
   return lintPlan(plan, rules, whole ? options : { ...options, incomplete: true }, problems);
 }
-
-export { loadPlan } from '../plan/load.js';

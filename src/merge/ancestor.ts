@@ -2,6 +2,7 @@
  * Plans that come from one: an entry all of them have from their ancestor is one thing, not a clash. Where one side has
  * changed it, that side's counts; where several have, each differently, somebody has to decide.
  */
+import { addTo } from '../collections/group-by.js';
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Place } from '../source/document.js';
@@ -72,9 +73,7 @@ export function dropShared(sides: readonly Side[], ancestor: readonly Document[]
     const stays = first ?? own.find((one) => one !== undefined);
     for (const one of own) {
       if (one === undefined || one === stays) continue;
-      const keys = dropped.get(one.document);
-      if (keys === undefined) dropped.set(one.document, new Set([key]));
-      else keys.add(key);
+      addTo(dropped, one.document, key);
     }
   }
   const at = locateAll(faults.map(({ place }) => place));

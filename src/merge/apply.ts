@@ -1,4 +1,5 @@
 /** A change sheet put into the plans it was made from: each value that is still the old one becomes the new one. */
+import { append } from '../collections/group-by.js';
 import { applyEdits, type Edit } from '../splice/edit.js';
 import { readEdits, type WrittenEdit } from '../splice/written.js';
 import type { Document } from '../source/document.js';
@@ -20,9 +21,7 @@ export function applySheet(written: readonly WrittenEdit[], joined: Joined): App
   const { edits, already, problems } = readEdits(written, documents);
   const byDocument = new Map<Document, Edit[]>();
   for (const edit of edits) {
-    const list = byDocument.get(edit.document);
-    if (list === undefined) byDocument.set(edit.document, [edit]);
-    else list.push(edit);
+    append(byDocument, edit.document, edit);
   }
   const texts = new Map<string, { readonly document: Document; readonly text: string }>();
   const faults: Problem[] = [...problems];

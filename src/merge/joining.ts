@@ -1,4 +1,5 @@
 /** What joins rigs where nobody says how: networks for the same purpose on the same leg are taken to meet. */
+import { append } from '../collections/group-by.js';
 import type { Network, Plan } from '../plan/types.js';
 import { readDocument } from '../read/index.js';
 import type { Document } from '../source/document.js';
@@ -45,9 +46,7 @@ function alike<T extends OfRig>(things: readonly T[], keyOf: (thing: T) => strin
   const byKey = new Map<string, T[]>();
   for (const one of things) {
     const key = keyOf(one);
-    const list = byKey.get(key);
-    if (list === undefined) byKey.set(key, [one]);
-    else list.push(one);
+    append(byKey, key, one);
   }
   return [...byKey.values()].filter((list) => new Set(list.map(({ rig }) => rig)).size > 1);
 }

@@ -1,4 +1,5 @@
 /** What is wrong with rigs only because they meet. */
+import { append } from '../collections/group-by.js';
 import { covers } from '../lint/baseline.js';
 import type { Finding, LabelledLocation } from '../lint/finding.js';
 import type { LintResult } from '../lint/result.js';
@@ -36,9 +37,7 @@ export function judgeJoined(
 function knownFindings(alone: readonly LintResult[]): (finding: Finding) => boolean {
   const byKey = new Map<string, Finding[]>();
   const add = (key: string, finding: Finding): void => {
-    const list = byKey.get(key);
-    if (list === undefined) byKey.set(key, [finding]);
-    else list.push(finding);
+    append(byKey, key, finding);
   };
   for (const { findings, waived } of alone) {
     for (const finding of [...findings, ...waived.map((one) => one.finding)]) {

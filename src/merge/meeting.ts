@@ -1,4 +1,5 @@
 /** What happens where the rigs meet, whether it is a fault or not: who leads the clocks, who queries, who numbers where. */
+import { addTo } from '../collections/group-by.js';
 import { formatAddress, formatRange, type AddressRange } from '../values/address.js';
 import type { HouseGroups, Plan, Rig } from '../plan/types.js';
 import type { Model } from '../model/model.js';
@@ -86,9 +87,7 @@ function clockMeetings(joined: Model, alone: readonly Model[]): readonly ClockMe
 function domainsByRig({ timing }: Model): Meeting['timeApart'] {
   const found = new Map<string, Set<number>>();
   for (const { rig, domain } of timing.clocks) {
-    const set = found.get(rig.name);
-    if (set === undefined) found.set(rig.name, new Set([domain]));
-    else set.add(domain);
+    addTo(found, rig.name, domain);
   }
   if (found.size < 2) return [];
   return [...found]

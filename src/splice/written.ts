@@ -1,4 +1,5 @@
 /** Edits as a change sheet keeps them: by file and path, with the old value beside the new one. */
+import { append } from '../collections/group-by.js';
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
@@ -21,9 +22,7 @@ export interface WrittenEdit {
 export function writeEdits(edits: readonly Edit[], fileOf: (document: Document) => string): readonly WrittenEdit[] {
   const byDocument = new Map<Document, number[]>();
   edits.forEach(({ document }, index) => {
-    const list = byDocument.get(document);
-    if (list === undefined) byDocument.set(document, [index]);
-    else list.push(index);
+    append(byDocument, document, index);
   });
   const written: (WrittenEdit | undefined)[] = edits.map(() => undefined);
   for (const [document, indices] of byDocument) {

@@ -1,7 +1,8 @@
 /** Who refers to a name that leads nowhere: an entity of the plan, whatever it is called. */
 import { describe, expect, it } from 'vitest';
 import noPath from '../../rules/vlans/no-path/rule.js';
-import { lintInputs, loadPlan } from '../../src/lint/lint.js';
+import { lintInputs } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import { referrerLabel } from '../../src/words/referrers.js';
 
 /** The trunks lack red between sender and receiver; `more` adds a device that is in a VLAN nobody wrote down. */

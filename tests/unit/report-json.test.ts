@@ -2,7 +2,7 @@ import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { loadPlan } from '../../src/lint/lint.js';
+import { loadPlan } from '../../src/plan/load.js';
 import type { LintResult } from '../../src/lint/result.js';
 import { REPORTERS } from '../../src/reporters/lint.js';
 import { CLEAN, COLLISION, FULL, HOSTILE_TEXTS, resultFilledWith } from '../tools/report-samples.js';

@@ -1,4 +1,5 @@
 /** VLANs that become one query and forget at one pace: that of the rig whose settings count. */
+import { append } from '../../collections/group-by.js';
 import type { GroupManagement, Plan, Rig, Vlan } from '../../plan/types.js';
 import type { EditList } from './edit-list.js';
 
@@ -25,9 +26,7 @@ export function alignIgmp(plan: Plan, counts: Rig, edits: EditList): void {
   const joined = new Map<object, Vlan[]>();
   for (const vlan of plan.vlans) {
     if (vlan.joinedAs === undefined) continue;
-    const list = joined.get(vlan.joinedAs);
-    if (list === undefined) joined.set(vlan.joinedAs, [vlan]);
-    else list.push(vlan);
+    append(joined, vlan.joinedAs, vlan);
   }
   for (const vlans of joined.values()) {
     const leader = vlans.find(({ rig }) => rig === counts) ?? vlans[0];

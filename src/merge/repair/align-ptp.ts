@@ -1,4 +1,5 @@
 /** One clock leads the joined rig: that of the rig whose settings count, at the pace of its domain. */
+import { append } from '../../collections/group-by.js';
 import type { Rig } from '../../plan/types.js';
 import type { Document } from '../../source/document.js';
 import { compareQualities } from '../../model/timing/bmca.js';
@@ -50,9 +51,7 @@ function orderLeaders(island: Island, first: Rig, edits: EditList): readonly Clo
   const leaders = island.clocks.filter((clock) => clock.meantToLead && mayLead(clock));
   const byRig = new Map<Rig, Clock[]>([[first, []]]);
   for (const clock of [...leaders].sort((a, b) => compareQualities(a.quality, b.quality).order)) {
-    const list = byRig.get(clock.rig);
-    if (list === undefined) byRig.set(clock.rig, [clock]);
-    else list.push(clock);
+    append(byRig, clock.rig, clock);
   }
   let last = 0;
   for (const own of byRig.values()) {

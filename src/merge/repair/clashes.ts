@@ -1,4 +1,5 @@
 /** Which numbers of several rigs get in each other's way once the rigs meet, and which boxes hold them. */
+import { append } from '../../collections/group-by.js';
 import { inRange, type Address } from '../../values/address.js';
 import type { Device, Leg, Rig, Sender, Switch } from '../../plan/types.js';
 import { forwards, gatewayFor } from '../../model/hosts/addressing.js';
@@ -50,9 +51,7 @@ function meeting(address: Address, { owners, unicastReach }: Model): readonly (r
   for (const owner of owners.byAddress.get(address) ?? []) {
     if (owner.vlan === undefined) continue;
     const reach = unicastReach.joined(owner.vlan);
-    const list = byReach.get(reach);
-    if (list === undefined) byReach.set(reach, [owner]);
-    else list.push(owner);
+    append(byReach, reach, owner);
   }
   return [...byReach.values()].filter(
     (list) => new Set(list.map(boxOfOwner)).size > 1 && !sharedGateway(address, list),

@@ -2,6 +2,7 @@
  * New addresses for boxes that have to give theirs up, in their own subnets. All of one VLAN move by one step where they
  * can, so that the crew can work them out; where the house derives the second leg's address from the first's, both move.
  */
+import { addTo, append } from '../../collections/group-by.js';
 import { inRange, isIPv4, type Address, type AddressRange } from '../../values/address.js';
 import type { Vlan } from '../../plan/types.js';
 import { gatewaysOf, subnetFor } from '../../model/hosts/addressing.js';
@@ -57,9 +58,7 @@ function bundlesOf(held: readonly (readonly [Owner, Address])[]): readonly (read
     if (done.get(owner)?.has(address) === true) continue;
     const owners = withTwins(owner, address);
     for (const [one, its] of owners) {
-      const known = done.get(one);
-      if (known === undefined) done.set(one, new Set([its]));
-      else known.add(its);
+      addTo(done, one, its);
     }
     let bundle = bundles.get(owner.vlan);
     if (bundle === undefined) bundles.set(owner.vlan, (bundle = { hosts: [], switches: [] }));
@@ -121,9 +120,7 @@ function createSpace({ plan, owners, unicastReach }: Model): Space {
     for (const { address } of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) special.add(address);
     if (vlan.dhcp === undefined) continue;
     const wire = unicastReach.wire(vlan);
-    const list = pools.get(wire);
-    if (list === undefined) pools.set(wire, [vlan.dhcp]);
-    else list.push(vlan.dhcp);
+    append(pools, wire, vlan.dhcp);
   }
   const given = new Set<Address>();
   const cursors = new Map<object, { at: Address; readonly last: Address }>();

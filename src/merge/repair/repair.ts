@@ -1,4 +1,5 @@
 /** New numbers for rigs that get in each other's way, and the files that say so. */
+import { append } from '../../collections/group-by.js';
 import { applyEdits, type Edit } from '../../splice/edit.js';
 import { writeEdits, type WrittenEdit } from '../../splice/written.js';
 import { createModel, type Model } from '../../model/model.js';
@@ -160,9 +161,7 @@ function apply(
 ): { readonly joined: Joined; readonly problems: readonly Problem[] } {
   const byDocument = new Map<Document, Edit[]>();
   for (const edit of edits) {
-    const list = byDocument.get(edit.document);
-    if (list === undefined) byDocument.set(edit.document, [edit]);
-    else list.push(edit);
+    append(byDocument, edit.document, edit);
   }
   const problems: Problem[] = [];
   const renewed = (document: Document): Document => {

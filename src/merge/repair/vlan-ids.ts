@@ -1,4 +1,5 @@
 /** One id for VLANs that become one, and ids of their own for those that only look alike. */
+import { addTo, append } from '../../collections/group-by.js';
 import type { Plan, Rig, Switch, Vlan } from '../../plan/types.js';
 import { vlansOfPort } from '../../model/vlans/trunks.js';
 import type { EditList } from './edit-list.js';
@@ -32,9 +33,7 @@ export function settleVlanIds(plan: Plan, counts: Rig, edits: EditList): void {
     const id = wanted.find((own) => !clashes(own, one)) ?? freeId(best, stated);
     if (id === undefined) continue;
     stated.add(id);
-    const list = taken.get(id);
-    if (list === undefined) taken.set(id, [one]);
-    else list.push(one);
+    append(taken, id, one);
     for (const vlan of one.vlans) if (vlan.id !== undefined && vlan.id !== id) edits.set(vlan, 'id', id);
   }
 }
@@ -44,9 +43,7 @@ function classes(plan: Plan): readonly One[] {
   const byClass = new Map<object, Vlan[]>();
   for (const vlan of plan.vlans) {
     const key = vlan.joinedAs ?? vlan;
-    const list = byClass.get(key);
-    if (list === undefined) byClass.set(key, [vlan]);
-    else list.push(vlan);
+    append(byClass, key, vlan);
   }
   return [...byClass.values()].map((vlans) => ({
     vlans,
@@ -59,9 +56,7 @@ function switchesOf(plan: Plan): ReadonlyMap<Vlan, ReadonlySet<Switch>> {
   const found = new Map<Vlan, Set<Switch>>();
   const add = (vlan: Vlan | undefined, one: Switch): void => {
     if (vlan === undefined) return;
-    const set = found.get(vlan);
-    if (set === undefined) found.set(vlan, new Set([one]));
-    else set.add(one);
+    addTo(found, vlan, one);
   };
   for (const one of plan.switches) {
     for (const port of one.ports.values()) for (const vlan of vlansOfPort(port)) add(vlan, one);

@@ -1,4 +1,5 @@
 /** New numbers to edits: the number itself, and every other entry that means the same thing by it. */
+import { append } from '../../collections/group-by.js';
 import { formatAddress, type Address } from '../../values/address.js';
 import type { Device, Entity, Interface, Leg, Plan, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
 import { forwards, gatewayFor } from '../../model/hosts/addressing.js';
@@ -95,9 +96,7 @@ function writeQueriers(plan: Plan, moves: readonly AddressMove[], set: Set): voi
   const byBox = new Map<Device | Switch, AddressMove[]>();
   for (const move of moves) {
     const box = boxOfOwner(move.owner);
-    const list = byBox.get(box);
-    if (list === undefined) byBox.set(box, [move]);
-    else list.push(move);
+    append(byBox, box, move);
   }
   for (const vlan of plan.vlans) {
     for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) {

@@ -7,7 +7,8 @@ import type { Device, Interface, Kind, Leg, Origin, Referrer, Rig, Sender, Vlan 
 import { originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { ResolvedLeg, ResolvedSender } from './entities.js';
 import { formatOf, type Formats } from './formats.js';
-import { findPort, type Infrastructure } from './infrastructure.js';
+import type { Infrastructure } from './infrastructure.js';
+import { findPort } from './links.js';
 import type { VlanOfAddress } from './placement.js';
 import { partsOfDevice, resolvePtp } from './ptp.js';
 import { rawPlan, type Rigs } from './rigs.js';

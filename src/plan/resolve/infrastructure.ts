@@ -1,12 +1,10 @@
-/** Networks, VLANs, switches and links. */
+/** Networks, VLANs and switches. */
 import type { Document } from '../../source/document.js';
-import type { RawGroupManagement, RawLink, RawSwitch, RawSwitchPort, RawVlan } from '../../read/raw-plan.js';
-import { parseLength, parseRate, parseTime } from '../../values/quantity.js';
+import type { RawGroupManagement, RawSwitch, RawSwitchPort, RawVlan } from '../../read/raw-plan.js';
+import { parseRate } from '../../values/quantity.js';
 import type {
   Device,
   GroupManagement,
-  Link,
-  LinkEnd,
   MulticastRouting,
   Network,
   Origin,
@@ -319,7 +317,7 @@ function addPorts(
   }
 }
 
-function findAll(
+export function findAll(
   origin: Origin,
   key: string,
   texts: readonly string[],
@@ -330,83 +328,4 @@ function findAll(
 ): readonly Vlan[] {
   const list = listOrigin(origin, key);
   return texts.flatMap((text, index) => context.find(vlans, rig, list, index, text, by) ?? []);
-}
-
-export function resolveLinks(
-  documents: readonly Document[],
-  rigs: Rigs,
-  known: Infrastructure,
-  context: ResolveContext,
-): readonly Link[] {
-  return documents.flatMap((document) => {
-    const rig = rigs.of(document);
-    return (rawPlan(document).links ?? []).map((raw) => resolveLink(document, raw, rig, known, context));
-  });
-}
-
-function resolveLink(document: Document, raw: RawLink, rig: Rig, known: Infrastructure, context: ResolveContext): Link {
-  const origin = originOf(document, raw);
-  const at = listOrigin(origin, 'ends');
-  const end = (text: string): Draft<LinkEnd> => ({ origin: at, switch: undefined, port: undefined, text });
-  const ends = [end(raw.ends[0]), end(raw.ends[1])] as const;
-  const link: Draft<Link> = {
-    origin,
-    rig,
-    name: raw.name,
-    ends,
-    rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
-    vlans: undefined,
-    medium: raw.medium,
-    lengthM: context.quantity(origin, 'length', raw.length, parseLength),
-    delayNs: context.quantity(origin, 'delay', raw.delay, parseTime),
-    aggregate: raw.aggregate,
-    risks: raw.risks ?? [],
-  };
-  const by: Referrer = { kind: 'link', entity: link };
-  for (const index of [0, 1] as const) {
-    const found = findPort(known.switchScope, rig, at, index, raw.ends[index], by, context);
-    ends[index].switch = found.switch;
-    ends[index].port = found.port;
-  }
-  if (raw.vlans !== undefined) link.vlans = findAll(origin, 'vlans', raw.vlans, rig, known.vlanScope, by, context);
-  return link;
-}
-
-/** `leaf-a/12`: the switch name ends at the first slash. A switch whose ports are not listed takes any port name. */
-export function findPort(
-  switches: Scope<Switch>,
-  rig: Rig,
-  origin: Origin,
-  key: string | number,
-  text: string,
-  by: Referrer,
-  context: ResolveContext,
-): { readonly switch: Switch | undefined; readonly port: Port | undefined } {
-  const slash = text.indexOf('/');
-  const owner = context.find(switches, rig, origin, key, text.slice(0, slash), by);
-  if (owner === undefined) return { switch: undefined, port: undefined };
-  const name = text.slice(slash + 1);
-  const port = owner.ports.get(name);
-  if (port !== undefined) return { switch: owner, port };
-  if (listsPorts(owner)) context.lost(origin, key, { kind: 'port', of: owner }, name, by, () => owner.ports.keys());
-  return { switch: owner, port: listsPorts(owner) ? undefined : addUnlisted(owner, name) };
-}
-
-function listsPorts(owner: Switch): boolean {
-  return ((owner.origin.container as RawSwitch).ports ?? []).length > 0;
-}
-
-function addUnlisted(owner: Switch, name: string): Port {
-  const port: Port = {
-    origin: owner.origin,
-    switch: owner,
-    name,
-    rateBps: undefined,
-    access: undefined,
-    trunk: undefined,
-    native: undefined,
-    mtu: owner.mtu,
-  };
-  (owner.ports as Map<string, Port>).set(name, port);
-  return port;
 }

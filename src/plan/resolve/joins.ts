@@ -1,4 +1,5 @@
 /** How rigs are joined: which VLAN entries become one VLAN, which networks meet, which ports the tie links make trunks. */
+import { append } from '../../collections/group-by.js';
 import type { Document } from '../../source/document.js';
 import { rawPlan, type Rigs } from './rigs.js';
 import type { Join, Link, Network, Port, Referrer, Vlan } from '../types.js';
@@ -65,9 +66,7 @@ export function setTiePorts(links: readonly Link[], vlans: readonly Vlan[]): voi
   const siblings = new Map<Join, Vlan[]>();
   for (const vlan of vlans) {
     if (vlan.joinedAs === undefined) continue;
-    const list = siblings.get(vlan.joinedAs);
-    if (list === undefined) siblings.set(vlan.joinedAs, [vlan]);
-    else list.push(vlan);
+    append(siblings, vlan.joinedAs, vlan);
   }
   for (const link of links) {
     const [a, b] = link.ends;

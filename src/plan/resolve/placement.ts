@@ -1,4 +1,5 @@
 /** Which VLAN an address lies in, where a plan gives an address but no VLAN. */
+import { append } from '../../collections/group-by.js';
 import { networkOf, type Address } from '../../values/address.js';
 import type { Rig, Vlan } from '../types.js';
 
@@ -17,9 +18,7 @@ export function vlanOfAddress(vlans: readonly Vlan[]): VlanOfAddress {
       const key = `${family}/${subnet.length}`;
       let table = byLength.get(key);
       if (table === undefined) byLength.set(key, (table = { length: subnet.length, family, byNetwork: new Map() }));
-      const list = table.byNetwork.get(subnet.network);
-      if (list === undefined) table.byNetwork.set(subnet.network, [vlan]);
-      else list.push(vlan);
+      append(table.byNetwork, subnet.network, vlan);
     }
   }
   const tables = [...byLength.values()].sort((a, b) => b.length - a.length);

@@ -1,4 +1,5 @@
 /** Rigs, and what each promises: house conventions and practice. */
+import { append } from '../../collections/group-by.js';
 import type { Document } from '../../source/document.js';
 import type { RawHouse, RawLegMap, RawPlan, RawPractice } from '../../read/raw-plan.js';
 import type { Prefix } from '../../values/address.js';
@@ -30,9 +31,7 @@ export function resolveRigs(
   const nameOf = (document: Document): string => stated(document) ?? (names.length === 1 ? (names[0] ?? '') : '');
   const byName = new Map<string, Document[]>();
   for (const document of documents) {
-    const list = byName.get(nameOf(document));
-    if (list === undefined) byName.set(nameOf(document), [document]);
-    else list.push(document);
+    append(byName, nameOf(document), document);
   }
   const rigs = new Map([...byName].map(([name, own]) => [name, resolveRig(name, own, context)]));
   return {

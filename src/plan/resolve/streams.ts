@@ -1,4 +1,5 @@
 /** Streams known by description only, and which of them describe a stream the plan has already. */
+import { append } from '../../collections/group-by.js';
 import type { Document } from '../../source/document.js';
 import type { Address } from '../../values/address.js';
 import type { Description, Device, Leg, Sender } from '../types.js';
@@ -46,9 +47,7 @@ function remember(known: Map<Address, Leg[]>, sender: Sender): void {
   for (const leg of sender.legs) {
     const destination = leg.group ?? leg.unicast;
     if (destination === undefined) continue;
-    const list = known.get(destination);
-    if (list === undefined) known.set(destination, [leg]);
-    else list.push(leg);
+    append(known, destination, leg);
   }
 }
 

@@ -1,3 +1,4 @@
+import { append } from '../../collections/group-by.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import { slice, spanOf, trim, type Piece } from './piece.js';
 
@@ -111,7 +112,5 @@ function addLine(section: OpenSection, line: Line): void {
   const colon = line.value.text.indexOf(':');
   const name = colon < 0 ? line.value.text : line.value.text.slice(0, colon).trimEnd();
   const value = colon < 0 ? slice(line.value, line.value.text.length) : trim(slice(line.value, colon + 1));
-  const known = section.attributes.get(name);
-  if (known === undefined) section.attributes.set(name, [value]);
-  else known.push(value);
+  append(section.attributes, name, value);
 }
