@@ -36,7 +36,7 @@ describe('phrases', () => {
   it('are said with names in them', () => {
     const phrase = say`from ${sayNames(['a b', 'c', 'd'], 2)}: ${sayAll([prose('x'), say`${'y z'}`])}.`;
     expect(plainText(phrase)).toBe('from a b, c and 1 more: x; y z.');
-    expect(plainText(apart(place({ file: 'a.yaml', line: 2, column: 5 }), prose('cam  3')))).toBe('a.yaml 2:5  cam 3');
+    expect(plainText(apart(place('a.yaml', '2:5'), prose('cam  3')))).toBe('a.yaml 2:5  cam 3');
     expect(plainText(sayNames([]))).toBe('');
     expect(plainText(sayNames(['a']))).toBe('a');
     expect(plainText(sayNames(['a', 'b', 'c']))).toBe('a, b and c');
@@ -46,7 +46,7 @@ describe('phrases', () => {
     ['words at any space', prose('one two three'), ['one', 'two', 'three']],
     ['names nowhere, with the signs that touch them', say`to ${'lake shore'}, then`, ['to', 'lake shore,', 'then']],
     ['copies at spaces, which they keep on a line', copy('a  b  ccccc'), ['a  b', 'ccccc']],
-    ['places nowhere', say`in ${place({ file: 'b c.yaml', line: 7, column: 3 })}`, ['in', 'b c.yaml 7:3']],
+    ['places nowhere', say`in ${place('b c.yaml', '7:3')}`, ['in', 'b c.yaml 7:3']],
     ['wide letters between two of them', prose('水上競技'), ['水上競', '技']],
     ['runs of white space as one space', prose('a \n\t b'), ['a b']],
   ])('are broken over lines: %s', (_, phrase, lines) => {
@@ -203,7 +203,7 @@ function filledWith(text: string): Page {
     blocks: [
       headed(
         text,
-        ...rowsPart(10, [...row(text, phrase), ...titled(text, place({ file: text, line: 1, column: 1 }))]),
+        ...rowsPart(10, [...row(text, phrase), ...titled(text, place(text, '1:1'))]),
         ...outline([{ depth: 1, text: phrase }]),
         { kind: 'table', columns, rows: [{ cells: [text, phrase], details }], room: 20 },
         paragraph(phrase),

@@ -33,7 +33,14 @@ export function scopeRelativeGroup(group: number, scope: Prefix): AssignedGroup 
   const offset = scopeRelativeOffset(group, scope);
   if (offset === undefined) return undefined;
   const { name, protocol } = SCOPE_RELATIVE.get(offset) ?? UNASSIGNED_OFFSET;
-  return { group, name, protocol, kind: 'scope-relative', held: protocol !== KEPT, citation: `RFC 2365 §9, offset ${offset}` };
+  return {
+    group,
+    name,
+    protocol,
+    kind: 'scope-relative',
+    held: protocol !== KEPT,
+    citation: `RFC 2365 §9, offset ${offset}`,
+  };
 }
 
 /** Offsets nobody holds. */
