@@ -1,5 +1,5 @@
 /** Every rule there is, in the order of their names. A test holds this list complete. */
-import type { Rule } from '../src/lint/rule.js';
+import type { Rule } from '../src/doors/rule.js';
 import capacityGroupTableOverflow from './capacity/group-table-overflow/rule.js';
 import capacityLinkOverload from './capacity/link-overload/rule.js';
 import capacityLinkOverloadAfterFailure from './capacity/link-overload-after-failure/rule.js';

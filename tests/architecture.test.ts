@@ -64,7 +64,11 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     parts: ['source', 'read'],
     why: 'the disk and the terminal know nothing of rigs',
   },
-  rules: { parts: ['lint'], why: 'rules ask the model through one door, src/lint/rule.ts' },
+  doors: {
+    parts: ['collections', 'source', 'values', 'plan', 'media', 'model', 'words', 'lint'],
+    why: 'what rules may ask for, listed name by name',
+  },
+  rules: { parts: ['doors'], why: 'rules ask the model through two doors: src/doors/rule.ts and that of their family' },
   page: { parts: [], why: 'what a report says is plain data, whatever it is about and however it is drawn' },
   draw: { parts: ['page'], why: 'a drawing knows pages, tables and data, and nothing of what they are about' },
   report: {
@@ -169,10 +173,10 @@ describe('imports', () => {
       const part = partOf(target);
       if (part === module.part) continue;
       expect(allowed?.parts, `${module.path} imports ${target}: ${allowed?.why ?? ''}`).toContain(part);
-      if (module.part === 'rules')
-        expect(target, 'rules import only src/lint/rule.ts').toBe(
-          module.path === 'rules/index.ts' ? target : 'src/lint/rule.ts',
-        );
+      if (part === 'doors') {
+        const family = module.path.split('/')[1] ?? '';
+        expect(['src/doors/rule.ts', `src/doors/${family}.ts`], `${module.path} imports ${target}`).toContain(target);
+      }
     }
   });
 
@@ -217,6 +221,73 @@ describe('imports', () => {
     }
   });
 });
+
+describe('the doors', () => {
+  const doors = MODULES.filter(({ part }) => part === 'doors').map(({ path }) => [path, namesOf(path)] as const);
+  const used = new Map<string, Set<string>>();
+  for (const { path } of MODULES.filter(({ part }) => part === 'rules')) {
+    const family = path.split('/')[1] ?? '';
+    for (const name of importedFromDoors(path)) used.set(name, (used.get(name) ?? new Set()).add(family));
+  }
+
+  it('are explicit: no door hands on whatever a module holds', () => {
+    for (const [path] of doors) expect(readFileSync(join(ROOT, path), 'utf8'), path).not.toMatch(/export (type )?\*/);
+  });
+
+  it.each(doors.filter(([path]) => path !== 'src/doors/rule.ts'))(
+    '%s holds what that family alone asks for',
+    (path, names) => {
+      const family = path.slice('src/doors/'.length, -'.ts'.length);
+      for (const name of names) expect([...(used.get(name) ?? [])], name).toEqual([family]);
+    },
+  );
+
+  it('hold one for all, of what several families ask for and of the types that rules are made of', () => {
+    const [, names = []] = doors.find(([path]) => path === 'src/doors/rule.ts') ?? [];
+    const rare = names.filter((name) => (used.get(name)?.size ?? 0) < 2);
+    expect(rare.filter((name) => !MADE_OF.includes(name))).toEqual([]);
+    expect(names.length).toBeLessThan(120);
+  });
+});
+
+/** Types that house rules in TypeScript name, though few of the built-in rules do. */
+const MADE_OF = [
+  'Rule',
+  'RuleContext',
+  'Threshold',
+  'WaiverUse',
+  'FindingDraft',
+  'FindingWords',
+  'Mark',
+  'Severity',
+  'Confidence',
+  'Touch',
+  'TouchKind',
+  'Citation',
+  'Model',
+  'FactKey',
+  'Plan',
+  'Rig',
+  'Waiver',
+];
+
+function namesOf(path: string): readonly string[] {
+  const text = readFileSync(join(ROOT, path), 'utf8');
+  return [...text.matchAll(/^export (?:type )?\{([^}]*)\}/gm)].flatMap(([, names = '']) => listed(names));
+}
+
+function importedFromDoors(path: string): readonly string[] {
+  const text = readFileSync(join(ROOT, path), 'utf8');
+  const imports = text.matchAll(/^import (?:type )?\{([^}]*)\} from '[^']*src\/doors\/[a-z]+\.js'/gm);
+  return [...imports].flatMap(([, names = '']) => listed(names));
+}
+
+function listed(names: string): readonly string[] {
+  return names
+    .split(',')
+    .map((name) => name.trim().replace(/^type /, ''))
+    .filter((name) => name !== '');
+}
 
 describe('the rule index', () => {
   it('holds every rule folder once, in the order of names', () => {

@@ -9,9 +9,9 @@ import {
   receiverLegLabel,
   type FindingDraft,
   type Receiver,
-  type ReceiverClash,
   type Sender,
-} from '../../src/lint/rule.js';
+} from '../../src/doors/rule.js';
+import type { ReceiverClash } from '../../src/doors/receivers.js';
 
 export interface ClashFacts {
   /** UDP port or payload type the receivers state. */

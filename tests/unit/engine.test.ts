@@ -5,7 +5,8 @@ import type { Profile } from '../../src/lint/profile.js';
 import { readBaseline } from '../../src/profile/read-baseline.js';
 import { findingText } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
-import { defineRule, mark, type Rule } from '../../src/lint/rule.js';
+import { mark } from '../../src/lint/marks.js';
+import { defineRule, type Rule } from '../../src/lint/rule.js';
 import type { LintResult } from '../../src/lint/result.js';
 import type { LintOptions } from '../../src/lint/run.js';
 

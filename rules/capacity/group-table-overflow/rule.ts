@@ -1,4 +1,5 @@
-import { byLabel, clause, commonPractice, defineRule, mark, noted, tableUses } from '../../../src/lint/rule.js';
+import { byLabel, clause, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { tableUses } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

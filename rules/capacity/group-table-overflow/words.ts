@@ -1,4 +1,5 @@
-import { shareWords, type FindingWords, type Switch } from '../../../src/lint/rule.js';
+import type { FindingWords, Switch } from '../../../src/doors/rule.js';
+import { shareWords } from '../../../src/doors/capacity.js';
 
 export interface Facts {
   readonly switch: Switch;

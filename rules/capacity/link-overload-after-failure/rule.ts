@@ -7,10 +7,8 @@ import {
   linkLabel,
   mark,
   noted,
-  rerouted,
-  useMarks,
-  useSubject,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { rerouted, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,16 +1,12 @@
 import {
-  carrierWords,
   formatRate,
   linkLabel,
   listNames,
-  rateLabel,
-  shareWords,
-  type CarriedFacts,
   type FindingWords,
   type Link,
   type NonEmpty,
-  type RateNote,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { carrierWords, rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
 
 interface AfterLoss extends CarriedFacts {
   /** What is carried after the worst loss, and by how much rate. */

@@ -1,4 +1,5 @@
-import { clause, commonPractice, defineRule, fullLinkFindings, type RateNote } from '../../../src/lint/rule.js';
+import { clause, commonPractice, defineRule } from '../../../src/doors/rule.js';
+import { fullLinkFindings, type RateNote } from '../../../src/doors/capacity.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, RateNote>({

@@ -1,16 +1,15 @@
+import { formatRate, type FindingWords } from '../../../src/doors/rule.js';
 import {
   burdenWords,
   carrierWords,
   fillWords,
-  formatRate,
   loadWords,
   rateLabel,
   roomWords,
   strayWords,
-  type FindingWords,
   type FullLinkFacts,
   type RateNote,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/capacity.js';
 
 export type Facts = FullLinkFacts;
 

@@ -7,16 +7,14 @@ import {
   legLabel,
   mapAll,
   mark,
-  mixedLimits,
   noted,
   otherPlaces,
-  udpLimitOf,
-  unsaidMtus,
   type FindingDraft,
   type Format,
   type Model,
   type Plan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { mixedLimits, udpLimitOf, unsaidMtus } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;

@@ -8,7 +8,7 @@ import {
   type Receiver,
   type Sender,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export type Facts = ReceiversFacts | UnsaidFacts;
 

@@ -1,31 +1,33 @@
 import {
   byLabel,
-  channelsWithin,
   clause,
   defineRule,
   formatTime,
   groupBy,
   inRig,
   isNonEmpty,
-  largePackets,
   legLabel,
   mapAll,
   mark,
-  narrowWays,
   noted,
   otherPlaces,
-  payloadOf,
   portLabel,
-  STANDARD_RTP_PAYLOAD_OCTETS,
-  udpWithin,
   type FindingDraft,
   type Leg,
   type Mark,
   type Model,
-  type NarrowWay,
   type NonEmpty,
   type Port,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  channelsWithin,
+  largePackets,
+  narrowWays,
+  payloadOf,
+  STANDARD_RTP_PAYLOAD_OCTETS,
+  udpWithin,
+  type NarrowWay,
+} from '../../../src/doors/capacity.js';
 import { formatTitle, words, type Facts, type Note } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;

@@ -1,13 +1,8 @@
 import {
-  arrivalsAt,
-  byCodeUnit,
   byLabel,
   clause,
   commonPractice,
   defineRule,
-  floodedPorts,
-  fullPorts,
-  keyAssumed,
   legLabel,
   mapAll,
   mark,
@@ -15,14 +10,21 @@ import {
   otherPlaces,
   ownerLabel,
   portLabel,
-  type Arrivals,
   type FindingDraft,
-  type FloodedPorts,
-  type FullPort,
   type Mark,
   type Model,
+} from '../../../src/doors/rule.js';
+import {
+  arrivalsAt,
+  byCodeUnit,
+  floodedPorts,
+  fullPorts,
+  keyAssumed,
+  type Arrivals,
+  type FloodedPorts,
+  type FullPort,
   type RateNote,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;

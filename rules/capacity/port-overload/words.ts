@@ -2,28 +2,30 @@ import {
   agree,
   byLabel,
   counted,
-  floodWords,
   formatRate,
   listNames,
   ownerLabel,
   portLabel,
-  portsBySwitch,
   QUERIER_WANTED,
-  rateLabel,
-  rateWords,
-  shareWords,
   snoopingWords,
   type Device,
   type FindingWords,
-  type FloodReason,
   type Interface,
-  type NamedRate,
   type NonEmpty,
   type Port,
-  type RateNote,
   type Switch,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  floodWords,
+  portsBySwitch,
+  rateLabel,
+  rateWords,
+  shareWords,
+  type FloodReason,
+  type NamedRate,
+  type RateNote,
+} from '../../../src/doors/capacity.js';
 
 export type Facts = FloodingFacts | GetsFacts | SendsFacts;
 

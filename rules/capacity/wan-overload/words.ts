@@ -1,15 +1,14 @@
+import { formatRate, type FindingWords } from '../../../src/doors/rule.js';
 import {
   burdenWords,
   carrierWords,
   fillWords,
-  formatRate,
   loadWords,
   rateLabel,
   strayWords,
-  type FindingWords,
   type FullLinkFacts,
   type RateNote,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/capacity.js';
 
 export type Facts = FullLinkFacts;
 

@@ -1,13 +1,5 @@
-import {
-  byLabel,
-  clause,
-  commonPractice,
-  defineRule,
-  frameFamilies,
-  mark,
-  noted,
-  touchOf,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, commonPractice, defineRule, mark, noted, touchOf } from '../../../src/doors/rule.js';
+import { frameFamilies } from '../../../src/doors/delay.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'odd'>({

@@ -1,4 +1,5 @@
-import { agree, listNames, type FindingWords, type FrameFamily, type Sender } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords, type Sender } from '../../../src/doors/rule.js';
+import type { FrameFamily } from '../../../src/doors/delay.js';
 
 export interface Facts {
   readonly rig: string;

@@ -1,4 +1,5 @@
-import { clause, defineRule, mark, noted, shortLinkOffsets } from '../../../src/lint/rule.js';
+import { clause, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { shortLinkOffsets } from '../../../src/doors/delay.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,11 +1,5 @@
-import {
-  formatTime,
-  LEAST_BUFFER_PACKETS,
-  listNames,
-  type FindingWords,
-  type Receiver,
-  type Sender,
-} from '../../../src/lint/rule.js';
+import { formatTime, listNames, type FindingWords, type Receiver, type Sender } from '../../../src/doors/rule.js';
+import { LEAST_BUFFER_PACKETS } from '../../../src/doors/delay.js';
 
 export interface Facts {
   /** `arrival`: packets are later than the offset. `buffer`: it holds too few of them. */

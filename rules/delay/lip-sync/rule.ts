@@ -1,4 +1,5 @@
-import { clause, defineRule, DETECTABLE, lastOf, mark, noted, outside } from '../../../src/lint/rule.js';
+import { clause, defineRule, lastOf, mark, noted } from '../../../src/doors/rule.js';
+import { DETECTABLE, outside } from '../../../src/doors/delay.js';
 import { words, type Facts } from './words.js';
 
 const R37 = clause('EBU R 37', 'output limits');

@@ -1,4 +1,5 @@
-import { delayWords, listNames, milliseconds, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords, type Sender } from '../../../src/doors/rule.js';
+import { delayWords, milliseconds } from '../../../src/doors/delay.js';
 
 export interface Facts {
   readonly pair: string;

@@ -1,14 +1,5 @@
-import {
-  clause,
-  defineRule,
-  foreignDomains,
-  legLabel,
-  mark,
-  noted,
-  splitReferenceClocks,
-  touchOf,
-  type StatedClock,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, legLabel, mark, noted, touchOf } from '../../../src/doors/rule.js';
+import { foreignDomains, splitReferenceClocks, type StatedClock } from '../../../src/doors/delay.js';
 import { words, type Facts, type Note } from './words.js';
 
 const LEGS = [clause('ST 2110-10', '8.2'), clause('RFC 7273', '4')];

@@ -6,7 +6,7 @@ import {
   type Leg,
   type Receiver,
   type Sender,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export type Facts =
   | {

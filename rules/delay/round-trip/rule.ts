@@ -1,19 +1,21 @@
 import {
   clause,
   commonPractice,
-  CONVERSATION_NS,
   defineRule,
-  INTERCOM_NS,
   mark,
   noted,
+  touchOf,
+  type Citation,
+  type Severity,
+} from '../../../src/doors/rule.js';
+import {
+  CONVERSATION_NS,
+  INTERCOM_NS,
   OWN_VOICE_NS,
   PLANNING_LIMIT_NS,
-  touchOf,
   type Chain,
-  type Citation,
   type RoundTripDelay,
-  type Severity,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/delay.js';
 import { words, type Facts } from './words.js';
 
 const G114 = clause('ITU-T G.114', 'one-way transmission time');

@@ -1,4 +1,5 @@
-import { delayWords, formatTime, type Delay, type FindingWords } from '../../../src/lint/rule.js';
+import { formatTime, type FindingWords } from '../../../src/doors/rule.js';
+import { delayWords, type Delay } from '../../../src/doors/delay.js';
 
 export interface Facts {
   /** The limit that is passed: three of speech, one of the own voice that comes back. */

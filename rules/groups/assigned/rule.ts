@@ -1,14 +1,5 @@
-import {
-  assignedGroup4,
-  assignedGroup6,
-  byLabel,
-  clause,
-  defineRule,
-  groupSubject,
-  legSets,
-  movesOf,
-  setDraft,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule } from '../../../src/doors/rule.js';
+import { assignedGroup4, assignedGroup6, groupSubject, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 5771', '5'), clause('IANA IPv4 Multicast Address Space Registry', "the group's row")];

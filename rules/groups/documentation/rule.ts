@@ -1,4 +1,5 @@
-import { byLabel, clause, defineRule, inRig, legSets, movesOf, setDraft } from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, inRig } from '../../../src/doors/rule.js';
+import { legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -1,15 +1,5 @@
-import {
-  agree,
-  groupsOf,
-  groupWords,
-  legLabel,
-  listNames,
-  moveWords,
-  withGroup,
-  type FindingWords,
-  type Leg,
-  type Moves,
-} from '../../../src/lint/rule.js';
+import { agree, groupsOf, legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
+import { groupWords, moveWords, withGroup, type Moves } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

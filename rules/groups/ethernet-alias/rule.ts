@@ -6,17 +6,13 @@ import {
   formatMac,
   isIPv4,
   legLabel,
-  legSets,
-  macKeyedSwitches,
   mark,
-  mayAlias,
   noted,
-  otherMarks,
-  sharedEthernet,
   touchOf,
   type Leg,
   type NonEmpty,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { legSets, macKeyedSwitches, mayAlias, otherMarks, sharedEthernet } from '../../../src/doors/groups.js';
 import { words, type Facts, type Note } from './words.js';
 
 const IPV4 = [clause('RFC 1112', '6.4'), clause('RFC 4541', '4')];

@@ -4,10 +4,10 @@ import {
   groupsOf,
   legLabel,
   listNames,
-  withGroup,
   type FindingWords,
   type Leg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { withGroup } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

@@ -2,21 +2,23 @@ import {
   byLabel,
   clause,
   defineRule,
-  ethernetAddress,
-  floodedEthernetAddress,
   formatAddress,
   formatMac,
-  freeMovesOf,
-  groupFitness,
   groupsOf,
   isIPv4,
-  legSets,
   networkOf,
-  setDraft,
   type Address,
   type Domain,
   type Leg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  ethernetAddress,
+  floodedEthernetAddress,
+  freeMovesOf,
+  groupFitness,
+  legSets,
+  setDraft,
+} from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 4541', '2.1.2'), clause('RFC 4541', '4'), clause('RFC 1112', '6.4')];

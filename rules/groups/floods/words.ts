@@ -1,15 +1,5 @@
-import {
-  agree,
-  freeMoveWords,
-  groupsOf,
-  groupWords,
-  legLabel,
-  listNames,
-  withGroup,
-  type FindingWords,
-  type FreeMoves,
-  type Leg,
-} from '../../../src/lint/rule.js';
+import { agree, groupsOf, legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
+import { freeMoveWords, groupWords, withGroup, type FreeMoves } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

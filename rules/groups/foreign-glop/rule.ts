@@ -1,16 +1,5 @@
-import {
-  byLabel,
-  clause,
-  defineRule,
-  formatPrefix,
-  glopAutonomousSystem,
-  glopPrefix,
-  inRig,
-  legSets,
-  movesOf,
-  setDraft,
-  type Leg,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, formatPrefix, inRig, type Leg } from '../../../src/doors/rule.js';
+import { glopAutonomousSystem, glopPrefix, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

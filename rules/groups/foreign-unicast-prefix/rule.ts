@@ -1,18 +1,12 @@
+import { byLabel, clause, defineRule, formatPrefix, groupsOf, inRig, type Leg } from '../../../src/doors/rule.js';
 import {
-  byLabel,
-  clause,
-  defineRule,
   embeddedPrefixFault,
   embeddedUnicastPrefix,
-  formatPrefix,
-  groupsOf,
-  inRig,
   legSets,
   movesOf,
   setDraft,
   type EmbeddedPrefixFault,
-  type Leg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -1,14 +1,5 @@
-import {
-  groupWords,
-  legLabel,
-  listNames,
-  moveWords,
-  withGroup,
-  type EmbeddedPrefixFault,
-  type FindingWords,
-  type Leg,
-  type Moves,
-} from '../../../src/lint/rule.js';
+import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
+import { groupWords, moveWords, withGroup, type EmbeddedPrefixFault, type Moves } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

@@ -1,12 +1,5 @@
-import {
-  clause,
-  defineRule,
-  destinationsOf,
-  formFaults6,
-  groupSubject,
-  legSets,
-  setDraft,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule } from '../../../src/doors/rule.js';
+import { destinationsOf, formFaults6, groupSubject, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 /** Faults on which routers drop the group, rather than merely being allowed to. */

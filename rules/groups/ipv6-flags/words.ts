@@ -1,13 +1,5 @@
-import {
-  destinationWords,
-  groupWords,
-  legLabel,
-  listNames,
-  withGroup,
-  type Destination,
-  type FindingWords,
-  type Leg,
-} from '../../../src/lint/rule.js';
+import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
+import { destinationWords, groupWords, withGroup, type Destination } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

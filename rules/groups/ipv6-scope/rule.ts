@@ -1,16 +1,12 @@
+import { byLabel, clause, defineRule, mark, receiverLegLabel } from '../../../src/doors/rule.js';
 import {
-  byLabel,
-  clause,
-  defineRule,
   destinationsOf,
   groupSubject,
   legSets,
   linkLocalAbroad,
-  mark,
-  receiverLegLabel,
   scopeFaults6,
   setDraft,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

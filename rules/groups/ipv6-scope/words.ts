@@ -1,16 +1,13 @@
 import {
   agree,
-  destinationWords,
-  groupWords,
   legLabel,
   listNames,
   receiverLegLabel,
-  withGroup,
-  type Destination,
   type FindingWords,
   type Leg,
   type ReceiverLeg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { destinationWords, groupWords, withGroup, type Destination } from '../../../src/doors/groups.js';
 
 export type Facts = {
   readonly legs: readonly Leg[];

@@ -1,11 +1,9 @@
 import {
-  brokenLegMap,
   byLabel,
   clause,
   commonPractice,
   defineRule,
   formatAddress,
-  groupFitness,
   inRig,
   legLabel,
   mark,
@@ -15,7 +13,8 @@ import {
   type FindingDraft,
   type Leg,
   type Model,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { brokenLegMap, groupFitness } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -1,4 +1,5 @@
-import { legLabel, listNames, withGroup, type FindingWords, type Leg } from '../../../src/lint/rule.js';
+import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
+import { withGroup } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly first: Leg;

@@ -7,13 +7,9 @@ import {
   legLabel,
   mark,
   noted,
-  onOnePath,
-  otherInterface,
-  secondLegGroup,
-  sharedByLegs,
-  sharesSource,
   touchOf,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { onOnePath, otherInterface, secondLegGroup, sharedByLegs, sharesSource } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'move'>({

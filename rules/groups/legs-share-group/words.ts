@@ -1,4 +1,4 @@
-import { type FindingWords, type Interface, type Sender } from '../../../src/lint/rule.js';
+import type { FindingWords, Interface, Sender } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly sender: Sender;

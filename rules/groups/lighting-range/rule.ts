@@ -1,13 +1,5 @@
-import {
-  clause,
-  defineRule,
-  destinationsOf,
-  groupFitness,
-  inRig,
-  legSets,
-  setDraft,
-  type Leg,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, inRig, type Leg } from '../../../src/doors/rule.js';
+import { destinationsOf, groupFitness, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 /** 239.255 in the upper half of a group. */

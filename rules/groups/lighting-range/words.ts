@@ -1,17 +1,14 @@
 import {
   agree,
-  destinationWords,
   formatAddress,
   groupsOf,
-  groupWords,
   legLabel,
   listNames,
-  withGroup,
-  type Destination,
   type FindingWords,
   type Leg,
   type NonEmpty,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { destinationWords, groupWords, withGroup, type Destination } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: NonEmpty<Leg>;

@@ -1,13 +1,12 @@
+import { clause, defineRule } from '../../../src/doors/rule.js';
 import {
   assignedGroup4,
   assignedGroup6,
-  clause,
-  defineRule,
   destinationsOf,
   groupSubject,
   legSets,
   setDraft,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -1,13 +1,5 @@
-import {
-  byLabel,
-  clause,
-  defineRule,
-  inRig,
-  isUnspecified,
-  legSets,
-  movesOf,
-  setDraft,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, inRig } from '../../../src/doors/rule.js';
+import { isUnspecified, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 1112', '4')];

@@ -1,14 +1,5 @@
-import {
-  agree,
-  groupWords,
-  moveWords,
-  nothingOf,
-  withGroup,
-  type FindingWords,
-  type Leg,
-  type Moves,
-  type Sender,
-} from '../../../src/lint/rule.js';
+import { agree, nothingOf, type FindingWords, type Leg, type Sender } from '../../../src/doors/rule.js';
+import { groupWords, moveWords, withGroup, type Moves } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly sender: Sender;

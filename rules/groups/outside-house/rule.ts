@@ -1,34 +1,36 @@
 import {
-  brokenPromises,
   byLabel,
   clause,
   commonPractice,
   defineRule,
   formatAddress,
-  groupMark,
-  homeNetworks,
   inRig,
-  interfaceTowards,
   isNonEmpty,
   legLabel,
-  legSets,
   mark,
   noted,
   otherPlaces,
-  promiseWords,
-  setDraft,
   touchOfKind,
   vlanSubject,
   type FindingDraft,
-  type HouseGroups,
   type Leg,
-  type LegSet,
   type Mark,
   type Model,
   type NonEmpty,
+} from '../../../src/doors/rule.js';
+import {
+  brokenPromises,
+  groupMark,
+  homeNetworks,
+  interfaceTowards,
+  legSets,
+  promiseWords,
+  setDraft,
+  type HouseGroups,
+  type LegSet,
   type StrayKind,
   type StrayVlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/groups.js';
 import { statedWords, words, type Facts, type Moved, type Note, type Stated } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;

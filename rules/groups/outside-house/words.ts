@@ -4,15 +4,13 @@ import {
   legLabel,
   listNames,
   listOr,
-  promiseWords,
-  withGroup,
   type FindingWords,
-  type HouseGroups,
   type Kind,
   type Leg,
   type Network,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { promiseWords, withGroup, type HouseGroups } from '../../../src/doors/groups.js';
 
 /** A leg and a free group for it. */
 export interface Moved {

@@ -1,14 +1,5 @@
-import {
-  classifyGroup4,
-  clause,
-  defineRule,
-  destinationsOf,
-  formatPrefix,
-  inRig,
-  legSets,
-  setDraft,
-  type Leg,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, formatPrefix, inRig, type Leg } from '../../../src/doors/rule.js';
+import { classifyGroup4, destinationsOf, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

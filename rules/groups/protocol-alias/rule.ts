@@ -1,20 +1,22 @@
 import {
-  aliasedClockGroup,
   clause,
   commonPractice,
   defineRule,
+  formatAddress,
+  formatMac,
+  isIPv4,
+  type Leg,
+  type Plan,
+} from '../../../src/doors/rule.js';
+import {
+  aliasedClockGroup,
   destinationsOf,
   ethernetAddress,
   floodedEthernetAddress,
-  formatAddress,
-  formatMac,
   groupFitness,
-  isIPv4,
   legSets,
   setDraft,
-  type Leg,
-  type Plan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 /** The group of every PTP message but peer delay; the other three served PTP version 1. */

@@ -1,15 +1,5 @@
-import {
-  byLabel,
-  classifyGroup4,
-  clause,
-  defineRule,
-  formatRange,
-  inRig,
-  legSets,
-  movesOf,
-  setDraft,
-  type Leg,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, formatRange, inRig, type Leg } from '../../../src/doors/rule.js';
+import { classifyGroup4, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { blockWords, words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -1,14 +1,5 @@
-import {
-  assignedGroup4,
-  byLabel,
-  clause,
-  defineRule,
-  formatAddress,
-  groupSubject,
-  legSets,
-  movesOf,
-  setDraft,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, formatAddress } from '../../../src/doors/rule.js';
+import { assignedGroup4, groupSubject, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -6,11 +6,11 @@ import {
   legLabel,
   mark,
   noted,
-  sendersClash,
   touchOf,
   type Leg,
   type Sender,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { sendersClash } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'move'>({

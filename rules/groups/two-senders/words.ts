@@ -1,4 +1,4 @@
-import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/lint/rule.js';
+import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly group: string;

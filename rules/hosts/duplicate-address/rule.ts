@@ -1,5 +1,4 @@
 import {
-  addressClashes,
   clause,
   defineRule,
   formatAddress,
@@ -11,7 +10,8 @@ import {
   vlanSubject,
   type Address,
   type Owner,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { addressClashes } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 5227', '1'), clause('RFC 826', 'Packet Reception'), clause('RFC 1122', '3.3.4.1')];

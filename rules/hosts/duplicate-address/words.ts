@@ -1,4 +1,4 @@
-import { agree, listNames, type FindingWords } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords } from '../../../src/doors/rule.js';
 
 /** Routers hold the gateway address of their VLAN, and nothing says they share it. */
 interface UnsaidGateway {

@@ -1,16 +1,5 @@
-import {
-  clause,
-  defineRule,
-  formatMac,
-  holderLabel,
-  inRig,
-  isLocalMac,
-  macClashes,
-  mark,
-  noted,
-  rigOf,
-  touchOfOwner,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, formatMac, inRig, mark, noted, rigOf, touchOfOwner } from '../../../src/doors/rule.js';
+import { holderLabel, isLocalMac, macClashes } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'read-again'>({

@@ -11,8 +11,8 @@ import {
   ownerLabel,
   routerAddress,
   vlanSubject,
-  wrongGateways,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { wrongGateways } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -3,11 +3,11 @@ import {
   entityLabel,
   listNames,
   type FindingWords,
-  type GatewayFault,
   type HeldFact,
   type Interface,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import type { GatewayFault } from '../../../src/doors/hosts.js';
 
 export interface Facts {
   readonly gateway: string;

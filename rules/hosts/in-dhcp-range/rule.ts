@@ -2,15 +2,11 @@ import {
   byLabel,
   clause,
   defineRule,
-  fixedAbroad,
-  fixedInRange,
   formatAddress,
   formatRange,
-  freeStretch,
   heldLabel,
   heldMark,
   isNonEmpty,
-  largerPart,
   mark,
   noted,
   ofRig,
@@ -18,10 +14,10 @@ import {
   sharedVlans,
   touchOfOwner,
   vlanSubject,
-  type FixedAddress,
   type Mark,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { fixedAbroad, fixedInRange, freeStretch, largerPart, type FixedAddress } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

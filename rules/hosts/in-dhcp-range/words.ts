@@ -1,4 +1,4 @@
-import { agree, listNames, type FindingWords, type HeldFact } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords, type HeldFact } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** With its rig where addresses of other rigs are concerned. */

@@ -7,14 +7,11 @@ import {
   heldFact,
   heldLabel,
   heldMark,
-  heldSubject,
-  hostAddressFault,
   isIPv4,
-  subnetEdge,
   touchOfOwner,
   type Held,
-  type SubnetEdge,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { heldSubject, hostAddressFault, subnetEdge, type SubnetEdge } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];

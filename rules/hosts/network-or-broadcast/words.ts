@@ -1,4 +1,5 @@
-import type { EdgeKind, FindingWords, HeldFact } from '../../../src/lint/rule.js';
+import type { FindingWords, HeldFact } from '../../../src/doors/rule.js';
+import type { EdgeKind } from '../../../src/doors/hosts.js';
 
 export interface Facts extends HeldFact {
   readonly kind: EdgeKind;

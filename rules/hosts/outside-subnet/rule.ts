@@ -7,7 +7,6 @@ import {
   heldFact,
   heldLabel,
   heldMark,
-  heldSubject,
   inPrefix,
   isIPv4,
   mark,
@@ -19,14 +18,12 @@ import {
   touchOfOwner,
   vlanOfAddress,
   vlanSubject,
-  votesOn,
   type Address,
   type FindingDraft,
   type Prefix,
-  type Proposals,
-  type SubnetFit,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { heldSubject, votesOn, type Proposals, type SubnetFit } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1')];

@@ -1,4 +1,4 @@
-import { listNames, type FindingWords, type HeldFact, type Vlan } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords, type HeldFact, type Vlan } from '../../../src/doors/rule.js';
 
 interface OutsideAddress extends HeldFact {
   readonly form: 'address';

@@ -6,16 +6,14 @@ import {
   heldFact,
   heldLabel,
   heldMark,
-  heldSubject,
   inPrefix,
   mark,
   noted,
   touchOfOwner,
   vlanSubject,
-  votesOn,
   type FindingDraft,
-  type SubnetFit,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { heldSubject, votesOn, type SubnetFit } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

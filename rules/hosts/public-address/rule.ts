@@ -3,20 +3,22 @@ import {
   defineRule,
   formatPrefix,
   heldFact,
-  heldSetDraft,
-  heldSets,
   inPrefix,
   inRange,
-  isGloballyReachableUnicast,
   isIPv4,
   rangeOf,
   rigOf,
-  specialPurpose,
   subnetFor,
   type Held,
   type Prefix,
+} from '../../../src/doors/rule.js';
+import {
+  heldSetDraft,
+  heldSets,
+  isGloballyReachableUnicast,
+  specialPurpose,
   type WholeSubnet,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 1918', '3'), clause('RFC 1918', '4')];

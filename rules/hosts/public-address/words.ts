@@ -1,4 +1,5 @@
-import { agree, heldWords, type FindingWords, type HeldFact, type Vlan } from '../../../src/lint/rule.js';
+import { agree, type FindingWords, type HeldFact, type Vlan } from '../../../src/doors/rule.js';
+import { heldWords } from '../../../src/doors/hosts.js';
 
 export interface Facts {
   readonly held: readonly HeldFact[];

@@ -3,15 +3,12 @@ import {
   defineRule,
   formatPrefix,
   heldFact,
-  heldSetDraft,
-  heldSets,
-  hostAddressFault,
   inPrefix,
   isIPv4,
   subnetFor,
   type Held,
-  type WholeSubnet,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { heldSetDraft, heldSets, hostAddressFault, type WholeSubnet } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'block'>({

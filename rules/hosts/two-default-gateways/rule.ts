@@ -1,5 +1,4 @@
 import {
-  areSeveral,
   byLabel,
   clause,
   defineRule,
@@ -9,9 +8,9 @@ import {
   mark,
   noted,
   ownerLabel,
-  reachesGateway,
   type Interface,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { areSeveral, reachesGateway } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'doubt'>({

@@ -1,5 +1,4 @@
 import {
-  areSeveral,
   byLabel,
   clause,
   commonPractice,
@@ -7,11 +6,11 @@ import {
   formatPrefix,
   inRig,
   mark,
-  meetingInterfaces,
   noted,
   ownerLabel,
   type Interface,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { areSeveral, meetingInterfaces } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'move'>({

@@ -4,18 +4,14 @@ import {
   defineRule,
   formatMac,
   forwards,
-  holderLabel,
-  isGroupMac,
   isNonEmpty,
   mapAll,
   mark,
   noted,
   touchOfOwner,
-  unusableMac,
-  type Mac,
   type Plan,
-  type UnusableMac,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { holderLabel, isGroupMac, unusableMac, type Mac, type UnusableMac } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const NONE = [clause('RFC 9542', '2.1')];

@@ -1,4 +1,5 @@
-import { agree, listNames, type FindingWords, type UnusableMac } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import type { UnusableMac } from '../../../src/doors/hosts.js';
 
 export interface Facts {
   readonly mac: string;

@@ -4,11 +4,11 @@ import {
   heldFact,
   heldLabel,
   heldMark,
-  heldSubject,
   isInterface,
   isIPv4,
   touchOfOwner,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { heldSubject } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'right-key'>({

@@ -1,4 +1,4 @@
-import type { FindingWords, HeldFact } from '../../../src/lint/rule.js';
+import type { FindingWords, HeldFact } from '../../../src/doors/rule.js';
 
 export interface Facts extends HeldFact {
   readonly family: 'IPv4' | 'IPv6';

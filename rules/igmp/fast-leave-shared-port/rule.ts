@@ -1,6 +1,5 @@
 import {
   byLabel,
-  citedFor,
   clause,
   defineRule,
   formatAddress,
@@ -11,10 +10,9 @@ import {
   mark,
   noted,
   segmentSubject,
-  settingMark,
   settingWith,
-  sharedEdges,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { citedFor, settingMark, sharedEdges } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [clause('RFC 9166', 'leaf fast-leave'), clause('RFC 3376', '6.4.2'), clause('RFC 3810', '7.4.2')];

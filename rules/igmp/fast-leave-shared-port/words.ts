@@ -4,14 +4,13 @@ import {
   legLabel,
   linkLabel,
   listNames,
-  protocolName,
   type FindingWords,
   type Interface,
   type Leg,
   type Link,
-  type Protocol,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { protocolName, type Protocol } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly protocol: Protocol;

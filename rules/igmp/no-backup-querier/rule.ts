@@ -1,17 +1,11 @@
+import { byLabel, clause, defineRule, mark, noted, segmentSubject, whileUnqueried } from '../../../src/doors/rule.js';
 import {
   boxTouch,
-  byLabel,
   citedFor,
-  clause,
-  defineRule,
   loneQuerier,
-  mark,
-  noted,
   otherQuerierPresentInterval,
-  segmentSubject,
   servingSeveralLegs,
-  whileUnqueried,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/igmp.js';
 import { words, type Facts } from './words.js';
 
 const SOURCES = [clause('RFC 3376', '8.4'), clause('RFC 3376', '8.5'), clause('RFC 3810', '9')];

@@ -1,14 +1,5 @@
-import {
-  agree,
-  counted,
-  forgettingWords,
-  formatSeconds,
-  protocolName,
-  type Device,
-  type FindingWords,
-  type Protocol,
-  type Switch,
-} from '../../../src/lint/rule.js';
+import { agree, counted, type Device, type FindingWords, type Switch } from '../../../src/doors/rule.js';
+import { forgettingWords, formatSeconds, protocolName, type Protocol } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly protocol: Protocol;

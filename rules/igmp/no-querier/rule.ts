@@ -1,24 +1,26 @@
 import {
   byLabel,
-  citedFor,
   clause,
   defineRule,
-  floodFillsPorts,
-  floodOver,
   formatAddress,
-  hostsIn,
   noted,
-  querierPlaces,
   receiverLegLabel,
   segmentSubject,
-  settingMark,
   settingWith,
-  wantedByHost,
   whileUnqueried,
-  type GroupSegment,
   type Interface,
   type Model,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  citedFor,
+  floodFillsPorts,
+  floodOver,
+  hostsIn,
+  querierPlaces,
+  settingMark,
+  wantedByHost,
+  type GroupSegment,
+} from '../../../src/doors/igmp.js';
 import { words, type Facts, type Flooded, type Pruned } from './words.js';
 
 const SOURCES = [clause('RFC 3376', '8.4'), clause('RFC 3810', '9.4'), clause('RFC 4541', '2.1.1')];

@@ -1,18 +1,20 @@
 import {
   agree,
-  forgettingWords,
-  formatSeconds,
   listNames,
-  protocolName,
   QUERIER_WANTED,
-  slowestWords,
-  verbOf,
   type FindingWords,
-  type FloodedHost,
-  type Protocol,
   type Switch,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  forgettingWords,
+  formatSeconds,
+  protocolName,
+  slowestWords,
+  verbOf,
+  type FloodedHost,
+  type Protocol,
+} from '../../../src/doors/igmp.js';
 
 interface Place {
   readonly on: Switch;

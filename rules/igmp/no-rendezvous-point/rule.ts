@@ -1,18 +1,16 @@
 import {
   byLabel,
   clause,
-  crossingsOf,
   defineRule,
   formatAddress,
   legLabel,
   mark,
   noted,
   receiverLegLabel,
-  stuckCrossings,
   type Mark,
-  type Stuck,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { crossingsOf, stuckCrossings, type Stuck } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

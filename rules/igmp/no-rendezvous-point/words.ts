@@ -7,7 +7,7 @@ import {
   type Leg,
   type ReceiverLeg,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** `sourceSpecificOnly`: the VLAN routes no others. `noRendezvousPoint`: none is planned for the groups. */

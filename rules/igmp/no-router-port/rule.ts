@@ -2,18 +2,16 @@ import {
   byLabel,
   clause,
   commonPractice,
-  crossingsOf,
   defineRule,
   groupBy,
   legLabel,
   mark,
   noted,
   receiverLegLabel,
-  routersApart,
-  type Crossing,
   type Domain,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { crossingsOf, routersApart, type Crossing } from '../../../src/doors/igmp.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'routers'>({

@@ -9,7 +9,7 @@ import {
   type ReceiverLeg,
   type Switch,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** `noFoot`: no router has a port or an address in the VLAN. `noLink`: none leads from there to one that has. */

@@ -1,7 +1,5 @@
 import {
-  boxTouch,
   byLabel,
-  citedFor,
   clause,
   defineRule,
   formatAddress,
@@ -9,11 +7,9 @@ import {
   heldLabel,
   mark,
   noted,
-  protocolName,
-  querierFault,
   vlanSubject,
-  type QuerierFault,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { boxTouch, citedFor, protocolName, querierFault, type QuerierFault } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [clause('RFC 4541', '2.1.1'), clause('RFC 3376', '6.6.2'), clause('RFC 3810', '5.1.14')];

@@ -1,11 +1,5 @@
-import {
-  listNames,
-  type Device,
-  type FindingWords,
-  type Protocol,
-  type Switch,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+import { listNames, type Device, type FindingWords, type Switch, type Vlan } from '../../../src/doors/rule.js';
+import type { Protocol } from '../../../src/doors/igmp.js';
 
 interface Common {
   readonly protocol: Protocol;

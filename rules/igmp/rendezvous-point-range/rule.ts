@@ -7,15 +7,14 @@ import {
   groupBy,
   inRig,
   isIPv4,
-  isSourceSpecific,
   mapAll,
   mark,
   noted,
   type Plan,
   type Prefix,
-  type RendezvousPoint,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { isSourceSpecific, type RendezvousPoint } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,5 @@
-import { agree, listNames, vlansWords, type FindingWords, type Vlan } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords, type Vlan } from '../../../src/doors/rule.js';
+import { vlansWords } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly point: string;

@@ -1,17 +1,14 @@
 import {
   byLabel,
-  citedFor,
   clause,
   defineRule,
   isNonEmpty,
   mapAll,
   noted,
   segmentSubject,
-  settingDifferences,
-  settingMark,
   withRig,
-  type SettingKey,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { citedFor, settingDifferences, settingMark, type SettingKey } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [clause('RFC 3376', '8'), clause('RFC 3376', '7.3.1'), clause('RFC 3810', '9')];

@@ -1,15 +1,11 @@
+import { listNames, withRig, type FindingWords, type NonEmpty, type Vlan } from '../../../src/doors/rule.js';
 import {
   formatSeconds,
-  listNames,
   protocolName,
-  withRig,
-  type FindingWords,
-  type NonEmpty,
   type Protocol,
   type SettingKey,
   type SettingValue,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly protocol: Protocol;

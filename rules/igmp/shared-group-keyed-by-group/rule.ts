@@ -1,6 +1,4 @@
 import {
-  arrivingAt,
-  blindSharings,
   byLabel,
   clause,
   defineRule,
@@ -11,8 +9,8 @@ import {
   mark,
   noted,
   receiverLegLabel,
-  type Flow,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { arrivingAt, blindSharings, type Flow } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

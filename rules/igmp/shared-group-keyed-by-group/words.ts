@@ -9,7 +9,7 @@ import {
   type NonEmpty,
   type ReceiverLeg,
   type Switch,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly group: string;

@@ -1,16 +1,5 @@
-import {
-  byLabel,
-  clause,
-  defineRule,
-  floodFillsPorts,
-  floodOfAll,
-  hostsIn,
-  noted,
-  segmentSubject,
-  settingMark,
-  settingWith,
-  type VlanSetting,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, noted, segmentSubject, settingWith } from '../../../src/doors/rule.js';
+import { floodFillsPorts, floodOfAll, hostsIn, settingMark, type VlanSetting } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

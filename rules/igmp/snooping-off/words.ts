@@ -1,15 +1,5 @@
-import {
-  counted,
-  formatRate,
-  protocolName,
-  slowestWords,
-  snoopingWords,
-  verbOf,
-  type FindingWords,
-  type FloodedHost,
-  type Protocol,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+import { counted, formatRate, snoopingWords, type FindingWords, type Vlan } from '../../../src/doors/rule.js';
+import { protocolName, slowestWords, verbOf, type FloodedHost, type Protocol } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly protocol: Protocol;

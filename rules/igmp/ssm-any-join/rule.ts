@@ -4,20 +4,19 @@ import {
   defineRule,
   formatAddress,
   groupBy,
-  hasSourceSpecificGroup,
   kindThatWrites,
   mapAll,
   mark,
   noted,
   otherPlaces,
   receiverLegLabel,
-  severalToldApart,
   touchOfKind,
   type Address,
   type Kind,
   type Model,
   type ReceiverLeg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { hasSourceSpecificGroup, severalToldApart } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

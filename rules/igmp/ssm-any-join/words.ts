@@ -1,4 +1,4 @@
-import { agree, listNames, receiverLegLabel, type FindingWords, type ReceiverLeg } from '../../../src/lint/rule.js';
+import { agree, listNames, receiverLegLabel, type FindingWords, type ReceiverLeg } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly legs: readonly ReceiverLeg[];

@@ -1,18 +1,13 @@
+import { clause, defineRule, mark, noted, vlanSubject, type Citation } from '../../../src/doors/rule.js';
 import {
-  clause,
-  defineRule,
-  mark,
   membershipInterval,
-  noted,
   protocolName,
   timerFaults,
   timersOf,
-  vlanSubject,
-  type Citation,
   type GroupManagement,
   type Protocol,
   type TimerFault,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/igmp.js';
 import { TIMER_NAMES, words, type Facts, type Note } from './words.js';
 
 const MLD = [clause('RFC 3810', '9')];

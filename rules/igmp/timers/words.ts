@@ -1,14 +1,13 @@
+import type { FindingWords, Vlan } from '../../../src/doors/rule.js';
 import {
   formatSeconds,
   LONGEST_QUERY_INTERVAL_S,
   LONGEST_RESPONSE_S,
   OLD_VERSION,
   protocolName,
-  type FindingWords,
   type Protocol,
   type TimerFault,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly form: TimerFault;

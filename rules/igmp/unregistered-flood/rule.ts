@@ -2,18 +2,14 @@ import {
   byLabel,
   clause,
   defineRule,
-  floodFillsPorts,
-  floodOver,
-  hostsIn,
   legLabel,
   mark,
   noted,
   segmentSubject,
-  settingMark,
-  type GroupSegment,
   type Mark,
   type Touch,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { floodFillsPorts, floodOver, hostsIn, settingMark, type GroupSegment } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -2,16 +2,15 @@ import {
   agree,
   counted,
   formatRate,
-  hostPortWords,
   legLabel,
   listNames,
-  verbOf,
   type FindingWords,
   type Interface,
   type Leg,
   type Switch,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { hostPortWords, verbOf } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   /** Where groups nobody joined are flooded: `VLAN red-video`. */

@@ -1,20 +1,17 @@
 import {
   byLabel,
-  citedFor,
   clause,
   defineRule,
   formatAddress,
   groupsOf,
-  hasSourceSpecificGroup,
   legLabel,
   mapAll,
   mark,
   noted,
-  oldVersions,
   receiverLegLabel,
   segmentSubject,
-  settingMark,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { citedFor, hasSourceSpecificGroup, oldVersions, settingMark } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [

@@ -1,18 +1,15 @@
 import {
   agree,
-  FILTERING_VERSION,
   legLabel,
   listNames,
-  protocolName,
   receiverLegLabel,
-  verbOf,
   type FindingWords,
   type Leg,
   type NonEmpty,
-  type Protocol,
   type ReceiverLeg,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { FILTERING_VERSION, protocolName, verbOf, type Protocol } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly protocol: Protocol;

@@ -8,10 +8,10 @@ import {
   mapAll,
   mark,
   noted,
-  oldVersions,
   type Model,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { oldVersions } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,21 +1,23 @@
 import {
-  boxTouch,
   byLabel,
-  citedFor,
   clause,
   defineRule,
-  electionWinner,
   isNonEmpty,
   mapAll,
   mark,
-  mayWin,
   noted,
+  segmentSubject,
+  type Mark,
+} from '../../../src/doors/rule.js';
+import {
+  boxTouch,
+  citedFor,
+  electionWinner,
+  mayWin,
   querierFact,
   querierLabel,
-  segmentSubject,
   type Candidate,
-  type Mark,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [clause('RFC 3376', '6.6.2'), clause('RFC 3810', '7.6.2'), clause('RFC 4541', '2.1.1')];

@@ -1,15 +1,5 @@
-import {
-  agree,
-  counted,
-  formatRate,
-  listNames,
-  protocolName,
-  querierLabel,
-  type FindingWords,
-  type NonEmpty,
-  type Protocol,
-  type QuerierFact,
-} from '../../../src/lint/rule.js';
+import { agree, counted, formatRate, listNames, type FindingWords, type NonEmpty } from '../../../src/doors/rule.js';
+import { protocolName, querierLabel, type Protocol, type QuerierFact } from '../../../src/doors/igmp.js';
 
 export interface Facts {
   readonly protocol: Protocol;

@@ -4,22 +4,24 @@ import {
   commonPractice,
   defineRule,
   groupBy,
-  linkEnds,
   mapAll,
   mark,
-  mtuEntity,
   noted,
-  oddMtus,
-  oncePerEntry,
   portLabel,
-  smallPorts,
   type FindingDraft,
   type Mark,
   type NonEmpty,
+  type Vlan,
+} from '../../../src/doors/rule.js';
+import {
+  linkEnds,
+  mtuEntity,
+  oddMtus,
+  oncePerEntry,
+  smallPorts,
   type OddMtu,
   type SizedPort,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;

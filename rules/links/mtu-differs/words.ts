@@ -10,7 +10,7 @@ import {
   type Port,
   type Switch,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 /** A VLAN is on ports that take less than it promises. */
 export interface SmallPorts {

@@ -3,7 +3,6 @@ import {
   commonPractice,
   defineRule,
   linkDifference,
-  linkEnds,
   linkLabel,
   mark,
   noted,
@@ -11,7 +10,8 @@ import {
   type Mark,
   type Port,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { linkEnds } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,4 @@
-import { linkLabel, portLabel, type FindingWords, type Link, type Port, type Vlan } from '../../../src/lint/rule.js';
+import { linkLabel, portLabel, type FindingWords, type Link, type Port, type Vlan } from '../../../src/doors/rule.js';
 
 /** What one end sends without a tag; nothing where it only tags. */
 interface End {

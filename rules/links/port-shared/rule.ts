@@ -3,7 +3,6 @@ import {
   commonPractice,
   defineRule,
   isNonEmpty,
-  kept,
   lastOf,
   linkLabel,
   mark,
@@ -12,7 +11,8 @@ import {
   type Link,
   type Mark,
   type Port,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { kept } from '../../../src/doors/links.js';
 import { linkWithEnds, words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

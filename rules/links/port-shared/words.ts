@@ -1,13 +1,13 @@
 import {
   lastOf,
-  linkEnds,
   listNames,
   portLabel,
   type FindingWords,
   type Link,
   type NonEmpty,
   type Port,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { linkEnds } from '../../../src/doors/links.js';
 
 export interface Facts {
   readonly port: Port;

@@ -1,13 +1,5 @@
-import {
-  commonPractice,
-  defineRule,
-  linkEnds,
-  linkLabel,
-  mark,
-  noted,
-  portLabel,
-  rateDifference,
-} from '../../../src/lint/rule.js';
+import { commonPractice, defineRule, linkLabel, mark, noted, portLabel } from '../../../src/doors/rule.js';
+import { linkEnds, rateDifference } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

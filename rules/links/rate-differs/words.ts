@@ -1,4 +1,4 @@
-import { formatRate, linkLabel, portLabel, type FindingWords, type Link, type Port } from '../../../src/lint/rule.js';
+import { formatRate, linkLabel, portLabel, type FindingWords, type Link, type Port } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** `ports`: they differ. `link`: it is planned for more than a port can do. */

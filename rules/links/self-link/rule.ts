@@ -1,4 +1,5 @@
-import { commonPractice, defineRule, linkEnds, linkLabel, mark } from '../../../src/lint/rule.js';
+import { commonPractice, defineRule, linkLabel, mark } from '../../../src/doors/rule.js';
+import { linkEnds } from '../../../src/doors/links.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

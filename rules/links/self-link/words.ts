@@ -1,4 +1,4 @@
-import { linkLabel, type FindingWords, type Link, type Switch } from '../../../src/lint/rule.js';
+import { linkLabel, type FindingWords, type Link, type Switch } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** `port`: both ends are one. `switch`: they are two of one switch. */

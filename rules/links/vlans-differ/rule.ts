@@ -5,7 +5,6 @@ import {
   defineRule,
   isNonEmpty,
   linkDifference,
-  linkEnds,
   linkLabel,
   mapAll,
   mark,
@@ -14,7 +13,8 @@ import {
   type Mark,
   type Port,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { linkEnds } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -7,7 +7,7 @@ import {
   type Link,
   type Port,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly link: Link;

@@ -6,15 +6,12 @@ import {
   lastOf,
   mapAll,
   mark,
-  namesakes,
   noted,
   touchOfKind,
-  type Entity,
-  type NamedKind,
-  type Namesakes,
   type Receiver,
   type Touch,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { namesakes, type Entity, type NamedKind, type Namesakes } from '../../../src/doors/plan.js';
 import { inputWords, words, type Facts, type Input, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

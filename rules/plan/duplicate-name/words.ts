@@ -1,4 +1,5 @@
-import { counted, listNames, type FindingWords, type NamedKind } from '../../../src/lint/rule.js';
+import { counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import type { NamedKind } from '../../../src/doors/plan.js';
 
 export interface Facts {
   readonly what: NamedKind;

@@ -1,14 +1,5 @@
-import {
-  byLabel,
-  commonPractice,
-  defineRule,
-  idleJoins,
-  joinLabel,
-  lastOf,
-  mark,
-  mergedVlans,
-  withRig,
-} from '../../../src/lint/rule.js';
+import { byLabel, commonPractice, defineRule, lastOf, mark, withRig } from '../../../src/doors/rule.js';
+import { idleJoins, joinLabel, mergedVlans } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

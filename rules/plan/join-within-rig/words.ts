@@ -1,4 +1,4 @@
-import { listNames, withRig, type FindingWords, type Network, type Vlan } from '../../../src/lint/rule.js';
+import { listNames, withRig, type FindingWords, type Network, type Vlan } from '../../../src/doors/rule.js';
 
 interface Merged {
   readonly form: 'merged';

@@ -1,5 +1,4 @@
 import {
-  alikeNames,
   clause,
   commonPractice,
   defineRule,
@@ -7,9 +6,9 @@ import {
   mapAll,
   mark,
   touchOfKind,
-  type AlikeThing,
   type Touch,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { alikeNames, type AlikeThing } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

@@ -1,4 +1,5 @@
-import { agree, listNames, type FindingWords, type NameDifference } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import type { NameDifference } from '../../../src/doors/plan.js';
 
 export interface Facts {
   readonly names: readonly string[];

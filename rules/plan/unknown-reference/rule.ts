@@ -1,17 +1,12 @@
+import { byLabel, commonPractice, defineRule, touchOfKind, type Mark, type Touch } from '../../../src/doors/rule.js';
 import {
-  byLabel,
-  commonPractice,
-  defineRule,
   deviceOfReferrer,
   kindOfReference,
   lostNames,
   referrerLabel,
-  touchOfKind,
   wantedLabel,
-  type Mark,
-  type Touch,
   type Unresolved,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

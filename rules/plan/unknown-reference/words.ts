@@ -1,14 +1,5 @@
-import {
-  agree,
-  listNames,
-  listOr,
-  referrerLabel,
-  wantedLabel,
-  type FindingWords,
-  type Referrer,
-  type Wanted,
-  type WantedKind,
-} from '../../../src/lint/rule.js';
+import { agree, listNames, listOr, type FindingWords } from '../../../src/doors/rule.js';
+import { referrerLabel, wantedLabel, type Referrer, type Wanted, type WantedKind } from '../../../src/doors/plan.js';
 
 export interface Facts {
   readonly wanted: Wanted;

@@ -1,4 +1,4 @@
-import type { FindingWords } from '../../../src/lint/rule.js';
+import type { FindingWords } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly format: string;

@@ -1,4 +1,5 @@
-import { commonPractice, defineRule, mark, unusedNetworks } from '../../../src/lint/rule.js';
+import { commonPractice, defineRule, mark } from '../../../src/doors/rule.js';
+import { unusedNetworks } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

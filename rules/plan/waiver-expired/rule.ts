@@ -7,7 +7,7 @@ import {
   mark,
   noted,
   type Waiver,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,4 @@
-import { byLabel, commonPractice, defineRule, groupBy, mark, type Waiver } from '../../../src/lint/rule.js';
+import { byLabel, commonPractice, defineRule, groupBy, mark, type Waiver } from '../../../src/doors/rule.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

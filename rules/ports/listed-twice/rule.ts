@@ -1,4 +1,5 @@
-import { commonPractice, defineRule, groupBy, noted, type Mark, type RepeatedPort } from '../../../src/lint/rule.js';
+import { commonPractice, defineRule, groupBy, noted, type Mark } from '../../../src/doors/rule.js';
+import type { RepeatedPort } from '../../../src/doors/ports.js';
 import { words, type Entry, type Facts, type Note, type Said } from './words.js';
 
 export default defineRule<Facts, Note>({

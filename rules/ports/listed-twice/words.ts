@@ -1,4 +1,4 @@
-import { agree, portRanges, type FindingWords, type Switch } from '../../../src/lint/rule.js';
+import { agree, portRanges, type FindingWords, type Switch } from '../../../src/doors/rule.js';
 
 /** A key of an entry and its value as it is written. */
 export interface Said {

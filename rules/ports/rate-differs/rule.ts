@@ -9,7 +9,7 @@ import {
   noted,
   portLabel,
   type Interface,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -7,7 +7,7 @@ import {
   type FindingWords,
   type Interface,
   type Port,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly interfaces: readonly Interface[];

@@ -7,11 +7,10 @@ import {
   mark,
   noted,
   portLabel,
-  portUses,
   type Interface,
   type Port,
-  type PortUse,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { portUses, type PortUse } from '../../../src/doors/ports.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'elsewhere'>({

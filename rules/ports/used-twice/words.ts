@@ -1,4 +1,4 @@
-import { agree, listNames, portLabel, type FindingWords, type Port } from '../../../src/lint/rule.js';
+import { agree, listNames, portLabel, type FindingWords, type Port } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly port: Port;

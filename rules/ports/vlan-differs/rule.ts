@@ -12,7 +12,7 @@ import {
   portLabel,
   type Port,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 import { words, type Carries, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -8,7 +8,7 @@ import {
   type Interface,
   type Port,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 /** The one VLAN of a port, or names of those it carries as a trunk. */
 export type Carries = { readonly access: Vlan } | { readonly trunkOf: readonly string[] };

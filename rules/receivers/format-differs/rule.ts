@@ -2,7 +2,6 @@ import {
   byLabel,
   clause,
   defineRule,
-  expectedDifferences,
   groupBy,
   kindThatWrites,
   mark,
@@ -11,11 +10,11 @@ import {
   touchOfKind,
   type Citation,
   type Format,
-  type FormatDifference,
   type Kind,
   type Receiver,
   type Sender,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { expectedDifferences, type FormatDifference } from '../../../src/doors/receivers.js';
 import { words, type Facts, type Note } from './words.js';
 
 const VIDEO = [clause('ST 2110-20', '7.2')];

@@ -1,13 +1,13 @@
 import {
   agree,
   listNames,
-  memberTitle,
   nothingOf,
   type FindingWords,
   type Format,
   type Receiver,
   type Sender,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { memberTitle } from '../../../src/doors/receivers.js';
 
 export interface Facts {
   readonly receivers: readonly Receiver[];

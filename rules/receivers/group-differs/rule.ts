@@ -4,21 +4,19 @@ import {
   defineRule,
   formatAddress,
   groupBy,
-  groupDiffers,
   isNonEmpty,
   legLabel,
-  legsSwapped,
   mark,
   noted,
   otherPlaces,
   receiverLegLabel,
-  sourceDiffers,
   sourceMark,
   type Address,
   type Mark,
   type Model,
   type ReceiverLeg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { groupDiffers, legsSwapped, sourceDiffers } from '../../../src/doors/receivers.js';
 import { joinWords, words, type Facts, type Join, type Note, type WrongLeg } from './words.js';
 
 export default defineRule<Facts, Note>({

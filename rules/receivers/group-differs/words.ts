@@ -1,4 +1,4 @@
-import { agree, listNames, nothingOf, type FindingWords, type Receiver, type Sender } from '../../../src/lint/rule.js';
+import { agree, listNames, nothingOf, type FindingWords, type Receiver, type Sender } from '../../../src/doors/rule.js';
 
 /** What is joined instead of what is sent; whatever does not differ is absent. */
 export interface Join {

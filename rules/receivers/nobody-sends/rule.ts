@@ -5,22 +5,19 @@ import {
   defineRule,
   formatAddress,
   groupBy,
-  isSilent,
   mark,
   noted,
   otherPlaces,
   ownerLabel,
   receiverLegLabel,
-  siblingStream,
-  standsInHouse,
   type Address,
   type FindingDraft,
-  type GroupUse,
   type Mark,
   type Model,
   type NonEmpty,
   type ReceiverLeg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { isSilent, siblingStream, standsInHouse, type GroupUse } from '../../../src/doors/receivers.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

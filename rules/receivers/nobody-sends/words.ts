@@ -7,7 +7,7 @@ import {
   type FindingWords,
   type ReceiverLeg,
   type Sender,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 interface Joins {
   readonly legs: readonly ReceiverLeg[];

@@ -1,4 +1,4 @@
-import { agree, listNames, nothingOf, type FindingWords } from '../../../src/lint/rule.js';
+import { agree, listNames, nothingOf, type FindingWords } from '../../../src/doors/rule.js';
 import type { ClashFacts, ClashNote } from '../clash.js';
 
 export function words({ stated, sent, receivers, senders }: ClashFacts): FindingWords<ClashNote> {

@@ -1,4 +1,5 @@
-import { clause, defineRule, receiverClashes } from '../../../src/lint/rule.js';
+import { clause, defineRule } from '../../../src/doors/rule.js';
+import { receiverClashes } from '../../../src/doors/receivers.js';
 import { clashFinding, type ClashFacts, type ClashNote } from '../clash.js';
 import { words } from './words.js';
 

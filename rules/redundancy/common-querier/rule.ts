@@ -1,19 +1,12 @@
+import { byLabel, clause, commonPractice, defineRule, inRig, mapAll, mark, noted } from '../../../src/doors/rule.js';
 import {
-  byLabel,
-  clause,
-  commonPractice,
   commonQueriers,
-  defineRule,
   elementLabel,
   elementMarks,
   elementSubject,
   elementTouch,
-  inRig,
-  mapAll,
-  mark,
   namedElement,
-  noted,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/redundancy.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

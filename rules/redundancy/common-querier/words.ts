@@ -1,13 +1,5 @@
-import {
-  elementLabel,
-  listNames,
-  sharedLabel,
-  type FindingWords,
-  type NamedElement,
-  type NonEmpty,
-  type SharedNote,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+import { listNames, type FindingWords, type NonEmpty, type Vlan } from '../../../src/doors/rule.js';
+import { elementLabel, sharedLabel, type NamedElement, type SharedNote } from '../../../src/doors/redundancy.js';
 
 export interface Facts {
   /** Where the queriers are, or what they hang on. */

@@ -1,27 +1,15 @@
 import {
   byLabel,
-  causeOf,
   clause,
   commonPractice,
   defineRule,
-  doubledLegs,
-  doubledVlans,
-  elementLabel,
-  elementMarks,
-  elementSubject,
-  elementTouch,
   groupBy,
   inRig,
   kindThatWrites,
   mapAll,
   mark,
-  namedElement,
   noted,
   otherPlaces,
-  sharedCauses,
-  streamsOf,
-  type DoubledLegs,
-  type Fate,
   type FindingDraft,
   type Leg,
   type Mark,
@@ -29,7 +17,21 @@ import {
   type NonEmpty,
   type Plan,
   type ReceiverLeg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  causeOf,
+  doubledLegs,
+  doubledVlans,
+  elementLabel,
+  elementMarks,
+  elementSubject,
+  elementTouch,
+  namedElement,
+  sharedCauses,
+  streamsOf,
+  type DoubledLegs,
+  type Fate,
+} from '../../../src/doors/redundancy.js';
 import { words, type Facts, type Note } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;

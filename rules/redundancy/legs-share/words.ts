@@ -1,16 +1,13 @@
 import {
   agree,
-  elementLabel,
   listNames,
   nothingOf,
-  sharedLabel,
   type FindingWords,
-  type NamedElement,
   type NonEmpty,
   type Sender,
-  type SharedNote,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { elementLabel, sharedLabel, type NamedElement, type SharedNote } from '../../../src/doors/redundancy.js';
 
 export type Facts = InterfaceFacts | VlanFacts | ElementFacts;
 

@@ -1,17 +1,15 @@
 import {
   byLabel,
-  causeOf,
   clause,
   commonPractice,
   defineRule,
   groupBy,
   inRig,
-  lacksSecondLeg,
-  onlyLeg,
   otherPlaces,
   touchOf,
   touchOfKind,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { causeOf, lacksSecondLeg, onlyLeg } from '../../../src/doors/redundancy.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'one leg'>({

@@ -1,4 +1,5 @@
-import { agree, byLabel, listNames, type FindingWords, type Habit, type Sender } from '../../../src/lint/rule.js';
+import { agree, byLabel, listNames, type FindingWords, type Sender } from '../../../src/doors/rule.js';
+import type { Habit } from '../../../src/doors/redundancy.js';
 
 export interface Facts {
   readonly senders: readonly Sender[];

@@ -1,16 +1,14 @@
 import {
   byLabel,
-  causeOf,
   clause,
   commonPractice,
   defineRule,
   groupBy,
-  halfTaken,
   legLabel,
-  onlyLeg,
   otherPlaces,
   touchOfKind,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { causeOf, halfTaken, onlyLeg } from '../../../src/doors/redundancy.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'one leg'>({

@@ -6,7 +6,7 @@ import {
   type FindingWords,
   type Leg,
   type Receiver,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly receivers: readonly Receiver[];

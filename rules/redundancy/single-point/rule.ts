@@ -1,15 +1,12 @@
+import { byLabel, commonPractice, defineRule, otherPlaces } from '../../../src/doors/rule.js';
 import {
-  byLabel,
-  commonPractice,
-  defineRule,
   elementLabel,
   elementMarks,
   elementSubject,
   elementTouch,
   lonePoints,
   namedElement,
-  otherPlaces,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/redundancy.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,12 +1,5 @@
-import {
-  counted,
-  elementLabel,
-  listNames,
-  sharedLabel,
-  type FindingWords,
-  type NamedElement,
-  type SharedNote,
-} from '../../../src/lint/rule.js';
+import { counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import { elementLabel, sharedLabel, type NamedElement, type SharedNote } from '../../../src/doors/redundancy.js';
 
 export interface Facts {
   readonly element: NamedElement;

@@ -1,5 +1,4 @@
 import {
-  brokenPair,
   byLabel,
   commonPractice,
   defineRule,
@@ -9,24 +8,22 @@ import {
   inRig,
   isIPv4,
   isNonEmpty,
-  kindsThatBreakPairs,
   legLabel,
   mark,
   noted,
   ownerLabel,
-  sourceFault,
   sourceMark,
   subnetFor,
   touchOf,
   touchOfKind,
-  type BrokenPair,
   type FindingDraft,
   type Kind,
   type Leg,
   type Mark,
   type Model,
   type NonEmpty,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { brokenPair, kindsThatBreakPairs, sourceFault, type BrokenPair } from '../../../src/doors/sources.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

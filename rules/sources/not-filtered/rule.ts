@@ -2,7 +2,6 @@ import {
   byLabel,
   clause,
   defineRule,
-  filtersSources,
   formatAddress,
   isIPv4,
   isNonEmpty,
@@ -10,11 +9,11 @@ import {
   mark,
   noted,
   receiverLegLabel,
-  toldApartBySource,
   type Mark,
   type ReceiverLeg,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { filtersSources, toldApartBySource } from '../../../src/doors/sources.js';
 import { words, type Facts, type Note, type OldVlan } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -7,7 +7,7 @@ import {
   type Leg,
   type ReceiverLeg,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 /** A VLAN whose IGMP or MLD version cannot ask for one source. */
 export interface OldVlan {

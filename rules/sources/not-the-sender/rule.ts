@@ -12,7 +12,6 @@ import {
   mark,
   noted,
   ownerLabel,
-  sourceFault,
   touchOf,
   type Address,
   type Interface,
@@ -20,7 +19,8 @@ import {
   type Mark,
   type Model,
   type Owner,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { sourceFault } from '../../../src/doors/sources.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

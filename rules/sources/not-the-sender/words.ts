@@ -6,7 +6,7 @@ import {
   type FindingWords,
   type Interface,
   type Leg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly source: string;

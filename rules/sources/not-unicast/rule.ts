@@ -9,11 +9,11 @@ import {
   mark,
   noted,
   receiverLegLabel,
-  sourceFault,
   touchOf,
   type Leg,
   type ReceiverLeg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { sourceFault } from '../../../src/doors/sources.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'states'>({

@@ -7,8 +7,8 @@ import {
   type FindingWords,
   type Leg,
   type ReceiverLeg,
-  type SourceFault,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import type { SourceFault } from '../../../src/doors/sources.js';
 
 export interface Facts {
   readonly source: string;

@@ -3,14 +3,14 @@ import {
   clause,
   defineRule,
   formatAddress,
-  groupProblems6,
   isIPv4,
   legLabel,
   mark,
   noted,
   touchOf,
   type Address,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { groupProblems6 } from '../../../src/doors/sources.js';
 import { words, type Facts, type Reserved } from './words.js';
 
 export default defineRule<Facts, 'reserved'>({

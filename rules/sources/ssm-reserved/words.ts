@@ -1,4 +1,4 @@
-import { legLabel, type FindingWords, type Leg } from '../../../src/lint/rule.js';
+import { legLabel, type FindingWords, type Leg } from '../../../src/doors/rule.js';
 
 /** 232.0.0.0 itself, the rest of 232.0.0.0/24, or group identifiers 4000:0 to 7fff:ffff of IPv6. */
 export type Reserved = 'no-destination' | 'iana-4' | 'iana-6';

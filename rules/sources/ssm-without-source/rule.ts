@@ -5,14 +5,14 @@ import {
   formatAddress,
   groupBy,
   isIPv4,
-  isSourceSpecificFor,
   legLabel,
   mapAll,
   mark,
   noted,
   touchOf,
   type Leg,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { isSourceSpecificFor } from '../../../src/doors/sources.js';
 import { words, type Facts, type MissingSource } from './words.js';
 
 export default defineRule<Facts, 'no-source'>({

@@ -1,4 +1,4 @@
-import { agree, listNames, nothingOf, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+import { agree, listNames, nothingOf, type FindingWords, type Sender } from '../../../src/doors/rule.js';
 
 /** Why a leg has no source: neither source nor interface, an address DHCP hands out, or an interface without one. */
 export type MissingSource =

@@ -1,15 +1,5 @@
-import {
-  clause,
-  defineRule,
-  descriptionDifferences,
-  groupBy,
-  isNonEmpty,
-  mark,
-  noted,
-  touchOf,
-  type DescriptionDifference,
-  type Sender,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, groupBy, isNonEmpty, mark, noted, touchOf, type Sender } from '../../../src/doors/rule.js';
+import { descriptionDifferences, type DescriptionDifference } from '../../../src/doors/streams.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,5 @@
-import type { DescribedFact, FindingWords, Sender } from '../../../src/lint/rule.js';
+import type { FindingWords, Sender } from '../../../src/doors/rule.js';
+import type { DescribedFact } from '../../../src/doors/streams.js';
 
 export interface Facts {
   readonly sender: Sender;

@@ -1,6 +1,5 @@
 import {
   byLabel,
-  causeLegLabel,
   clause,
   defineRule,
   formatTime,
@@ -8,13 +7,16 @@ import {
   mapAll,
   mark,
   noted,
+  type Leg,
+  type NonEmpty,
+} from '../../../src/doors/rule.js';
+import {
+  causeLegLabel,
   packetTimesDiffer,
   touchOfCause,
   writtenOnce,
-  type Leg,
-  type NonEmpty,
   type UnusualNumbers,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/streams.js';
 import { words, type Facts, type LegFact } from './words.js';
 
 export default defineRule<Facts, { readonly fact: LegFact; readonly value: string }>({

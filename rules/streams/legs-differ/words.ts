@@ -1,4 +1,4 @@
-import { listNames, nothingOf, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+import { listNames, nothingOf, type FindingWords, type Sender } from '../../../src/doors/rule.js';
 
 export type LegFact = 'payloadType' | 'packetTime';
 

@@ -1,16 +1,5 @@
-import {
-  ascending,
-  byLabel,
-  causeLegLabel,
-  clause,
-  defineRule,
-  legLabel,
-  mapAll,
-  mark,
-  noted,
-  touchOfCause,
-  writtenOnce,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, legLabel, mapAll, mark, noted } from '../../../src/doors/rule.js';
+import { ascending, causeLegLabel, touchOfCause, writtenOnce } from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, number>({

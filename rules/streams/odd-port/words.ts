@@ -1,4 +1,4 @@
-import { agree, listNames, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords, type Sender } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly senders: readonly Sender[];

@@ -1,18 +1,11 @@
+import { byLabel, clause, defineRule, groupBy, legLabel, mapAll, mark, noted } from '../../../src/doors/rule.js';
 import {
-  byLabel,
   causeLegLabel,
-  clause,
-  defineRule,
-  groupBy,
   isControlType,
-  legLabel,
-  mapAll,
-  mark,
   misusesPayloadType,
-  noted,
   touchOfCause,
   writtenOnce,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, number>({

@@ -1,4 +1,5 @@
-import { agree, listNames, nothingOf, type Coding, type FindingWords, type Sender } from '../../../src/lint/rule.js';
+import { agree, listNames, nothingOf, type FindingWords, type Sender } from '../../../src/doors/rule.js';
+import type { Coding } from '../../../src/doors/streams.js';
 
 export interface Facts {
   readonly senders: readonly Sender[];

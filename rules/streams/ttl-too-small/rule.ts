@@ -1,7 +1,5 @@
 import {
-  behindRouters,
   byLabel,
-  causeLegLabel,
   clause,
   defineRule,
   legLabel,
@@ -9,12 +7,16 @@ import {
   mark,
   noted,
   receiverLegLabel,
-  touchOfCause,
-  writtenOnce,
   type FindingDraft,
   type ReceiverLeg,
+} from '../../../src/doors/rule.js';
+import {
+  behindRouters,
+  causeLegLabel,
+  touchOfCause,
+  writtenOnce,
   type WrittenOnce,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/streams.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

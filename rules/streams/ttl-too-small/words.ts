@@ -6,7 +6,7 @@ import {
   type FindingWords,
   type ReceiverLeg,
   type Sender,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** 0: it never leaves the sender. 1: it stops at the first router. */

@@ -16,7 +16,7 @@ import {
   type Address,
   type Plan,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

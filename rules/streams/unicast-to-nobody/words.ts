@@ -1,4 +1,4 @@
-import { agree, legLabel, listNames, type FindingWords, type Leg, type Vlan } from '../../../src/lint/rule.js';
+import { agree, legLabel, listNames, type FindingWords, type Leg, type Vlan } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

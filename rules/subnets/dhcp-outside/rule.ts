@@ -3,7 +3,6 @@ import {
   defineRule,
   formatPrefix,
   formatRange,
-  hostRange,
   inPrefix,
   isIPv4,
   mark,
@@ -11,9 +10,9 @@ import {
   subnetFor,
   subnetKey,
   vlanSubject,
-  type AddressRange,
   type Prefix,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { hostRange, type AddressRange } from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'range' | 'subnet'>({

@@ -1,21 +1,23 @@
 import {
   byLabel,
   clause,
-  commonRange,
   defineRule,
   formatAddress,
   formatRange,
   lastOf,
   mark,
-  mayBeOneServer,
   noted,
-  overlappingRanges,
-  rangeWithout,
   sharedVlans,
   withRig,
-  type DhcpEntry,
   type Mark,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import {
+  commonRange,
+  mayBeOneServer,
+  overlappingRanges,
+  rangeWithout,
+  type DhcpEntry,
+} from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

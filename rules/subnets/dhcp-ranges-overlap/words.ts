@@ -1,4 +1,4 @@
-import { listNames, type FindingWords } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** Entries of one VLAN, with their rigs, and what each hands out. */

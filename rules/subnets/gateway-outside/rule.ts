@@ -4,9 +4,7 @@ import {
   formatAddress,
   formatPrefix,
   formatRange,
-  gatewaysOf,
   heldFact,
-  hostRange,
   inPrefix,
   isIPv4,
   isLinkLocal,
@@ -19,7 +17,8 @@ import {
   vlanSubject,
   type Address,
   type Prefix,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { gatewaysOf, hostRange } from '../../../src/doors/subnets.js';
 import { words, type Facts, type Fault } from './words.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1'), clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')];

@@ -1,4 +1,4 @@
-import type { FindingWords, HeldFact, Vlan } from '../../../src/lint/rule.js';
+import type { FindingWords, HeldFact, Vlan } from '../../../src/doors/rule.js';
 
 export type Fault = 'outside' | 'network-address' | 'broadcast-address';
 

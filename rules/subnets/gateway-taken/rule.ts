@@ -4,8 +4,6 @@ import {
   defineRule,
   formatAddress,
   forwards,
-  gatewayFor,
-  gatewaysOf,
   heldLabel,
   heldMark,
   isNonEmpty,
@@ -17,7 +15,8 @@ import {
   touchOfOwner,
   vlanSubject,
   type Held,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { gatewayFor, gatewaysOf } from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'has-it'>({

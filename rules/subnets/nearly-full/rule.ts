@@ -4,17 +4,15 @@ import {
   defineRule,
   formatPrefix,
   groupBy,
-  hostsPerSubnet4,
   isIPv4,
   mark,
-  mostUsed4,
   networkOf,
   noted,
   subnetKey,
-  subnetUse4,
   vlanSubject,
   type Prefix,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { hostsPerSubnet4, mostUsed4, subnetUse4 } from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, number>({

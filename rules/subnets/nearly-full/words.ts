@@ -1,4 +1,4 @@
-import { counted, type FindingWords, type Vlan } from '../../../src/lint/rule.js';
+import { counted, type FindingWords, type Vlan } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly vlan: Vlan;

@@ -2,22 +2,19 @@ import {
   byLabel,
   clause,
   commonPractice,
-  createFreeBlocks,
   defineRule,
   formatPrefix,
   inRig,
   mark,
   noted,
-  overlapsOf,
-  subnetEntries,
   vlanSubject,
   withRig,
   type FindingDraft,
   type Mark,
   type NonEmpty,
   type Prefix,
-  type SubnetEntry,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { createFreeBlocks, overlapsOf, subnetEntries, type SubnetEntry } from '../../../src/doors/subnets.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,4 @@
-import { listNames, type FindingWords, type Vlan } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords, type Vlan } from '../../../src/doors/rule.js';
 
 interface VlanSubnet {
   readonly vlan: string;

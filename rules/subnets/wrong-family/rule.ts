@@ -7,7 +7,7 @@ import {
   mark,
   noted,
   vlanSubject,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({

@@ -1,4 +1,4 @@
-import type { FindingWords, Vlan } from '../../../src/lint/rule.js';
+import type { FindingWords, Vlan } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly vlan: Vlan;

@@ -1,18 +1,13 @@
+import { clause, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
 import {
   advantageOf,
-  clause,
   clockMark,
   clockTouch,
-  commonPractice,
-  defineRule,
   firstPlaceFor,
   islandSubject,
-  mark,
-  noted,
   overruledLeaders,
   settledIslands,
-  withRig,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

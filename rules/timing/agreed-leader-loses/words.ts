@@ -1,13 +1,5 @@
-import {
-  advantageWords,
-  counted,
-  listNames,
-  withRig,
-  type Advantage,
-  type ClockOwner,
-  type FindingWords,
-  type FirstPlace,
-} from '../../../src/lint/rule.js';
+import { counted, listNames, withRig, type FindingWords } from '../../../src/doors/rule.js';
+import { advantageWords, type Advantage, type ClockOwner, type FirstPlace } from '../../../src/doors/timing.js';
 
 interface Both {
   readonly leader: ClockOwner;

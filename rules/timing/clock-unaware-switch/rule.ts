@@ -1,14 +1,5 @@
-import {
-  byLabel,
-  clause,
-  clockMark,
-  commonPractice,
-  defineRule,
-  inRig,
-  mark,
-  noted,
-  unawareSwitches,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, commonPractice, defineRule, inRig, mark, noted } from '../../../src/doors/rule.js';
+import { clockMark, unawareSwitches } from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'boundary clock'>({

@@ -1,4 +1,4 @@
-import { agree, counted, listNames, type FindingWords } from '../../../src/lint/rule.js';
+import { agree, counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly switch: string;

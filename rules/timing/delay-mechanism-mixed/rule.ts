@@ -1,15 +1,5 @@
-import {
-  clause,
-  clockMark,
-  clockSubject,
-  clockTouch,
-  clocksByName,
-  defineRule,
-  groupBy,
-  mapAll,
-  noted,
-  type Clock,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, groupBy, mapAll, noted } from '../../../src/doors/rule.js';
+import { clockMark, clockSubject, clockTouch, clocksByName, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

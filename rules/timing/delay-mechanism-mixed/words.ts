@@ -1,4 +1,5 @@
-import { agree, listNames, type DelayMechanism, type FindingWords } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import type { DelayMechanism } from '../../../src/doors/timing.js';
 
 export interface Facts {
   readonly followers: readonly string[];

@@ -1,16 +1,12 @@
+import { clause, defineRule, groupBy, inRig, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
   clocksByName,
-  defineRule,
-  groupBy,
-  inRig,
   isUntraceable,
-  noted,
   settledIslands,
   type Leader,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'no reference'>({

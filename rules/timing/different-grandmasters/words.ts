@@ -1,4 +1,4 @@
-import { counted, listNames, type FindingWords } from '../../../src/lint/rule.js';
+import { counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly domain: number;

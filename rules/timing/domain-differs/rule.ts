@@ -1,15 +1,5 @@
-import {
-  clause,
-  clockMark,
-  clockTouch,
-  commonPractice,
-  defineRule,
-  domainCrossings,
-  inRig,
-  noted,
-  unplannedDomains,
-  type Clock,
-} from '../../../src/lint/rule.js';
+import { clause, commonPractice, defineRule, inRig, noted } from '../../../src/doors/rule.js';
+import { clockMark, clockTouch, domainCrossings, unplannedDomains, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,19 +1,16 @@
+import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
   clocksByName,
-  commonPractice,
-  defineRule,
   endDeviceTakeover,
   intendedLeaders,
   isEndDevice,
   islandSubject,
   mayLead,
-  noted,
   settledIslands,
   type Island,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

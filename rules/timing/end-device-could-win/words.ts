@@ -1,4 +1,5 @@
-import { listNames, spanWords, type FindingWords, type Span } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords } from '../../../src/doors/rule.js';
+import { spanWords, type Span } from '../../../src/doors/timing.js';
 
 export interface Facts {
   readonly domain: number;

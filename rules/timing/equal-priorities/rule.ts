@@ -1,18 +1,14 @@
+import { clause, commonPractice, defineRule, lastOf, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
-  commonPractice,
   compareQualities,
-  defineRule,
   formatClockIdentity,
   islandSubject,
-  lastOf,
-  noted,
   settledIslands,
   tiedLeaders,
   type Clock,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'reorder'>({

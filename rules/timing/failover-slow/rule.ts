@@ -1,16 +1,14 @@
+import { clause, defineRule, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
-  defineRule,
   intendedLeaders,
   islandSubject,
   lossOfClocks,
-  noted,
   outOfProfile,
   settledIslands,
   type Clock,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

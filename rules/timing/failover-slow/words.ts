@@ -1,4 +1,5 @@
-import { spanWords, type FindingWords, type Span } from '../../../src/lint/rule.js';
+import type { FindingWords } from '../../../src/doors/rule.js';
+import { spanWords, type Span } from '../../../src/doors/timing.js';
 
 export interface Facts {
   readonly lost: string;

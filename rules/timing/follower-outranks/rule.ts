@@ -1,16 +1,13 @@
+import { clause, defineRule, isNonEmpty, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
   clocksByName,
-  defineRule,
   intendedLeaders,
   islandSubject,
-  isNonEmpty,
-  noted,
   settledIslands,
   type Clock,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Claim, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

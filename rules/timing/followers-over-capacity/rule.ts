@@ -1,12 +1,5 @@
-import {
-  byLabel,
-  clause,
-  clockMark,
-  clockSubject,
-  clockTouch,
-  commonPractice,
-  defineRule,
-} from '../../../src/lint/rule.js';
+import { byLabel, clause, commonPractice, defineRule } from '../../../src/doors/rule.js';
+import { clockMark, clockSubject, clockTouch } from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

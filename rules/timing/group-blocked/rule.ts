@@ -1,16 +1,14 @@
 import {
   byLabel,
   clause,
-  clockMark,
   defineRule,
   mark,
   noted,
-  PTP_ADDRESSES,
-  ptpHostsIn,
   segmentSubject,
   settingWith,
   whileUnqueried,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { clockMark, PTP_ADDRESSES, ptpHostsIn } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,4 @@
-import { listNames, type FindingWords } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** The VLAN, or several that are joined. */

@@ -1,16 +1,12 @@
+import { clause, defineRule, inRig, mark, type FindingDraft } from '../../../src/doors/rule.js';
 import {
   admittedDefault,
-  clause,
   clockFaults,
   clockMark,
   clockTouch,
-  defineRule,
   domainFaults,
-  inRig,
-  mark,
-  type FindingDraft,
   type ProfileFault,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

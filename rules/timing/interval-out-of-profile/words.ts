@@ -1,4 +1,5 @@
-import { listNames, type FindingWords, type IntervalKey } from '../../../src/lint/rule.js';
+import { listNames, type FindingWords } from '../../../src/doors/rule.js';
+import type { IntervalKey } from '../../../src/doors/timing.js';
 
 /** A value and the range it is outside of. Intervals are log2 of seconds, the timeout is in announce intervals. */
 interface Limits {

@@ -1,12 +1,11 @@
+import { clause, defineRule } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
-  defineRule,
   islandSubject,
   oddAnnounceIntervals,
   settledIslands,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

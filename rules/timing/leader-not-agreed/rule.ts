@@ -1,22 +1,16 @@
+import { byLabel, clause, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
 import {
   advantageOf,
-  byLabel,
-  clause,
   clockMark,
   clockTouch,
-  commonPractice,
   compareQualities,
-  defineRule,
   isOpenBetween,
   islandSubject,
-  mark,
-  noted,
   settledIslands,
   tieBetween,
   withoutAgreement,
-  withRig,
   type Clock,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note, type Victory } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,13 +1,5 @@
-import {
-  advantageWords,
-  agree,
-  counted,
-  listNames,
-  withRig,
-  type Advantage,
-  type ClockOwner,
-  type FindingWords,
-} from '../../../src/lint/rule.js';
+import { agree, counted, listNames, withRig, type FindingWords } from '../../../src/doors/rule.js';
+import { advantageWords, type Advantage, type ClockOwner } from '../../../src/doors/timing.js';
 
 /** Why the winner leads; `reach`: the rival has the better claim, and most do not hear it. */
 export type Victory =

@@ -1,4 +1,5 @@
-import { clause, clockMark, clockTouch, defineRule, islandSubject, leaderless, noted } from '../../../src/lint/rule.js';
+import { clause, defineRule, noted } from '../../../src/doors/rule.js';
+import { clockMark, clockTouch, islandSubject, leaderless } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,19 +1,21 @@
 import {
   clause,
-  clockMark,
-  clocksByName,
   commonPractice,
   defineRule,
   inRig,
-  isCircuit,
   isNonEmpty,
-  isUntraceable,
   linkLabel,
-  lossOfLinks,
   mark,
   noted,
+} from '../../../src/doors/rule.js';
+import {
+  clockMark,
+  clocksByName,
+  isCircuit,
+  isUntraceable,
+  lossOfLinks,
   settledIslands,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'far'>({

@@ -1,4 +1,4 @@
-import { agree, counted, linkLabel, listNames, type FindingWords, type Link } from '../../../src/lint/rule.js';
+import { agree, counted, linkLabel, listNames, type FindingWords, type Link } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** Clocks that have no traceable time without the circuits. */

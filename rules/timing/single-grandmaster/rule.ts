@@ -1,18 +1,15 @@
+import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
-  commonPractice,
-  defineRule,
   intendedLeaders,
   isPlaced,
   islandSubject,
   isUntraceable,
   leadersElsewhere,
   lossOfClocks,
-  noted,
   settledIslands,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,15 +1,12 @@
+import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
   clocksByName,
-  commonPractice,
-  defineRule,
   islandSubject,
-  noted,
   settledIslands,
   type Clock,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

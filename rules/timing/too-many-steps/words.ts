@@ -1,4 +1,4 @@
-import { agree, listNames, type FindingWords } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords } from '../../../src/doors/rule.js';
 
 export interface Facts {
   readonly clocks: readonly string[];

@@ -1,15 +1,5 @@
-import {
-  clause,
-  clockMark,
-  clockTouch,
-  clocksByName,
-  defineRule,
-  groupBy,
-  inRig,
-  noted,
-  splitByTransport,
-  type Clock,
-} from '../../../src/lint/rule.js';
+import { clause, defineRule, groupBy, inRig, noted } from '../../../src/doors/rule.js';
+import { clockMark, clockTouch, clocksByName, splitByTransport, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,4 +1,5 @@
-import { agree, listNames, PTP_ADDRESSES, type FindingWords, type PtpTransport } from '../../../src/lint/rule.js';
+import { agree, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import { PTP_ADDRESSES, type PtpTransport } from '../../../src/doors/timing.js';
 
 export interface Facts {
   readonly clocks: readonly string[];

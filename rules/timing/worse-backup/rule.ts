@@ -1,18 +1,14 @@
+import { clause, commonPractice, defineRule, isNonEmpty, noted } from '../../../src/doors/rule.js';
 import {
-  clause,
   clockMark,
   clockTouch,
   clocksByName,
-  commonPractice,
-  defineRule,
   intendedLeaders,
   islandSubject,
-  isNonEmpty,
   isTraceable,
   isUntraceable,
-  noted,
   settledIslands,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,17 +1,14 @@
+import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
   advantageOf,
-  clause,
   clockMark,
   clockSubject,
   clockTouch,
-  commonPractice,
-  defineRule,
   isEndDevice,
   keyOfVictory,
-  noted,
   settledIslands,
   wrongLeaders,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

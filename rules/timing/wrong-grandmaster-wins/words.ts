@@ -1,12 +1,5 @@
-import {
-  advantageWords,
-  agree,
-  counted,
-  listNames,
-  type Advantage,
-  type FindingWords,
-  type Victory,
-} from '../../../src/lint/rule.js';
+import { agree, counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import { advantageWords, type Advantage, type Victory } from '../../../src/doors/timing.js';
 
 interface Led {
   readonly leader: string;

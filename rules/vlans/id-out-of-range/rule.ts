@@ -1,4 +1,5 @@
-import { byLabel, clause, createNearestVlanIds, defineRule, isVlanId, mark } from '../../../src/lint/rule.js';
+import { byLabel, clause, defineRule, mark } from '../../../src/doors/rule.js';
+import { createNearestVlanIds, isVlanId } from '../../../src/doors/vlans.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({

@@ -1,4 +1,5 @@
-import { HIGHEST_VLAN_ID, LOWEST_VLAN_ID, type FindingWords, type Vlan } from '../../../src/lint/rule.js';
+import type { FindingWords, Vlan } from '../../../src/doors/rule.js';
+import { HIGHEST_VLAN_ID, LOWEST_VLAN_ID } from '../../../src/doors/vlans.js';
 
 export interface Facts {
   readonly vlan: Vlan;

@@ -3,15 +3,13 @@ import {
   clause,
   commonPractice,
   defineRule,
-  idMeetings,
   isNonEmpty,
   lastOf,
-  leastWork,
   mark,
   noted,
-  type IdMeeting,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { idMeetings, leastWork, type IdMeeting } from '../../../src/doors/vlans.js';
 import { namesIn, words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,12 +1,5 @@
-import {
-  byLabel,
-  linkLabel,
-  listNames,
-  withRig,
-  type FindingWords,
-  type MeetingForm,
-  type Vlan,
-} from '../../../src/lint/rule.js';
+import { byLabel, linkLabel, listNames, withRig, type FindingWords, type Vlan } from '../../../src/doors/rule.js';
+import type { MeetingForm } from '../../../src/doors/vlans.js';
 
 interface Common {
   readonly id: number;

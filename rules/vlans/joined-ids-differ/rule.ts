@@ -5,11 +5,11 @@ import {
   defineRule,
   mark,
   noted,
-  splitVlans,
   withRig,
   type Mark,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { splitVlans } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

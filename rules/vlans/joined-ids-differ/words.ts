@@ -1,4 +1,4 @@
-import { agree, listNames, withRig, type FindingWords, type Vlan } from '../../../src/lint/rule.js';
+import { agree, listNames, withRig, type FindingWords, type Vlan } from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** The entries that become one VLAN, each with its id of today. */

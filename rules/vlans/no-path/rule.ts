@@ -8,17 +8,14 @@ import {
   linkLabel,
   mark,
   mayCarry,
-  missingLinks,
   noted,
   portLabel,
-  tagOf,
-  vlanGaps,
   type Domain,
   type Link,
   type Mark,
-  type Patched,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { missingLinks, tagOf, vlanGaps, type Patched } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

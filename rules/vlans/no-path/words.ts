@@ -10,7 +10,7 @@ import {
   type Port,
   type Switch,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 /** A link that does not carry the VLAN. */
 interface Lacking {

@@ -9,12 +9,12 @@ import {
   mark,
   noted,
   receiverLegLabel,
-  unroutedPairs,
   type Interface,
   type Leg,
   type ReceiverLeg,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
+import { unroutedPairs } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

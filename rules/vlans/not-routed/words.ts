@@ -8,7 +8,7 @@ import {
   type Leg,
   type ReceiverLeg,
   type Vlan,
-} from '../../../src/lint/rule.js';
+} from '../../../src/doors/rule.js';
 
 export interface Facts {
   /** Why nothing gets across: the plan states no multicast routing at all, none in some of the two, or no common router. */

@@ -1,0 +1,71 @@
+/** What rules of several families ask for, house rules among them: the public `rigproof/rule`. */
+export { groupBy } from '../collections/group-by.js';
+export { type NonEmpty, isNonEmpty, lastOf, mapAll } from '../collections/non-empty.js';
+export { byLabel } from '../collections/order.js';
+export { type Citation, clause, commonPractice } from '../lint/citation.js';
+export type { Confidence, FindingDraft, FindingWords, Mark, Severity, Touch, TouchKind } from '../lint/finding.js';
+export { heldFact, heldMark, touchOfOwner, vlanSubject } from '../lint/held-marks.js';
+export { inRig } from '../lint/leg-sets.js';
+export { mark, noted, otherPlaces, sourceMark, touchOf, touchOfKind } from '../lint/marks.js';
+export { type Rule, type RuleContext, type Threshold, type WaiverUse, defineRule } from '../lint/rule.js';
+export { segmentSubject, settingWith } from '../lint/segments.js';
+export type { FactKey } from '../model/facts.js';
+export {
+  type Held,
+  forwards,
+  heldLabel,
+  rigOf,
+  routerAddress,
+  subnetFor,
+  subnetKey,
+} from '../model/hosts/addressing.js';
+export { type Owner, isInterface, ownerLabel } from '../model/hosts/owners.js';
+export { isLinkLocal } from '../model/hosts/special-purpose.js';
+export type { Model } from '../model/model.js';
+export { whileUnqueried } from '../model/network/group-segments.js';
+export type { Domain } from '../model/vlans/domain.js';
+export { linkDifference } from '../model/vlans/link-differences.js';
+export { otherEntries, sharedVlans } from '../model/vlans/shared-vlans.js';
+export { linkLabel, mayCarry, portLabel } from '../model/vlans/trunks.js';
+export { kindThatWrites } from '../model/written/written-once.js';
+export { vlanOfAddress } from '../plan/resolve/placement.js';
+export type {
+  Device,
+  Format,
+  Interface,
+  Kind,
+  Leg,
+  Link,
+  Network,
+  Plan,
+  Port,
+  Receiver,
+  ReceiverLeg,
+  Rig,
+  Sender,
+  Switch,
+  Vlan,
+  Waiver,
+} from '../plan/types.js';
+export {
+  type Address,
+  type Prefix,
+  formatAddress,
+  formatPrefix,
+  formatRange,
+  inPrefix,
+  inRange,
+  isIPv4,
+  networkOf,
+  rangeOf,
+} from '../values/address.js';
+export { formatMac } from '../values/mac.js';
+export { formatRate, formatTime } from '../values/quantity.js';
+export { agree, counted } from '../words/counts.js';
+export { groupsOf } from '../words/groups.js';
+export type { HeldFact } from '../words/held.js';
+export { legLabel, ofRig, receiverLegLabel, withId, withRig } from '../words/labels.js';
+export { listNames, listOr, nothingOf } from '../words/lists.js';
+export { entityLabel } from '../words/plain-facts.js';
+export { portRanges } from '../words/port-ranges.js';
+export { QUERIER_WANTED, hostLabel, snoopingWords } from '../words/segments.js';
