@@ -25,9 +25,9 @@ export { createModel, type Model } from './model/model.js';
 export { buildTrace, type Trace, type TraceModel } from './model/explain/trace.js';
 export { buildFailureTable, elementsOf, type FailureModel, type FailureTable } from './model/explain/failure-table.js';
 export { reportDelayJson, reportDelayText } from './reporters/delay.js';
-export type { DelayResult } from './report/delay/result.js';
+export type { DelayResult } from './answers/delay.js';
 export { reportTraceJson, reportTraceText } from './reporters/trace.js';
-export type { TraceResult } from './report/trace/result.js';
+export type { TraceResult } from './answers/trace.js';
 export {
   reportDiffJson,
   reportDiffText,
@@ -35,9 +35,9 @@ export {
   reportSheetJson,
   reportSheetText,
 } from './reporters/change.js';
-export type { DiffResult } from './report/change/diff-result.js';
+export type { DiffResult } from './answers/diff.js';
 export { reportFailuresCsv, reportFailuresJson, reportFailuresText } from './reporters/failures.js';
-export type { FailuresResult } from './report/failures/result.js';
+export type { FailuresResult } from './answers/failures.js';
 export { crewSheets, type CrewSheet, type SheetName } from './reporters/crew.js';
 export { streamRate } from './media/stream-rate.js';
 export { parseFormat } from './media/parse-format.js';

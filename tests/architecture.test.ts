@@ -73,6 +73,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   draw: { parts: ['page'], why: 'a drawing knows pages, tables and data, and nothing of what they are about' },
   report: {
     parts: [
+      'answers',
       'collections',
       'page',
       'words',
@@ -88,7 +89,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     why: 'reports say a result, or what the model says of one stream or failure, as data; they never draw it',
   },
   reporters: {
-    parts: ['page', 'report', 'draw', 'lint', 'source', 'plan', 'compare', 'merge'],
+    parts: ['answers', 'page', 'report', 'draw', 'lint', 'source', 'plan', 'compare', 'merge'],
     why: 'here alone what is said meets how it is drawn',
   },
   cli: {
@@ -123,6 +124,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   },
   index: {
     parts: [
+      'answers',
       'engine',
       'edge',
       'profile',

@@ -1,8 +1,7 @@
 /** What changed between two revisions of a plan, as steps for the crew. */
-import { comparePlans } from '../compare/compare.js';
+import { diffPlans, type DiffResult } from '../answers/diff.js';
 import type { Terminal } from '../edge/terminal.js';
 import { escapeText } from '../page/escape.js';
-import type { DiffResult } from '../report/change/diff-result.js';
 import { reportDiffJson, reportDiffText, reportSheetCsv } from '../reporters/change.js';
 import { UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from '../edge/package.js';
@@ -25,10 +24,7 @@ export function diffCommand(old: string, now: string, options: DiffCommandOption
     problems: [...before.problems, ...after.problems],
     whole: before.whole && after.whole,
   };
-  const result: DiffResult = {
-    comparison: loaded.whole ? comparePlans(before.plan, after.plan) : undefined,
-    problems: loaded.problems,
-  };
+  const result = diffPlans(before, after);
   return answer(reportIn(options, result, terminal), loaded, options, terminal);
 }
 

@@ -1,14 +1,10 @@
+import { listFailures } from '../answers/failures.js';
 import type { Terminal } from '../edge/terminal.js';
-import { didYouMean } from '../lint/profile.js';
-import { createModel } from '../model/model.js';
-import { buildFailureTable, elementsOf } from '../model/explain/failure-table.js';
-import type { Plan } from '../plan/types.js';
-import { escapeText } from '../page/escape.js';
 import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from '../reporters/failures.js';
-import type { FailuresResult } from '../report/failures/result.js';
-import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { EXIT, type ExitCode } from './exit.js';
 import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';
+import { known } from './unknown-name.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
 export interface FailuresCommandOptions extends PlanOptions {
@@ -26,12 +22,7 @@ export function failuresCommand(
   terminal: Terminal,
 ): ExitCode {
   const loaded = readPlan(paths, options, terminal);
-  const result: FailuresResult = {
-    table: loaded.whole ? buildFailureTable(createModel(loaded.plan)) : undefined,
-    problems: loaded.problems,
-    asked: options.lose === undefined || !loaded.whole ? undefined : named(loaded.plan, options.lose),
-    all: options.all ?? false,
-  };
+  const result = known(listFailures(loaded, options), 'nothing of the plan that can fail');
   const version = packageVersion();
   const text = (colour: boolean): string =>
     reportFailuresText(result, { version, width: widthOf(options.width, terminal), colour });
@@ -58,19 +49,4 @@ export function failuresCommand(
         terminal,
       );
   }
-}
-
-/** Elements of a name; `switch red-core` names one kind only. */
-function named(plan: Plan, name: string): FailuresResult['asked'] {
-  const elements = elementsOf(plan);
-  const found = elements.filter((one) => one.name === name || `${one.kind} ${one.name}` === name);
-  if (found.length > 0) return found;
-  throw new UsageError(
-    escapeText(
-      `nothing of the plan that can fail is called \`${name}\`${didYouMean(
-        name,
-        elements.map((one) => one.name),
-      )}`,
-    ),
-  );
 }

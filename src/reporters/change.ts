@@ -4,7 +4,7 @@ import { drawJson } from '../draw/json.js';
 import { drawText } from '../draw/text.js';
 import { diffJson } from '../report/change/diff-json.js';
 import { diffPage } from '../report/change/diff-page.js';
-import type { DiffResult } from '../report/change/diff-result.js';
+import type { DiffResult } from '../answers/diff.js';
 import { sheetDocument, type SheetEdit } from '../report/change/sheet-json.js';
 import { sheetPage } from '../report/change/sheet-page.js';
 import { sheetTable } from '../report/change/sheet-table.js';

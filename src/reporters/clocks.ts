@@ -2,7 +2,7 @@ import { drawJson } from '../draw/json.js';
 import { drawText } from '../draw/text.js';
 import { clocksJson } from '../report/clocks/json.js';
 import { clocksPage } from '../report/clocks/page.js';
-import type { ClocksResult } from '../report/clocks/result.js';
+import type { ClocksResult } from '../answers/clocks.js';
 import type { ProgramOptions, ReportOptions } from './options.js';
 
 /** What could not be read, each domain as a tree, each loss, what clocks serve. */

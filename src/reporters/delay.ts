@@ -2,7 +2,7 @@ import { drawJson } from '../draw/json.js';
 import { drawText } from '../draw/text.js';
 import { delayJson } from '../report/delay/json.js';
 import { delayPage } from '../report/delay/page.js';
-import type { DelayResult } from '../report/delay/result.js';
+import type { DelayResult } from '../answers/delay.js';
 import type { ProgramOptions, ReportOptions } from './options.js';
 
 /** What could not be read, pairs, round trips, receptions. */

@@ -4,7 +4,7 @@ import { drawText } from '../draw/text.js';
 import { failuresJson } from '../report/failures/json.js';
 import { failuresPage } from '../report/failures/page.js';
 import { failuresTable } from '../report/failures/table.js';
-import type { FailuresResult } from '../report/failures/result.js';
+import type { FailuresResult } from '../answers/failures.js';
 import type { ProgramOptions, ReportOptions } from './options.js';
 
 /** What could not be read, the failures, what could not be judged. */

@@ -2,7 +2,7 @@ import { drawJson } from '../draw/json.js';
 import { drawText } from '../draw/text.js';
 import { traceJson } from '../report/trace/json.js';
 import { tracePage } from '../report/trace/page.js';
-import type { TraceResult } from '../report/trace/result.js';
+import type { TraceResult } from '../answers/trace.js';
 import type { ProgramOptions, ReportOptions } from './options.js';
 
 /** What could not be read, each stream leg by leg, what takes it. */

@@ -7,7 +7,7 @@ import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { readInputs } from '../../src/edge/files.js';
 import { reportDelayJson, reportDelayText } from '../../src/reporters/delay.js';
-import type { DelayResult } from '../../src/report/delay/result.js';
+import type { DelayResult } from '../../src/answers/delay.js';
 import { escapeText } from '../../src/page/escape.js';
 import { delayPage } from '../../src/report/delay/page.js';
 import { measure } from '../../src/draw/width.js';

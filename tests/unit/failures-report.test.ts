@@ -12,7 +12,7 @@ import { readInputs } from '../../src/edge/files.js';
 import { csvCell } from '../../src/draw/csv.js';
 import { escapeText } from '../../src/page/escape.js';
 import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from '../../src/reporters/failures.js';
-import type { FailuresResult } from '../../src/report/failures/result.js';
+import type { FailuresResult } from '../../src/answers/failures.js';
 import { measure } from '../../src/draw/width.js';
 import { hostileModel, modelOf, OSPREY_SMALL } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';

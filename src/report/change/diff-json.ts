@@ -1,6 +1,6 @@
 /** What changed between two plans, for programs: the change sheet, and what could not be read. */
 import { problemJson, toolJson } from '../common-json.js';
-import type { DiffResult } from './diff-result.js';
+import type { DiffResult } from '../../answers/diff.js';
 import { sheetJson } from './sheet-json.js';
 
 /** In the shape of `schemas/sheet.schema.json`. */

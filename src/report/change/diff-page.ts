@@ -4,7 +4,7 @@ import { prose } from '../../page/phrase.js';
 import { block, paragraph, rowsPart } from '../../page/rows.js';
 import { cautionRow } from '../caution.js';
 import { LABEL_ROOM, problemBlocks } from '../problems.js';
-import type { DiffResult } from './diff-result.js';
+import type { DiffResult } from '../../answers/diff.js';
 import { sheetBlocks } from './sheet-page.js';
 import { summaryWords } from './words.js';
 

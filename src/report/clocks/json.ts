@@ -7,7 +7,7 @@ import { formatClockIdentity } from '../../values/clock-identity.js';
 import { stepValue } from '../../words/clocks.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
-import type { ClocksResult } from './result.js';
+import type { ClocksResult } from '../../answers/clocks.js';
 
 /** Keys come in a fixed order; lists are whole. */
 export function clocksJson({ timing, problems, asked }: ClocksResult, version: string): object {

@@ -11,7 +11,7 @@ import { agree, counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import { lossLines } from './losses.js';
-import type { ClocksResult } from './result.js';
+import type { ClocksResult } from '../../answers/clocks.js';
 import { treeLines } from './tree.js';
 import { effectWords, groupTitle, whyWords } from './words.js';
 

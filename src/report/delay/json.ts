@@ -3,7 +3,8 @@ import { basisOf, type Budget, type DelayGap, type DelayItem } from '../../model
 import type { Chain } from '../../model/delay/chain.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
-import { budgetsOf, type DelayResult } from './result.js';
+import { budgetsOf } from './budgets.js';
+import { type DelayResult } from '../../answers/delay.js';
 import { gapWords } from '../../words/delays.js';
 
 /** Keys come in a fixed order; lists are whole. */

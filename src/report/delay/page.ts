@@ -9,7 +9,8 @@ import { block, headed, inset, row, rowsPart } from '../../page/rows.js';
 import { counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
-import { budgetsOf, type DelayResult } from './result.js';
+import { budgetsOf } from './budgets.js';
+import { type DelayResult } from '../../answers/delay.js';
 import {
   gapWords,
   leadWords,

@@ -3,7 +3,8 @@ import type { FailureRow, StreamHit } from '../../model/explain/failure-table.js
 import { linkLabel } from '../../model/vlans/trunks.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
-import { harmless, rowsOf, type FailuresResult, type RankedRow } from './result.js';
+import { harmless, rowsOf, type RankedRow } from './rows.js';
+import { type FailuresResult } from '../../answers/failures.js';
 import { unjudgedStreams, unjudgedWhat, unjudgedWrite } from './words.js';
 
 /** Keys come in a fixed order; lists are whole. */

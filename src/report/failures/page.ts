@@ -9,7 +9,8 @@ import { agree, counted } from '../../words/counts.js';
 import { elementWords, vlanWords } from '../../words/network.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
-import { harmless, rowsOf, type FailuresResult, type RankedRow } from './result.js';
+import { harmless, rowsOf, type RankedRow } from './rows.js';
+import { type FailuresResult } from '../../answers/failures.js';
 import { streamNames, unjudgedStreams, unjudgedWhat, unjudgedWrite } from './words.js';
 
 const LABEL_ROOM = 13;

@@ -2,7 +2,8 @@
 import { linkLabel } from '../../model/vlans/trunks.js';
 import type { Column, Table, TableRow } from '../../page/page.js';
 import { listNames } from '../../words/lists.js';
-import { rowsOf, type FailuresResult, type RankedRow } from './result.js';
+import { rowsOf, type RankedRow } from './rows.js';
+import { type FailuresResult } from '../../answers/failures.js';
 import { streamNames } from './words.js';
 
 /** Names in one cell; a spreadsheet cell ends at 32767 characters. */

@@ -11,7 +11,7 @@ import { escapeText } from '../../page/escape.js';
 import { plainText } from '../../page/phrase.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
-import type { TraceResult } from './result.js';
+import type { TraceResult } from '../../answers/trace.js';
 import { unreachedWords } from './words.js';
 
 /** Keys come in a fixed order; what the plan does not state is null. */

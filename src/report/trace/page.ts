@@ -14,7 +14,7 @@ import { agree, counted } from '../../words/counts.js';
 import { elementWords, vlanWords, writePlace } from '../../words/network.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
-import type { TraceResult } from './result.js';
+import type { TraceResult } from '../../answers/trace.js';
 import {
   FLOODS,
   formatWords,

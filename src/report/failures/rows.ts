@@ -1,18 +1,6 @@
 import type { Element } from '../../model/network/failures.js';
-import { takesOffAir, type FailureRow, type FailureTable } from '../../model/explain/failure-table.js';
-import type { Problem } from '../../source/problem.js';
-
-/** What a report on failures is made from. */
-export interface FailuresResult {
-  /** Undefined when a part of the plan is missing. */
-  readonly table: FailureTable | undefined;
-  /** Inputs that could not be read. */
-  readonly problems: readonly Problem[];
-  /** Elements asked about; absent: the whole table. */
-  readonly asked?: readonly Pick<Element, 'kind' | 'name'>[] | undefined;
-  /** True to show too what takes nothing off air and only weakens. */
-  readonly all: boolean;
-}
+import { takesOffAir, type FailureRow } from '../../model/explain/failure-table.js';
+import type { FailuresResult } from '../../answers/failures.js';
 
 /** A row with its place in the whole ranking, from 1. */
 export interface RankedRow {
