@@ -3,14 +3,10 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join, resolve } from 'node:path';
 
 import { startOf } from '../source/locate.js';
+import type { Inputs } from '../plan/load.js';
 import type { Problem } from '../source/problem.js';
 import { inputOf, readerByName, type Input } from '../read/index.js';
 import { usualEndings } from '../read/readers.js';
-
-export interface Inputs {
-  readonly inputs: readonly Input[];
-  readonly problems: readonly Problem[];
-}
 
 /** Where paths lead; left out, where this process stands. */
 export interface InputOptions {

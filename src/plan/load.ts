@@ -5,6 +5,12 @@ import type { Problem } from '../source/problem.js';
 import { resolvePlan } from './resolve/index.js';
 import type { Plan } from './types.js';
 
+/** What could be opened, and what could not: the two go together, so that nothing is judged as if it were all there. */
+export interface Inputs {
+  readonly inputs: readonly Input[];
+  readonly problems: readonly Problem[];
+}
+
 export interface LoadedDocuments {
   /** Whatever could be read, in the order of the inputs. */
   readonly documents: readonly Document[];

@@ -14,7 +14,7 @@ import { readYaml } from './yaml.js';
 /** A file that is read, as text or as its bytes. */
 export type Input = TextInput | BytesInput;
 
-interface NamedInput {
+export interface NamedInput {
   /** The file as the user named it. */
   readonly name: string;
   /** Name of its reader. Absent: told from the name's ending, else from how the content starts. */

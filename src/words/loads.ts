@@ -112,7 +112,7 @@ export function strayWords({ form, leftBps }: StrayRelief): string {
     : `let a switch on the other side of this link query and route, nearer to the senders: ${then}`;
 }
 
-type StrayRelief = Exclude<Relief, { readonly form: 'carry less' }>;
+export type StrayRelief = Exclude<Relief, { readonly form: 'carry less' }>;
 
 /** `give it more room, 12.38 Gbit/s or more: 25 Gbit/s is the next common port rate`. */
 export function roomWords({ neededBps, members, memberBps, enough, nextPortBps }: Room): string {

@@ -6,7 +6,7 @@ import { build, type BuildResult } from 'esbuild';
 import { fileURLToPath } from 'node:url';
 import { createContext, Script } from 'node:vm';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { lint, report, type LintResult } from '../../src/engine.js';
+import { lint, load, report, type LintResult } from '../../src/engine.js';
 import { readInputs } from '../../src/edge/files.js';
 import { built } from '../tools/built.js';
 
@@ -43,7 +43,7 @@ function inContext(call: string, given: object): string {
 }
 
 function reports(result: LintResult): readonly string[] {
-  return [report.text(result, PAGE), report.json(result, PAGE), report.sarif(result, PAGE)];
+  return [report.lint.text(result, PAGE), report.lint.json(result, PAGE), report.lint.sarif(result, PAGE)];
 }
 
 describe('the bundle', () => {
@@ -59,12 +59,12 @@ describe('the bundle', () => {
   it.each(['heron', 'heron-broken', 'osprey', 'osprey-broken'])('judges %s as the program does', (rig) => {
     const { inputs, problems } = readInputs([`${BAY}/${rig}`]);
     expect([inputs.length > 0, problems]).toEqual([true, []]);
-    const result = lint(inputs, TODAY);
+    const result = lint(load({ inputs, problems }), TODAY);
     const said = inContext(
       `(() => {
         const { inputs, page, today } = JSON.parse(given);
-        const result = engine.lint(inputs, { today });
-        return [engine.report.text(result, page), engine.report.json(result, page), engine.report.sarif(result, page)];
+        const result = engine.lint(engine.load({ inputs, problems: [] }), { today });
+        return [engine.report.lint.text(result, page), engine.report.lint.json(result, page), engine.report.lint.sarif(result, page)];
       })()`,
       { inputs, page: PAGE, ...TODAY },
     );
@@ -75,7 +75,7 @@ describe('the bundle', () => {
   it('refuses a broken plan and a broken profile at their places', () => {
     const said = inContext(
       `[
-        engine.lint([{ name: 'plan.yaml', text: 'devices:\\n  - name: cam-1\\n    knd: x\\n' }], { today: '2026-06-01' }).problems,
+        engine.lint(engine.load({ inputs: [{ name: 'plan.yaml', text: 'devices:\\n  - name: cam-1\\n    knd: x\\n' }], problems: [] }), { today: '2026-06-01' }).problems,
         engine.readProfile({ name: 'house.yaml', text: 'severty: {}' }).problems,
       ]`,
       {},

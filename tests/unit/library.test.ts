@@ -1,28 +1,65 @@
 /** The library entry does what the command does, without the command line. */
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { createModel, lint, loadPlan, readInputs, report, RULES, type Finding } from '../../src/index.js';
+import {
+  createModel,
+  diffPlans,
+  electClocks,
+  findingText,
+  lint,
+  listFailures,
+  load,
+  merge,
+  readInputs,
+  report,
+  RULES,
+  traceStream,
+} from '../../src/index.js';
 
 const PLAN = fileURLToPath(new URL('../../examples/first-plan.yaml', import.meta.url));
+const TODAY = { today: '2026-06-01' };
+const PAGE = { version: '0', width: 80, colour: false };
 
 describe('the library', () => {
   it('reads, lints and reports', () => {
-    const { inputs, problems } = readInputs([PLAN]);
-    const result = lint(inputs, { today: '2026-06-01' }, problems);
-    const [finding]: readonly Finding[] = result.findings;
-    expect(finding?.rule).toBe('groups/two-senders');
-    expect(report.text(result, { version: '0', width: 80, colour: false })).toContain('239.192.10.11');
-    expect(JSON.parse(report.json(result, { version: '0', width: 80, colour: false }))).toHaveProperty('findings');
+    const result = lint(load(readInputs([PLAN])), TODAY);
+    expect(result.findings.map(({ rule }) => rule)).toEqual(['groups/two-senders']);
+    expect(result.findings.map(({ facts }) => facts)).toMatchObject([{ group: '239.192.10.11', senders: 2 }]);
+    expect(result.findings.map((one) => findingText(one).what).join()).toContain('239.192.10.11');
+    expect(report.lint.text(result, PAGE)).toContain('239.192.10.11');
+    expect(JSON.parse(report.lint.json(result, PAGE))).toHaveProperty('findings');
   });
 
   it('takes other rules than its own', () => {
-    const { inputs } = readInputs([PLAN]);
-    expect(lint(inputs, { today: '2026-06-01', rules: [] }).findings).toEqual([]);
+    expect(lint(load(readInputs([PLAN])), { ...TODAY, rules: [] }).findings).toEqual([]);
     expect(RULES.length).toBeGreaterThan(50);
   });
 
+  it('judges nothing where an input is missing, and says which', () => {
+    const result = lint(load(readInputs([PLAN, 'nowhere.yaml'])), TODAY);
+    expect([result.findings, result.rulesRun]).toEqual([[], []]);
+    expect(result.problems.map(({ at }) => at.file)).toEqual(['nowhere.yaml']);
+    const merged = merge(
+      [
+        { from: 'a', ...readInputs([PLAN]) },
+        { from: 'b', ...readInputs(['nowhere.yaml']) },
+      ],
+      TODAY,
+    );
+    expect([merged.joined, merged.problems.map(({ at }) => at.file)]).toEqual([undefined, ['nowhere.yaml']]);
+  });
+
+  it('answers what the commands answer, and tells of names that nobody has', () => {
+    const loaded = load(readInputs([PLAN]));
+    expect(traceStream(loaded, 'cam-start/video')).toMatchObject({ traces: [{}], problems: [] });
+    expect(traceStream(loaded, 'cam-start/vido')).toEqual({ unknown: 'cam-start/vido', near: 'cam-start/video' });
+    expect(listFailures(loaded, { lose: 'cam-star' })).toEqual({ unknown: 'cam-star', near: 'cam-start' });
+    expect(electClocks(loaded)).toMatchObject({ problems: [], all: false });
+    expect(diffPlans(loaded, loaded).comparison?.steps).toEqual([]);
+  });
+
   it('gives the plan and the model for other uses', () => {
-    const { plan, whole } = loadPlan(readInputs([PLAN]).inputs);
+    const { plan, whole } = load(readInputs([PLAN]));
     expect(whole).toBe(true);
     expect(createModel(plan).groups.shared.map((use) => use.legs.map((leg) => leg.sender.label))).toEqual([
       ['cam-start/video', 'cam-finish/video'],

@@ -11,7 +11,7 @@ import type { Domain, Domains } from '../vlans/domains.js';
 import type { Crossing } from './crossings.js';
 
 /** A VLAN routes source-specific groups only, or no rendezvous point serves the groups (RFC 7761 §3.1). */
-type Why = 'sourceSpecificOnly' | 'noRendezvousPoint';
+export type Why = 'sourceSpecificOnly' | 'noRendezvousPoint';
 
 /** What is stuck for one cause: a VLAN that routes source-specific groups only, or an area without a rendezvous point. */
 export interface Stuck {

@@ -2,7 +2,7 @@ import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { Rig } from '../../plan/types.js';
 
-interface NamedClock {
+export interface NamedClock {
   readonly name: string;
   readonly rig: Rig;
 }

@@ -86,7 +86,7 @@ export function ptpHostsIn(
   return [...new Set([...onPath.values()].flatMap((clocks) => (clocks.size > 1 ? [...clocks] : [])))];
 }
 
-interface PtpSurroundings {
+export interface PtpSurroundings {
   readonly timing: TimingState;
   readonly domains: Pick<Domains, 'switched'>;
 }

@@ -18,7 +18,7 @@ export type NamedKind =
   | 'stream';
 
 /** Where names of one kind of thing should be unique. */
-interface Scope {
+export interface Scope {
   readonly what: NamedKind;
   /** The rig, where there are several, the device or the file that the things belong to; absent: the plan. */
   readonly within: string | undefined;
@@ -27,7 +27,7 @@ interface Scope {
   readonly all: readonly NamedEntity[];
 }
 
-type NamedEntity = Entity & { readonly name: string | undefined; readonly rig?: Rig };
+export type NamedEntity = Entity & { readonly name: string | undefined; readonly rig?: Rig };
 
 export interface Namesakes extends Omit<Scope, 'all'> {
   readonly name: string;

@@ -105,7 +105,7 @@ export function unusedFormats(plan: Plan): readonly NamedFormat[] {
   return [...groupBy(left, ({ name }) => name).values()].map(([first]) => first);
 }
 
-type NamedFormat = Format & { readonly name: string };
+export type NamedFormat = Format & { readonly name: string };
 
 function isNamed(format: Format): format is NamedFormat {
   return format.name !== undefined;

@@ -1,0 +1,22 @@
+/** Every report there is, by what it is about and how it is drawn. */
+import { reportFullnessJson, reportFullnessText, reportRefusalsJson, reportRefusalsText } from './allocation.js';
+import { reportDiffJson, reportDiffText, reportSheetCsv, reportSheetJson, reportSheetText } from './change.js';
+import { reportClocksJson, reportClocksText } from './clocks.js';
+import { reportDelayJson, reportDelayText } from './delay.js';
+import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from './failures.js';
+import { REPORTERS } from './lint.js';
+import { reportMergeJson, reportMergeText } from './merge.js';
+import { reportTraceJson, reportTraceText } from './trace.js';
+
+export const REPORTS = {
+  lint: REPORTERS,
+  trace: { text: reportTraceText, json: reportTraceJson },
+  failures: { text: reportFailuresText, json: reportFailuresJson, csv: reportFailuresCsv },
+  clocks: { text: reportClocksText, json: reportClocksJson },
+  delay: { text: reportDelayText, json: reportDelayJson },
+  diff: { text: reportDiffText, json: reportDiffJson },
+  changeSheet: { text: reportSheetText, json: reportSheetJson, csv: reportSheetCsv },
+  merge: { text: reportMergeText, json: reportMergeJson },
+  fullness: { text: reportFullnessText, json: reportFullnessJson },
+  refusals: { text: reportRefusalsText, json: reportRefusalsJson },
+} as const;
