@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { fileURLToPath } from 'node:url';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
-import type { Timing } from '../../src/model/timing/index.js';
+import type { Timing } from '../../src/model/timing/build-timing.js';
 import type { TimingState } from '../../src/model/timing/timing.js';
 import { placeOf } from '../../src/plan/place.js';
 import { readInputs } from '../../src/edge/files.js';
