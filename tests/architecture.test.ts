@@ -3,6 +3,8 @@
  * terminal stand at the edge. This test reads the imports
  * of every module and refuses any that points the other way, any circle, and any rule or reporter that touches the
  * outside world.
+ *
+ * Longer than a file should be: the table of who may ask whom stands in one place.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
