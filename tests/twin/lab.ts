@@ -15,7 +15,10 @@ import { withoutProgram } from '../tools/outside.js';
 /** Programs that labs start, and how each says that it is there. */
 const TOOLS = {
   ip: ['-V'],
-  python3: ['-c', 'import ctypes, socket'],
+  unshare: ['--version'],
+  nsenter: ['--version'],
+  setpriv: ['--version'],
+  python3: ['-c', 'import ctypes, socket; socket.socket(socket.AF_PACKET, socket.SOCK_RAW, 0)'],
   ffmpeg: ['-version'],
   ptp4l: ['-v'],
   pmc: ['-v'],
@@ -39,15 +42,14 @@ const NO_IPV6 = 'for s in all default; do echo 1 > /proc/sys/net/ipv6/conf/$s/di
 
 /** Why there can be no lab with these programs on this machine; undefined where there can. */
 export function whyNoLab(...tools: readonly (keyof typeof TOOLS)[]): string | undefined {
-  for (const tool of ['ip', ...tools] as const) {
+  const missing = (['ip', 'unshare', 'nsenter', 'setpriv'] as const).map((tool) => withoutProgram(tool, TOOLS[tool]));
+  const first = missing.find((reason) => reason !== undefined);
+  if (first !== undefined) return first;
+  if (process.getuid?.() !== 0) return 'network namespaces need root';
+  for (const tool of tools) {
     const reason = withoutProgram(tool, TOOLS[tool]);
     if (reason !== undefined) return reason;
   }
-  for (const tool of ['unshare', 'nsenter', 'setpriv']) {
-    const reason = withoutProgram(tool, ['--version']);
-    if (reason !== undefined) return reason;
-  }
-  if (process.getuid?.() !== 0) return 'network namespaces need root';
   const [program, ...words] = [...IN_NEW_NAMESPACE, ...MORTAL, 'ip', '-batch', '-'];
   const tried = spawnSync(program, words, { input: `${TRIAL.join('\n')}\n`, encoding: 'utf8', timeout: 20_000 });
   if (tried.status === 0) return undefined;
