@@ -1,7 +1,7 @@
-"""Lets ffmpeg send RTP streams over a veth pair in a namespace and counts the packets that come out.
+"""Lets ffmpeg send an RTP stream over a veth pair in a lab (`lab.ts`) and counts the packets that come out.
 
-Reads a list of ffmpeg arguments (JSON) from standard input; {url} in them is where to send to. Writes, for each, the
-number of packets and the sum of their IP lengths.
+Reads the arguments of ffmpeg (a JSON list) from standard input; {url} in them is where to send to. Writes the number of
+packets and the sum of their IP lengths.
 """
 import json
 import os
@@ -9,7 +9,7 @@ import socket
 import subprocess
 import sys
 
-from driver import ETH_P_IP, ip, new_namespace
+from driver import ETH_P_IP, ip
 
 ADDRESS = '10.0.0.1'
 GROUP = '239.1.1.1'
@@ -20,10 +20,8 @@ BUFFER_OCTETS = 1 << 28
 
 
 def main():
-    # Keeps the namespace, which has no name, for as long as this process runs.
-    new_namespace()
     ip(['link set lo up', 'link add tx0 mtu 9216 type veth peer name rx0 mtu 9216', f'address add {ADDRESS}/16 dev tx0', 'link set rx0 up', 'link set tx0 up'])
-    print(json.dumps([count(arguments) for arguments in json.load(sys.stdin)]))
+    print(json.dumps(count(json.load(sys.stdin))))
 
 
 def count(arguments):

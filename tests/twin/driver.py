@@ -2,8 +2,8 @@
 
 Reads a list of benches (JSON) from standard input, runs them side by side, writes what it saw to standard output.
 
-Every switch and every host is a network namespace that has no name: it lives only while this process holds it open,
-so that nothing is left behind however the process ends. Nothing is made in the namespace the process starts in.
+Runs in a lab (`lab.ts`). Every switch and every host is a further network namespace that has no name: it lives only
+while this process holds it open, so that nothing is left behind however the process ends.
 One bridge stands for a VLAN on a switch, one veth pair for a VLAN on a link; so no frame carries a tag.
 """
 import ctypes
@@ -311,13 +311,6 @@ def slave(port):
     return [f"link set {port['port']} type bridge_slave {options}"] if options else []
 
 
-def probe():
-    """Whether this machine lets us do all that, in one bench of no switch; an error says what is missing."""
-    enter(new_namespace())
-    ip(['link add br0 type bridge mcast_snooping 1', 'link add v0 type veth peer name v1', 'link set v0 master br0 up'])
-    socket.socket(socket.AF_PACKET, socket.SOCK_RAW, 0).close()
-
-
 def run_all(specs):
     results = [{'error': 'not finished in time'} for _ in specs]
     # Waits of one bench run beside the building of others.
@@ -341,13 +334,6 @@ def run_all(specs):
 def main():
     _, most = resource.getrlimit(resource.RLIMIT_NOFILE)
     resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
-    if sys.argv[1:] == ['probe']:
-        try:
-            probe()
-            print('ok')
-        except Exception as problem:
-            print(f'{type(problem).__name__}: {problem}')
-        return
     specs = json.load(sys.stdin)
     if len(specs) > MOST_BENCHES:
         raise ValueError('too many benches')

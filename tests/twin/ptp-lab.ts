@@ -2,14 +2,11 @@
  * A lab of linuxptp daemons: each path is a Linux bridge, each PTP port a veth pair into one, all in one network
  * namespace. PTP runs straight over Ethernet, so that the daemons need neither addresses nor namespaces of their own.
  */
-import { execFile, execFileSync, spawn, spawnSync, type ChildProcess } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import type { ChildProcess } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { promisify } from 'node:util';
 import type { Wish } from '../tools/election-sets.js';
-
-const run = promisify(execFile);
+import type { Lab } from './lab.js';
 
 /** A clock in a lab: it may be in a domain of its own, and measure delay its own way. */
 export type LabWish = Wish & { readonly domain?: number; readonly delayMechanism?: 'E2E' | 'P2P' };
@@ -26,24 +23,6 @@ export interface Seen {
   readonly stepsRemoved: number;
 }
 
-/** Why no lab can be built here; undefined when one can. */
-export function labMissing(): string | undefined {
-  for (const [tool, flag] of [
-    ['ptp4l', '-v'],
-    ['pmc', '-v'],
-    ['ip', '-V'],
-  ] as const) {
-    if (spawnSync(tool, [flag]).error !== undefined) return `${tool} is not installed`;
-  }
-  const name = `rigproof-try-${process.pid}`;
-  const made = spawnSync('ip', ['netns', 'add', name]);
-  if (made.status !== 0) return 'network namespaces are not permitted';
-  const joined = spawnSync('ip', ['-n', name, 'link', 'add', 'name', 'try0', 'type', 'veth', 'peer', 'name', 'try1']);
-  const bridged = spawnSync('ip', ['-n', name, 'link', 'add', 'name', 'try2', 'type', 'bridge']);
-  spawnSync('ip', ['netns', 'del', name]);
-  return joined.status === 0 && bridged.status === 0 ? undefined : 'veth pairs or bridges are not permitted';
-}
-
 /** Announces eight times a second, given up after three. */
 const ANNOUNCE = [
   'logAnnounceInterval -3',
@@ -52,61 +31,24 @@ const ANNOUNCE = [
   'logMinDelayReqInterval 0',
 ];
 
-export class Lab {
-  readonly #space: string;
-  readonly #folder = mkdtempSync(join(tmpdir(), 'rigproof-ptp-'));
+export class PtpLab {
+  readonly #lab: Lab;
   readonly #daemons = new Map<string, ChildProcess>();
   readonly #sets: readonly LabSet[];
 
-  constructor(sets: readonly LabSet[], number: number) {
-    this.#space = `rigproof-ptp-${process.pid}-${number}`;
+  constructor(lab: Lab, sets: readonly LabSet[]) {
+    this.#lab = lab;
     this.#sets = sets;
-    execFileSync('ip', ['netns', 'add', this.#space]);
-    const lines: string[] = [];
-    sets.forEach((set, number) => {
-      const paths = new Map<string, string>();
-      for (const wish of Object.values(set)) {
-        for (const text of wish.on) {
-          const path = text.replace(/!$/, '');
-          if (paths.has(path)) continue;
-          const bridge = `b${number}x${paths.size}`;
-          paths.set(path, bridge);
-          lines.push(`link add name ${bridge} type bridge mcast_snooping 0`, `link set ${bridge} up`);
-        }
-      }
-      Object.values(set).forEach((wish, clock) => {
-        wish.on.forEach((text, port) => {
-          const near = portName(number, clock, port);
-          // The first port's MAC makes the identity.
-          const mac = `02:00:00:${hex(port)}:00:${hex(wish.id)}`;
-          lines.push(
-            `link add name ${near} address ${mac} type veth peer name ${near}p`,
-            `link set ${near}p master ${paths.get(text.replace(/!$/, '')) ?? ''}`,
-            `link set ${near}p up`,
-            `link set ${near} up`,
-          );
-        });
-      });
-    });
-    const batch = join(this.#folder, 'links');
-    writeFileSync(batch, `${lines.join('\n')}\n`);
-    execFileSync('ip', ['-n', this.#space, '-batch', batch]);
   }
 
-  start(): void {
+  async start(): Promise<void> {
+    await this.#lab.ip(this.#sets.flatMap(linksOf));
     this.#sets.forEach((set, number) => {
       Object.entries(set).forEach(([name, wish], clock) => {
-        const config = join(this.#folder, `${number}-${name}.cfg`);
-        writeFileSync(
-          config,
-          configOf(
-            wish,
-            wish.on.map((_, port) => portName(number, clock, port)),
-            this.#socket(number, name),
-          ),
-        );
-        const daemon = spawn('ip', ['netns', 'exec', this.#space, 'ptp4l', '-f', config], { stdio: 'ignore' });
-        this.#daemons.set(`${number} ${name}`, daemon);
+        const config = join(this.#lab.folder, `${number}-${name}.cfg`);
+        const ports = wish.on.map((_, port) => portName(number, clock, port));
+        writeFileSync(config, configOf(wish, ports, this.#socket(number, name)));
+        this.#daemons.set(`${number} ${name}`, this.#lab.start('ptp4l', ['-f', config]));
       });
     });
   }
@@ -126,30 +68,51 @@ export class Lab {
     );
   }
 
-  close(): void {
-    for (const daemon of this.#daemons.values()) daemon.kill('SIGKILL');
-    execFileSync('ip', ['netns', 'del', this.#space]);
-    rmSync(this.#folder, { recursive: true, force: true });
-  }
-
   async #ask(set: number, name: string, domain: number): Promise<Seen | undefined> {
-    const own = join(this.#folder, `pmc-${set}-${name}`);
+    const own = join(this.#lab.folder, `pmc-${set}-${name}`);
     const queries = ['GET PORT_DATA_SET', 'GET PARENT_DATA_SET', 'GET CURRENT_DATA_SET'];
     try {
-      const { stdout } = await run(
-        'pmc',
-        ['-u', '-s', this.#socket(set, name), '-i', own, '-d', String(domain), '-b', '0', ...queries],
-        { timeout: 3000 },
-      );
-      return seenIn(stdout);
+      const words = ['-u', '-s', this.#socket(set, name), '-i', own, '-d', String(domain), '-b', '0', ...queries];
+      return seenIn(await this.#lab.run('pmc', words, { mostMs: 3000 }));
     } catch {
       return undefined;
     }
   }
 
   #socket(set: number, name: string): string {
-    return join(this.#folder, `${set}-${name}`);
+    return join(this.#lab.folder, `${set}-${name}`);
   }
+}
+
+/** A bridge for each path of a set, and for each port a veth pair into its bridge. */
+function linksOf(set: LabSet, number: number): readonly string[] {
+  const lines: string[] = [];
+  const bridges = new Map<string, string>();
+  for (const path of Object.values(set).flatMap(({ on }) => on.map(pathOf))) {
+    if (bridges.has(path)) continue;
+    const bridge = `b${number}x${bridges.size}`;
+    bridges.set(path, bridge);
+    lines.push(`link add name ${bridge} type bridge mcast_snooping 0`, `link set ${bridge} up`);
+  }
+  Object.values(set).forEach((wish, clock) => {
+    wish.on.forEach((text, port) => {
+      const near = portName(number, clock, port);
+      // The first port's MAC makes the identity.
+      const mac = `02:00:00:${hex(port)}:00:${hex(wish.id)}`;
+      lines.push(
+        `link add name ${near} address ${mac} type veth peer name ${near}p`,
+        `link set ${near}p master ${bridges.get(pathOf(text)) ?? ''}`,
+        `link set ${near}p up`,
+        `link set ${near} up`,
+      );
+    });
+  });
+  return lines;
+}
+
+/** `middle!` is a port on `middle` that never follows. */
+function pathOf(text: string): string {
+  return text.replace(/!$/, '');
 }
 
 function portName(set: number, clock: number, port: number): string {

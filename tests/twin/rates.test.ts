@@ -1,10 +1,10 @@
 /** Computed rates against packets counted: ffmpeg sends RFC 4175 video and RFC 3190 sound, a kernel counts what comes. */
-import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { streamRate } from '../../src/media/stream-rate.js';
 import { parseFormat } from '../../src/media/parse-format.js';
 import { skipped } from '../tools/outside.js';
-import { whyNot } from './twin.js';
+import { Lab, LABS_AT_ONCE, sideBySide, whyNoLab } from './lab.js';
 
 /** Name of the format, RTP packet size, and how ffmpeg makes `seconds` of it. */
 interface Measured {
@@ -86,21 +86,19 @@ const STREAMS: readonly Measured[] = [
   sound('L16 48 kHz 2 ch 1 ms', 48_000, 2, 2, 1),
 ];
 
-const reason = spawnSync('ffmpeg', ['-version']).error === undefined ? whyNot() : 'no ffmpeg here';
+const COUNT = fileURLToPath(new URL('count.py', import.meta.url));
+const reason = whyNoLab('python3', 'ffmpeg');
 
 describe(`streams of ffmpeg, counted${skipped(reason)}`, () => {
   let counted: readonly { readonly packets: number; readonly ipOctets: number }[] = [];
-  beforeAll(() => {
+  beforeAll(async () => {
     if (reason !== undefined) return;
-    const done = spawnSync('python3', ['-B', new URL('count.py', import.meta.url).pathname], {
-      input: JSON.stringify(STREAMS.map((one) => one.arguments)),
-      encoding: 'utf8',
-      timeout: 50_000,
-      killSignal: 'SIGKILL',
+    counted = await sideBySide(STREAMS, LABS_AT_ONCE, async ({ arguments: words }) => {
+      const input = JSON.stringify(words);
+      const said = await Lab.with((lab) => lab.run('python3', ['-B', COUNT], { input, mostMs: 60_000 }));
+      return JSON.parse(said) as (typeof counted)[number];
     });
-    if (done.status !== 0) throw new Error(done.stderr);
-    counted = JSON.parse(done.stdout) as typeof counted;
-  }, 60_000);
+  }, 300_000);
 
   it
     .skipIf(reason !== undefined)

@@ -1,12 +1,11 @@
 /** Both sides of the comparison in one form: for each stream, the hosts and link directions that carry it. */
-import { spawn, spawnSync } from 'node:child_process';
-import { once } from 'node:events';
 import { createModel } from '../../src/model/model.js';
 import { carriedBy } from '../../src/model/network/flows.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import type { Plan } from '../../src/plan/types.js';
 import { readDocument } from '../../src/read/index.js';
 import type { BenchSpec } from './bench.js';
+import { Lab } from './lab.js';
 import { planOf, type ShortRig } from './rigs.js';
 
 export interface Carries {
@@ -86,31 +85,9 @@ export async function observeUntil(
   return found;
 }
 
-/** Runs the driver beside the test worker, which must stay able to answer. */
+/** Runs the driver in a lab of its own, beside the test worker, which must stay able to answer. */
 async function drive(request: string): Promise<string> {
-  const child = spawn('python3', ['-B', DRIVER], { timeout: 170_000, killSignal: 'SIGKILL' });
-  let out = '';
-  let problem = '';
-  child.stdout.setEncoding('utf8').on('data', (text: string) => (out += text));
-  child.stderr.setEncoding('utf8').on('data', (text: string) => (problem += text));
-  child.stdin.end(request);
-  const [code, signal] = (await once(child, 'close')) as [number | null, string | null];
-  if (code !== 0) throw new Error(`the driver ended with ${String(code ?? signal)}: ${problem}`);
-  return out;
-}
-
-/** Why the kernel cannot be asked on this machine; undefined when it can. */
-export function whyNot(): string | undefined {
-  const done = spawnSync('python3', ['-B', DRIVER, 'probe'], {
-    encoding: 'utf8',
-    timeout: 20_000,
-    killSignal: 'SIGKILL',
-  });
-  if (done.error !== undefined) return `python3 does not run here: ${done.error.message}`;
-  const answer = done.stdout.trim();
-  return answer === 'ok'
-    ? undefined
-    : `no network namespaces here: ${answer === '' ? done.stderr.trim().slice(-200) : answer}`;
+  return Lab.with((lab) => lab.run('python3', ['-B', DRIVER], { input: request, mostMs: 170_000 }));
 }
 
 const DRIVER = new URL('driver.py', import.meta.url).pathname;
