@@ -14,7 +14,12 @@ const EXPECTED = `${ROOT}tests/api.expected.txt`;
 const DOORS = readdirSync(`${ROOT}src/doors`).map((file) => `src/doors/${file}`);
 const ENTRIES = ['src/index.ts', ...DOORS, 'src/types.ts'];
 /** The package by the names its users import. */
-const NAMES = { rigproof: 'src/index.ts', 'rigproof/rule': 'src/doors/rule.ts', 'rigproof/types': 'src/types.ts' };
+const NAMES = {
+  rigproof: 'src/index.ts',
+  'rigproof/rule': 'src/doors/rule.ts',
+  'rigproof/rule/vlans': 'src/doors/vlans.ts',
+  'rigproof/types': 'src/types.ts',
+};
 
 describe('the surface', () => {
   const { entries, missing } = surfaceOf(ENTRIES);
@@ -52,6 +57,7 @@ describe.each(['README.md', 'DEVELOPERS.md'])('the examples of %s', (file) => {
   });
 
   it.each(blocks.map((code) => [code.split('\n')[0] ?? '', code] as const))('%s compiles', (_, code) => {
-    expect(compileExample(code, NAMES)).toEqual([]);
+    const words = blocks.find((one) => one.includes('export function words'));
+    expect(compileExample(code, NAMES, words === undefined ? {} : { 'words.ts': words })).toEqual([]);
   });
 });

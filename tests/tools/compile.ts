@@ -11,9 +11,18 @@ export function codeBlocks(markdown: string, language: string): readonly string[
   );
 }
 
-/** What the compiler says of a module that imports the package by its names, `rigproof` for one. */
-export function compileExample(code: string, entries: Readonly<Record<string, string>>): readonly string[] {
+/**
+ * What the compiler says of a module that imports the package by its names, `rigproof` for one, and of modules beside it,
+ * `words.ts` for one.
+ */
+export function compileExample(
+  code: string,
+  entries: Readonly<Record<string, string>>,
+  beside: Readonly<Record<string, string>> = {},
+): readonly string[] {
   const file = `${ROOT}tests/example.ts`;
+  const texts = new Map([[file, code]]);
+  for (const [name, text] of Object.entries(beside)) texts.set(`${ROOT}tests/${name}`, text);
   const host = ts.createCompilerHost({});
   const read = host.getSourceFile.bind(host);
   const options: ts.CompilerOptions = {
@@ -31,10 +40,12 @@ export function compileExample(code: string, entries: Readonly<Record<string, st
   };
   const program = ts.createProgram([file], options, {
     ...host,
-    fileExists: (name) => name === file || host.fileExists(name),
-    readFile: (name) => (name === file ? code : host.readFile(name)),
-    getSourceFile: (name, languageVersion) =>
-      name === file ? ts.createSourceFile(name, code, languageVersion) : read(name, languageVersion),
+    fileExists: (name) => texts.has(name) || host.fileExists(name),
+    readFile: (name) => texts.get(name) ?? host.readFile(name),
+    getSourceFile: (name, languageVersion) => {
+      const text = texts.get(name);
+      return text === undefined ? read(name, languageVersion) : ts.createSourceFile(name, text, languageVersion);
+    },
   });
   const source = program.getSourceFile(file);
   return [...program.getSyntacticDiagnostics(source), ...program.getSemanticDiagnostics(source)].map(
