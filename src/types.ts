@@ -39,140 +39,214 @@ export type { ClockMeeting, Meeting, OfRig, QuerierMeeting, RangeMeeting } from 
 export type { MergeOptions, Repaired } from './merge/merge.js';
 export type { Repair } from './merge/repair/repair.js';
 export type { Side } from './merge/sides.js';
-export type { Budget, DelayGap, DelayItem, DelayPart, DelaySource } from './model/delay/budget.js';
-export type { Hop as DelayHop } from './model/delay/chain.js';
-export type { RigFamilies } from './model/delay/frame-families.js';
-export type { Delays, LipSyncDelay, LipSyncVerdict, SpeechVerdict } from './model/delay/index.js';
-export type { LipSyncLimit } from './model/delay/limits.js';
-export type { ShortLinkOffset } from './model/delay/link-offset.js';
-export type { ForeignDomain, ForeignReceiver, SplitReferenceClock } from './model/delay/reference-clock-faults.js';
-export type { Why as ExplainWhy } from './model/explain/carry-why.js';
+export type {
+  Budget,
+  DelayGap,
+  DelayItem,
+  DelayPart,
+  Delays,
+  DelaySource,
+  ForeignDomain,
+  ForeignReceiver,
+  Hop as DelayHop,
+  LipSyncDelay,
+  LipSyncLimit,
+  LipSyncVerdict,
+  RigFamilies,
+  ShortLinkOffset,
+  SpeechVerdict,
+  SplitReferenceClock,
+} from './model/delay/index.js';
 export type {
   FailureRow,
   FailureTable,
+  Hop as ExplainHop,
+  LegTrace,
+  LinkHop,
+  Loss as ExplainLoss,
   Overload,
+  PortHop,
+  Stage,
   StreamHit,
+  SwitchHop,
+  Trace,
   Unjudged,
   UnjudgedWhy,
-} from './model/explain/failure-table.js';
-export type { Hop as ExplainHop, LinkHop, PortHop, SwitchHop } from './model/explain/trace-hops.js';
-export type { Loss as ExplainLoss } from './model/explain/trace-losses.js';
-export type { LegTrace, Stage, Trace, Unreached, UnreachedWhy } from './model/explain/trace.js';
-export type { BrokenLegMap } from './model/groups/broken-leg-map.js';
-export type { SharedEthernet } from './model/groups/ethernet-use.js';
-export type { GroupFitness, Misplacement } from './model/groups/group-fitness.js';
-export type { GroupRepeats } from './model/groups/group-repeats.js';
-export type { GroupIndex } from './model/groups/group-use.js';
-export type { AssignedGroup } from './model/groups/multicast-space/assigned4.js';
-export type { AssignedGroup6 } from './model/groups/multicast-space/assigned6.js';
-export type { GroupBlockKind } from './model/groups/multicast-space/blocks4.js';
-export type { GroupProblem6, GroupProblemKind6 } from './model/groups/multicast-space/problems6.js';
-export type { StrayFact, Strays } from './model/groups/strays.js';
-export type { AddressClash, ClashParts } from './model/hosts/address-clashes.js';
-export type { Addressing, StatedGateway } from './model/hosts/addressing.js';
-export type { HostAddressFault } from './model/hosts/host-addresses.js';
-export type { MacClash, MacParts } from './model/hosts/mac-clashes.js';
-export type { MeetingInterfaces, MeetingPlace as HostMeetingPlace } from './model/hosts/meeting-interfaces.js';
-export type { Owners } from './model/hosts/owners.js';
-export type { SpecialPurpose } from './model/hosts/special-purpose.js';
-export type { Overlap } from './model/hosts/subnet-overlaps.js';
-export type { SubnetUse } from './model/hosts/subnet-use.js';
-export type { UnicastReach } from './model/hosts/unicast-reach.js';
-export type { GatewayParts, WrongGateway } from './model/hosts/wrong-gateways.js';
-export type { Flooding } from './model/network/arrivals.js';
-export type { BlindSharing } from './model/network/blind-sharing.js';
-export type { CommonQuerier, PlannedQuerier } from './model/network/common-queriers.js';
-export type { Conduct, KnownQuerier } from './model/network/conduct.js';
-export type { CutTree } from './model/network/cut-tree.js';
+  Unreached,
+  UnreachedWhy,
+  Why as ExplainWhy,
+} from './model/explain/index.js';
 export type {
+  AssignedGroup,
+  AssignedGroup6,
+  BrokenLegMap,
+  GroupBlockKind,
+  GroupFitness,
+  GroupIndex,
+  GroupProblem6,
+  GroupProblemKind6,
+  GroupRepeats,
+  Misplacement,
+  SharedEthernet,
+  StrayFact,
+  Strays,
+} from './model/groups/index.js';
+export type {
+  AddressClash,
+  Addressing,
+  ClashParts,
+  GatewayParts,
+  HostAddressFault,
+  MacClash,
+  MacParts,
+  MeetingInterfaces,
+  MeetingPlace as HostMeetingPlace,
+  Overlap,
+  Owners,
+  SpecialPurpose,
+  StatedGateway,
+  SubnetUse,
+  UnicastReach,
+  WrongGateway,
+} from './model/hosts/index.js';
+export type {
+  AfterLoss,
+  BlindSharing,
+  Carriage,
+  CommonQuerier,
+  Conduct,
+  CutTree,
+  Edge,
   Element,
   ElementKind,
   Failure,
   Failures,
+  Flood,
+  Flooding,
+  ForwardingSegment,
+  Headroom,
+  KnownQuerier,
+  LargePackets,
+  LinkLoad,
+  LinkUse,
+  Load,
+  LonePoint,
+  LoneQuerier,
+  Network,
+  OldVersion,
+  PlaceFact,
+  PlannedQuerier,
+  PortLoad,
+  QuerierPlace,
+  RateOf,
+  Reached,
   Reception as NetworkReception,
   ReceptionLeg,
-} from './model/network/failures.js';
-export type { Flood } from './model/network/flood.js';
-export type { ForwardingSegment, Network, Reached, Sink } from './model/network/flows.js';
-export type { Carriage, Relief, Room } from './model/network/full-links.js';
-export type { Unqueried } from './model/network/group-segments.js';
-export type { TableUse } from './model/network/group-tables.js';
-export type { Headroom } from './model/network/headroom.js';
-export type { LinkUse, Span } from './model/network/link-use.js';
-export type { LinkLoad, Load, PortLoad, RateOf } from './model/network/load.js';
-export type { LoneQuerier } from './model/network/lone-querier.js';
-export type { OldVersion } from './model/network/old-versions.js';
-export type { LargePackets, UnsaidMtu } from './model/network/packet-sizes.js';
-export type { PlaceFact } from './model/network/place-gap.js';
-export type { QuerierPlace } from './model/network/querier-places.js';
-export type { AfterLoss, Rerouted } from './model/network/rerouted.js';
-export type { Edge, Segment } from './model/network/segment.js';
-export type { SetValue, SettingDifference } from './model/network/setting-differences.js';
-export type { SharedEdge } from './model/network/shared-edges.js';
-export type { LonePoint } from './model/network/shared-fate.js';
-export type { Why as NetworkWhy } from './model/network/stuck-crossings.js';
-export type { Timers } from './model/network/timers.js';
-export type { Step as NetworkStep, Tree } from './model/network/tree.js';
-export type { Advisor, DestinationKind } from './model/proposals/destinations.js';
-export type { Said } from './model/streams/description-differences.js';
-export type { HalfTaken } from './model/streams/half-taken.js';
-export type { LacksSecondLeg } from './model/streams/lacks-second-leg.js';
-export type { MixedLimits } from './model/streams/mixed-limits.js';
-export type { FlowRate, Rates as StreamRates } from './model/streams/rates.js';
-export type { Reception as StreamReception } from './model/streams/reception.js';
-export type { NoAgreement, Overruled } from './model/timing/agreement.js';
-export type { OddIntervals } from './model/timing/announce-intervals.js';
-export type { ClockQuality, Decision, Step as TimingStep } from './model/timing/bmca.js';
-export type { ClockLoad, ClockPortLoad } from './model/timing/clock-load.js';
-export type { ClockRole, Reason } from './model/timing/clock-role.js';
-export type { NamedClock } from './model/timing/clocks-by-name.js';
-export type { ClockFact, ClockFacts } from './model/timing/clocks.js';
-export type { CrossingStream, DomainCrossing, UnplannedDomain } from './model/timing/domain-crossings.js';
+  Relief,
+  Rerouted,
+  Room,
+  Segment,
+  SettingDifference,
+  SetValue,
+  SharedEdge,
+  Sink,
+  Span,
+  Step as NetworkStep,
+  TableUse,
+  Timers,
+  Tree,
+  Unqueried,
+  UnsaidMtu,
+  Why as NetworkWhy,
+} from './model/network/index.js';
+export type { Advisor, DestinationKind } from './model/proposals/index.js';
 export type {
+  FlowRate,
+  HalfTaken,
+  LacksSecondLeg,
+  MixedLimits,
+  Rates as StreamRates,
+  Reception as StreamReception,
+  Said,
+} from './model/streams/index.js';
+export type {
+  AnnounceTolerance,
+  Attachment,
+  ClockFact,
+  ClockFacts,
+  ClockFault,
+  ClockLoad,
   ClockOutcome,
+  ClockPort,
+  ClockPortLoad,
+  ClockQuality,
+  ClockRole,
+  CrossingStream,
+  Decision,
+  DomainCrossing,
+  DomainFault,
   Election,
   ElectionClock,
   ElectionPort,
+  EndDeviceTakeover,
+  FollowerPair,
+  Handover,
+  Impatient,
+  Intervals,
+  Leaderless,
+  LeaderWithoutReference,
+  Loss as TimingLoss,
+  LossKind,
+  LossResult,
+  MessageLoad,
+  NamedClock,
+  NamedLoss,
+  Needs,
+  NoAgreement,
+  OddIntervals,
+  Outcome,
+  OutOfProfile,
+  Overruled,
+  PathSection,
   PortOutcome,
   PortState,
-} from './model/timing/election.js';
-export type { EndDeviceTakeover } from './model/timing/end-device-takeover.js';
-export type { Handover, LossKind, LossResult, NamedLoss } from './model/timing/failover.js';
-export type { FollowerPair, Impatient, Timing } from './model/timing/index.js';
-export type { Leaderless } from './model/timing/leaderless.js';
-export type { MessageLoad } from './model/timing/message-load.js';
-export type { Attachment, Needs, PathSection } from './model/timing/paths.js';
-export type { ClockFault, DomainFault } from './model/timing/profile-faults.js';
-export type {
-  Intervals,
-  OutOfProfile,
   Profile as TimingProfile,
   ProfileKey,
   PtpAddresses,
+  PtpSurroundings,
+  Reason,
   Setting,
   SettingOverSync,
   Sourced,
-} from './model/timing/profiles.js';
-export type { AnnounceTolerance, TakeoverTimes } from './model/timing/takeover-time.js';
-export type { ClockPort, Loss as TimingLoss, Outcome, TimingGroup, TimingState } from './model/timing/timing.js';
-export type { PtpSurroundings, TransportSplit, Unaware } from './model/timing/ways.js';
-export type { LeaderWithoutReference, UnintendedLeader } from './model/timing/wrong-leaders.js';
-export type { Attached } from './model/vlans/domain.js';
-export type { Domains, VlanJoin } from './model/vlans/domains.js';
-export type { MeetingPlace as VlanMeetingPlace } from './model/vlans/id-meetings.js';
-export type { IdleJoin, MergedVlans } from './model/vlans/join-faults.js';
-export type { SplitVlan } from './model/vlans/joined-vlans.js';
-export type { LinkDifference } from './model/vlans/link-differences.js';
-export type { MtuStep } from './model/vlans/mtus.js';
-export type { RateDifference, RatedPort } from './model/vlans/rate-differences.js';
-export type { SharedFacts } from './model/vlans/shared-vlans.js';
-export type { KnownEnd, Tag } from './model/vlans/trunks.js';
-export type { Unrouted } from './model/vlans/unrouted.js';
-export type { VlanGap } from './model/vlans/vlan-gaps.js';
-export type { AlikeNames } from './model/written/alike-names.js';
-export type { LostName } from './model/written/lost-names.js';
-export type { NamedEntity, Scope } from './model/written/namesakes.js';
-export type { NamedFormat } from './model/written/usage.js';
+  Step as TimingStep,
+  TakeoverTimes,
+  Timing,
+  TimingGroup,
+  TimingState,
+  TransportSplit,
+  Unaware,
+  UnintendedLeader,
+  UnplannedDomain,
+} from './model/timing/index.js';
+export type {
+  Attached,
+  Domains,
+  IdleJoin,
+  KnownEnd,
+  LinkDifference,
+  MeetingPlace as VlanMeetingPlace,
+  MergedVlans,
+  MtuStep,
+  RateDifference,
+  RatedPort,
+  SharedFacts,
+  SplitVlan,
+  Tag,
+  Unrouted,
+  VlanGap,
+  VlanJoin,
+} from './model/vlans/index.js';
+export type { AlikeNames, LostName, NamedEntity, NamedFormat, Scope } from './model/written/index.js';
 export type { VlanOfAddress } from './plan/resolve/placement.js';
 export type {
   DelayRequests,

@@ -3,6 +3,8 @@
  * terminal stand at the edge. This test reads the imports
  * of every module and refuses any that points the other way, any circle, and any rule or reporter that touches the
  * outside world.
+ *
+ * Longer than a file should be: the table of who may ask whom stands in one place.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
@@ -228,6 +230,55 @@ describe('imports', () => {
         /\b(Date\.now|new Date\(\)|Math\.random|fetch\(|eval\(|new Function|process\.|import\()/,
       );
     }
+  });
+});
+
+describe('the rooms of the model', () => {
+  const inside = MODULES.filter(({ path }) => roomOf(path) !== undefined);
+
+  it.each(MODULES.map((module) => [module.path, module] as const))(
+    '%s enters them by their index',
+    (path, { local }) => {
+      for (const target of local) {
+        const room = roomOf(target);
+        if (room !== undefined && room !== roomOf(path)) expect(target, path).toBe(`src/model/${room}/index.ts`);
+      }
+    },
+  );
+
+  it('each say which question they answer', () => {
+    for (const room of new Set(inside.map(({ path }) => roomOf(path) ?? '')))
+      expect(readFileSync(join(ROOT, `src/model/${room}/index.ts`), 'utf8'), room).toMatch(/^\/\*\* [^*]*\? \*\//);
+  });
+
+  it('do not ask each other in a circle', () => {
+    const asks = new Map<string, Set<string>>();
+    for (const { path, local } of inside) {
+      const room = roomOf(path) ?? '';
+      const others = local.flatMap((target) => roomOf(target) ?? []).filter((other) => other !== room);
+      asks.set(room, new Set([...(asks.get(room) ?? []), ...others]));
+    }
+    const reaches = (from: string, to: string, seen = new Set<string>()): boolean =>
+      [...(asks.get(from) ?? [])].some(
+        (next) => next === to || (!seen.has(next) && reaches(next, to, new Set([...seen, next]))),
+      );
+    expect([...asks.keys()].filter((room) => reaches(room, room))).toEqual([]);
+  });
+});
+
+function roomOf(path: string): string | undefined {
+  return /^src\/model\/([a-z]+)\//.exec(path)?.[1];
+}
+
+describe('the length of files', () => {
+  it('stays within 350 lines, but for those that say at their head why not', () => {
+    const all = [...MODULES.map(({ path }) => path), ...modulesBelow('tests').map(({ path }) => path)];
+    const long = all.filter((path) => {
+      const text = readFileSync(join(ROOT, path), 'utf8');
+      const head = text.slice(0, text.indexOf('*/'));
+      return text.split('\n').length > 351 && !/\blong(er)?\b/i.test(head);
+    });
+    expect(long).toEqual([]);
   });
 });
 

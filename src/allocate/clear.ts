@@ -1,9 +1,8 @@
 /** What a plan to be must keep clear of: addresses, groups with all that share their Ethernet address, VLAN ids, names. */
 import type { Plan, Practice } from '../plan/types.js';
 import { isIPv4, parseAddress4, parseRange, rangeOf, type Address, type AddressRange } from '../values/address.js';
-import { gatewaysOf } from '../model/hosts/addressing.js';
-import { groupFitness } from '../model/groups/group-fitness.js';
-import { aliasedClockGroup, floodedEthernetAddress } from '../model/groups/multicast-space/ethernet.js';
+import { gatewaysOf } from '../model/hosts/index.js';
+import { aliasedClockGroup, floodedEthernetAddress, groupFitness } from '../model/groups/index.js';
 import { rangeSet, type NumberRange, type RangeSet } from './ranges.js';
 import type { Refusal, RequestPath } from './refusal.js';
 import type { RawRequest } from './request.js';

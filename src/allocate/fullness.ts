@@ -1,5 +1,5 @@
 /** How full each range of an allocation is, and what may still come. */
-import { hostsPerSubnet4 } from '../model/hosts/host-addresses.js';
+import { hostsPerSubnet4 } from '../model/hosts/index.js';
 import type { Decided } from './build.js';
 import { textOf } from './build.js';
 import { largest } from './pattern.js';

@@ -1,5 +1,5 @@
 /** Blocks of networks and subnets of VLANs: sized for hosts, growth and DHCP, and clear of everyone else. */
-import { hostsPerSubnet4 } from '../model/hosts/host-addresses.js';
+import { hostsPerSubnet4 } from '../model/hosts/index.js';
 import { formatAddress, formatPrefix } from '../values/address.js';
 import type { Clear } from './clear.js';
 import { isSecond, type Demand, type NetworkDemand, type VlanDemand, type VlanPair } from './demand.js';

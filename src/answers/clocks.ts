@@ -1,8 +1,7 @@
 /** Who leads each PTP domain, who follows through what, and what does a loss change? */
 import type { LoadedPlan } from '../plan/load.js';
 import { createModel } from '../model/model.js';
-import { namedLosses, type LossResult } from '../model/timing/failover.js';
-import type { Timing } from '../model/timing/index.js';
+import { type LossResult, namedLosses, type Timing } from '../model/timing/index.js';
 import type { Problem } from '../source/problem.js';
 import { unknownName, type UnknownName } from './unknown-name.js';
 

@@ -1,8 +1,8 @@
 /** What does each single failure take off air? */
 import type { LoadedPlan } from '../plan/load.js';
-import { buildFailureTable, elementsOf, type FailureTable } from '../model/explain/failure-table.js';
+import { buildFailureTable, elementsOf, type FailureTable } from '../model/explain/index.js';
 import { createModel } from '../model/model.js';
-import type { Element } from '../model/network/failures.js';
+import type { Element } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
 import { unknownName, type UnknownName } from './unknown-name.js';
 

@@ -1,7 +1,7 @@
 /** Which way does one stream go, why does each port carry it, and what would take it? */
 import type { LoadedPlan } from '../plan/load.js';
 import { createModel } from '../model/model.js';
-import { buildTrace, type Trace } from '../model/explain/trace.js';
+import { buildTrace, type Trace } from '../model/explain/index.js';
 import type { Problem } from '../source/problem.js';
 import { unknownName, type UnknownName } from './unknown-name.js';
 

@@ -1,11 +1,12 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
-import { Command, CommanderError, InvalidArgumentError, Option, type OutputConfiguration } from 'commander';
+import { Command, CommanderError, Option, type OutputConfiguration } from 'commander';
 import type { Terminal } from '../edge/terminal.js';
 import type { AllocateCommandOptions } from './allocate-command.js';
 import type { ApplyCommandOptions } from './apply-command.js';
 import type { ClocksCommandOptions } from './clocks-command.js';
 import type { DelayCommandOptions } from './delay-command.js';
 import type { DiffCommandOptions } from './diff-command.js';
+import { dateArgument, headroomArgument, widthArgument } from './arguments.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
@@ -329,23 +330,4 @@ function colour(): Option {
 
 function collect(value: string, before: readonly string[] | undefined): readonly string[] {
   return [...(before ?? []), value];
-}
-
-function dateArgument(value: string): string {
-  const time = /^\d{4}-\d{2}-\d{2}$/.test(value) ? Date.parse(`${value}T00:00:00Z`) : Number.NaN;
-  if (Number.isNaN(time)) throw new InvalidArgumentError('Write a date as YYYY-MM-DD.');
-  return value;
-}
-
-function widthArgument(value: string): number {
-  const columns = Number(value);
-  if (!Number.isInteger(columns) || columns < 40 || columns > 1000)
-    throw new InvalidArgumentError('Write a number of columns from 40 to 1000.');
-  return columns;
-}
-
-function headroomArgument(value: string): number {
-  const percent = value.trim() === '' ? Number.NaN : Number(value);
-  if (!(percent >= 0 && percent < 100)) throw new InvalidArgumentError('Write a percentage from 0 to less than 100.');
-  return percent;
 }

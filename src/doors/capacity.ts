@@ -2,14 +2,23 @@
 export { byCodeUnit } from '../collections/order.js';
 export { fullLinkFindings, useMarks, useSubject } from '../lint/link-loads.js';
 export { STANDARD_RTP_PAYLOAD_OCTETS } from '../media/packet.js';
-export { type Arrivals, arrivalsAt } from '../model/network/arrivals.js';
-export { type FloodReason, keyAssumed } from '../model/network/conduct.js';
-export { type FloodedPorts, type FullPort, floodedPorts, fullPorts } from '../model/network/full-ports.js';
-export { tableUses } from '../model/network/group-tables.js';
-export { type NarrowWay, largePackets, narrowWays, unsaidMtus } from '../model/network/packet-sizes.js';
-export { rerouted } from '../model/network/rerouted.js';
-export { channelsWithin, payloadOf, udpLimitOf, udpWithin } from '../model/streams/datagrams.js';
-export { mixedLimits } from '../model/streams/mixed-limits.js';
+export {
+  type Arrivals,
+  arrivalsAt,
+  type FloodedPorts,
+  floodedPorts,
+  type FloodReason,
+  type FullPort,
+  fullPorts,
+  keyAssumed,
+  largePackets,
+  type NarrowWay,
+  narrowWays,
+  rerouted,
+  tableUses,
+  unsaidMtus,
+} from '../model/network/index.js';
+export { channelsWithin, mixedLimits, payloadOf, udpLimitOf, udpWithin } from '../model/streams/index.js';
 export {
   type CarriedFacts,
   type FullLinkFacts,

@@ -1,5 +1,12 @@
 /** What the rules of the family `links` alone ask for, beside `rule.ts`. */
 export { kept } from '../collections/kept.js';
-export { type OddMtu, type SizedPort, mtuEntity, oddMtus, oncePerEntry, smallPorts } from '../model/vlans/mtus.js';
-export { rateDifference } from '../model/vlans/rate-differences.js';
-export { linkEnds } from '../model/vlans/trunks.js';
+export {
+  linkEnds,
+  mtuEntity,
+  type OddMtu,
+  oddMtus,
+  oncePerEntry,
+  rateDifference,
+  type SizedPort,
+  smallPorts,
+} from '../model/vlans/index.js';

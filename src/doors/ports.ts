@@ -1,3 +1,3 @@
 /** What the rules of the family `ports` alone ask for, beside `rule.ts`. */
-export { type PortUse, portUses } from '../model/vlans/port-uses.js';
+export { type PortUse, portUses } from '../model/vlans/index.js';
 export type { RepeatedPort } from '../plan/types.js';

@@ -11,23 +11,30 @@ export { type Rule, type RuleContext, type Threshold, type WaiverUse, defineRule
 export { segmentSubject, settingWith } from '../lint/segments.js';
 export type { FactKey } from '../model/facts.js';
 export {
-  type Held,
   forwards,
+  type Held,
   heldLabel,
+  isInterface,
+  isLinkLocal,
+  type Owner,
+  ownerLabel,
   rigOf,
   routerAddress,
   subnetFor,
   subnetKey,
-} from '../model/hosts/addressing.js';
-export { type Owner, isInterface, ownerLabel } from '../model/hosts/owners.js';
-export { isLinkLocal } from '../model/hosts/special-purpose.js';
+} from '../model/hosts/index.js';
 export type { Model } from '../model/model.js';
-export { whileUnqueried } from '../model/network/group-segments.js';
-export type { Domain } from '../model/vlans/domain.js';
-export { linkDifference } from '../model/vlans/link-differences.js';
-export { otherEntries, sharedVlans } from '../model/vlans/shared-vlans.js';
-export { linkLabel, mayCarry, portLabel } from '../model/vlans/trunks.js';
-export { kindThatWrites } from '../model/written/written-once.js';
+export { whileUnqueried } from '../model/network/index.js';
+export {
+  type Domain,
+  linkDifference,
+  linkLabel,
+  mayCarry,
+  otherEntries,
+  portLabel,
+  sharedVlans,
+} from '../model/vlans/index.js';
+export { kindThatWrites } from '../model/written/index.js';
 export { vlanOfAddress } from '../plan/resolve/placement.js';
 export type {
   Device,

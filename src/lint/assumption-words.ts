@@ -1,5 +1,5 @@
 /** What was assumed, one line a fact however many switches or VLANs it was assumed of. */
-import type { Assumption } from '../model/network/assumptions.js';
+import type { Assumption } from '../model/network/index.js';
 import { byLabel } from '../collections/order.js';
 import { protocolName } from '../words/segments.js';
 import { listNames } from '../words/lists.js';

@@ -1,6 +1,5 @@
 /** Places, subjects and hands-on things of PTP clocks. */
-import { isSwitch } from '../model/timing/clocks.js';
-import type { Clock, Island } from '../model/timing/timing.js';
+import { type Clock, type Island, isSwitch } from '../model/timing/index.js';
 import { agree } from '../words/counts.js';
 import { listNames } from '../words/lists.js';
 import type { Mark, Touch } from './finding.js';

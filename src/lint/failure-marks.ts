@@ -1,8 +1,7 @@
 /** Places and hands-on things of what can fail, alike in all rules on redundancy. */
 import { byLabel } from '../collections/order.js';
-import type { Element } from '../model/network/failures.js';
-import { atRisk, fedOnlyBy } from '../model/network/shared-fate.js';
-import { linkEnds, linkLabel } from '../model/vlans/trunks.js';
+import { atRisk, type Element, fedOnlyBy } from '../model/network/index.js';
+import { linkEnds, linkLabel } from '../model/vlans/index.js';
 import type { Link, Plan } from '../plan/types.js';
 import { elementLabel, sharedLabel, type NamedElement, type SharedNote } from '../words/failures.js';
 import type { Mark, Touch } from './finding.js';

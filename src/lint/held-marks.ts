@@ -1,8 +1,7 @@
 /** Places, subjects and hands-on things of unicast addresses. */
 import { formatAddress } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
-import { heldLabel, rigOf, type Held } from '../model/hosts/addressing.js';
-import { isInterface, type Owner } from '../model/hosts/owners.js';
+import { type Held, heldLabel, isInterface, type Owner, rigOf } from '../model/hosts/index.js';
 import type { Mark, Touch } from './finding.js';
 import type { HeldFact } from '../words/held.js';
 import { mark, noted } from './marks.js';

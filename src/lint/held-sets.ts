@@ -3,7 +3,7 @@ import { byLabel } from '../collections/order.js';
 import { groupBy } from '../collections/group-by.js';
 import type { NonEmpty } from '../collections/non-empty.js';
 import type { Vlan } from '../plan/types.js';
-import { heldLabel, subnetKey, type Held } from '../model/hosts/addressing.js';
+import { type Held, heldLabel, subnetKey } from '../model/hosts/index.js';
 import { formatPrefix, type Prefix } from '../values/address.js';
 import type { FindingDraft } from './finding.js';
 import { heldMark, heldSubject, touchOfOwner, vlanSubject } from './held-marks.js';

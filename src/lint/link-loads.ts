@@ -1,9 +1,17 @@
 /** Findings on links that carry too much, alike for the crew's own links and for circuits. */
 import { byCodeUnit, byLabel } from '../collections/order.js';
-import { keyAssumed } from '../model/network/conduct.js';
-import { fullLinks, reliefOf, roomFor, type Carriage, type FullLink } from '../model/network/full-links.js';
-import { assumedRoot, busierWay, type LinkUse } from '../model/network/link-use.js';
-import { linkEnds, linkLabel } from '../model/vlans/trunks.js';
+import {
+  assumedRoot,
+  busierWay,
+  type Carriage,
+  type FullLink,
+  fullLinks,
+  keyAssumed,
+  type LinkUse,
+  reliefOf,
+  roomFor,
+} from '../model/network/index.js';
+import { linkEnds, linkLabel } from '../model/vlans/index.js';
 import type { Plan } from '../plan/types.js';
 import { listNames } from '../words/lists.js';
 import type { FullLinkFacts, RateNote } from '../words/loads.js';

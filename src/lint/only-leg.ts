@@ -1,5 +1,5 @@
 /** Where streams and receivers with one leg have it written: once for all devices of a kind, or each for itself. */
-import { kindThatWrites } from '../model/written/written-once.js';
+import { kindThatWrites } from '../model/written/index.js';
 import type { Device, Kind, Leg, Receiver, ReceiverLeg, Sender } from '../plan/types.js';
 import type { Mark } from './finding.js';
 import { inRig } from './leg-sets.js';

@@ -1,6 +1,6 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
 import { createModel, type Model } from '../model/model.js';
-import { findAssumptions } from '../model/network/assumptions.js';
+import { findAssumptions } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import type { Plan, Rig } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';

@@ -1,6 +1,6 @@
 /** Subjects, sources, places and hands-on things of the rules on IGMP and MLD. */
 import type { Device, Switch, Vlan } from '../plan/types.js';
-import type { GroupSegment, Protocol, VlanSetting } from '../model/network/group-segments.js';
+import type { GroupSegment, Protocol, VlanSetting } from '../model/network/index.js';
 import type { Citation } from './citation.js';
 import type { Mark, Touch } from './finding.js';
 import { byLabel } from '../collections/order.js';

@@ -3,7 +3,7 @@ import { addTo } from '../collections/group-by.js';
 import { formatAddress, formatRange, type AddressRange } from '../values/address.js';
 import type { HouseGroups, Plan, Rig } from '../plan/types.js';
 import type { Model } from '../model/model.js';
-import { electionWinner, type Candidate } from '../model/network/group-segments.js';
+import { type Candidate, electionWinner } from '../model/network/index.js';
 
 /** A thing and the rig it belongs to. */
 export interface OfRig {

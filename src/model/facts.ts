@@ -3,9 +3,9 @@
  * area could not be judged and what to write so that it can.
  */
 import type { GroupManagement, Plan, Port, PtpSettings, Switch } from '../plan/types.js';
-import { linkRate } from './network/segment.js';
-import { isCircuit } from './vlans/trunks.js';
-import { usedFormats, usedNetworks, usedVlans } from './written/usage.js';
+import { linkRate } from './network/index.js';
+import { isCircuit } from './vlans/index.js';
+import { usedFormats, usedNetworks, usedVlans } from './written/index.js';
 
 export interface Fact {
   /** What is missing, for the summary. */

@@ -3,27 +3,51 @@
  * all rules.
  */
 import type { HouseGroups, Leg, Plan } from '../plan/types.js';
-import { buildAddressing, type Addressing } from './hosts/addressing.js';
-import { buildDomains, type Domains } from './vlans/domains.js';
-import { findGroupRepeats, type GroupRepeats } from './groups/group-repeats.js';
-import { buildGroupIndex, type GroupIndex } from './groups/group-use.js';
-import { buildMisplaced, type Misplacement } from './groups/group-fitness.js';
-import { buildHeldTo } from './groups/house-groups.js';
-import { buildOwners, type Owners } from './hosts/owners.js';
+import {
+  type Addressing,
+  buildAddressing,
+  buildOwners,
+  buildUnicastReach,
+  type Owners,
+  type UnicastReach,
+} from './hosts/index.js';
+import { buildDomains, type Domains } from './vlans/index.js';
+import {
+  buildGroupIndex,
+  buildHeldTo,
+  buildMisplaced,
+  buildStrays,
+  findGroupRepeats,
+  type GroupIndex,
+  type GroupRepeats,
+  type Misplacement,
+  type Strays,
+} from './groups/index.js';
 import { buildDelays, type Delays } from './delay/index.js';
-import { buildFailures, type Failures } from './network/failures.js';
-import { buildNetwork, type Network } from './network/flows.js';
-import { buildGroupSegments, type GroupSegment } from './network/group-segments.js';
-import { buildLoad, type Load } from './network/load.js';
-import { legsKeptApart } from './network/kept-apart.js';
-import { buildHeadroom, type Headroom } from './network/headroom.js';
-import { createRates, type Rates } from './streams/rates.js';
-import { createProposals, type Proposals } from './proposals/proposals.js';
-import { buildReception, type Reception } from './streams/reception.js';
-import { buildStrays, type Strays } from './groups/strays.js';
+import {
+  buildFailures,
+  buildGroupSegments,
+  buildHeadroom,
+  buildLoad,
+  buildNetwork,
+  type Failures,
+  type GroupSegment,
+  type Headroom,
+  legsKeptApart,
+  type Load,
+  type Network,
+} from './network/index.js';
+import {
+  buildReception,
+  createRates,
+  type Rates,
+  type Reception,
+  unusualGroups,
+  unusualNumbers,
+  type UnusualNumbers,
+} from './streams/index.js';
+import { createProposals, type Proposals } from './proposals/index.js';
 import { buildTiming, type Timing } from './timing/index.js';
-import { buildUnicastReach, type UnicastReach } from './hosts/unicast-reach.js';
-import { unusualGroups, unusualNumbers, type UnusualNumbers } from './streams/unusual-legs.js';
 
 export interface Model {
   readonly plan: Plan;

@@ -3,6 +3,8 @@
  * read-only; each entity remembers where it was written.
  *
  * Absent facts are `undefined`, never guessed: a rule whose facts are absent stays silent.
+ *
+ * Longer than a file should be: its types name each other in circles, which modules may not.
  */
 import type { Document } from '../source/document.js';
 import type { Address, AddressRange, Prefix } from '../values/address.js';

@@ -1,11 +1,13 @@
 /** Words for PTP clocks: their settings, standings and losses, and the seconds a takeover takes. */
-import type { Advantage } from '../model/timing/advantage.js';
-import type { Step } from '../model/timing/bmca.js';
-import { classMeaning } from '../model/timing/clock-quality.js';
-import type { ClockRole } from '../model/timing/clock-role.js';
-import type { NamedLoss } from '../model/timing/failover.js';
-import type { Span } from '../model/timing/takeover-time.js';
-import type { Clock } from '../model/timing/timing.js';
+import {
+  type Advantage,
+  classMeaning,
+  type Clock,
+  type ClockRole,
+  type NamedLoss,
+  type Span,
+  type Step,
+} from '../model/timing/index.js';
 import type { PtpTransport } from '../plan/types.js';
 import { formatClockIdentity } from '../values/clock-identity.js';
 

@@ -1,6 +1,13 @@
 /** Words for parts of a delay, and for how delays stand. */
-import { basisOf, type DelayGap, type DelayItem, type DelayPart, type DelaySource } from '../model/delay/budget.js';
-import type { LipSyncVerdict, SpeechVerdict } from '../model/delay/index.js';
+import {
+  basisOf,
+  type DelayGap,
+  type DelayItem,
+  type DelayPart,
+  type DelaySource,
+  type LipSyncVerdict,
+  type SpeechVerdict,
+} from '../model/delay/index.js';
 import { formatTime } from '../values/quantity.js';
 
 /** What a part of a delay is. */

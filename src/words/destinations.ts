@@ -1,5 +1,5 @@
 /** Where groups belong and how legs move there, in words. */
-import type { Destination, DestinationKind, FreeMoves, Moves } from '../model/proposals/destinations.js';
+import type { Destination, DestinationKind, FreeMoves, Moves } from '../model/proposals/index.js';
 import { legLabel } from './labels.js';
 import { listNames } from './lists.js';
 

@@ -1,5 +1,5 @@
 /** What can fail, in words alike in all rules on redundancy. */
-import type { Element } from '../model/network/failures.js';
+import type { Element } from '../model/network/index.js';
 
 /** One thing that can fail, by its name. */
 export type NamedElement = Pick<Element, 'kind' | 'name'>;

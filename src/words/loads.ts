@@ -2,9 +2,8 @@
 import { groupBy } from '../collections/group-by.js';
 import type { NonEmpty } from '../collections/non-empty.js';
 import { byLabel } from '../collections/order.js';
-import type { FloodReason } from '../model/network/conduct.js';
-import type { Relief, Room } from '../model/network/full-links.js';
-import { linkLabel } from '../model/vlans/trunks.js';
+import type { FloodReason, Relief, Room } from '../model/network/index.js';
+import { linkLabel } from '../model/vlans/index.js';
 import type { Device, Link, Port, Switch } from '../plan/types.js';
 import { formatRate } from '../values/quantity.js';
 import { counted } from './counts.js';

@@ -1,7 +1,6 @@
 /** Words for parts of the network. */
-import type { Element } from '../model/network/failures.js';
+import type { Element, PlaceFact } from '../model/network/index.js';
 import type { Vlan } from '../plan/types.js';
-import type { PlaceFact } from '../model/network/place-gap.js';
 
 /** `switch red-core`. */
 export function elementWords({ kind, name }: Pick<Element, 'kind' | 'name'>): string {

@@ -1,5 +1,5 @@
 /** Facts of findings as plain data, for programs: entities of the plan become the names people know them by. */
-import { linkLabel, portLabel } from '../model/vlans/trunks.js';
+import { linkLabel, portLabel } from '../model/vlans/index.js';
 import type { Entity, Interface, Leg, Link, Port, ReceiverLeg } from '../plan/types.js';
 import { legLabel, receiverLegLabel } from './labels.js';
 

@@ -2,9 +2,8 @@
 import { agree, counted } from './counts.js';
 import { listNames } from './lists.js';
 import { byLabel } from '../collections/order.js';
-import type { Flood } from '../model/network/flood.js';
-import type { Candidate, Protocol } from '../model/network/group-segments.js';
-import { portLabel } from '../model/vlans/trunks.js';
+import type { Candidate, Flood, Protocol } from '../model/network/index.js';
+import { portLabel } from '../model/vlans/index.js';
 import type { Device, Interface, Switch, Vlan } from '../plan/types.js';
 import { formatAddress } from '../values/address.js';
 import { formatRate } from '../values/quantity.js';

@@ -2,6 +2,8 @@
  * The rules on IGMP and MLD against what others published: the timer formulas and defaults of RFC 2236 §8, RFC 3376 §8
  * and RFC 3810 §9, the timers a router display shows, the limits of the coded fields, and the querier election of
  * RFC 3376 §6.6.2 and RFC 3810 §7.6.2. Vectors are read from `../shared/data` where that folder lies beside the project.
+ *
+ * Longer than a file should be: published values, document by document, and what the rules say of each.
  */
 import { skipped, textOf, unpublished } from '../tools/outside.js';
 import fc from 'fast-check';

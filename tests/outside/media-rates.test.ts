@@ -1,6 +1,8 @@
 /**
  * Rates of media streams against figures from outside the project. Each table names where its numbers come from:
  * arithmetic done by hand from the clauses named, measurements with the tool named, or a publication.
+ *
+ * Longer than a file should be: tables of published values and nothing else, which are read side by side.
  */
 import { describe, expect, it } from 'vitest';
 import { ancillaryRates } from '../../src/media/ancillary.js';

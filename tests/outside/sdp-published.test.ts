@@ -1,6 +1,8 @@
 /**
  * The reader of session descriptions against published ones, against the library `sdp-transform`, and against the
  * worked examples of RFC 4570 and RFC 7104.
+ *
+ * Longer than a file should be: published values, document by document, and what the rules say of each.
  */
 import { parse, type Media, type Session } from 'sdp-transform';
 import { describe, expect, it } from 'vitest';

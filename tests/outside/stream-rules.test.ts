@@ -1,6 +1,8 @@
 /**
  * Rules on sources, receivers and streams against published documents: RFC 4607 (source-specific groups), RFC 3551
  * (payload types), RFC 7104 and RFC 4570 (session descriptions), and the examples of AMWA IS-05 and BCP-006-04.
+ *
+ * Longer than a file should be: published values, document by document, and what the rules say of each.
  */
 import { whatOf } from '../tools/worded.js';
 import { describe, expect, it } from 'vitest';

@@ -1,4 +1,8 @@
-/** Tables of the timing model against what was read elsewhere; the source stands beside each. */
+/**
+ * Tables of the timing model against what was read elsewhere; the source stands beside each.
+ *
+ * Longer than a file should be: tables of published values and nothing else, which are read side by side.
+ */
 import { describe, expect, it } from 'vitest';
 import {
   CLOCK_ACCURACY_NS,

@@ -1,4 +1,8 @@
-/** Rigs made by hand, each with what a Linux kernel does with it, written out, and whether the model says the same. */
+/**
+ * Rigs made by hand, each with what a Linux kernel does with it, written out, and whether the model says the same.
+ *
+ * Longer than a file should be: one list of hand-made rigs, each a few lines.
+ */
 import type { Extras } from './bench.js';
 import type { ShortHost, ShortRig, ShortVlan } from './rigs.js';
 import type { Picture } from './twin.js';

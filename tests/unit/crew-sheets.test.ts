@@ -1,95 +1,16 @@
 /** The crew's sheets: every fact of the plan in its row, sorted, safe to open, and a stream list that reads back. */
 import { worded } from '../tools/worded.js';
-import { parse } from 'csv-parse/sync';
-import fc from 'fast-check';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import { loadPlan } from '../../src/plan/load.js';
-import { createModel } from '../../src/model/model.js';
-import type { Leg, Plan } from '../../src/plan/types.js';
+import type { Leg } from '../../src/plan/types.js';
 import { readCsv } from '../../src/read/csv.js';
-import { asTextInput } from '../tools/texts.js';
 import { readInputs } from '../../src/edge/files.js';
-import { crewSheets, SHEETS, type SheetName } from '../../src/reporters/crew.js';
-import { escapeText } from '../../src/page/escape.js';
 import { formatAddress } from '../../src/values/address.js';
-import { generatePlan } from '../bench/generate.js';
-import { hostileModel, modelOf } from '../tools/network-plans.js';
-import { HOSTILE_TEXTS } from '../tools/report-samples.js';
+import { modelOf } from '../tools/network-plans.js';
 import { documentOf } from '../tools/tree-checks.js';
-import { growth, LINEAR } from '../tools/growth.js';
-
-type Row = Readonly<Record<string, string>>;
-
-const folderOf = (rig: string): string => fileURLToPath(new URL(`../../examples/kestrel-bay/${rig}`, import.meta.url));
-const RIGS = ['heron', 'osprey'] as const;
-
-function textOf(plan: Plan, name: SheetName): string {
-  const sheet = crewSheets(plan, [name])[0];
-  if (sheet === undefined) throw new Error(`no sheet ${name}`);
-  return sheet.text;
-}
-
-/** Rows as the CSV library reads them. */
-function rowsOf(plan: Plan, name: SheetName): readonly Row[] {
-  return parse(textOf(plan, name), { columns: true });
-}
-
-function cellsOf(text: string): readonly (readonly string[])[] {
-  const cells: string[][] = parse(text);
-  return cells;
-}
-
-function tableOf(plan: Plan, name: SheetName, headings: readonly string[]): readonly (readonly string[])[] {
-  return rowsOf(plan, name).map((row) => headings.map((heading) => row[heading] ?? 'no such column'));
-}
-
-/** A start pontoon and a finish tower, with everything a sheet can show. */
-const SMALL = `
-rig: Heron
-networks: [{name: red, role: media, leg: 1}, {name: control, role: control}]
-formats: [{name: pair, coding: st2110-30, channels: 2, sampleRate: 48000, sampleBits: 24, packetTime: 1 ms}]
-vlans:
-  - name: red-audio
-    id: 220
-    network: red
-    subnet: 10.20.20.0/28
-    gateway: 10.20.20.1
-    igmp: {version: 3, querier: [{on: red-start, address: 10.20.20.10}, {on: red-core, address: 10.20.20.2}]}
-  - {name: red-video, id: 30, network: red, subnet6: 'fd00:20::/64'}
-  - {name: control, id: 100, network: control, subnet: 192.168.10.0/24, gateway: 192.168.10.1, dhcp: 192.168.10.100-192.168.10.199}
-switches:
-  - name: red-core
-    ports:
-      - {name: 10, rate: 25G, trunk: [red-audio, red-video], native: red-video}
-      - {name: 2, rate: 1G, access: red-audio}
-      - {name: 3, trunk: all}
-    addresses: [{vlan: red-audio, address: 10.20.20.2}]
-  - {name: red-start, ports: [{name: 1-2, rate: 1G, access: red-audio}, {name: 9, rate: 25G, trunk: [red-audio, red-video]}]}
-links: [{name: R1, ends: [red-core/10, red-start/9]}]
-timing: {domains: [{number: 127, profile: ST 2059-2, edition: '2015', logSyncInterval: -3, grandmasters: [clock-2, clock-1]}]}
-kinds: [{name: stage-box, interfaces: [{name: red, vlan: red-audio, rate: 1G}]}]
-devices:
-  - name: stage-10
-    kind: stage-box
-    area: start pontoon
-    ptp: {mode: ordinary, slaveOnly: true}
-    interfaces: [{name: red, address: 10.20.20.4, mac: 02-48-20-20-00-10, port: red-start/1}, {name: control, vlan: control, dhcp: true}]
-    senders: [{name: mics, format: pair, legs: [{interface: red, group: 239.192.120.10, port: 5004, payloadType: 97}]}]
-  - name: stage-9
-    kind: stage-box
-    area: start pontoon
-    interfaces: [{name: red, address: 10.20.20.3/28}, {name: video, vlan: red-video, address6: 'fd00:20::9'}]
-    senders: [{name: mics, format: pair, legs: [{interface: red, unicast: 10.20.20.4, port: 5004}]}]
-  - name: desk
-    interfaces: [{name: red, vlan: red-audio, port: red-core/2}, {name: control, vlan: control, dhcp: true, address: 192.168.10.20/24, gateway: 192.168.10.1}]
-    receivers: [{name: in-10, takes: stage-10/mics, interfaces: [red]}, {name: in-2, takes: stage-10/mics, interfaces: [red]}, {name: any, legs: [{interface: red, group: 239.192.120.10}]}]
-  - {name: clock-1, ptp: {domain: 127, priority1: 1, priority2: 1, clockClass: 6}}
-  - {name: clock-2, ptp: {domain: 127, priority1: 2, clockClass: 6, profile: AES67}}
-`;
-const small = modelOf(SMALL).plan;
+import { folderOf, RIGS, textOf, rowsOf, tableOf, small } from '../tools/crew-tables.js';
 
 describe('the host list', () => {
   it('has a row an interface and an address of a switch: areas and numbers in order, what has no area last', () => {
@@ -322,90 +243,3 @@ devices: [{name: clock-1, area: start pontoon, ptp: {domain: 1, grandmaster: tru
     expect(tableOf(plan, 'clocks', ['area', 'clock'])).toEqual([['start pontoon', 'clock-1'], ...areas.toReversed()]);
   });
 });
-
-describe('sheets', () => {
-  it('are left out where they would be empty', () => {
-    const { plan } = modelOf('devices: [{name: cam, senders: [{name: video, legs: [{group: 239.192.10.1}]}]}]');
-    expect(crewSheets(plan).map(({ name, rows }) => [name, rows])).toEqual([['streams.csv', 1]]);
-    expect(crewSheets(modelOf('devices: [{name: cam}]').plan)).toEqual([]);
-  });
-
-  it.each(RIGS)('of %s have a row for every interface, leg, VLAN, port and clock', (rig) => {
-    const { plan } = loadPlan(readInputs([folderOf(rig)]).inputs);
-    const addresses = plan.switches.reduce((sum, one) => sum + one.addresses.length, 0);
-    const counts: Readonly<Record<SheetName, number>> = {
-      hosts: plan.interfaces.length + addresses,
-      streams: plan.legs.length,
-      vlans: plan.vlans.length,
-      ports: plan.switches.reduce((sum, one) => sum + one.ports.size, 0),
-      clocks: [...plan.devices, ...plan.switches].filter(({ ptp }) => ptp !== undefined && ptp.mode !== 'none').length,
-    };
-    for (const { name, text, rows } of crewSheets(plan)) {
-      const subject = name.replace('.csv', '') as SheetName;
-      expect([name, rows]).toEqual([name, counts[subject]]);
-      expect(cellsOf(text).length).toBe(rows + 1);
-    }
-    expect(crewSheets(plan).length).toBe(SHEETS.length);
-  });
-
-  it('do not change with the order of the plan', () => {
-    const forwards = readInputs([folderOf('osprey')]).inputs.map(asTextInput);
-    const reordered = forwards
-      .map(({ name, text, ...rest }) => ({ name, text: reversedDevices(text), ...rest }))
-      .toReversed();
-    expect(crewSheets(loadPlan(reordered).plan)).toEqual(crewSheets(loadPlan(forwards).plan));
-    expect(reordered.some(({ text }, index) => text !== forwards.toReversed()[index]?.text)).toBe(true);
-  });
-
-  it('of joined rigs say which rig each row is of', () => {
-    const { inputs } = readInputs(RIGS.map(folderOf));
-    const { plan } = loadPlan(inputs);
-    for (const name of SHEETS) {
-      const rigs = new Set(rowsOf(plan, name).map((row) => row['rig']));
-      expect([name, [...rigs]]).toEqual([name, ['Heron', 'Osprey']]);
-    }
-  });
-
-  it('are safe to open: names are never formulas, commands or further rows', () => {
-    const named = fc.oneof(
-      fc.constantFrom(...HOSTILE_TEXTS, '=1+1', '+1', '-1', '@x', '\t=1', '"; DROP', 'a","b', "'="),
-      fc.string({ minLength: 1, maxLength: 12, unit: 'grapheme' }).filter((name) => !name.includes('/')),
-    );
-    fc.assert(
-      fc.property(named, (name) => {
-        const { plan } = hostileModel(
-          SMALL,
-          /^(stage-10|start pontoon|red-audio|mics|red-core|clock-1|R1)$/,
-          (one) => one + name,
-        );
-        for (const { text, rows } of crewSheets(plan)) {
-          const cells = cellsOf(text).flat();
-          expect(cellsOf(text).length).toBe(rows + 1);
-          for (const cell of cells) expect(cell).toBe(escapeText(cell));
-        }
-      }),
-      { numRuns: 60 },
-    );
-    const whole = hostileModel(SMALL, /^(stage-10|mics|red-audio)$/, (one) => `=${one}`).plan;
-    const cells = crewSheets(whole).flatMap(({ text }) => cellsOf(text).flat());
-    expect(cells.filter((cell) => /^[=+@]/.test(cell))).toEqual([]);
-    expect(cells).toContain("'=stage-10");
-  });
-
-  it('take time in proportion to their streams', () => {
-    const planOf = (streams: number) =>
-      createModel(loadPlan([{ name: 'large.json', text: JSON.stringify(generatePlan(streams)) }]).plan).plan;
-    expect(growth(20_000, planOf, crewSheets)).toBeLessThan(LINEAR);
-    const sheets = crewSheets(planOf(20_000));
-    expect(sheets.find(({ name }) => name === 'streams.csv')?.rows).toBe(40_000);
-  });
-});
-
-/** The entries of every list of devices in a YAML text in the opposite order. */
-function reversedDevices(text: string): string {
-  const [head = '', rest] = text.split(/^devices:\n/m);
-  if (rest === undefined) return text;
-  const entries = rest.split(/^(?= {2}- name: )/m);
-  const [comment = '', ...devices] = /^ {2}- name: /.test(entries[0] ?? '') ? ['', ...entries] : entries;
-  return `${head}devices:\n${comment}${devices.toReversed().join('')}`;
-}

@@ -1,4 +1,8 @@
-/** What a format must state for its rate to be known, and what the rate says of its own standing. */
+/**
+ * What a format must state for its rate to be known, and what the rate says of its own standing.
+ *
+ * Longer than a file should be: tables of published values and nothing else, which are read side by side.
+ */
 import { describe, expect, it } from 'vitest';
 import { ancillaryPacketOctets } from '../../src/media/ancillary.js';
 import { packBlocks, packByLine, packFull } from '../../src/media/packing.js';

@@ -1,3 +1,6 @@
+/**
+ * Longer than a file should be: tables of published values and nothing else, which are read side by side.
+ */
 import { describe, expect, it } from 'vitest';
 import * as space from '../../src/model/groups/multicast-space/index.js';
 import {

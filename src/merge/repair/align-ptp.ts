@@ -2,9 +2,7 @@
 import { append } from '../../collections/group-by.js';
 import type { Rig } from '../../plan/types.js';
 import type { Document } from '../../source/document.js';
-import { compareQualities } from '../../model/timing/bmca.js';
-import { mayLead } from '../../model/timing/intent.js';
-import type { Clock, Island, TimingState } from '../../model/timing/timing.js';
+import { type Clock, compareQualities, type Island, mayLead, type TimingState } from '../../model/timing/index.js';
 import type { EditList } from './edit-list.js';
 
 const PACES = ['logAnnounceInterval', 'logSyncInterval', 'logMinDelayReqInterval', 'announceReceiptTimeout'] as const;

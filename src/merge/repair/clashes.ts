@@ -2,12 +2,10 @@
 import { append } from '../../collections/group-by.js';
 import { inRange, type Address } from '../../values/address.js';
 import type { Device, Leg, Rig, Sender, Switch } from '../../plan/types.js';
-import { forwards, gatewayFor } from '../../model/hosts/addressing.js';
-import { mayAlias, sharedEthernet } from '../../model/groups/ethernet-use.js';
+import { forwards, gatewayFor, isInterface, type Owner } from '../../model/hosts/index.js';
+import { mayAlias, sendersClash, sharedEthernet } from '../../model/groups/index.js';
 import type { Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/hosts/owners.js';
-import { sharedVlans } from '../../model/vlans/shared-vlans.js';
-import { sendersClash } from '../../model/groups/senders-clash.js';
+import { sharedVlans } from '../../model/vlans/index.js';
 
 /** What a person walks to: a device or switch; a stream nobody says the device of counts as one. */
 export type Box = Device | Switch | Sender;

@@ -5,11 +5,9 @@
 import { addTo, append } from '../../collections/group-by.js';
 import { inRange, isIPv4, type Address, type AddressRange } from '../../values/address.js';
 import type { Vlan } from '../../plan/types.js';
-import { gatewaysOf, subnetFor } from '../../model/hosts/addressing.js';
-import { hostRange } from '../../model/hosts/host-addresses.js';
-import { imageOf, preimageOf } from '../../model/groups/leg-map.js';
+import { gatewaysOf, hostRange, isInterface, type Owner, subnetFor } from '../../model/hosts/index.js';
+import { imageOf, preimageOf } from '../../model/groups/index.js';
 import type { Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/hosts/owners.js';
 
 export interface AddressMove {
   readonly owner: Owner;

@@ -5,14 +5,14 @@
  */
 import { inPrefix, inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
 import type { Leg, Plan, Rig, Sender } from '../../plan/types.js';
-import { groupFitness } from '../../model/groups/group-fitness.js';
-import { commonRanges } from '../../model/groups/house-groups.js';
-import type { Model } from '../../model/model.js';
 import {
   aliasedClockGroup,
+  commonRanges,
   ethernetAddress,
   floodedEthernetAddress,
-} from '../../model/groups/multicast-space/ethernet.js';
+  groupFitness,
+} from '../../model/groups/index.js';
+import type { Model } from '../../model/model.js';
 
 export interface GroupMove {
   readonly leg: Leg;

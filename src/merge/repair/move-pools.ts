@@ -1,9 +1,9 @@
 /** DHCP ranges of VLANs that become one: no two hand out one address, and none hands out a fixed one. */
 import { formatRange, inRange, type AddressRange } from '../../values/address.js';
 import type { Rig, Vlan } from '../../plan/types.js';
-import { freeStretch } from '../../model/proposals/free-stretch.js';
+import { freeStretch } from '../../model/proposals/index.js';
 import type { Model } from '../../model/model.js';
-import { sharedVlans } from '../../model/vlans/shared-vlans.js';
+import { sharedVlans } from '../../model/vlans/index.js';
 import type { EditList } from './edit-list.js';
 
 /** A range shrinks where the room is less, but not to less than this part of it. */

@@ -10,9 +10,9 @@ import {
   type Prefix,
 } from '../../values/address.js';
 import type { Plan, Rig, Vlan } from '../../plan/types.js';
-import { comparePrefixes } from '../../model/hosts/addressing.js';
-import { createFreeBlocks } from '../../model/proposals/free-blocks.js';
-import { imageOf, preimageOf } from '../../model/groups/leg-map.js';
+import { comparePrefixes } from '../../model/hosts/index.js';
+import { createFreeBlocks } from '../../model/proposals/index.js';
+import { imageOf, preimageOf } from '../../model/groups/index.js';
 import type { Model } from '../../model/model.js';
 import type { EditList } from './edit-list.js';
 import type { AddressMove } from './move-addresses.js';

@@ -3,7 +3,7 @@ import { append } from '../../collections/group-by.js';
 import { applyEdits, type Edit } from '../../splice/edit.js';
 import { writeEdits, type WrittenEdit } from '../../splice/written.js';
 import { createModel, type Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/hosts/owners.js';
+import { isInterface, type Owner } from '../../model/hosts/index.js';
 import type { Plan, Rig, Sender } from '../../plan/types.js';
 import { readDocument } from '../../read/index.js';
 import type { Document } from '../../source/document.js';

@@ -1,7 +1,7 @@
 /** One id for VLANs that become one, and ids of their own for those that only look alike. */
 import { addTo, append } from '../../collections/group-by.js';
 import type { Plan, Rig, Switch, Vlan } from '../../plan/types.js';
-import { vlansOfPort } from '../../model/vlans/trunks.js';
+import { vlansOfPort } from '../../model/vlans/index.js';
 import type { EditList } from './edit-list.js';
 
 /** VLAN entries that are one VLAN. */

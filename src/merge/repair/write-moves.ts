@@ -2,9 +2,8 @@
 import { append } from '../../collections/group-by.js';
 import { formatAddress, type Address } from '../../values/address.js';
 import type { Device, Entity, Interface, Leg, Plan, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
-import { forwards, gatewayFor } from '../../model/hosts/addressing.js';
+import { forwards, gatewayFor, isInterface, type Owner } from '../../model/hosts/index.js';
 import type { Model } from '../../model/model.js';
-import { isInterface, type Owner } from '../../model/hosts/owners.js';
 import { boxOfOwner } from './clashes.js';
 import type { EditList } from './edit-list.js';
 import type { AddressMove } from './move-addresses.js';

@@ -3,7 +3,7 @@
  * What the plan does not say is listed and not guessed; the sum is then a least one.
  */
 import type { Receiver, Sender } from '../../plan/types.js';
-import type { Network } from '../network/flows.js';
+import type { Network } from '../network/index.js';
 import { packingOf } from './packing.js';
 import { linkNames, waysTo } from './path.js';
 

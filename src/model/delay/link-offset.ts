@@ -4,7 +4,7 @@ import { mapAll, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { MediaTiming, Receiver, Sender } from '../../plan/types.js';
 import type { Budget } from './budget.js';
-import type { Delays } from './index.js';
+import type { Delays } from './delays.js';
 import { LEAST_BUFFER_PACKETS } from './limits.js';
 import { packetTimeNs } from './packing.js';
 

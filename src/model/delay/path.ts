@@ -2,10 +2,9 @@
  * How long packets are on the way between two devices: links by their stated delay, else by their length. Switches add
  * some microseconds each, which a plan does not know and this leaves out.
  */
-import { linkLabel } from '../vlans/trunks.js';
+import { linkLabel } from '../vlans/index.js';
 import type { Leg, Link, Receiver } from '../../plan/types.js';
-import type { ForwardingSegment, Network } from '../network/flows.js';
-import type { Step } from '../network/tree.js';
+import type { ForwardingSegment, Network, Step } from '../network/index.js';
 import { PROPAGATION_NS_PER_M } from './limits.js';
 
 /** The way of one leg, or of the slowest of several. */

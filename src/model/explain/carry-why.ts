@@ -1,10 +1,8 @@
 /** Why a link or port carries a stream, told apart by what those who joined asked for. */
 import type { Device, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
-import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
-import type { Reception } from '../streams/reception.js';
-import type { FloodReason } from '../network/conduct.js';
-import type { CarryReason, Flow, Sink } from '../network/flows.js';
-import { joinedSource } from '../network/join-filter.js';
+import { ethernetAddress } from '../groups/index.js';
+import type { Reception } from '../streams/index.js';
+import { type CarryReason, type FloodReason, type Flow, joinedSource, type Sink } from '../network/index.js';
 
 export type Why =
   /** They take this very stream. */

@@ -1,10 +1,17 @@
 /** Single failures by what they do to streams, and the streams that could not be judged. */
 import type { Interface, Link, Plan, Receiver, Sender, Switch, Device, Vlan } from '../../plan/types.js';
 import type { Model } from '../model.js';
-import { linkLabel } from '../vlans/trunks.js';
-import { wayOf, type Element, type ElementKind, type Failure, type Reception } from '../network/failures.js';
-import { rerouted } from '../network/rerouted.js';
-import { placeGap, type PlaceFact } from '../network/place-gap.js';
+import { linkLabel } from '../vlans/index.js';
+import {
+  type Element,
+  type ElementKind,
+  type Failure,
+  type PlaceFact,
+  placeGap,
+  type Reception,
+  rerouted,
+  wayOf,
+} from '../network/index.js';
 import { append } from '../../collections/group-by.js';
 
 /** The parts of the model the table asks. */

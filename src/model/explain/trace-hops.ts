@@ -1,10 +1,17 @@
 /** The way through one segment as a list: switches, the links between them and the host ports it leaves by. */
 import type { Interface, Link, Switch } from '../../plan/types.js';
 import type { Why } from './carry-why.js';
-import type { Carried, CarryReason, Flow, Sink } from '../network/flows.js';
-import type { Load, PortLoad } from '../network/load.js';
-import { rateOfLinks, type Edge } from '../network/segment.js';
-import type { Step } from '../network/tree.js';
+import {
+  type Carried,
+  type CarryReason,
+  type Edge,
+  type Flow,
+  type Load,
+  type PortLoad,
+  rateOfLinks,
+  type Sink,
+  type Step,
+} from '../network/index.js';
 import { append } from '../../collections/group-by.js';
 
 export type Hop = SwitchHop | LinkHop | PortHop;

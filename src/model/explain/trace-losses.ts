@@ -1,7 +1,6 @@
 /** What alone takes a stream, or one leg of it, from receivers that get it: the failure model asked about them only. */
 import type { Leg, Plan, Receiver, ReceiverLeg } from '../../plan/types.js';
-import { buildFailures, type Element } from '../network/failures.js';
-import type { Network } from '../network/flows.js';
+import { buildFailures, type Element, type Network } from '../network/index.js';
 
 /** A leg as one receiver leg gets it. */
 export interface Taken {

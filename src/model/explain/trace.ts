@@ -7,11 +7,17 @@ import type { Device, Interface, Leg, Plan, Receiver, ReceiverLeg, Sender, Switc
 import type { Address } from '../../values/address.js';
 import type { Model } from '../model.js';
 import { isDelivered, whyCarried, withoutStrangers } from './carry-why.js';
-import type { KnownQuerier } from '../network/conduct.js';
-import { carriedBy, electedQuerier, type Flow, type ForwardingSegment } from '../network/flows.js';
-import { joinedSource } from '../network/join-filter.js';
-import type { PortLoad } from '../network/load.js';
-import { placeGap, type PlaceFact } from '../network/place-gap.js';
+import {
+  carriedBy,
+  electedQuerier,
+  type Flow,
+  type ForwardingSegment,
+  joinedSource,
+  type KnownQuerier,
+  type PlaceFact,
+  placeGap,
+  type PortLoad,
+} from '../network/index.js';
 import { hopsOf, rateAt, type Hop } from './trace-hops.js';
 import { lossesOf, type Loss, type Taken } from './trace-losses.js';
 

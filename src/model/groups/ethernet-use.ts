@@ -1,11 +1,10 @@
 import type { Address } from '../../values/address.js';
 import type { Mac } from '../../values/mac.js';
 import type { Interface, Leg, Plan, Switch, Vlan } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import { type Domain, type Domains, vlansOfPort } from '../vlans/index.js';
 import type { GroupRepeats } from './group-repeats.js';
 import { groupFitness } from './group-fitness.js';
 import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from './multicast-space/ethernet.js';
-import { vlansOfPort } from '../vlans/trunks.js';
 import { append } from '../../collections/group-by.js';
 
 /** Groups that share one Ethernet address in one switched domain, with the sender legs that use them there. */

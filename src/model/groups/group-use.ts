@@ -1,6 +1,6 @@
 import type { Address } from '../../values/address.js';
 import type { Leg, Plan } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import type { GroupRepeats } from './group-repeats.js';
 
 /** One group in one reachability domain, with the sender legs that use it. */

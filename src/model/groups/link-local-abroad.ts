@@ -1,7 +1,7 @@
 import { append } from '../../collections/group-by.js';
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
 import { isMulticast } from '../../values/address.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 import { multicastScope6 } from './multicast-space/index.js';
 
 /** Legs with a link-local IPv6 group (RFC 7346 §2) that receivers behind a router take, with those receivers. */

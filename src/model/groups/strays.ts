@@ -7,7 +7,7 @@ import type { HouseGroups, Kind, Leg, Network, Plan, Vlan } from '../../plan/typ
 import { groupFitness } from './group-fitness.js';
 import { keepsPromise } from './house-groups.js';
 import { imageOf } from './leg-map.js';
-import { kindThatWrites } from '../written/written-once.js';
+import { kindThatWrites } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
 
 /** All judged streams of a VLAN stray from the ranges its network has: the VLAN is in the wrong network. */

@@ -5,7 +5,7 @@ import { ascending, byLabel } from '../../collections/order.js';
 import { UnionFind } from '../../collections/union-find.js';
 import type { Network, Rig } from '../../plan/types.js';
 import { inPrefix, isIPv4, type Address } from '../../values/address.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 import { forwards, gatewayFor, holderLabel, rigOf, subnetFor } from './addressing.js';
 import { hostAddressFault } from './host-addresses.js';
 import { domainOfOwner, oneBoxWrittenTwice, standsNowhere } from './owner-domain.js';

@@ -5,7 +5,7 @@ import { byLabel } from '../../collections/order.js';
 import { UnionFind } from '../../collections/union-find.js';
 import type { Device, Interface } from '../../plan/types.js';
 import type { Mac } from '../../values/mac.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 import { holderLabel } from './addressing.js';
 import { isGroupMac, isLocalMac, isVirtualRouterMac } from './mac-kinds.js';
 import { domainOfOwner, oneBoxWrittenTwice, standsNowhere } from './owner-domain.js';

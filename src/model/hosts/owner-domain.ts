@@ -1,6 +1,6 @@
 /** Where an owner of an address stands on the network. */
 import type { Device, Switch } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import { isInterface, type Owner } from './owners.js';
 
 /** True when the plan gives neither VLAN nor network: it may stand anywhere. */

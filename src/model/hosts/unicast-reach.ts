@@ -5,7 +5,7 @@
  * holds, for then one router of the rig is likely to be both.
  */
 import type { Plan, Rig, Vlan } from '../../plan/types.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 import { forwards, gatewaysOf } from './addressing.js';
 import { isInterface, type Owners } from './owners.js';
 import { UnionFind } from '../../collections/union-find.js';

@@ -4,9 +4,7 @@
  */
 import type { Address } from '../../values/address.js';
 import type { Switch } from '../../plan/types.js';
-import type { GroupIndex } from '../groups/group-use.js';
-import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
-import { severalToldApart } from '../groups/source-filter.js';
+import { ethernetAddress, type GroupIndex, severalToldApart } from '../groups/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';

@@ -6,9 +6,8 @@ import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 import { UnionFind } from '../../collections/union-find.js';
 import type { ReceiverLeg, Sender } from '../../plan/types.js';
-import type { GroupIndex, GroupUse } from '../groups/group-use.js';
-import { filtersSources, severalToldApart } from '../groups/source-filter.js';
-import type { Reception } from '../streams/reception.js';
+import { filtersSources, type GroupIndex, type GroupUse, severalToldApart } from '../groups/index.js';
+import type { Reception } from '../streams/index.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 
 export interface BlindSharing {

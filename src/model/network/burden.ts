@@ -3,7 +3,7 @@ import type { Device, Leg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import type { Span } from './link-use.js';
-import type { FlowRate } from '../streams/rates.js';
+import type { FlowRate } from '../streams/index.js';
 import type { RateOf } from './load.js';
 
 /** The load of one direction of a link by its reasons, in bit/s. */

@@ -6,8 +6,7 @@
 import type { Address } from '../../values/address.js';
 import { inPrefix } from '../../values/address.js';
 import type { Device, Switch, Vlan } from '../../plan/types.js';
-import { floodedEthernetAddress } from '../groups/multicast-space/ethernet.js';
-import { FILTERING_VERSION } from '../groups/source-filter.js';
+import { FILTERING_VERSION, floodedEthernetAddress } from '../groups/index.js';
 import type { Segment } from './segment.js';
 import { membershipInterval } from './timers.js';
 

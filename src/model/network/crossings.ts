@@ -1,7 +1,7 @@
 /** Streams that a multicast router has to carry from the VLAN they are sent in to one where a receiver takes them. */
 import type { Leg, Plan, ReceiverLeg, Vlan } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
-import type { Reception } from '../streams/reception.js';
+import type { Domain, Domains } from '../vlans/index.js';
+import type { Reception } from '../streams/index.js';
 
 export interface Crossing {
   readonly leg: Leg;

@@ -17,7 +17,7 @@ import type {
   Switch,
   Vlan,
 } from '../../plan/types.js';
-import { linkLabel } from '../vlans/trunks.js';
+import { linkLabel } from '../vlans/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';

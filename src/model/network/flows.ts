@@ -7,9 +7,9 @@
  */
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
-import type { Domains } from '../vlans/domains.js';
-import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
-import type { Reception } from '../streams/reception.js';
+import type { Domains } from '../vlans/index.js';
+import { ethernetAddress } from '../groups/index.js';
+import type { Reception } from '../streams/index.js';
 import { conductOf, floodReason, type Conduct, type FloodReason } from './conduct.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';

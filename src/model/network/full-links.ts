@@ -1,7 +1,7 @@
 /** Links that carry more than a share of their rate, and what would bring each below it again. */
 import type { Plan } from '../../plan/types.js';
-import type { Rates } from '../streams/rates.js';
-import { isCircuit } from '../vlans/trunks.js';
+import type { Rates } from '../streams/index.js';
+import { isCircuit } from '../vlans/index.js';
 import { burdensOf, type Burden } from './burden.js';
 import type { Network } from './flows.js';
 import type { Headroom } from './headroom.js';

@@ -3,7 +3,7 @@ import { groupBy } from '../../collections/group-by.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { Interface, Plan, Port } from '../../plan/types.js';
-import { portLabel } from '../vlans/trunks.js';
+import { portLabel } from '../vlans/index.js';
 import { floodings, type Flooding } from './arrivals.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import type { Load, RateOf } from './load.js';

@@ -15,10 +15,8 @@ import type {
   Vlan,
 } from '../../plan/types.js';
 import { constantPrefix } from '../../values/address-table.js';
-import type { Addressing } from '../hosts/addressing.js';
-import type { Domain, Domains } from '../vlans/domains.js';
-import { isInterface } from '../hosts/owners.js';
-import { isLinkLocal } from '../hosts/special-purpose.js';
+import { type Addressing, isInterface, isLinkLocal } from '../hosts/index.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { membershipInterval } from './timers.js';
 

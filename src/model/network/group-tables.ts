@@ -4,7 +4,7 @@
  */
 import type { Address } from '../../values/address.js';
 import type { Plan, SnoopingKey, Switch } from '../../plan/types.js';
-import { ethernetAddress } from '../groups/multicast-space/ethernet.js';
+import { ethernetAddress } from '../groups/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { append } from '../../collections/group-by.js';
 

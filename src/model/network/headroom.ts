@@ -1,7 +1,6 @@
 import type { Leg, Plan, Port } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
-import type { Rates } from '../streams/rates.js';
-import type { Reception } from '../streams/reception.js';
+import type { Domain, Domains } from '../vlans/index.js';
+import type { Rates, Reception } from '../streams/index.js';
 import { linkRate } from './segment.js';
 
 export interface Headroom {

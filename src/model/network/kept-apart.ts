@@ -1,5 +1,5 @@
 import type { Network, Plan, Vlan } from '../../plan/types.js';
-import { vlansOfPort } from '../vlans/trunks.js';
+import { vlansOfPort } from '../vlans/index.js';
 
 /**
  * Whether the plan keeps the legs of all its receptions so far apart that no single failure can take two of them: every

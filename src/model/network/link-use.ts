@@ -1,6 +1,6 @@
 /** Each link, or all members of an aggregate together, against what it carries. */
 import type { Link, LinkEnd, Plan, Switch } from '../../plan/types.js';
-import { linkLabel } from '../vlans/trunks.js';
+import { linkLabel } from '../vlans/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import type { Load } from './load.js';
 import { linkRate, type Edge } from './segment.js';

@@ -5,7 +5,7 @@
  * they start on, so that the cost grows with streams and switches, not with their product.
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
-import type { FlowRate } from '../streams/rates.js';
+import type { FlowRate } from '../streams/index.js';
 import { isOwnPort, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import type { Edge } from './segment.js';
 import type { Tree } from './tree.js';

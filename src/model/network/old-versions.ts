@@ -1,9 +1,8 @@
 /** Segments whose IGMP or MLD version knows no sources, though somebody in them relies on sources. */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Leg, ReceiverLeg } from '../../plan/types.js';
-import type { Domains } from '../vlans/domains.js';
-import type { GroupIndex } from '../groups/group-use.js';
-import { FILTERING_VERSION, isSourceSpecificFor, severalToldApart } from '../groups/source-filter.js';
+import type { Domains } from '../vlans/index.js';
+import { FILTERING_VERSION, type GroupIndex, isSourceSpecificFor, severalToldApart } from '../groups/index.js';
 import type { GroupSegment, VlanSetting } from './group-segments.js';
 
 export interface OldVersion {

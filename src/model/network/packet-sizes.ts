@@ -2,8 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Leg, Plan, Port, Vlan } from '../../plan/types.js';
-import { isExtended, STANDARD_UDP_OCTETS } from '../streams/datagrams.js';
-import type { Rates } from '../streams/rates.js';
+import { isExtended, type Rates, STANDARD_UDP_OCTETS } from '../streams/index.js';
 import type { Network } from './flows.js';
 import { portsOnWay } from './packet-path.js';
 

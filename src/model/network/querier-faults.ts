@@ -1,9 +1,7 @@
 /** Queriers that have no address, or not one they can query from. */
 import type { Querier, Vlan } from '../../plan/types.js';
 import { inPrefix, isIPv4, type Address, type Prefix } from '../../values/address.js';
-import { subnetFor, type Addressing, type Held } from '../hosts/addressing.js';
-import { isInterface } from '../hosts/owners.js';
-import { isLinkLocal } from '../hosts/special-purpose.js';
+import { type Addressing, type Held, isInterface, isLinkLocal, subnetFor } from '../hosts/index.js';
 import { addressesOn, type Candidate, type Protocol } from './group-segments.js';
 
 export type QuerierFault =

@@ -2,7 +2,7 @@
 import { byLabel } from '../../collections/order.js';
 import type { Switch } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
-import type { Addressing } from '../hosts/addressing.js';
+import type { Addressing } from '../hosts/index.js';
 import { addressesOn, type GroupSegment } from './group-segments.js';
 
 export interface QuerierPlace {

@@ -1,7 +1,7 @@
 /** Links that the loss of another one overloads: members of an aggregate take over, or the spanning tree finds another way. */
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan } from '../../plan/types.js';
-import { linkEnds, linkLabel } from '../vlans/trunks.js';
+import { linkEnds, linkLabel } from '../vlans/index.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';

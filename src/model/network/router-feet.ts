@@ -1,9 +1,7 @@
 /** Whether the routers of a VLAN have a foot in it where its streams are. */
 import type { Device, Switch, Vlan } from '../../plan/types.js';
-import type { Addressing } from '../hosts/addressing.js';
-import { isInterface } from '../hosts/owners.js';
-import type { Domain, Domains } from '../vlans/domains.js';
-import { mayCarry } from '../vlans/trunks.js';
+import { type Addressing, isInterface } from '../hosts/index.js';
+import { type Domain, type Domains, mayCarry } from '../vlans/index.js';
 
 /**
  * Why no router of a VLAN hears a part of it: none has a port or an address in the VLAN, or no link leads to one that

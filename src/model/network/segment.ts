@@ -8,7 +8,7 @@
  * depends on the choice is given as a range or judged by the worst.
  */
 import type { Interface, Link, Plan, Port, Switch } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import type { Domain, Domains } from '../vlans/index.js';
 
 /** Links between one pair of switches, all of which carry the segment. */
 export interface Edge {

@@ -3,7 +3,7 @@ import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 import { byLabel } from '../../collections/order.js';
 import type { Interface, Leg, Link } from '../../plan/types.js';
-import { linkLabel } from '../vlans/trunks.js';
+import { linkLabel } from '../vlans/index.js';
 import type { Flow } from './flows.js';
 import type { GroupSegment } from './group-segments.js';
 import type { Edge } from './segment.js';

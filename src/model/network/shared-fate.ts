@@ -3,7 +3,7 @@ import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, mapAll, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { Device, Link, Plan, Sender, Switch } from '../../plan/types.js';
-import { linkEnds } from '../vlans/trunks.js';
+import { linkEnds } from '../vlans/index.js';
 import type { Element, ElementKind, Failure, Failures, Reception } from './failures.js';
 
 /** An element between the ends, with the receptions it takes off air. */

@@ -5,9 +5,8 @@ import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { Leg, ReceiverLeg, RendezvousPoint, Rig, Vlan } from '../../plan/types.js';
 import { inPrefix, isIPv4, type Address } from '../../values/address.js';
-import { embeddedRendezvousPoint6, isSourceSpecific } from '../groups/multicast-space/index.js';
-import { isSourceSpecificFor } from '../groups/source-filter.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import { embeddedRendezvousPoint6, isSourceSpecific, isSourceSpecificFor } from '../groups/index.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import type { Crossing } from './crossings.js';
 
 /** A VLAN routes source-specific groups only, or no rendezvous point serves the groups (RFC 7761 §3.1). */

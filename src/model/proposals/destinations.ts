@@ -12,9 +12,7 @@ import {
   type AddressRange,
 } from '../../values/address.js';
 import { constantAddress4, constantAddress6, constantPrefix } from '../../values/address-table.js';
-import { groupFitness } from '../groups/group-fitness.js';
-import { commonRanges } from '../groups/house-groups.js';
-import { isSourceSpecific } from '../groups/multicast-space/source-specific.js';
+import { commonRanges, groupFitness, isSourceSpecific } from '../groups/index.js';
 import type { Proposals } from './proposals.js';
 
 /** Ranges the house promises, those its practice allows, or a block of the standards. */

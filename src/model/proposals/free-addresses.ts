@@ -1,9 +1,7 @@
 /** Addresses nobody uses, for suggestions. */
 import { inRange, type Address } from '../../values/address.js';
 import type { Vlan } from '../../plan/types.js';
-import { gatewaysOf, subnetFor } from '../hosts/addressing.js';
-import { hostRange } from '../hosts/host-addresses.js';
-import type { Owners } from '../hosts/owners.js';
+import { gatewaysOf, hostRange, type Owners, subnetFor } from '../hosts/index.js';
 
 /** Looking further would make a plan full of faults slow. */
 const MOST_TRIES = 512;

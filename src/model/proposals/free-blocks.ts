@@ -1,7 +1,7 @@
 /** Address blocks no VLAN uses, for suggestions. */
 import { networkOf, overlaps, rangeOf, type Address, type AddressRange, type Prefix } from '../../values/address.js';
 import { findRange } from '../../values/address-table.js';
-import { specialPurpose } from '../hosts/special-purpose.js';
+import { specialPurpose } from '../hosts/index.js';
 
 /** Looking further, or suggesting more, would make a plan full of faults slow. */
 const MOST_TRIES = 256;

@@ -1,7 +1,6 @@
 import { formatRange, type Address, type AddressRange } from '../../values/address.js';
 import type { Plan, Rig } from '../../plan/types.js';
-import { groupFitness } from '../groups/group-fitness.js';
-import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from '../groups/multicast-space/ethernet.js';
+import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress, groupFitness } from '../groups/index.js';
 
 /** Further than this no free group is looked for: a block so full wants a person's decision. */
 const MOST_TRIES = 100_000;

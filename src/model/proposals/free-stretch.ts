@@ -1,8 +1,7 @@
 /** Headroom for a DHCP range. */
 import { isIPv4, type AddressRange } from '../../values/address.js';
 import type { Vlan } from '../../plan/types.js';
-import { gatewaysOf, type Addressing } from '../hosts/addressing.js';
-import { hostRange } from '../hosts/host-addresses.js';
+import { type Addressing, gatewaysOf, hostRange } from '../hosts/index.js';
 
 /**
  * The longest run of IPv4 host addresses of a VLAN that no box, gateway, querier or other DHCP range of any of its entries

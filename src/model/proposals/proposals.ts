@@ -4,17 +4,19 @@
  */
 import { networkOf, rangeOf, type Address, type AddressRange, type Prefix } from '../../values/address.js';
 import type { HouseGroups, Interface, Leg, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
-import { subnetFor } from '../hosts/addressing.js';
+import { isInterface, type Owner, type Owners, subnetFor } from '../hosts/index.js';
 import { createFreeAddresses } from './free-addresses.js';
 import { freeGroups } from './free-groups.js';
-import { groupFitness } from '../groups/group-fitness.js';
-import type { GroupIndex } from '../groups/group-use.js';
-import { commonRanges, keepsPromise } from '../groups/house-groups.js';
-import { createFreeVlanIds } from '../vlans/ids.js';
-import { joinClasses } from '../vlans/joined-vlans.js';
-import { imageOf, preimageOf } from '../groups/leg-map.js';
-import { isInterface, type Owner, type Owners } from '../hosts/owners.js';
-import type { Strays } from '../groups/strays.js';
+import {
+  commonRanges,
+  groupFitness,
+  type GroupIndex,
+  imageOf,
+  keepsPromise,
+  preimageOf,
+  type Strays,
+} from '../groups/index.js';
+import { createFreeVlanIds, joinClasses } from '../vlans/index.js';
 
 export interface Proposals {
   /** A free group in ranges of a rig. */

@@ -1,7 +1,6 @@
 import type { HouseGroups, Leg } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
-import { imageOf } from '../groups/leg-map.js';
-import { onOnePath } from '../groups/shared-by-legs.js';
+import { imageOf, onOnePath } from '../groups/index.js';
 import type { Proposals } from './proposals.js';
 
 /** A group for the second of two legs that share one: what the house maps the shared group to, wherever it is sent from. */

@@ -1,7 +1,7 @@
 /** Receivers that only a router connects to the leg they hear. */
 import { append } from '../../collections/group-by.js';
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 import type { Reception } from './reception.js';
 
 /** Of these legs, those that receivers behind a router hear, with the receivers; only where nothing else is heard. */

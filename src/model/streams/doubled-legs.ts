@@ -2,8 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Sender, Vlan } from '../../plan/types.js';
-import { imageOf } from '../groups/leg-map.js';
-import type { Strays } from '../groups/strays.js';
+import { imageOf, type Strays } from '../groups/index.js';
 
 /** A sender or receiver with both legs on one interface although its device has another for media. */
 export interface DoubledLegs {

@@ -1,6 +1,6 @@
 /** Receivers that take one leg of a stream though they could take another. */
 import type { Interface, Leg, Plan, Receiver, ReceiverLeg } from '../../plan/types.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 
 export interface HalfTaken {
   readonly receiver: Receiver;

@@ -1,6 +1,6 @@
 /** Streams with one leg where their like have two. */
 import type { Device, Essence, Interface, Kind, Leg, Network, Plan, Rig, Sender } from '../../plan/types.js';
-import { pairedNetworks } from '../vlans/paired-networks.js';
+import { pairedNetworks } from '../vlans/index.js';
 
 /** What the like of a stream do: so many of all have two legs. */
 export type Habit =

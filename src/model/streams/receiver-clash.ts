@@ -3,7 +3,7 @@ import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import { groupBy } from '../../collections/group-by.js';
 import type { Reception } from './reception.js';
-import { kindThatWrites } from '../written/written-once.js';
+import { kindThatWrites } from '../written/index.js';
 
 export interface ReceiverClash {
   /** `cam-1/video`, or `kind screen/in` where a kind states the number for every device. */

@@ -1,8 +1,8 @@
 /** What receivers hear: which sender legs a receiver leg means, by the sender it takes or by the group it states. */
 import type { Address } from '../../values/address.js';
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
-import type { GroupIndex, GroupUse } from '../groups/group-use.js';
+import type { Domain, Domains } from '../vlans/index.js';
+import type { GroupIndex, GroupUse } from '../groups/index.js';
 import { append } from '../../collections/group-by.js';
 
 export interface Reception {

@@ -1,7 +1,7 @@
 /** Joins that nobody answers. */
 import type { House, ReceiverLeg, Sender } from '../../plan/types.js';
 import { inRange, type Address } from '../../values/address.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import type { Reception } from './reception.js';
 
 /** Nobody sends the group, in a domain where the plan has senders of groups; or nobody sends it from the stated source. */

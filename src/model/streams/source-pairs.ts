@@ -3,8 +3,8 @@ import type { Address } from '../../values/address.js';
 import { append } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Kind, Leg, Plan, Sender } from '../../plan/types.js';
-import { imageOf, preimageOf } from '../groups/leg-map.js';
-import { kindThatWrites } from '../written/written-once.js';
+import { imageOf, preimageOf } from '../groups/index.js';
+import { kindThatWrites } from '../written/index.js';
 
 export interface BrokenPair {
   readonly sender: Sender;

@@ -4,7 +4,7 @@
  */
 import { inPrefix } from '../../values/address.js';
 import type { Leg, Plan, Practice } from '../../plan/types.js';
-import { aliasedClockGroup, floodedEthernetAddress } from '../groups/multicast-space/ethernet.js';
+import { aliasedClockGroup, floodedEthernetAddress } from '../groups/index.js';
 import { packetTimesDiffer } from './format-differences.js';
 
 /** Legs whose numbers are unusual, each list in plan order. */

@@ -2,7 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { clocksByName } from './clocks-by-name.js';
-import type { Timing } from './index.js';
+import type { Timing } from './build-timing.js';
 import type { Clock, Island } from './timing.js';
 
 export interface OddIntervals {

@@ -1,6 +1,6 @@
 /** What end devices do when those meant to lead are lost (IEEE 1588-2008 §9.2.6.11). */
 import { lossOfClocks, type Handover } from './failover.js';
-import type { Timing } from './index.js';
+import type { Timing } from './build-timing.js';
 import { isEndDevice } from './intent.js';
 import type { Clock, Island } from './timing.js';
 

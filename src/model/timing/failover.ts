@@ -1,6 +1,6 @@
 /** What each single failure does to the clocks: the election held again without it, from an empty state. */
 import type { Device, Link, Plan, Switch } from '../../plan/types.js';
-import { linkLabel } from '../vlans/trunks.js';
+import { linkLabel } from '../vlans/index.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
 import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';

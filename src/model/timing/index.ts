@@ -1,67 +1,89 @@
-/** The timing model as rules and reports see it; each part is computed on first use. */
-import type { Plan } from '../../plan/types.js';
-import type { Domains } from '../vlans/domains.js';
-import { buildClockLoads, type ClockLoad } from './clock-load.js';
-import type { ClockFacts } from './clocks.js';
-import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
-import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
-import { buildTimingBase, once, timingWithout, type Clock, type TimingState } from './timing.js';
-
-export interface Timing extends TimingState {
-  /** Every device and switch that states PTP, transparent clocks too. */
-  readonly facts: readonly ClockFacts[];
-  /** Losses that change who follows whom. */
-  readonly failover: readonly LossResult[];
-  /** What one loss does. */
-  readonly without: (lost: NamedLoss) => LossResult;
-  /** What each clock that is followed has to serve. */
-  readonly loads: readonly ClockLoad[];
-  /** Followers that give up, or may miss no Announce, between two of their parent's. */
-  readonly impatient: readonly Impatient[];
-  /** Followers whose delay mechanism is not their parent's: they follow, and never finish measuring. */
-  readonly delayMismatches: readonly FollowerPair[];
-}
-
-export interface FollowerPair {
-  readonly follower: Clock;
-  readonly parent: Clock;
-}
-
-export interface Impatient extends FollowerPair {
-  readonly tolerance: Exclude<AnnounceTolerance, 'fine'>;
-}
-
-export function buildTiming(plan: Plan, domains: Domains): Timing {
-  const base = buildTimingBase(plan, domains);
-  const whole = timingWithout(base);
-  const failover = once(() => buildFailover(plan, base, whole));
-  const loads = once(() => buildClockLoads(whole));
-  const pairs = once(() => pairsOf(whole));
-  return {
-    ...whole,
-    facts: base.facts,
-    without: (lost) => loseNow(lost, base, whole),
-    get failover() {
-      return failover();
-    },
-    get loads() {
-      return loads();
-    },
-    get impatient() {
-      return pairs().flatMap(({ follower, parent }): readonly Impatient[] => {
-        const tolerance = announceTolerance(parent.logAnnounceInterval, follower);
-        return tolerance === 'fine' ? [] : [{ follower, parent, tolerance }];
-      });
-    },
-    get delayMismatches() {
-      return pairs().filter(({ follower, parent }) => follower.delayMechanism !== parent.delayMechanism);
-    },
-  };
-}
-
-function pairsOf(state: TimingState): readonly FollowerPair[] {
-  return state.clocks.flatMap((follower): readonly FollowerPair[] => {
-    const parent = state.outcomeOf(follower)?.parent?.clock;
-    return parent === undefined ? [] : [{ follower, parent }];
-  });
-}
+/** Who leads each PTP domain, who follows through what, and what does a loss change? */
+export { type Advantage, advantageOf, isOpenBetween } from './advantage.js';
+export {
+  type FirstPlace,
+  firstPlaceFor,
+  type NoAgreement,
+  type Overruled,
+  overruledLeaders,
+  tieBetween,
+  withoutAgreement,
+} from './agreement.js';
+export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js';
+export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
+export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
+export type { ClockLoad, ClockPortLoad } from './clock-load.js';
+export { classMeaning } from './clock-quality.js';
+export type { ClockRole, Reason } from './clock-role.js';
+export { clocksByName, type NamedClock } from './clocks-by-name.js';
+export { type ClockFact, clockFacts, type ClockFacts, type ClockOwner, isSwitch } from './clocks.js';
+export {
+  type CrossingStream,
+  type DomainCrossing,
+  domainCrossings,
+  type UnplannedDomain,
+  unplannedDomains,
+} from './domain-crossings.js';
+export type { ClockOutcome, Election, ElectionClock, ElectionPort, PortOutcome, PortState } from './election.js';
+export { endDeviceTakeover, type EndDeviceTakeover } from './end-device-takeover.js';
+export {
+  type Handover,
+  type LossKind,
+  lossOfClocks,
+  lossOfLinks,
+  type LossResult,
+  type NamedLoss,
+  namedLosses,
+} from './failover.js';
+export {
+  intendedLeaders,
+  isEndDevice,
+  isPlaced,
+  isTraceable,
+  isUntraceable,
+  leadersElsewhere,
+  mayLead,
+  settledIslands,
+} from './intent.js';
+export { leaderless, type Leaderless } from './leaderless.js';
+export type { MessageLoad } from './message-load.js';
+export type { Attachment, Needs, PathSection } from './paths.js';
+export {
+  admittedDefault,
+  type ClockFault,
+  clockFaults,
+  type DomainFault,
+  domainFaults,
+  type ProfileFault,
+} from './profile-faults.js';
+export {
+  type IntervalKey,
+  type Intervals,
+  outOfProfile,
+  type OutOfProfile,
+  type Profile,
+  type ProfileKey,
+  PTP_ADDRESSES,
+  type PtpAddresses,
+  type Setting,
+  type SettingOverSync,
+  type Sourced,
+} from './profiles.js';
+export { type AnnounceTolerance, type Span, type TakeoverTimes, takeoverTimes } from './takeover-time.js';
+export { tiedLeaders } from './ties.js';
+export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';
+export {
+  ptpHostsIn,
+  type PtpSurroundings,
+  splitByTransport,
+  type TransportSplit,
+  type Unaware,
+  unawareSwitches,
+} from './ways.js';
+export {
+  keyOfVictory,
+  type LeaderWithoutReference,
+  type UnintendedLeader,
+  type Victory,
+  wrongLeaders,
+} from './wrong-leaders.js';

@@ -13,8 +13,8 @@
  */
 import { kept } from '../../collections/kept.js';
 import type { Device, Interface, Link, Network, Plan, Port, Switch, Vlan } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
-import { buildSegments, type Edge, type Segment } from '../network/segment.js';
+import type { Domain, Domains } from '../vlans/index.js';
+import { buildSegments, type Edge, type Segment } from '../network/index.js';
 import { isSwitch, type ClockFacts, type ClockOwner } from './clocks.js';
 import type { Attachment, Joint, Needs, PathSection, PtpTopology } from './paths.js';
 

@@ -1,6 +1,6 @@
 /** Who leads each PTP domain of a plan, who follows through what, and what each loss changes. */
 import type { Link, Plan, PtpDomain, PtpTransport } from '../../plan/types.js';
-import type { Domains } from '../vlans/domains.js';
+import type { Domains } from '../vlans/index.js';
 import { clockFacts, type ClockFacts, type ClockOwner } from './clocks.js';
 import { elect, type ClockOutcome, type Election, type ElectionPort } from './election.js';
 import { followersOf, islandsOf, reasonOf, clockRoleOf, type Reason, type ClockRole } from './clock-role.js';

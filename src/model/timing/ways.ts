@@ -1,6 +1,6 @@
 /** What time passes on its way from grandmaster to follower, and who is cut off by its transport. */
 import type { PtpTransport, Rig, Switch } from '../../plan/types.js';
-import type { Domain, Domains } from '../vlans/domains.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import { groupBy } from '../../collections/group-by.js';
 import { isSwitch } from './clocks.js';
 import { mayLead } from './intent.js';

@@ -1,8 +1,15 @@
 /** The clocks for programs: one document in the shape of `schemas/clocks.schema.json`. */
-import type { ClockLoad } from '../../model/timing/clock-load.js';
-import type { LossResult, NamedLoss } from '../../model/timing/failover.js';
-import type { Span, TakeoverTimes } from '../../model/timing/takeover-time.js';
-import type { Clock, Leader, TimingGroup, TimingState } from '../../model/timing/timing.js';
+import type {
+  Clock,
+  ClockLoad,
+  Leader,
+  LossResult,
+  NamedLoss,
+  Span,
+  TakeoverTimes,
+  TimingGroup,
+  TimingState,
+} from '../../model/timing/index.js';
 import { formatClockIdentity } from '../../values/clock-identity.js';
 import { stepValue } from '../../words/clocks.js';
 import { CAUTION } from '../caution.js';

@@ -1,5 +1,5 @@
 /** What each loss changes, a line a loss. */
-import type { LossResult, NamedLoss } from '../../model/timing/failover.js';
+import type { LossResult, NamedLoss } from '../../model/timing/index.js';
 import type { OutlineLine } from '../../page/page.js';
 import { plainText, say, title, type Phrase } from '../../page/phrase.js';
 import { effectWords } from './words.js';

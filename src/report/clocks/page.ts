@@ -1,8 +1,13 @@
 /** Who leads, who follows through what, and what each loss changes, for a person. */
-import type { ClockLoad } from '../../model/timing/clock-load.js';
-import type { LossResult } from '../../model/timing/failover.js';
-import { takeoverTimes } from '../../model/timing/takeover-time.js';
-import type { Island, Leader, TimingGroup, TimingState } from '../../model/timing/timing.js';
+import {
+  type ClockLoad,
+  type Island,
+  type Leader,
+  type LossResult,
+  takeoverTimes,
+  type TimingGroup,
+  type TimingState,
+} from '../../model/timing/index.js';
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
 import { prose, say, sayAll, sayNames, title, type Phrase } from '../../page/phrase.js';
 import { block, headed, outline, row, rowsPart } from '../../page/rows.js';

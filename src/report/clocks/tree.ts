@@ -1,5 +1,5 @@
 /** Every leader with its followers, as deep as they are far from it. */
-import type { Clock, Island, Outcome, TimingState } from '../../model/timing/timing.js';
+import type { Clock, Island, Outcome, TimingState } from '../../model/timing/index.js';
 import type { OutlineLine } from '../../page/page.js';
 import { prose, say, sayNames, title, type Phrase } from '../../page/phrase.js';
 import { qualityWords } from '../../words/clocks.js';

@@ -1,7 +1,5 @@
 /** Phrases of the report on clocks: why one leads, and what a loss does. */
-import type { Step } from '../../model/timing/bmca.js';
-import type { Handover, LossResult } from '../../model/timing/failover.js';
-import type { Clock, Leader, TimingGroup } from '../../model/timing/timing.js';
+import type { Clock, Handover, Leader, LossResult, Step, TimingGroup } from '../../model/timing/index.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { secondsWords, stepValue, TRANSPORTS } from '../../words/clocks.js';
 import { agree, counted } from '../../words/counts.js';

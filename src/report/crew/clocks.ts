@@ -1,6 +1,11 @@
 /** The clock sheet: what is set on each PTP clock, and what it is meant to do. */
-import { compareQualities } from '../../model/timing/bmca.js';
-import { clockFacts, type ClockFact, type ClockFacts, type ClockOwner } from '../../model/timing/clocks.js';
+import {
+  type ClockFact,
+  clockFacts,
+  type ClockFacts,
+  type ClockOwner,
+  compareQualities,
+} from '../../model/timing/index.js';
 import type { Table } from '../../page/page.js';
 import type { Plan } from '../../plan/types.js';
 import { rigColumn } from './cells.js';

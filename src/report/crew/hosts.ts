@@ -1,6 +1,6 @@
 /** The host list: every interface of a device and every address of a switch, as somebody types them in. */
-import { subnetFor } from '../../model/hosts/addressing.js';
-import { portLabel } from '../../model/vlans/trunks.js';
+import { subnetFor } from '../../model/hosts/index.js';
+import { portLabel } from '../../model/vlans/index.js';
 import type { Table } from '../../page/page.js';
 import type { Interface, Plan, Rig, SwitchAddress, Vlan } from '../../plan/types.js';
 import { inPrefix, isIPv4, type Address } from '../../values/address.js';

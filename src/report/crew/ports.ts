@@ -1,6 +1,6 @@
 /** The switch ports: how each is set up and what is plugged into it. */
 import { append } from '../../collections/group-by.js';
-import { linkLabel, portLabel, tagged, untagged } from '../../model/vlans/trunks.js';
+import { linkLabel, portLabel, tagged, untagged } from '../../model/vlans/index.js';
 import type { Table } from '../../page/page.js';
 import type { Plan, Port, Vlan } from '../../plan/types.js';
 import { vlanWords } from '../../words/network.js';

@@ -1,7 +1,7 @@
 /** The VLAN list: subnet, gateway, who queries, and how much room is left. */
 import { groupBy } from '../../collections/group-by.js';
 import type { Model } from '../../model/model.js';
-import { subnetUse4, type SubnetUse } from '../../model/hosts/subnet-use.js';
+import { type SubnetUse, subnetUse4 } from '../../model/hosts/index.js';
 import type { Table } from '../../page/page.js';
 import type { GroupManagement, Interface, Plan, Querier, Vlan } from '../../plan/types.js';
 import { formatPrefix, formatRange, isIPv4, type Prefix } from '../../values/address.js';

@@ -1,4 +1,4 @@
-import type { Budget } from '../../model/delay/budget.js';
+import type { Budget } from '../../model/delay/index.js';
 import type { DelayResult } from '../../answers/delay.js';
 
 /** Receptions asked for, the slowest first, then in the order of the plan. */

@@ -1,6 +1,5 @@
 /** The delays for programs: one document in the shape of `schemas/delay.schema.json`. */
-import { basisOf, type Budget, type DelayGap, type DelayItem } from '../../model/delay/budget.js';
-import type { Chain } from '../../model/delay/chain.js';
+import { basisOf, type Budget, type Chain, type DelayGap, type DelayItem } from '../../model/delay/index.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import { budgetsOf } from './budgets.js';

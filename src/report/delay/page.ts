@@ -1,8 +1,6 @@
 /** What streams wait on their way, for a person. */
 import { groupBy } from '../../collections/group-by.js';
-import type { Budget, DelayGap } from '../../model/delay/budget.js';
-import type { Chain } from '../../model/delay/chain.js';
-import type { LipSyncDelay, RoundTripDelay } from '../../model/delay/index.js';
+import type { Budget, Chain, DelayGap, LipSyncDelay, RoundTripDelay } from '../../model/delay/index.js';
 import type { Block, Column, Page, Part, Row, TableRow } from '../../page/page.js';
 import { prose, say, sayNames } from '../../page/phrase.js';
 import { block, headed, inset, row, rowsPart } from '../../page/rows.js';

@@ -1,6 +1,6 @@
 /** The failures for programs: one document in the shape of `schemas/failures.schema.json`. */
-import type { FailureRow, StreamHit } from '../../model/explain/failure-table.js';
-import { linkLabel } from '../../model/vlans/trunks.js';
+import type { FailureRow, StreamHit } from '../../model/explain/index.js';
+import { linkLabel } from '../../model/vlans/index.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import { harmless, rowsOf, type RankedRow } from './rows.js';

@@ -1,6 +1,6 @@
 /** What each single failure takes, worst first, for a person. */
-import type { FailureRow, FailureTable, StreamHit, Unjudged } from '../../model/explain/failure-table.js';
-import { linkLabel } from '../../model/vlans/trunks.js';
+import type { FailureRow, FailureTable, StreamHit, Unjudged } from '../../model/explain/index.js';
+import { linkLabel } from '../../model/vlans/index.js';
 import type { Block, Column, Detail, Page, Part, Row, TableRow } from '../../page/page.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { block, headed, paragraph, row, rowsPart } from '../../page/rows.js';

@@ -1,5 +1,5 @@
-import type { Element } from '../../model/network/failures.js';
-import { takesOffAir, type FailureRow } from '../../model/explain/failure-table.js';
+import type { Element } from '../../model/network/index.js';
+import { type FailureRow, takesOffAir } from '../../model/explain/index.js';
 import type { FailuresResult } from '../../answers/failures.js';
 
 /** A row with its place in the whole ranking, from 1. */

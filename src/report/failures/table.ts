@@ -1,5 +1,5 @@
 /** The failures for a spreadsheet: one row an element. */
-import { linkLabel } from '../../model/vlans/trunks.js';
+import { linkLabel } from '../../model/vlans/index.js';
 import type { Column, Table, TableRow } from '../../page/page.js';
 import { listNames } from '../../words/lists.js';
 import { rowsOf, type RankedRow } from './rows.js';

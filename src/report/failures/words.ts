@@ -1,5 +1,5 @@
 /** Words of the reports on failures. */
-import type { StreamHit, Unjudged, UnjudgedWhy } from '../../model/explain/failure-table.js';
+import type { StreamHit, Unjudged, UnjudgedWhy } from '../../model/explain/index.js';
 import { writePlace } from '../../words/network.js';
 
 /** What could not be judged, and why. */

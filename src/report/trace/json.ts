@@ -1,10 +1,7 @@
 /** One stream's way for programs: one document in the shape of `schemas/trace.schema.json`. */
-import type { Why } from '../../model/explain/carry-why.js';
-import type { KnownQuerier } from '../../model/network/conduct.js';
-import type { Hop } from '../../model/explain/trace-hops.js';
-import type { Loss } from '../../model/explain/trace-losses.js';
-import type { LegTrace, Stage, Trace, Unreached } from '../../model/explain/trace.js';
-import { linkLabel, portLabel } from '../../model/vlans/trunks.js';
+import type { Hop, LegTrace, Loss, Stage, Trace, Unreached, Why } from '../../model/explain/index.js';
+import type { KnownQuerier } from '../../model/network/index.js';
+import { linkLabel, portLabel } from '../../model/vlans/index.js';
 import type { Interface, ReceiverLeg, Vlan } from '../../plan/types.js';
 import { formatAddress, type Address } from '../../values/address.js';
 import { escapeText } from '../../page/escape.js';

@@ -1,10 +1,8 @@
 /** One stream's way, hop by hop, for a person. */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
-import type { Sink } from '../../model/network/flows.js';
-import type { Loss } from '../../model/explain/trace-losses.js';
-import type { LinkHop, PortHop } from '../../model/explain/trace-hops.js';
-import type { LegTrace, Stage, Trace } from '../../model/explain/trace.js';
-import { linkLabel, portLabel } from '../../model/vlans/trunks.js';
+import type { Sink } from '../../model/network/index.js';
+import type { LegTrace, LinkHop, Loss, PortHop, Stage, Trace } from '../../model/explain/index.js';
+import { linkLabel, portLabel } from '../../model/vlans/index.js';
 import type { Interface, Leg, Receiver } from '../../plan/types.js';
 import { formatAddress } from '../../values/address.js';
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';

@@ -1,8 +1,6 @@
 /** What a trace says in words: reasons, rates and facts. */
-import type { Hop } from '../../model/explain/trace-hops.js';
-import type { LegTrace, Stage, UnreachedWhy } from '../../model/explain/trace.js';
-import type { Why } from '../../model/explain/carry-why.js';
-import type { FloodReason } from '../../model/network/conduct.js';
+import type { Hop, LegTrace, Stage, UnreachedWhy, Why } from '../../model/explain/index.js';
+import type { FloodReason } from '../../model/network/index.js';
 import type { Format, ReceiverLeg } from '../../plan/types.js';
 import { formatAddress, isIPv4 } from '../../values/address.js';
 import { formatRate, formatTime } from '../../values/quantity.js';

@@ -1,5 +1,5 @@
 import { inPrefix, type Prefix } from '../../../values/address.js';
-import { isDocumentation, isLinkLocal, isLoopback, isPrivateUse, specialPurpose } from '../../hosts/special-purpose.js';
+import { isDocumentation, isLinkLocal, isLoopback, isPrivateUse, specialPurpose } from '../../hosts/index.js';
 import { constantPrefix } from '../../../values/address-table.js';
 
 /** Above it lies 233.252.0.0/14, which RFC 5771 §9.2 took out of GLOP: the groups of private AS numbers. */

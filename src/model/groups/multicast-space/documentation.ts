@@ -1,5 +1,5 @@
 import { inPrefix, isMulticast, type Address } from '../../../values/address.js';
-import { isDocumentation } from '../../hosts/special-purpose.js';
+import { isDocumentation } from '../../hosts/index.js';
 import { embeddedUnicastPrefix, glopAutonomousSystem, isDocumentationAutonomousSystem } from './derived4.js';
 import { embeddedNetworkPrefix6 } from './groups6.js';
 import { constantAddress4, constantPrefix } from '../../../values/address-table.js';

@@ -1,0 +1,86 @@
+/** Which links and ports carry each stream, who queries, how full are they, and what does a failure take? */
+export { type Arrivals, arrivalsAt, type Flooding } from './arrivals.js';
+export { type Assumption, findAssumptions } from './assumptions.js';
+export { arrivingAt, type BlindSharing, blindSharings } from './blind-sharing.js';
+export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './common-queriers.js';
+export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier } from './conduct.js';
+export { type Crossing, crossingsOf } from './crossings.js';
+export type { CutTree } from './cut-tree.js';
+export {
+  buildFailures,
+  type Element,
+  type ElementKind,
+  type Failure,
+  type Failures,
+  type Reception,
+  type ReceptionLeg,
+  wayOf,
+} from './failures.js';
+export { type Flood, type FloodedHost, floodFillsPorts, floodOfAll, floodOver, wantedByHost } from './flood.js';
+export {
+  buildNetwork,
+  type Carried,
+  carriedBy,
+  type CarryReason,
+  electedQuerier,
+  type Flow,
+  type ForwardingSegment,
+  type Network,
+  type Reached,
+  type Sink,
+} from './flows.js';
+export { type Carriage, type FullLink, fullLinks, type Relief, reliefOf, type Room, roomFor } from './full-links.js';
+export { type FloodedPorts, floodedPorts, type FullPort, fullPorts } from './full-ports.js';
+export {
+  buildGroupSegments,
+  type Candidate,
+  electionWinner,
+  type GroupSegment,
+  hostsIn,
+  type Protocol,
+  type Unqueried,
+  type VlanSetting,
+  whileUnqueried,
+} from './group-segments.js';
+export { type TableUse, tableUses } from './group-tables.js';
+export { buildHeadroom, type Headroom } from './headroom.js';
+export { joinedSource } from './join-filter.js';
+export { legsKeptApart } from './kept-apart.js';
+export { assumedRoot, busierWay, type LinkUse, type Span } from './link-use.js';
+export { buildLoad, type LinkLoad, type Load, type PortLoad, type RateOf } from './load.js';
+export { loneQuerier, type LoneQuerier, servingSeveralLegs } from './lone-querier.js';
+export { hasSourceSpecificGroup, type OldVersion, oldVersions } from './old-versions.js';
+export {
+  largePackets,
+  type LargePackets,
+  type NarrowWay,
+  narrowWays,
+  type UnsaidMtu,
+  unsaidMtus,
+} from './packet-sizes.js';
+export { type PlaceFact, placeGap } from './place-gap.js';
+export { mayWin, type QuerierFault, querierFault } from './querier-faults.js';
+export { type QuerierPlace, querierPlaces } from './querier-places.js';
+export { type AfterLoss, rerouted, type Rerouted } from './rerouted.js';
+export { routersApart } from './router-feet.js';
+export { buildSegments, type Edge, linkRate, rateOfLinks, type Segment } from './segment.js';
+export {
+  type SettingDifference,
+  settingDifferences,
+  type SettingKey,
+  type SettingValue,
+  type SetValue,
+} from './setting-differences.js';
+export { type SharedEdge, sharedEdges } from './shared-edges.js';
+export { atRisk, type Fate, fedOnlyBy, type LonePoint, lonePoints, sharedCauses, streamsOf } from './shared-fate.js';
+export { type Stuck, stuckCrossings, type Why } from './stuck-crossings.js';
+export { OLD_VERSION, type TimerFault, timerFaults } from './timer-faults.js';
+export {
+  LONGEST_QUERY_INTERVAL_S,
+  LONGEST_RESPONSE_S,
+  membershipInterval,
+  otherQuerierPresentInterval,
+  type Timers,
+  timersOf,
+} from './timers.js';
+export type { Step, Tree } from './tree.js';

@@ -1,0 +1,67 @@
+/** The timing model as rules and reports see it; each part is computed on first use. */
+import type { Plan } from '../../plan/types.js';
+import type { Domains } from '../vlans/index.js';
+import { buildClockLoads, type ClockLoad } from './clock-load.js';
+import type { ClockFacts } from './clocks.js';
+import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
+import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
+import { buildTimingBase, once, timingWithout, type Clock, type TimingState } from './timing.js';
+
+export interface Timing extends TimingState {
+  /** Every device and switch that states PTP, transparent clocks too. */
+  readonly facts: readonly ClockFacts[];
+  /** Losses that change who follows whom. */
+  readonly failover: readonly LossResult[];
+  /** What one loss does. */
+  readonly without: (lost: NamedLoss) => LossResult;
+  /** What each clock that is followed has to serve. */
+  readonly loads: readonly ClockLoad[];
+  /** Followers that give up, or may miss no Announce, between two of their parent's. */
+  readonly impatient: readonly Impatient[];
+  /** Followers whose delay mechanism is not their parent's: they follow, and never finish measuring. */
+  readonly delayMismatches: readonly FollowerPair[];
+}
+
+export interface FollowerPair {
+  readonly follower: Clock;
+  readonly parent: Clock;
+}
+
+export interface Impatient extends FollowerPair {
+  readonly tolerance: Exclude<AnnounceTolerance, 'fine'>;
+}
+
+export function buildTiming(plan: Plan, domains: Domains): Timing {
+  const base = buildTimingBase(plan, domains);
+  const whole = timingWithout(base);
+  const failover = once(() => buildFailover(plan, base, whole));
+  const loads = once(() => buildClockLoads(whole));
+  const pairs = once(() => pairsOf(whole));
+  return {
+    ...whole,
+    facts: base.facts,
+    without: (lost) => loseNow(lost, base, whole),
+    get failover() {
+      return failover();
+    },
+    get loads() {
+      return loads();
+    },
+    get impatient() {
+      return pairs().flatMap(({ follower, parent }): readonly Impatient[] => {
+        const tolerance = announceTolerance(parent.logAnnounceInterval, follower);
+        return tolerance === 'fine' ? [] : [{ follower, parent, tolerance }];
+      });
+    },
+    get delayMismatches() {
+      return pairs().filter(({ follower, parent }) => follower.delayMechanism !== parent.delayMechanism);
+    },
+  };
+}
+
+function pairsOf(state: TimingState): readonly FollowerPair[] {
+  return state.clocks.flatMap((follower): readonly FollowerPair[] => {
+    const parent = state.outcomeOf(follower)?.parent?.clock;
+    return parent === undefined ? [] : [{ follower, parent }];
+  });
+}

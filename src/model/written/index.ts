@@ -1,0 +1,15 @@
+/** What does the plan state, once or for many, and which names does it use? */
+export { alikeNames, type AlikeNames, type AlikeThing, type NameDifference } from './alike-names.js';
+export { deviceOfReferrer, kindOfReference, type LostName, lostNames } from './lost-names.js';
+export { type NamedEntity, type NamedKind, type Namesakes, namesakes, type Scope } from './namesakes.js';
+export {
+  type NamedFormat,
+  unusedFormats,
+  unusedKinds,
+  unusedNetworks,
+  unusedVlans,
+  usedFormats,
+  usedNetworks,
+  usedVlans,
+} from './usage.js';
+export { kindThatWrites, type WrittenOnce, writtenOnce } from './written-once.js';
