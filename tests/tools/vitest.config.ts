@@ -7,8 +7,7 @@ const LABS = ['tests/twin/**/*.test.ts'];
 /** Too long for every small step: sweeps over published files, random networks and requests, whole command lines. */
 const SLOW = [
   'tests/{allocate,cli,network,outside}/**/*.test.ts',
-  'tests/property/{allocate,merge}.test.ts',
-  'tests/{docs,api}.test.ts',
+  'tests/property/{allocate,allocate-earlier,merge}.test.ts',
   'tests/**/*.slow.test.ts',
 ];
 
