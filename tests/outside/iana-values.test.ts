@@ -260,8 +260,8 @@ describe('groups that go with a number or a prefix', () => {
     ['239.255.0.0/16', 1, '239.255.255.254', 'RFC 2365 §9'],
     ['239.255.0.0/16', 10, '239.255.255.245', 'RFC 6676 §2.1'],
     ['239.192.0.0/14', 0, '239.195.255.255', 'RFC 2365 §9'],
-  ] as const)('the top of %s less %i is %s (%s)', (scope, offset, group, _source) => {
-    expect(space.scopeRelativeOffset(group4(group), prefixOf(scope))).toBe(offset);
+  ] as const)('the top of %s less %i is %s (%s)', (scope, offset, group, source) => {
+    expect(space.scopeRelativeOffset(group4(group), prefixOf(scope)), source).toBe(offset);
     expect(space.isDocumentationGroup(group4(group))).toBe(offset === 10);
   });
 });

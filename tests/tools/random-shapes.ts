@@ -3,7 +3,7 @@ import type { Finding } from '../../src/lint/finding.js';
 import { whatOf } from '../tools/worded.js';
 import fc from 'fast-check';
 import { expect } from 'vitest';
-import { allocate, type Allocation } from '../../src/allocate/allocate.js';
+import type { allocate, Allocation } from '../../src/allocate/allocate.js';
 import { rawRequest, readRequest, type RawRequest } from '../../src/allocate/request.js';
 import { loadPlan } from '../../src/plan/load.js';
 import type { Plan } from '../../src/plan/types.js';

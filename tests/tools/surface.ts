@@ -97,7 +97,8 @@ export function surfaceOf(entries: readonly string[]): Surface {
   }
 }
 
-const FLAGS = ts.TypeFormatFlags.NoTruncation | ts.TypeFormatFlags.UseAliasDefinedOutsideCurrentScope;
+const FLAGS: ts.TypeFormatFlags =
+  ts.TypeFormatFlags.NoTruncation | ts.TypeFormatFlags.UseAliasDefinedOutsideCurrentScope;
 
 /** A type of this project; not a parameter of a generic one, nor a constant that a type is made of. */
 function isOwn(symbol: ts.Symbol): boolean {
