@@ -3,7 +3,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
-import { ROOT, CLASH, CLEAN, run, file, folder } from '../tools/cli-folder.js';
+import { ROOT, CLASH, CLEAN, run, file, folder, inOwnFolder } from '../tools/cli-folder.js';
+
+inOwnFolder();
 
 describe('files written', () => {
   it('a report goes to a file whole, and never over one unless told', async () => {

@@ -2,7 +2,9 @@
 import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { CLASH, CLEAN, run, file, folder } from '../tools/cli-folder.js';
+import { CLASH, CLEAN, run, file, folder, inOwnFolder } from '../tools/cli-folder.js';
+
+inOwnFolder();
 
 describe('exit codes', () => {
   it('0 for a clean plan, with the caution', async () => {

@@ -11,12 +11,15 @@ export const CLASH = join(ROOT, 'rules/groups/two-senders/bad.yaml');
 export const CLEAN = join(ROOT, 'rules/groups/two-senders/good.yaml');
 export let folder = '';
 
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), 'rigproof-cli-'));
-});
-afterAll(() => {
-  rmSync(folder, { recursive: true, force: true });
-});
+/** Every file asks for its own: files share a worker, which loads this module once. */
+export function inOwnFolder(): void {
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'rigproof-cli-'));
+  });
+  afterAll(() => {
+    rmSync(folder, { recursive: true, force: true });
+  });
+}
 
 export function run(words: readonly string[], options: RunOptions = {}): Promise<Run> {
   return runProgram(words, { cwd: folder, ...options });

@@ -146,9 +146,9 @@ const missing = whyNoLab('ptp4l', 'pmc');
 const WAVE = 18;
 /** Seconds before the first look, and in which the daemons of a wave must have settled after it. */
 const FIRST_LOOK_S = 3;
-const PATIENCE_S = 20;
+const PATIENCE_S = 60;
 /** For all of it: a machine too busy for the daemons fails, it does not hang. */
-const LONGEST_MS = 300_000;
+const LONGEST_MS = 600_000;
 
 type Reading = Readonly<Record<string, Seen | undefined>>;
 

@@ -391,7 +391,7 @@ describe('width', () => {
         const what = `x${letters.repeat(size)}x`;
         return { ...clockSaying(what), subject: what };
       };
-      const time = growth(60_000, finding, (one) => REPORTERS.text({ ...CLEAN, findings: [one] }, PLAIN));
+      const time = growth(240_000, finding, (one) => REPORTERS.text({ ...CLEAN, findings: [one] }, PLAIN));
       expect(time, JSON.stringify(letters)).toBeLessThan(LINEAR);
     }
   });
