@@ -12,21 +12,21 @@ import {
   roomFor,
 } from '../model/network/index.js';
 import { linkEnds, linkLabel } from '../model/vlans/index.js';
-import type { Plan } from '../plan/types.js';
+import type { Plan, Rig } from '../plan/types.js';
 import { listNames } from '../words/lists.js';
 import type { FullLinkFacts, RateNote } from '../words/loads.js';
 import type { FindingDraft, Mark } from './finding.js';
 import { inRig } from './leg-sets.js';
 import { mark, noted } from './marks.js';
 
-/** One finding a link, or circuit, that carries more than a percentage of its rate. */
+/** One finding a link, or circuit, that carries more than its rig's percentage of its rate. */
 export function fullLinkFindings(
   plan: Plan,
   carriage: Carriage,
-  percent: number,
+  percentOf: (rig: Rig) => number,
   which: 'own' | 'circuits',
 ): readonly FindingDraft<FullLinkFacts, RateNote>[] {
-  const full = fullLinks(plan, carriage, percent, which);
+  const full = fullLinks(plan, carriage, percentOf, which);
   return byLabel(full, ({ use }) => useSubject(use)).map((one) => {
     const { use } = one;
     const { at, others } = useMarks(use);
@@ -35,7 +35,7 @@ export function fullLinkFindings(
       parties: use.links.map(linkLabel),
       severity: use.loadBps > use.rateBps && !use.looped ? 'error' : 'warning',
       confidence: isAssumed(one) ? 'assumed' : 'certain',
-      facts: factsOf(one, percent),
+      facts: factsOf(one, percentOf(use.links[0].rig)),
       at,
       others,
       touch: { kind: 'link', name: linkLabel(use.links[0]) },

@@ -24,10 +24,10 @@ export interface RuleContext {
   /** What the network does with the plan; every part computed once, on first use. */
   readonly model: Model;
   /**
-   * A threshold this rule declares: the profile's value, else that of the rig's house, else the default. Without a rig,
-   * for what several rigs share: the least favourable is nobody's promise, so the first house that states one counts.
+   * A threshold this rule declares, for what belongs to a rig: the profile's value, else that of the rig's house, else the
+   * default. What is several rigs' own is judged by the first party's, or asked of each: the rule says which.
    */
-  readonly threshold: (name: string, rig?: Rig) => number;
+  readonly threshold: (name: string, rig: Rig) => number;
   /** For rules of the `waivers` stage; empty before. */
   readonly waivers: readonly WaiverUse[];
 }

@@ -42,7 +42,6 @@ export function lintPlan(
     ready.filter((rule) => rule.stage === undefined),
     context,
     profile,
-    plan,
   );
   const ran = new Set(ready.map((rule) => rule.id).filter((id) => !first.crashed.some((crash) => crash.rule === id)));
   const outcome = applyWaivers(first.findings, plan.waivers, options.today);
@@ -52,7 +51,6 @@ export function lintPlan(
     ready.filter((rule) => rule.stage === 'waivers'),
     { ...context, waivers: uses },
     profile,
-    plan,
   );
 
   const all = sorted([...outcome.findings, ...second.findings], plan);
@@ -90,7 +88,7 @@ interface RuleRun {
   readonly crashed: readonly CrashedRule[];
 }
 
-function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile, plan: Plan): RuleRun {
+function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile): RuleRun {
   const drafts: { readonly rule: Rule; readonly draft: FindingDraft; readonly wording: Wording }[] = [];
   const crashed: CrashedRule[] = [];
   for (const rule of rules) {
@@ -98,7 +96,7 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
       const own: FindingDraft[] = [];
       for (const draft of rule.check({
         ...context,
-        threshold: (name, rig) => thresholdOf(rule, name, profile, rig === undefined ? plan.rigs : [rig]),
+        threshold: (name, rig) => thresholdOf(rule, name, profile, rig),
       }))
         own.push(draft);
       for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => rule.words(facts) });
@@ -151,12 +149,12 @@ function severityOf(rule: Rule, own: Severity | undefined, profile: Profile): Se
   return set !== undefined && set !== 'off' ? set : (own ?? rule.severity);
 }
 
-function thresholdOf(rule: Rule, name: string, profile: Profile, rigs: readonly Rig[]): number {
+function thresholdOf(rule: Rule, name: string, profile: Profile, rig: Rig): number {
   const declared = rule.thresholds?.[name];
   if (declared === undefined) throw new Error(`the rule asks for a threshold \`${name}\` it does not declare`);
   const key = `${rule.id}.${name}`;
-  const house = rigs.find((rig) => Object.hasOwn(rig.house.thresholds, key))?.house.thresholds[key];
-  return (Object.hasOwn(profile.thresholds, key) ? profile.thresholds[key] : undefined) ?? house ?? declared.default;
+  const said = [profile, rig.house].find(({ thresholds }) => Object.hasOwn(thresholds, key));
+  return said?.thresholds[key] ?? declared.default;
 }
 
 function statedFacts(plan: Plan): (need: FactKey) => boolean {

@@ -72,12 +72,12 @@ describe('bounds', () => {
           ];
           const model = modelOf(raw);
           const limit = { '100M': 1e8, '5M': 5e6, '1G': 1e9 }[rate];
-          if (model.headroom.linksHoldAll(100)) {
+          if (model.headroom.linksHoldAll(() => 100)) {
             held++;
             for (const { there, back } of model.load.links.values())
               expect(Math.max(there, back)).toBeLessThanOrEqual(limit * 1.0001);
           }
-          if (model.headroom.portsHoldAll(100))
+          if (model.headroom.portsHoldAll(() => 100))
             for (const { toHost, fromHost } of model.load.ports.values())
               expect(Math.max(toHost, fromHost)).toBeLessThanOrEqual(limit * 1.0001);
         },

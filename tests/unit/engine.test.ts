@@ -20,7 +20,7 @@ const named = defineRule<{ readonly name: string }>({
   thresholds: { least: { default: 1, what: 'least length of a name' } },
   *check({ plan, threshold }) {
     for (const device of plan.devices) {
-      if (!device.name.startsWith('x') || device.name.length < threshold('least')) continue;
+      if (!device.name.startsWith('x') || device.name.length < threshold('least', device.rig)) continue;
       yield {
         subject: device.name,
         parties: [device.name],

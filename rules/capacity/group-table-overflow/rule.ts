@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { byLabel, clause, commonPractice, defineRule, mark, noted, type Switch } from '../../../src/doors/rule.js';
 import { tableUses } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -13,10 +13,11 @@ export default defineRule<Facts, Note>({
   needs: ['groups', 'switchPorts', 'groupTables'],
   thresholds: { percent: { default: 80, what: 'share of a group table that may be used, in percent' } },
   *check({ plan, model, threshold }) {
-    const percent = threshold('percent');
-    const full = tableUses(plan, model.network).filter(({ all, size }) => all * 100 > size * percent);
+    const percentOf = (one: Switch): number => threshold('percent', one.rig);
+    const full = tableUses(plan, model.network).filter((use) => use.all * 100 > use.size * percentOf(use.switch));
     for (const { switch: one, size, key, joined, all } of byLabel(full, (use) => use.switch.name)) {
       const { name, snoopingKey, tableFull } = one;
+      const percent = percentOf(one);
       // Whether streams that only pass take an entry is the switch's own affair, as is its key where none is stated.
       const assumed = key === undefined || joined * 100 <= size * percent;
       yield {

@@ -7,6 +7,7 @@ import {
   linkLabel,
   mark,
   noted,
+  type Rig,
 } from '../../../src/doors/rule.js';
 import { rerouted, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
@@ -23,8 +24,9 @@ export default defineRule<Facts, Note>({
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   thresholds: { percent: { default: 100, what: 'share of a link that streams may fill after a failure, in percent' } },
   *check({ plan, model, threshold }) {
-    if (model.headroom.linksHoldAll(threshold('percent'))) return;
-    const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), threshold('percent'));
+    const percentOf = (rig: Rig): number => threshold('percent', rig);
+    if (model.headroom.linksHoldAll(percentOf)) return;
+    const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), percentOf);
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);
     for (const { use, after } of byLabel(fresh, (one) => useSubject(one.use))) {

@@ -13,6 +13,6 @@ export default defineRule<Facts, RateNote>({
   ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   thresholds: { percent: { default: 90, what: 'share of a link that streams may fill, in percent' } },
-  check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, threshold('percent'), 'own'),
+  check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, (rig) => threshold('percent', rig), 'own'),
   words,
 });

@@ -13,6 +13,7 @@ import {
   type FindingDraft,
   type Mark,
   type Model,
+  type Rig,
 } from '../../../src/doors/rule.js';
 import {
   arrivalsAt,
@@ -41,9 +42,9 @@ export default defineRule<Facts, Note>({
   needs: ['formats', 'switchPorts', 'portRates'],
   thresholds: { percent: { default: 90, what: 'share of a port that streams may fill, in percent' } },
   *check({ plan, model, threshold }) {
-    const percent = threshold('percent');
-    if (model.headroom.portsHoldAll(percent)) return;
-    const full = fullPorts(plan, model.load, percent);
+    const percentOf = (rig: Rig): number => threshold('percent', rig);
+    if (model.headroom.portsHoldAll(percentOf)) return;
+    const full = fullPorts(plan, model.load, percentOf);
     if (full.length === 0) return;
     for (const one of floodedPorts(full, model.network, ({ leg }) => model.rates.onWire(leg))) yield floodFinding(one);
     const alone = byLabel(
@@ -54,8 +55,8 @@ export default defineRule<Facts, Note>({
     const arrivals = arrivalsAt(model.network, ({ leg }) => model.rates.onWire(leg), taking);
     for (const one of alone)
       yield one.way === 'toHost'
-        ? takerFinding(one, arrivals.get(one.host), percent)
-        : senderFinding(one, model, percent);
+        ? takerFinding(one, arrivals.get(one.host), percentOf(one.host.device.rig))
+        : senderFinding(one, model, percentOf(one.host.device.rig));
   },
   words,
 });

@@ -12,6 +12,6 @@ export default defineRule<Facts, RateNote>({
   ],
   needs: ['formats', 'switchPorts', 'circuits'],
   thresholds: { percent: { default: 90, what: 'share of a circuit that streams may fill, in percent' } },
-  check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, threshold('percent'), 'circuits'),
+  check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, (rig) => threshold('percent', rig), 'circuits'),
   words,
 });

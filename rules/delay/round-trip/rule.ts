@@ -39,8 +39,8 @@ export default defineRule<Facts, 'sums'>({
       const { trip, there, back } = one;
       const fault =
         trip.kind === 'own-voice'
-          ? ownVoice(one, threshold('own-voice-ms') * 1e6)
-          : speech(one, threshold('intercom-ms') * 1e6);
+          ? ownVoice(one, threshold('own-voice-ms', trip.rig) * 1e6)
+          : speech(one, threshold('intercom-ms', trip.rig) * 1e6);
       if (fault === undefined) continue;
       const { form, limitNs, severity, source, way } = fault;
       const streams = [...there.hops, ...back.hops].map(({ sender }) => sender);

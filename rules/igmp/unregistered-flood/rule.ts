@@ -31,7 +31,8 @@ export default defineRule<Facts, Note>({
       const hosts = hostsIn(segment, plan, model.domains);
       if (floodFillsPorts(model.load, hosts)) continue;
       const { slowest } = floodOver(streams, hosts, new Map(), (leg) => model.rates.onWire(leg)?.onPort);
-      if (slowest?.rateBps === undefined || slowest.floodBps * 100 <= slowest.rateBps * threshold('percent')) continue;
+      if (slowest?.rateBps === undefined) continue;
+      if (slowest.floodBps * 100 <= slowest.rateBps * threshold('percent', slowest.host.device.rig)) continue;
       const legs = byLabel(streams, legLabel);
       yield {
         subject: segmentSubject(segment),

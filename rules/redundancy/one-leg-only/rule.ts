@@ -26,7 +26,7 @@ export default defineRule<Facts, 'one leg'>({
     },
   },
   *check({ plan, threshold }) {
-    const forgotten = lacksSecondLeg(plan, threshold('percent')).map((one) => ({
+    const forgotten = lacksSecondLeg(plan, (rig) => threshold('percent', rig)).map((one) => ({
       ...one,
       place: onlyLeg(one.sender, one.leg),
     }));

@@ -17,9 +17,8 @@ export default defineRule<Facts, Note>({
   needs: ['pairs', 'receivers', 'switchPorts'],
   thresholds: { streams: { default: 10, what: 'streams that one failure may take without a note' } },
   *check({ plan, model, threshold }) {
-    const least = threshold('streams');
     if (model.keptApart) return;
-    for (const { fate, streams } of lonePoints(model.failures, least)) {
+    for (const { fate, streams } of lonePoints(model.failures, (rig) => threshold('streams', rig))) {
       const { element, lost } = fate;
       const [at, ...others] = elementMarks(plan, element);
       if (at === undefined) continue;

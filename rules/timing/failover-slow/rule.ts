@@ -24,10 +24,10 @@ export default defineRule<Facts, Note>({
     },
   },
   *check({ model: { timing }, threshold }) {
-    const most = threshold('seconds');
     for (const island of settledIslands(timing)) {
       const [main, backup] = intendedLeaders(island);
       if (main === undefined || backup === undefined || timing.clockRoleOf(main) !== 'leads') continue;
+      const most = threshold('seconds', main.rig);
       const [next] = timing
         .without(lossOfClocks([main]))
         .handovers.filter(({ to }) => to.meantToLead && !to.assumed.has('logAnnounceInterval'));

@@ -20,12 +20,12 @@ export default defineRule<Facts, Note>({
   needs: ['clocks'],
   thresholds: { steps: { default: 7, what: 'steps a clock may stand from its grandmaster' } },
   *check({ model: { timing }, threshold }) {
-    const most = threshold('steps');
+    const mostOf = (clock: Clock): number => threshold('steps', clock.rig);
     const stepsOf = (clock: Clock): number => timing.outcomeOf(clock)?.stepsRemoved ?? 0;
     for (const island of settledIslands(timing)) {
-      const far = clocksByName(island.clocks.filter((clock) => stepsOf(clock) > most));
+      const far = clocksByName(island.clocks.filter((clock) => stepsOf(clock) > mostOf(clock)));
       // The chain is too long where it first passes the limit; what hangs behind is the same fault.
-      const first = far.find((clock) => stepsOf(clock) === most + 1);
+      const first = far.find((clock) => stepsOf(clock) === mostOf(clock) + 1);
       const outcome = first === undefined ? undefined : timing.outcomeOf(first);
       if (first === undefined || outcome === undefined) continue;
       const names = far.map(({ name }) => name);
@@ -33,7 +33,13 @@ export default defineRule<Facts, Note>({
       yield {
         subject: islandSubject(island),
         parties: names,
-        facts: { clocks: names, first: first.name, grandmaster, farthest: Math.max(...far.map(stepsOf)), most },
+        facts: {
+          clocks: names,
+          first: first.name,
+          grandmaster,
+          farthest: Math.max(...far.map(stepsOf)),
+          most: mostOf(first),
+        },
         at: noted(clockMark(first), { steps: outcome.stepsRemoved, grandmaster }),
         others: far.filter((clock) => clock !== first).map((clock) => clockMark(clock)),
         touch: clockTouch(first),

@@ -180,7 +180,13 @@ function failsWith(device: Device, { kind, name, thing }: Element): boolean {
 /** By the link whose loss overloads them. */
 function overloadsIn({ plan, network, load, rates }: FailureModel): ReadonlyMap<Link, readonly Overload[]> {
   const found = new Map<Link, Overload[]>();
-  for (const { use, after } of rerouted(plan, network, load, ({ leg }) => rates.onWire(leg), 100)) {
+  for (const { use, after } of rerouted(
+    plan,
+    network,
+    load,
+    ({ leg }) => rates.onWire(leg),
+    () => 100,
+  )) {
     for (const { lost, loadBps, rateBps } of after) append(found, lost, { links: use.links, loadBps, rateBps });
   }
   return found;

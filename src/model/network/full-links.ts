@@ -1,5 +1,5 @@
 /** Links that carry more than a share of their rate, and what would bring each below it again. */
-import type { Plan } from '../../plan/types.js';
+import type { Plan, Rig } from '../../plan/types.js';
 import type { Rates } from '../streams/index.js';
 import { isCircuit } from '../vlans/index.js';
 import { burdensOf, type Burden } from './burden.js';
@@ -23,17 +23,17 @@ export interface FullLink {
   readonly burden: Burden;
 }
 
-/** The links of the crew's own, or the circuits, that carry more than a percentage of their rate, in plan order. */
+/** The links of the crew's own, or the circuits, that carry more than their rig's percentage of their rate, in plan order. */
 export function fullLinks(
   plan: Plan,
   { network, load, headroom, rates }: Carriage,
-  percent: number,
+  percentOf: (rig: Rig) => number,
   which: 'own' | 'circuits',
 ): readonly FullLink[] {
-  if (headroom.linksHoldAll(percent)) return [];
+  if (headroom.linksHoldAll(percentOf)) return [];
   const full = linkUses(plan, network, load).filter(
     ({ links, loadBps, rateBps }) =>
-      links.some(isCircuit) === (which === 'circuits') && loadBps > (rateBps * percent) / 100,
+      links.some(isCircuit) === (which === 'circuits') && loadBps > (rateBps * percentOf(links[0].rig)) / 100,
   );
   const burdens = burdensOf(network, ({ leg }) => rates.onWire(leg), new Map(full.map((use) => [use, use.spans])));
   return full.flatMap((use) => {

@@ -2,7 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
-import type { Interface, Plan, Port } from '../../plan/types.js';
+import type { Interface, Plan, Port, Rig } from '../../plan/types.js';
 import { portLabel } from '../vlans/index.js';
 import { floodings, type Flooding } from './arrivals.js';
 import type { ForwardingSegment, Network } from './flows.js';
@@ -22,8 +22,8 @@ export interface FullPort {
   readonly byFlood: boolean;
 }
 
-/** Ports above a percentage of their rate, by the first interface the plan has at each, in plan order. */
-export function fullPorts({ interfaces }: Plan, { ports }: Load, percent: number): readonly FullPort[] {
+/** Ports above the percentage of their rate that the host's rig allows, by the first interface the plan has at each, in plan order. */
+export function fullPorts({ interfaces }: Plan, { ports }: Load, percentOf: (rig: Rig) => number): readonly FullPort[] {
   const seen = new Set<Port>();
   return interfaces.flatMap((host): readonly FullPort[] => {
     const { port } = host;
@@ -31,7 +31,7 @@ export function fullPorts({ interfaces }: Plan, { ports }: Load, percent: number
     const rateBps = Math.min(port?.rateBps ?? Infinity, host.rateBps ?? Infinity);
     if (port === undefined || carried === undefined || rateBps === Infinity) return [];
     seen.add(port);
-    const limitBps = (rateBps * percent) / 100;
+    const limitBps = (rateBps * percentOf(host.device.rig)) / 100;
     const { toHost, fromHost, flooded } = carried;
     const at = { port, host, rateBps };
     const both: readonly FullPort[] = [

@@ -1,16 +1,16 @@
-import type { Leg, Plan, Port } from '../../plan/types.js';
+import type { Leg, Plan, Port, Rig } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import type { Rates, Reception } from '../streams/index.js';
 import { linkRate } from './segment.js';
 
 export interface Headroom {
   /**
-   * Whether every link would hold, within a percentage of its rate, all streams of all the domains it carries at once.
+   * Whether every link would hold, within its rig's percentage of its rate, all streams of all the domains it carries at once.
    * Then no link can be too full, in whatever way streams go and whatever one link fails; false means look closer.
    */
-  readonly linksHoldAll: (percent: number) => boolean;
+  readonly linksHoldAll: (percentOf: (rig: Rig) => number) => boolean;
   /** The same of every host port and the domains its host stands in. */
-  readonly portsHoldAll: (percent: number) => boolean;
+  readonly portsHoldAll: (percentOf: (rig: Rig) => number) => boolean;
 }
 
 /** Bounds on loads from sums alone, far cheaper than the loads themselves. */
@@ -18,21 +18,24 @@ export function buildHeadroom(plan: Plan, domains: Domains, rates: Rates, recept
   let sums: ReadonlyMap<Domain, number> | undefined;
   const sumOf = (domain: Domain): number => (sums ??= sumsByDomain(plan, domains, rates, reception)).get(domain) ?? 0;
   return {
-    linksHoldAll: (percent) =>
+    linksHoldAll: (percentOf) =>
       plan.links.every((link) => {
         const rateBps = linkRate(link);
         if (rateBps === undefined) return true;
         // A routed stream may pass once in each VLAN the link carries.
-        return domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <= (rateBps * percent) / 100;
+        return (
+          domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <=
+          (rateBps * percentOf(link.rig)) / 100
+        );
       }),
-    portsHoldAll: (percent) => {
+    portsHoldAll: (percentOf) => {
       const onPort = new Map<Port, number>();
       for (const via of plan.interfaces) {
         const { port } = via;
         const rateBps = port?.rateBps ?? via.rateBps;
         if (port === undefined || rateBps === undefined) continue;
         const sum = (onPort.get(port) ?? 0) + sumOf(domains.switched(via));
-        if (sum > (Math.min(rateBps, via.rateBps ?? rateBps) * percent) / 100) return false;
+        if (sum > (Math.min(rateBps, via.rateBps ?? rateBps) * percentOf(via.device.rig)) / 100) return false;
         onPort.set(port, sum);
       }
       return true;

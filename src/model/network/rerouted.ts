@@ -1,6 +1,6 @@
 /** Links that the loss of another one overloads: members of an aggregate take over, or the spanning tree finds another way. */
 import type { NonEmpty } from '../../collections/non-empty.js';
-import type { Link, Plan } from '../../plan/types.js';
+import type { Link, Plan, Rig } from '../../plan/types.js';
 import { linkEnds, linkLabel } from '../vlans/index.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { linkUses, type LinkUse } from './link-use.js';
@@ -29,17 +29,18 @@ const MOST_CARRIED = 2_000_000;
 /** However many streams there are, so many links are tried. */
 const LEAST_TRIES = 8;
 
-/** Links that carry more than a percentage of their rate after the loss of one link, but not before. */
+/** Links that carry more than their rig's percentage of their rate after the loss of one link, but not before. */
 export function rerouted(
   plan: Plan,
   network: Network,
   load: Load,
   rateOf: RateOf,
-  percent: number,
+  percentOf: (rig: Rig) => number,
 ): readonly Rerouted[] {
   const uses = linkUses(plan, network, load);
   const found = new Map<LinkUse, [AfterLoss, ...AfterLoss[]]>();
   const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
+    const percent = percentOf(use.links[0].rig);
     if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
     append(found, use, { lost, loadBps, rateBps });
   };
@@ -48,7 +49,7 @@ export function rerouted(
     if (use.links.length > 1) add(use, largest, use.loadBps, use.rateBps - (linkRate(largest) ?? 0));
   }
   const before = new Map<string, Load>();
-  for (const lost of tries(uses, network, rateOf, percent)) {
+  for (const lost of tries(uses, network, rateOf, percentOf)) {
     const [link] = lost.links;
     const forwardings = new Set(lost.spans.map(({ forwarding }) => forwarding));
     const key = [...forwardings].map((forwarding) => network.forwardings.indexOf(forwarding)).join(' ');
@@ -88,7 +89,12 @@ export function rerouted(
  * Links that something else takes over from, in segments where any link has less room than all streams together need.
  * A link without load counts too: its loss may turn the spanning tree, and with it the streams of other links.
  */
-function tries(uses: readonly LinkUse[], network: Network, rateOf: RateOf, percent: number): readonly LinkUse[] {
+function tries(
+  uses: readonly LinkUse[],
+  network: Network,
+  rateOf: RateOf,
+  percentOf: (rig: Rig) => number,
+): readonly LinkUse[] {
   const standby = uses.filter(
     ({ links, spans }) =>
       links.length === 1 &&
@@ -99,7 +105,8 @@ function tries(uses: readonly LinkUse[], network: Network, rateOf: RateOf, perce
   for (const flow of network.flows)
     total.set(flow.forwarding, (total.get(flow.forwarding) ?? 0) + (rateOf(flow)?.onLink ?? 0));
   const tight = new Set<ForwardingSegment>();
-  for (const { loadBps, rateBps, spans } of uses) {
+  for (const { links, loadBps, rateBps, spans } of uses) {
+    const percent = percentOf(links[0].rig);
     for (const { forwarding } of spans)
       if ((rateBps * percent) / 100 - loadBps < (total.get(forwarding) ?? 0)) tight.add(forwarding);
   }

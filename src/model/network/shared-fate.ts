@@ -2,7 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, mapAll, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
-import type { Device, Link, Plan, Sender, Switch } from '../../plan/types.js';
+import type { Device, Link, Plan, Rig, Sender, Switch } from '../../plan/types.js';
 import { linkEnds } from '../vlans/index.js';
 import type { Element, ElementKind, Failure, Failures, Reception } from './failures.js';
 
@@ -42,13 +42,13 @@ export interface LonePoint {
 }
 
 /**
- * Elements that take at least so many streams of which receivers have one leg, the worst first; what takes nothing more
+ * Elements that take at least so many streams (the least that a rig of theirs says) of which receivers have one leg, the worst first; what takes nothing more
  * than those before it is left out, as the leaf behind a lone core is.
  */
-export function lonePoints(failures: Failures, leastStreams: number): readonly LonePoint[] {
+export function lonePoints(failures: Failures, leastOf: (rig: Rig) => number): readonly LonePoint[] {
   const points = singlePoints(failures).map((fate) => ({ fate, streams: streamsOf(fate.lost) }));
   const ranked = byLabel(
-    points.filter(({ streams }) => streams.length >= leastStreams),
+    points.filter(({ streams }) => streams.length >= Math.min(...new Set(streams.map(({ rig }) => leastOf(rig))))),
     ({ fate }) => rankOf(fate),
   ).toSorted((a, b) => b.streams.length - a.streams.length || b.fate.lost.length - a.fate.lost.length);
   const told = new Set<Reception>();

@@ -22,10 +22,10 @@ export interface LacksSecondLeg {
 const FEW_STREAMS = 5;
 
 /**
- * Streams with one leg where most of their kind have two; or a given percentage of their essence in the rig, and their
+ * Streams with one leg where most of their kind have two; or the rig's percentage of their essence in it, and their
  * device has an interface for a second one.
  */
-export function lacksSecondLeg(plan: Plan, percent: number): readonly LacksSecondLeg[] {
+export function lacksSecondLeg(plan: Plan, percentOf: (rig: Rig) => number): readonly LacksSecondLeg[] {
   const single = plan.senders.flatMap((sender) => {
     const [leg, another] = sender.legs;
     const { device } = sender;
@@ -45,7 +45,7 @@ export function lacksSecondLeg(plan: Plan, percent: number): readonly LacksSecon
     const alike = essence === undefined ? undefined : rigs.get(rig)?.get(essence);
     if (essence === undefined || alike === undefined || spare === undefined) return [];
     const { two, all } = habitOf(alike);
-    return all < FEW_STREAMS || (two / all) * 100 < percent
+    return all < FEW_STREAMS || (two / all) * 100 < percentOf(rig)
       ? []
       : [{ ...one, spare, habit: { of: 'rig', essence, two, all } }];
   });
