@@ -9,6 +9,7 @@ import { keepsPromise } from './house-groups.js';
 import { imageOf } from './leg-map.js';
 import { kindThatWrites } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
+import { byCodeUnit } from '../../collections/order.js';
 
 /** All judged streams of a VLAN stray from the ranges its network has: the VLAN is in the wrong network. */
 export interface StrayVlan {
@@ -20,7 +21,7 @@ export interface StrayVlan {
 /** What a kind writes for all its devices: the VLAN of an interface, the interface of a leg, or a group. */
 export interface StrayFact {
   readonly key: 'vlan' | 'interface' | 'group';
-  /** One leg that inherits it. */
+  /** One leg that inherits it, the same whatever the order of the plan. */
   readonly leg: Leg;
 }
 
@@ -144,10 +145,15 @@ function strayKinds(plan: Plan, left: readonly Leg[], heldTo: HeldTo): readonly 
     const own = byKind.get(kind) ?? { facts: [], legs: new Set<Leg>() };
     byKind.set(kind, own);
     if (legs.every((leg) => own.legs.has(leg))) continue;
-    own.facts.push(fact);
+    own.facts.push({ ...fact, leg: legs.reduce(earlierByName) });
     for (const leg of legs) own.legs.add(leg);
   }
   return [...byKind].map(([kind, { facts, legs }]) => ({ kind, facts, legs: [...legs] }));
+}
+
+function earlierByName(one: Leg, other: Leg): Leg {
+  const order = byCodeUnit(one.sender.label, other.sender.label) || one.index - other.index;
+  return order <= 0 ? one : other;
 }
 
 /** Of facts that explain the same legs, the one closest to them. */
