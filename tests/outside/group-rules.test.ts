@@ -3,11 +3,12 @@
  * RFC 2365, RFC 3180, RFC 6034, RFC 6676, RFC 4541. The registry itself is read from `../shared/data` where that folder
  * lies beside the project; without it those tests are skipped.
  */
-import { whatOf } from '../tools/worded.js';
 import { skipped, textOf, unpublished } from '../tools/outside.js';
 import { describe, expect, it } from 'vitest';
+import type { Facts as EthernetAlias } from '../../rules/groups/ethernet-alias/words.js';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
+import { formatAddress } from '../../src/values/address.js';
 import { loadRule, ruleFolders } from '../rules/load.js';
 
 const RULES = await Promise.all(ruleFolders('groups').map(loadRule));
@@ -200,7 +201,9 @@ describe('groups that share an Ethernet address', () => {
       ['groups/ethernet-alias', '01:00:5e:01:02:03 in media'],
     ]);
     expect(findings[0]?.parties).toEqual(usable);
-    for (const group of usable) expect(whatOf(findings[0])).toContain(group);
+    const facts = findings[0]?.facts as EthernetAlias | undefined;
+    expect(facts?.legs.map(({ group }) => formatAddress(group ?? 0)).sort()).toEqual(usable);
+    expect(facts?.mac).toBe('01:00:5e:01:02:03');
   });
 
   it('says of 224.1.2.3 itself only that it is reserved', () => {
