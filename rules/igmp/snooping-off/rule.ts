@@ -8,14 +8,15 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4541', '1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'snooping'],
-  *check({ plan, model: { groupSegments, reception, domains, load, rates } }) {
+  *check({ plan, model }) {
+    const { groupSegments, reception, domains, rates } = model;
     for (const segment of groupSegments) {
       const { domain, protocol, sent, taken, settings, candidates, routed } = segment;
       if (segment.snooping !== false || sent.length + taken.length === 0) continue;
       const setting = settingWith(segment, isOff);
       if (setting === undefined) continue;
       const hosts = hostsIn(segment, plan, domains);
-      if (floodFillsPorts(load, hosts)) continue;
+      if (floodFillsPorts(model.load, hosts)) continue;
       const flood = floodOfAll(segment, hosts, reception.heard, (leg) => rates.onWire(leg)?.onPort);
       if (flood.hosts.length === 0) continue;
       const off = settings.filter(isOff);

@@ -26,11 +26,12 @@ export interface FullLink {
 /** The links of the crew's own, or the circuits, that carry more than their rig's percentage of their rate, in plan order. */
 export function fullLinks(
   plan: Plan,
-  { network, load, headroom, rates }: Carriage,
+  carriage: Carriage,
   percentOf: (rig: Rig) => number,
   which: 'own' | 'circuits',
 ): readonly FullLink[] {
-  if (headroom.linksHoldAll(percentOf)) return [];
+  if (carriage.headroom.linksHoldAll(percentOf)) return [];
+  const { network, load, rates } = carriage; // costly to ask for
   const full = linkUses(plan, network, load).filter(
     ({ links, loadBps, rateBps }) =>
       links.some(isCircuit) === (which === 'circuits') && loadBps > (rateBps * percentOf(links[0].rig)) / 100,
