@@ -1,4 +1,5 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
+import { kept } from '../collections/kept.js';
 import { createModel, type Model } from '../model/model.js';
 import { findAssumptions } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
@@ -96,7 +97,7 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
       const own: FindingDraft[] = [];
       for (const draft of rule.check({
         ...context,
-        threshold: (name, rig) => thresholdOf(rule, name, profile, rig),
+        threshold: thresholdsOf(rule, profile),
       }))
         own.push(draft);
       for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => rule.words(facts) });
@@ -147,6 +148,17 @@ function toldApart(drafts: readonly FindingDraft[]): readonly FindingDraft[] {
 function severityOf(rule: Rule, own: Severity | undefined, profile: Profile): Severity {
   const set = profile.severity[rule.id];
   return set !== undefined && set !== 'off' ? set : (own ?? rule.severity);
+}
+
+/** Looked up once a rig: rules ask for every link and port. */
+function thresholdsOf(rule: Rule, profile: Profile): RuleContext['threshold'] {
+  const found = new Map<string, Map<Rig, number>>();
+  return (name, rig) =>
+    kept(
+      kept(found, name, () => new Map<Rig, number>()),
+      rig,
+      () => thresholdOf(rule, name, profile, rig),
+    );
 }
 
 function thresholdOf(rule: Rule, name: string, profile: Profile, rig: Rig): number {
