@@ -10,6 +10,7 @@ import { dateArgument, headroomArgument, widthArgument } from './arguments.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
+import { LINT_FORMATS } from '../reporters/options.js';
 import type { MergeCommandOptions } from './merge-command.js';
 import { packageVersion } from '../edge/package.js';
 import type { RateCommandOptions } from './rate-command.js';
@@ -67,7 +68,7 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
       '<plan...>',
       'plan files (.yaml, .json), stream lists (.csv), session descriptions (.sdp), or folders of them; - for standard input',
     )
-    .addOption(new Option('--format <name>', 'how to report').choices(['text', 'json', 'sarif']).default('text'))
+    .addOption(new Option('--format <name>', 'how to report').choices(LINT_FORMATS).default('text'))
     .addOption(
       new Option('--fail-at <severity>', 'least severity that makes the exit code 1')
         .choices(['error', 'warning', 'note'])

@@ -4,13 +4,10 @@ import type { LintResult } from '../lint/result.js';
 import { lintJson } from '../report/lint/json.js';
 import { lintPage } from '../report/lint/page.js';
 import { lintSarif } from '../report/lint/sarif.js';
-import type { ReportOptions } from './options.js';
+import type { ReportFormat, ReportOptions } from './options.js';
 
 /** Pure: the whole report as one text that ends in a newline. */
 export type Reporter = (result: LintResult, options: ReportOptions) => string;
-
-/** Names under which a report can be asked for. */
-export type ReportFormat = 'text' | 'json' | 'sarif';
 
 /** Every report of a lint there is, by name. */
 export const REPORTERS: Readonly<Record<ReportFormat, Reporter>> = {
