@@ -5,7 +5,8 @@
 import { RULES } from '../rules/index.js';
 import type { Rule } from './lint/rule.js';
 import type { LintResult } from './lint/result.js';
-import { lintPlan, type LintOptions } from './lint/run.js';
+import type { LintOptions } from './lint/run.js';
+import { lintLoaded } from './lint/lint.js';
 import { mergeRigs, type MergeOptions, type MergeResult } from './merge/merge.js';
 import { loadPlan, type Inputs, type LoadedPlan } from './plan/load.js';
 
@@ -20,8 +21,8 @@ export function load({ inputs, problems }: Inputs): LoadedPlan {
 }
 
 /** Judges a plan. Nothing is judged where a part is missing, which would raise false alarms: the result says so. */
-export function lint({ plan, problems, whole }: LoadedPlan, options: LintOptions & RuleChoice): LintResult {
-  return lintPlan(plan, options.rules ?? RULES, whole ? options : { ...options, incomplete: true }, problems);
+export function lint(loaded: LoadedPlan, options: LintOptions & RuleChoice): LintResult {
+  return lintLoaded(loaded, options.rules ?? RULES, options);
 }
 
 /** One of the rigs that meet, and what to call it where its files name none. */

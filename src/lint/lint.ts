@@ -1,6 +1,6 @@
-/** From inputs to a result: reading, resolving and judging in one call. */
+/** From what was loaded, or inputs, to a result. */
 import type { Problem } from '../source/problem.js';
-import { loadPlan } from '../plan/load.js';
+import { loadPlan, type LoadedPlan } from '../plan/load.js';
 import type { Input } from '../read/index.js';
 import type { LintResult } from './result.js';
 import type { Rule } from './rule.js';
@@ -16,6 +16,14 @@ export function lintInputs(
   options: LintOptions,
   earlier: readonly Problem[] = [],
 ): LintResult {
-  const { plan, problems, whole } = loadPlan(inputs, earlier);
+  return lintLoaded(loadPlan(inputs, earlier), rules, options);
+}
+
+/** Judges a plan. Nothing is judged where a part is missing, which would raise false alarms: the result says so. */
+export function lintLoaded(
+  { plan, problems, whole }: LoadedPlan,
+  rules: readonly Rule[],
+  options: LintOptions,
+): LintResult {
   return lintPlan(plan, rules, whole ? options : { ...options, incomplete: true }, problems);
 }
