@@ -163,6 +163,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   '@noble/hashes/sha2.js': ['report'],
   '@noble/hashes/utils.js': ['report'],
   'get-east-asian-width': ['draw'],
+  esbuild: ['src/edge/build-program.ts'],
   ajv: ['src/read/checks/compile.ts', 'src/edge/build-checks.ts'],
   'ajv/dist/standalone/index.js': ['src/edge/build-checks.ts'],
 };

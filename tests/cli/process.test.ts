@@ -17,7 +17,7 @@ let base = '';
 let folder = '';
 
 beforeAll(() => {
-  main = built('src/cli/main.js');
+  main = built('program/cli/main.js');
   base = mkdtempSync(join(tmpdir(), 'rigproof-process-'));
 });
 beforeEach(() => {
