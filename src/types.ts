@@ -110,6 +110,7 @@ export type {
   WrongGateway,
 } from './model/hosts/index.js';
 export type {
+  Assumption,
   AfterLoss,
   BlindSharing,
   Carriage,

@@ -1,3 +1,5 @@
+import type { FactKey } from '../model/facts.js';
+import type { Assumption } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
 import type { Citation } from './citation.js';
 import type { Finding, Severity } from './finding.js';
@@ -40,12 +42,7 @@ export interface FindingKey {
 
 /** Rules that stayed silent because the plan lacks one fact. */
 export interface NotJudged {
-  /** Families of the rules: `hosts and sources`. */
-  readonly area: string;
-  /** The fact the plan does not state: `multicast routing`. */
-  readonly missing: string;
-  /** What to write so that the rules can judge. */
-  readonly write: string;
+  readonly fact: FactKey;
   /** Ids of the rules that wait for the fact. */
   readonly rules: readonly string[];
 }
@@ -73,8 +70,8 @@ export interface LintResult {
   /** Baseline entries that no finding matches any more. */
   readonly staleBaseline: readonly FindingKey[];
   readonly notJudged: readonly NotJudged[];
-  /** What was taken for granted because the plan does not say, where it mattered: one sentence a fact. */
-  readonly assumptions: readonly string[];
+  /** What was taken for granted because the plan does not say, where it mattered. */
+  readonly assumptions: readonly Assumption[];
   readonly crashed: readonly CrashedRule[];
   /** Inputs that could not be read. */
   readonly problems: readonly Problem[];

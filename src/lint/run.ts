@@ -1,20 +1,18 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
 import { kept } from '../collections/kept.js';
 import { createModel, type Model } from '../model/model.js';
-import { findAssumptions } from '../model/network/index.js';
+import { type Assumption, findAssumptions } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import type { Plan, Rig } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
-import { assumptionWords } from './assumption-words.js';
 import { applyBaseline, type Baseline } from './baseline.js';
 import type { Finding, FindingDraft, LabelledLocation, Mark, Severity, Wording } from './finding.js';
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
 import { applyWaivers } from './waivers.js';
-import { listNames } from '../words/lists.js';
 import { byCodeUnit } from '../collections/order.js';
 
 export interface LintOptions {
@@ -79,9 +77,9 @@ export function lintPlan(
 }
 
 /** Nothing where nothing was judged, or where the model may be what made a rule stop. */
-function assumed(model: Model, rules: readonly Rule[], crashed: readonly CrashedRule[]): readonly string[] {
+function assumed(model: Model, rules: readonly Rule[], crashed: readonly CrashedRule[]): readonly Assumption[] {
   if (rules.length === 0 || crashed.length > 0) return [];
-  return assumptionWords(findAssumptions(model.groupSegments, model.network, model.groups));
+  return findAssumptions(model.groupSegments, model.network, model.groups);
 }
 
 interface RuleRun {
@@ -191,12 +189,7 @@ function notJudged(rules: readonly Rule[], stated: (need: FactKey) => boolean): 
       else list.push(rule);
     }
   }
-  return [...waiting].map(([need, list]) => ({
-    area: listNames([...new Set(list.map((rule) => rule.id.split('/')[0] ?? rule.id))]),
-    missing: FACTS[need].title,
-    write: FACTS[need].write,
-    rules: list.map((rule) => rule.id),
-  }));
+  return [...waiting].map(([fact, list]) => ({ fact, rules: list.map((rule) => rule.id) }));
 }
 
 /** Rule and threshold names written in the plan that no rule has. */

@@ -99,13 +99,11 @@ export const FULL: LintResult = {
   staleBaseline: [{ rule: 'groups/two-senders', subject: '239.10.7.7 in blue' }],
   notJudged: [
     {
-      area: 'routing',
-      missing: 'multicast routing',
-      write: 'state `routing` in each routed VLAN',
+      fact: 'multicastRouting',
       rules: ['routing/no-rendezvous-point', 'routing/scope-leak'],
     },
   ],
-  assumptions: ['switches leaf-a and leaf-b: streams are forwarded by group; state `snoopingKey`.'],
+  assumptions: [{ fact: 'snoopingKey', switches: ['leaf-a', 'leaf-b'] }],
   crashed: [{ rule: 'house/own-rule', message: 'Cannot read properties of undefined' }],
   problems: [
     {

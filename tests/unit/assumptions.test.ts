@@ -1,6 +1,7 @@
 /** What the report says was assumed: each fact once, only where it mattered, nothing where the plan states it. */
 import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
+import { assumptionWords } from '../../src/report/lint/assumptions.js';
 import noQuerier from '../../rules/igmp/no-querier/rule.js';
 
 interface Switchable {
@@ -64,7 +65,7 @@ function assumed({
   const result = lintInputs([{ name: 'plan.json', text: JSON.stringify(plan) }], [noQuerier], { today: '2026-06-01' });
   expect(result.problems).toEqual([]);
   expect(result.crashed).toEqual([]);
-  return result.assumptions;
+  return assumptionWords(result.assumptions);
 }
 
 describe('assumptions', () => {

@@ -9,6 +9,7 @@ import { mark } from '../../src/lint/marks.js';
 import { defineRule, type Rule } from '../../src/lint/rule.js';
 import type { LintResult } from '../../src/lint/result.js';
 import type { LintOptions } from '../../src/lint/run.js';
+import { notJudgedWords } from '../../src/report/lint/not-judged.js';
 
 /** Reports every device whose name starts with `x`. */
 const named = defineRule<{ readonly name: string }>({
@@ -151,10 +152,11 @@ describe('a rule that throws', () => {
 });
 
 describe('missing facts', () => {
-  it('are named with what to write, unless nothing need be there', () => {
+  it('are data, worded with what to write, unless nothing need be there', () => {
     const { notJudged } = run(PLAN, [named, waiting, optionalWaiting]);
-    expect(notJudged).toEqual([
-      { area: 'test', missing: 'MAC addresses', write: 'give interfaces a `mac`', rules: ['test/waits'] },
+    expect(notJudged).toEqual([{ fact: 'macs', rules: ['test/waits'] }]);
+    expect(notJudged.map(notJudgedWords)).toEqual([
+      { area: 'test', missing: 'MAC addresses', write: 'give interfaces a `mac`' },
     ]);
   });
 });

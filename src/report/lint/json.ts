@@ -5,6 +5,8 @@ import type { LintResult, RuleInfo } from '../../lint/result.js';
 import { plainFacts } from '../../words/plain-facts.js';
 import { CAUTION } from '../caution.js';
 import { locationJson, problemJson, toolJson } from '../common-json.js';
+import { assumptionWords } from './assumptions.js';
+import { notJudgedWords } from './not-judged.js';
 
 /** Keys come in a fixed order and lists in the order of the result. */
 export function lintJson(result: LintResult, version: string): object {
@@ -23,8 +25,8 @@ export function lintJson(result: LintResult, version: string): object {
     baselineUsed: result.baselineUsed,
     known: result.known.map(findingJson),
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
-    notJudged: result.notJudged.map(({ area, missing, write, rules }) => ({ area, missing, write, rules })),
-    assumptions: result.assumptions,
+    notJudged: result.notJudged.map((one) => ({ ...notJudgedWords(one), rules: one.rules })),
+    assumptions: assumptionWords(result.assumptions),
     crashed: result.crashed.map(({ rule, message }) => ({ rule, message })),
     problems: result.problems.map(problemJson),
     caution: CAUTION,

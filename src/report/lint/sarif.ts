@@ -7,6 +7,8 @@ import type { LintResult, RuleInfo } from '../../lint/result.js';
 import { escapeText } from '../../page/escape.js';
 import type { Location } from '../../source/document.js';
 import { CAUTION } from '../caution.js';
+import { assumptionWords } from './assumptions.js';
+import { notJudgedWords } from './not-judged.js';
 import type {
   Message,
   Notification,
@@ -39,8 +41,8 @@ export function lintSarif(result: LintResult, version: string): SarifLog {
         columnKind: 'utf16CodeUnits',
         properties: {
           caution: CAUTION,
-          notJudged: result.notJudged.map(({ area, missing }) => `${area}: ${missing}`),
-          assumptions: result.assumptions,
+          notJudged: result.notJudged.map(notJudgedWords).map(({ area, missing }) => `${area}: ${missing}`),
+          assumptions: assumptionWords(result.assumptions),
         },
       },
     ],

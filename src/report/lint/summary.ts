@@ -6,7 +6,9 @@ import { capped, row, rowsPart, titled } from '../../page/rows.js';
 import { counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { tally } from '../tally.js';
+import { assumptionWords } from './assumptions.js';
 import type { Job } from './jobs.js';
+import { notJudgedWords } from './not-judged.js';
 
 const LABEL_ROOM = 12;
 const MOST_ENTRIES = 12;
@@ -22,7 +24,7 @@ export function summaryRows(result: LintResult, folder: string, jobs: readonly J
     ...row('Accepted', prose(accepted(result))),
     ...row('Outdated', ...outdated(result)),
     ...row('Not judged', ...notJudged(result.notJudged)),
-    ...row('Assumed', ...inReport(result.assumptions.map(prose))),
+    ...row('Assumed', ...inReport(assumptionWords(result.assumptions).map(prose))),
     ...row('Stopped', ...result.crashed.map(stopped)),
     ...cautionRow(),
   ]);
@@ -98,9 +100,10 @@ function outdated({ staleBaseline }: LintResult): readonly Phrase[] {
 
 function notJudged(missing: LintResult['notJudged']): readonly Phrase[] {
   const sorted = missing.toSorted((a, b) => b.rules.length - a.rules.length);
-  const entries = sorted.map(({ area, missing: fact, write, rules }) =>
-    prose(`no ${fact}: ${write} (${counted(rules.length, 'rule')}: ${area})`),
-  );
+  const entries = sorted.map((one) => {
+    const { area, missing: fact, write } = notJudgedWords(one);
+    return prose(`no ${fact}: ${write} (${counted(one.rules.length, 'rule')}: ${area})`);
+  });
   return capped(entries, MOST_MISSING, (left) => prose(`and ${counted(left, 'more fact')}, all in the JSON report`));
 }
 

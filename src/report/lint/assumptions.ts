@@ -1,8 +1,8 @@
 /** What was assumed, one line a fact however many switches or VLANs it was assumed of. */
-import type { Assumption } from '../model/network/index.js';
-import { byLabel } from '../collections/order.js';
-import { protocolName } from '../words/segments.js';
-import { listNames } from '../words/lists.js';
+import { byLabel } from '../../collections/order.js';
+import type { Assumption } from '../../model/network/index.js';
+import { listNames } from '../../words/lists.js';
+import { protocolName } from '../../words/segments.js';
 
 /** `switches red-core and red-truck forget groups while no querier is heard (...)`, in the order given. */
 export function assumptionWords(assumptions: readonly Assumption[]): readonly string[] {
