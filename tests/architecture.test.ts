@@ -51,8 +51,8 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     why: 'changes are told from two plans',
   },
   answers: {
-    parts: ['collections', 'source', 'values', 'plan', 'model', 'compare'],
-    why: 'an answer asks the model one question of a loaded plan; nothing is worded',
+    parts: ['collections', 'source', 'values', 'plan', 'media', 'model', 'compare'],
+    why: 'an answer asks the model one question of a loaded plan, or media of a format; nothing is worded',
   },
   merge: {
     parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words', 'lint', 'splice', 'compare'],
@@ -81,6 +81,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
       'words',
       'lint',
       'source',
+      'media',
       'model',
       'plan',
       'values',
@@ -91,7 +92,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     why: 'reports say a result, or what the model says of one stream or failure, as data; they never draw it',
   },
   reporters: {
-    parts: ['answers', 'page', 'report', 'draw', 'lint', 'source', 'plan', 'compare', 'merge'],
+    parts: ['answers', 'page', 'report', 'draw', 'lint', 'source', 'media', 'plan', 'compare', 'merge'],
     why: 'here alone what is said meets how it is drawn',
   },
   cli: {

@@ -1,24 +1,13 @@
+import { packagePage } from '../edge/package.js';
 import type { Terminal } from '../edge/terminal.js';
-import { formatCitation } from '../lint/citation.js';
 import { didYouMean } from '../lint/profile.js';
-import type { Rule } from '../lint/rule.js';
-import { FACTS } from '../model/facts.js';
+import { reportRuleMarkdown, reportRulesText } from '../reporters/rules.js';
 import { RULES } from '../../rules/index.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { packagePage } from '../edge/package.js';
 
 /** Prints every rule, by family. */
 export function rulesCommand(terminal: Terminal): ExitCode {
-  const lines: string[] = [];
-  let family = '';
-  const width = Math.max(...RULES.map((rule) => rule.id.length));
-  for (const rule of RULES) {
-    const own = rule.id.split('/')[0] ?? '';
-    if (own !== family) lines.push(...(family === '' ? [] : ['']), own);
-    family = own;
-    lines.push(`  ${rule.id.padEnd(width)}  ${rule.severity.padEnd(7)}  ${rule.summary}`);
-  }
-  terminal.stdout.write(`${lines.join('\n')}\n`);
+  terminal.stdout.write(reportRulesText(RULES));
   return EXIT.clean;
 }
 
@@ -32,26 +21,7 @@ export function explainCommand(id: string, terminal: Terminal): ExitCode {
         RULES.map((one) => one.id),
       )} \`rigproof rules\` lists them`,
     );
-  terminal.stdout.write(`${pageOf(rule)}\n${factsOf(rule)}`);
+  const page = packagePage('rules', ...rule.id.split('/'), 'README.md');
+  terminal.stdout.write(reportRuleMarkdown(rule, page));
   return EXIT.clean;
-}
-
-function pageOf(rule: Rule): string {
-  return packagePage('rules', ...rule.id.split('/'), 'README.md');
-}
-
-function factsOf(rule: Rule): string {
-  const needs = rule.needs.map((need) => `- ${FACTS[need].title}: ${FACTS[need].write}`);
-  const thresholds = Object.entries(rule.thresholds ?? {}).map(
-    ([name, one]) =>
-      `- \`${rule.id}.${name}\`: ${one.what}; ${one.default} unless the house or a profile says otherwise`,
-  );
-  return [
-    '## In short',
-    '',
-    `Severity: ${rule.severity}. Cites: ${rule.sources.map(formatCitation).join('; ')}.`,
-    ...(needs.length === 0 ? [] : ['', 'Judges only what states:', '', ...needs]),
-    ...(thresholds.length === 0 ? [] : ['', 'Thresholds:', '', ...thresholds]),
-    '',
-  ].join('\n');
 }

@@ -33,17 +33,28 @@ export function tableLines(table: Table, width: number, paint: Paint): readonly 
 /** Nothing for a column of names that no row fills. */
 function headOf(column: Column, index: number, rows: readonly TableRow[]): readonly Head[] {
   const texts = rows.map(({ cells }) => escapeText(textOfCell(cells[index])));
-  const { type, size } = column;
+  const { type, size, least = 0 } = column;
   const widest = texts.reduce((columns, text) => Math.max(columns, measure(text)), measure(headingOf(column)));
   switch (type) {
     case 'number':
       return [{ column, texts, columns: size ?? widest }];
     case 'tick':
       return [{ column, texts: texts.map((text) => padStart(text, widest) + TICK), columns: widest + TICK.length }];
+    case 'decimal':
+      return [decimalHead(column, texts)];
     case 'name':
     case 'phrase':
-      return widest === 0 ? [] : [{ column, texts, columns: Math.min(size ?? Infinity, widest) }];
+      return widest === 0 ? [] : [{ column, texts, columns: Math.max(least, Math.min(size ?? Infinity, widest)) }];
   }
+}
+
+/** Points stand below each other. */
+function decimalHead(column: Column, numbers: readonly string[]): Head {
+  const parts = numbers.map((number) => number.split('.'));
+  const wholes = Math.max(0, ...parts.map(([whole = '']) => measure(whole)));
+  const decimals = Math.max(0, ...parts.map(([, after = '']) => measure(after)));
+  const texts = parts.map(([whole = '', after]) => padStart(whole, wholes) + (after === undefined ? '' : `.${after}`));
+  return { column, texts, columns: wholes + 1 + decimals };
 }
 
 function textOfCell(cell: Cell = null): string {

@@ -34,13 +34,18 @@ function partLines(part: Part, width: number, paint: Paint): readonly string[] {
     case 'outline':
       return outlineLines(part, width, paint);
     case 'table':
-      return tableLines(part, width, paint);
+      return part.inset === true
+        ? indented(tableLines(part, width - INSET, paint), INSET, INSET)
+        : tableLines(part, width, paint);
     case 'paragraph':
       return wrap(chunksOf(part.text, paint), width);
+    case 'list':
+      return part.items.flatMap((item) => hang('-', chunksOf(item, paint), { width, indent: INSET }));
   }
 }
 
 const HEADING_INDENT = 4;
+const INSET = 2;
 
 /** Further lines are set in, so that no name from a plan can pass for a line of the report. */
 function headingLines(heading: string, width: number, paint: Paint): readonly string[] {

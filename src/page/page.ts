@@ -15,7 +15,12 @@ export interface Block {
   readonly parts: readonly Part[];
 }
 
-export type Part = Rows | Outline | Table | Paragraph;
+export type Part = Rows | Outline | Table | Paragraph | List;
+
+/** A page of text and lists alone, which a plain document can hold. */
+export interface Article {
+  readonly blocks: readonly (Omit<Block, 'parts'> & { readonly parts: readonly (Paragraph | List)[] })[];
+}
 
 /** Labels with what is said of each. */
 export interface Rows {
@@ -53,6 +58,8 @@ export interface Table {
   readonly kind: 'table';
   readonly columns: readonly Column[];
   readonly rows: readonly TableRow[];
+  /** True for one that belongs to the text before. */
+  readonly inset?: true;
   /**
    * Characters that the last column should get at least. Where there are fewer, columns that fold are left out and told by
    * details, and texts before the last column go on a line above it.
@@ -62,10 +69,15 @@ export interface Table {
 
 export interface Column {
   readonly heading?: string;
-  /** A `tick` is a number with a box to tick; names stay whole, the last column holds phrases. */
-  readonly type: 'number' | 'name' | 'tick' | 'phrase';
+  /**
+   * A `tick` is a number with a box to tick, a `decimal` one whose point stands under the others; names stay whole, the
+   * last column holds phrases.
+   */
+  readonly type: 'number' | 'decimal' | 'name' | 'tick' | 'phrase';
   /** Characters that numbers get at least, or names at most. */
   readonly size?: number;
+  /** Characters that names get at least, where tables stand below each other. */
+  readonly least?: number;
   /** True for a number that is told by details where there is little room. */
   readonly folds?: true;
 }
@@ -91,4 +103,10 @@ export interface Detail {
 export interface Paragraph {
   readonly kind: 'paragraph';
   readonly text: Phrase;
+}
+
+/** Texts of one kind, one below the other. */
+export interface List {
+  readonly kind: 'list';
+  readonly items: readonly Phrase[];
 }

@@ -56,6 +56,11 @@ export function apart(...phrases: readonly Phrase[]): Phrase {
   return between(phrases, copy('  '));
 }
 
+/** What is not said of each other, further apart than that. */
+export function sayApart(phrases: readonly Phrase[]): Phrase {
+  return between(phrases, copy('   '));
+}
+
 /** `say`cam ${name} leads``: the literal parts are words, strings are names, phrases are taken in as they are. */
 export function say(words: TemplateStringsArray, ...values: readonly (string | Phrase)[]): Phrase {
   return words.flatMap((literal, index): Phrase => {

@@ -1,5 +1,5 @@
 /** Rows and blocks, as reports write them. */
-import type { Block, Outline, OutlineLine, Paragraph, Part, Row, Rows } from './page.js';
+import type { Block, List, Outline, OutlineLine, Paragraph, Part, Row, Rows } from './page.js';
 import type { Phrase } from './phrase.js';
 
 /** A label with texts one below the other; nothing where there are none. */
@@ -29,6 +29,10 @@ export function rowsPart(labelRoom: number, rows: readonly Row[]): readonly Rows
 
 export function outline(lines: readonly OutlineLine[]): readonly Outline[] {
   return lines.length === 0 ? [] : [{ kind: 'outline', lines }];
+}
+
+export function list(items: readonly Phrase[]): readonly List[] {
+  return items.length === 0 ? [] : [{ kind: 'list', items }];
 }
 
 export function paragraph(text: Phrase): Paragraph {

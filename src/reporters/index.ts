@@ -1,4 +1,4 @@
-/** Every report there is, by what it is about and how it is drawn. */
+/** Every report of a plan there is, by what it is about and how it is drawn. */
 import { reportFullnessJson, reportFullnessText, reportRefusalsJson, reportRefusalsText } from './allocation.js';
 import { reportDiffJson, reportDiffText, reportSheetCsv, reportSheetJson, reportSheetText } from './change.js';
 import { reportClocksJson, reportClocksText } from './clocks.js';

@@ -4,6 +4,9 @@ import type { TextOptions } from '../draw/text.js';
 export const LINT_FORMATS = ['text', 'json', 'sarif'] as const;
 export type ReportFormat = (typeof LINT_FORMATS)[number];
 
+/** For what is short, and read by programs too: each entry stays on its line. */
+export const UNWRAPPED: TextOptions = { width: Infinity, colour: false };
+
 /** What a report needs to know besides the result. */
 export interface ReportOptions extends TextOptions {
   /** Version of rigproof. */

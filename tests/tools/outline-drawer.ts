@@ -24,6 +24,8 @@ function partLines(part: Part): readonly string[] {
       ];
     case 'paragraph':
       return [plainText(part.text)];
+    case 'list':
+      return part.items.map((item) => `- ${plainText(item)}`);
   }
 }
 

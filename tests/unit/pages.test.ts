@@ -1,10 +1,13 @@
 /** Pages of every report: any drawing of them shows what the text report shows, for all of it is in the page. */
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import portOverload from '../../rules/capacity/port-overload/rule.js';
 import { RULES } from '../../rules/index.js';
+import { rateFormat } from '../../src/answers/rate.js';
 import { comparePlans } from '../../src/compare/compare.js';
 import { drawText } from '../../src/draw/text.js';
 import { lintInputs } from '../../src/lint/lint.js';
+import { FORMATS_SAID } from '../../src/media/format-forms.js';
 import { loadPlan } from '../../src/plan/load.js';
 import { mergeRigs } from '../../src/merge/merge.js';
 import { buildFailureTable, elementsOf } from '../../src/model/explain/failure-table.js';
@@ -22,6 +25,10 @@ import { failuresPage } from '../../src/report/failures/page.js';
 import { lintPage } from '../../src/report/lint/page.js';
 import { mergePage } from '../../src/report/merge/page.js';
 import { problemsPage } from '../../src/report/problems.js';
+import { formsPage } from '../../src/report/rate/forms-page.js';
+import { ratePage } from '../../src/report/rate/page.js';
+import { rulesPage } from '../../src/report/rules/list-page.js';
+import { ruleArticle } from '../../src/report/rules/rule-article.js';
 import { tracePage } from '../../src/report/trace/page.js';
 import { drawOutline } from '../tools/outline-drawer.js';
 import { COLLISION, FULL, place } from '../tools/report-samples.js';
@@ -105,6 +112,16 @@ const PAGES: readonly (readonly [string, () => Page])[] = [
       return fullnessPage({ fullness: [row], notes: ['Two switches query.'], findings: [COLLISION] });
     },
   ],
+  [
+    'a rate',
+    () => {
+      const rate = rateFormat('1080p59.94 jpegxs 3bpp');
+      return 'rate' in rate ? ratePage(rate) : { blocks: [] };
+    },
+  ],
+  ['forms of formats', () => formsPage(FORMATS_SAID)],
+  ['rules', () => rulesPage(RULES)],
+  ['a rule', () => ruleArticle(portOverload)],
   [
     'crew sheets',
     () => ({ blocks: crewTables(model.plan).map(({ name, table: sheet }) => ({ heading: name, parts: [sheet] })) }),
