@@ -1,5 +1,5 @@
 /** What the crew calls a leg, a VLAN, a rig: the same words everywhere. */
-import type { Join, Kind, Leg, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
+import type { Join, Kind, Leg, PtpDomain, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
 import { listNames } from './lists.js';
 
 /** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
@@ -27,9 +27,15 @@ export function withId(vlan: Vlan): string {
   return vlan.id === undefined ? vlan.name : `${vlan.name} (id ${vlan.id})`;
 }
 
-/** `join of control of Heron and control of Osprey`. */
+/** `join of control of Heron and control of Osprey`; `join` where the plan has nothing it names. */
 export function joinLabel({ vlans, networks }: Join): string {
-  return `join of ${listNames([...vlans, ...networks].map(withRig))}`;
+  const joined = [...vlans, ...networks];
+  return joined.length === 0 ? 'join' : `join of ${listNames(joined.map(withRig))}`;
+}
+
+/** `PTP domain 127`. */
+export function ptpDomainLabel({ name, number }: PtpDomain): string {
+  return `PTP domain ${name ?? number ?? ''}`.trimEnd();
 }
 
 /** A leg of a fault that a device kind may state for all its devices: `kind stage-box/mics leg 1`, else the leg itself. */

@@ -1,5 +1,6 @@
 /** What refers to a name, in words. */
 import type { Referrer, Wanted, WantedKind } from '../plan/types.js';
+import { ptpDomainLabel } from './labels.js';
 
 /** `cam-1`, `mon-1/in`, `switch red-core`, `link R02`, `VLAN red-video`, `a join`. */
 export function referrerLabel({ kind, entity }: Referrer): string {
@@ -20,7 +21,7 @@ export function referrerLabel({ kind, entity }: Referrer): string {
     case 'houseGroups':
       return 'house groups';
     case 'ptpDomain':
-      return `PTP domain ${entity.name ?? entity.number ?? ''}`.trimEnd();
+      return ptpDomainLabel(entity);
     case 'lipSync':
       return `lip sync ${entity.name}`;
     case 'roundTrip':

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import noPath from '../../rules/vlans/no-path/rule.js';
 import { lintInputs } from '../../src/lint/lint.js';
 import { loadPlan } from '../../src/plan/load.js';
+import { plainFacts } from '../../src/words/plain-facts.js';
 import { referrerLabel } from '../../src/words/referrers.js';
 
 /** The trunks lack red between sender and receiver; `more` adds a device that is in a VLAN nobody wrote down. */
@@ -88,6 +89,12 @@ timing:
     ]);
     expect(plan.unresolved.filter(({ by }) => !known.has(by.entity))).toEqual([]);
     expect(plan.unresolved.filter(({ text }) => text !== 'gone' && text !== '9')).toEqual([]);
+  });
+
+  it('has a name among facts too', () => {
+    const named = new Set(plan.unresolved.map(({ by }) => plainFacts(by.entity)));
+    expect([...named]).toEqual(expect.arrayContaining(['PTP domain 1', 'PTP domain', 'join of red-video', 'R1']));
+    expect([...named].filter((name) => typeof name !== 'string' || name.trim() !== name || name === '')).toEqual([]);
   });
 
   it('is called what the crew calls it', () => {
