@@ -11,6 +11,13 @@ export function mapAll<T, U>(items: NonEmpty<T>, make: (item: T, index: number) 
   return [make(first, 0), ...rest.map((item, index) => make(item, index + 1))];
 }
 
+/** The first item of each key, in their order. */
+export function firstOfEach<T>(items: NonEmpty<T>, keyOf: (item: T) => unknown): NonEmpty<T> {
+  const [first, ...rest] = items;
+  const seen = new Set([keyOf(first)]);
+  return [first, ...rest.filter((item) => seen.size < seen.add(keyOf(item)).size)];
+}
+
 export function lastOf<T>(items: NonEmpty<T>): T {
   return items[items.length - 1] as T;
 }

@@ -7,7 +7,6 @@ import {
   inPrefix,
   inRig,
   isIPv4,
-  isNonEmpty,
   legLabel,
   mark,
   noted,
@@ -23,7 +22,13 @@ import {
   type Model,
   type NonEmpty,
 } from '../../../src/doors/rule.js';
-import { brokenPair, kindsThatBreakPairs, sourceFault, type BrokenPair } from '../../../src/doors/sources.js';
+import {
+  brokenPair,
+  firstOfEach,
+  kindsThatBreakPairs,
+  sourceFault,
+  type BrokenPair,
+} from '../../../src/doors/sources.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -77,12 +82,11 @@ function kindFinding(kind: Kind, pairs: NonEmpty<BrokenPair>): FindingDraft<Fact
   const sorted = byLabel(pairs, ({ sender }) => sender.label);
   const [{ sender, first, second }] = sorted;
   const streams = byLabel(
-    [...new Map(sorted.map((pair) => [pair.sender.name, pair])).values()],
+    firstOfEach(sorted, (pair) => pair.sender.name),
     (pair) => pair.sender.name,
   );
-  const marks = streams.flatMap(({ one, two }) => [two, one]).map((leg) => kindMark(kind, leg));
-  if (!isNonEmpty(marks)) throw new Error('a kind that breaks pairs has a stream');
-  const [at, ...others] = marks;
+  const [{ one, two }, ...further] = streams;
+  const others = [one, ...further.flatMap((pair) => [pair.two, pair.one])];
   return {
     subject: `kind ${kind.name}${inRig(kind.rig)}`,
     parties: sorted.map((pair) => pair.sender.label),
@@ -98,8 +102,8 @@ function kindFinding(kind: Kind, pairs: NonEmpty<BrokenPair>): FindingDraft<Fact
       first: formatAddress(first),
       second: formatAddress(second),
     },
-    at,
-    others,
+    at: kindMark(kind, two),
+    others: others.map((leg) => kindMark(kind, leg)),
     touch: touchOfKind(kind),
   };
 }
