@@ -43,5 +43,6 @@ export {
   secondLegGroup,
 } from '../model/proposals/index.js';
 export type { HouseGroups } from '../plan/types.js';
+export { allCounted } from '../words/counts.js';
 export { destinationWords, freeMoveWords, moveWords } from '../words/destinations.js';
 export { groupWords, promiseWords, withGroup } from '../words/groups.js';

@@ -5,6 +5,12 @@ export function counted(count: number, one: string, many: string = plural(one)):
   return `${count} ${agree(count, one, many)}`;
 }
 
+/** `this stream`, `both streams`, `all 3 streams`. */
+export function allCounted(count: number, one: string): string {
+  if (count === 1) return `this ${one}`;
+  return count === 2 ? `both ${plural(one)}` : `all ${counted(count, one)}`;
+}
+
 /** The word that goes with a count: `agree(names.length, 'is', 'are')`. */
 export function agree(count: number, one: string, many: string = plural(one)): string {
   return count === 1 ? one : many;

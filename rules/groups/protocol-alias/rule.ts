@@ -51,6 +51,7 @@ export default defineRule<Facts, string>({
           legs,
           mac: macOf(first),
           clockGroup: formatAddress(group),
+          clockGroupEnd: [(group >>> 8) & 0xff, group & 0xff],
           protocol,
           where: domains.switched(first).title,
           to: destinationsOf(model, legs),

@@ -6,15 +6,16 @@ export interface Facts {
   readonly mac: string;
   /** The group of the clock's messages, and their protocol. */
   readonly clockGroup: string;
+  /** Its last two numbers, which all groups of its Ethernet address end in. */
+  readonly clockGroupEnd: readonly [number, number];
   readonly protocol: string;
   readonly where: string;
   readonly to: readonly Destination[];
 }
 
-export function words({ legs, mac, clockGroup, protocol, where, to }: Facts): FindingWords<string> {
+export function words({ legs, mac, clockGroup, clockGroupEnd, protocol, where, to }: Facts): FindingWords<string> {
   const count = groupsOf(legs).length;
-  // Groups with this tail share the Ethernet address, whatever stands before it.
-  const tail = clockGroup.split('.').slice(2).join('.');
+  const tail = clockGroupEnd.join('.');
   return {
     what: `${groupWords(legs)} of ${listNames(legs.map(legLabel))} ${agree(count, 'shares', 'share')} the Ethernet address ${mac} with ${clockGroup}, the group of ${protocol}`,
     onAir: `every device that follows ${protocol} in ${where} takes the stream in wherever a switch or network card goes by Ethernet address: clocks get late or lost messages, and sound and picture timing drifts`,

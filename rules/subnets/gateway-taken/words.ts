@@ -12,7 +12,7 @@ export interface Facts {
 }
 
 export function words({ gateway, vlan, takers, routers, free }: Facts): FindingWords<'has-it'> {
-  const also = routers.length === 0 ? '' : `; ${listNames(routers)} has it too`;
+  const also = routers.length === 0 ? '' : `; ${listNames(routers)} ${agree(routers.length, 'has', 'have')} it too`;
   const router =
     routers.length === 0 && takers.length === 1 ? '; if it is the router, write `routes: true` at the device' : '';
   return {
