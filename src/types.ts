@@ -137,6 +137,7 @@ export type {
   OldVersion,
   PlaceFact,
   PlannedQuerier,
+  PortGround,
   PortLoad,
   QuerierPlace,
   RateOf,

@@ -28,6 +28,11 @@ export interface RuleContext {
    * default. What is several rigs' own is judged by the first party's, or asked of each: the rule says which.
    */
   readonly threshold: (name: string, rig: Rig) => number;
+  /**
+   * A threshold of another rule, by its whole name `family/fault.name`, where two rules must not speak of one fault;
+   * undefined where the other rule does not judge this plan.
+   */
+  readonly thresholdElsewhere: (key: string, rig: Rig) => number | undefined;
   /** For rules of the `waivers` stage; empty before. */
   readonly waivers: readonly WaiverUse[];
 }

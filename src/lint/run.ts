@@ -35,7 +35,13 @@ export function lintPlan(
   const active = options.incomplete === true ? [] : rules.filter((rule) => profile.severity[rule.id] !== 'off');
   const stated = statedFacts(plan);
   const ready = active.filter((rule) => rule.needs.every((need) => stated(need)));
-  const context: RuleContext = { plan, model: createModel(plan), threshold: () => Number.NaN, waivers: [] };
+  const context: RuleContext = {
+    plan,
+    model: createModel(plan),
+    threshold: () => Number.NaN,
+    thresholdElsewhere: thresholdsElsewhere(ready, profile),
+    waivers: [],
+  };
 
   const first = runRules(
     ready.filter((rule) => rule.stage === undefined),
@@ -157,6 +163,17 @@ function thresholdsOf(rule: Rule, profile: Profile): RuleContext['threshold'] {
       rig,
       () => thresholdOf(rule, name, profile, rig),
     );
+}
+
+function thresholdsElsewhere(rules: readonly Rule[], profile: Profile): RuleContext['thresholdElsewhere'] {
+  const found = new Map<string, ((rig: Rig) => number) | undefined>();
+  return (key, rig) =>
+    kept(found, key, () => {
+      const [id = '', name = ''] = key.split('.');
+      const rule = rules.find((one) => one.id === id);
+      const threshold = rule === undefined ? undefined : thresholdsOf(rule, profile);
+      return threshold === undefined ? undefined : (own) => threshold(name, own);
+    })?.(rig);
 }
 
 function thresholdOf(rule: Rule, name: string, profile: Profile, rig: Rig): number {

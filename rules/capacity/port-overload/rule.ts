@@ -11,8 +11,10 @@ import {
   ownerLabel,
   portLabel,
   type FindingDraft,
+  type Interface,
   type Mark,
   type Model,
+  type Receiver,
   type Rig,
 } from '../../../src/doors/rule.js';
 import {
@@ -41,21 +43,20 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['formats', 'switchPorts', 'portRates'],
   thresholds: { percent: { default: 90, what: 'share of a port that streams may fill, in percent' } },
-  *check({ plan, model, threshold }) {
+  *check({ model, threshold }) {
     const percentOf = (rig: Rig): number => threshold('percent', rig);
-    if (model.headroom.portsHoldAll(percentOf)) return;
-    const full = fullPorts(plan, model.load, percentOf);
+    const full = fullPorts(model, percentOf);
     if (full.length === 0) return;
-    for (const one of floodedPorts(full, model.network, ({ leg }) => model.rates.onWire(leg))) yield floodFinding(one);
+    for (const one of floodedPorts(full, model)) yield floodFinding(one);
     const alone = byLabel(
       full.filter((one) => !one.byFlood),
       ({ host }) => ownerLabel(host),
     );
-    const taking = new Set(alone.filter((one) => one.way === 'toHost').map(({ host }) => host));
+    const taking = new Set(alone.flatMap((one) => (one.way === 'toHost' ? one.interfaces : [])));
     const arrivals = arrivalsAt(model.network, ({ leg }) => model.rates.onWire(leg), taking);
     for (const one of alone)
       yield one.way === 'toHost'
-        ? takerFinding(one, arrivals.get(one.host), percentOf(one.host.device.rig))
+        ? takerFinding(one, arrivals, percentOf(one.host.device.rig))
         : senderFinding(one, model, percentOf(one.host.device.rig));
   },
   words,
@@ -92,9 +93,11 @@ function floodFinding({ forwarding: { segment, conduct }, flooding, ports }: Flo
   };
 }
 
-function takerFinding(full: FullPort, arrivals: Arrivals | undefined, percent: number): Draft {
-  const { port, host, rateBps, loadBps, floodedBps } = full;
-  const streams = [...(arrivals?.joined ?? [])]
+function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>, percent: number): Draft {
+  const { port, host, interfaces, rateBps, loadBps, floodedBps } = full;
+  const here = interfaces.flatMap((one) => arrivals.get(one) ?? []);
+  const streams = here
+    .flatMap(({ joined }) => [...joined])
     .map(([leg, rate]) => ({ name: legLabel(leg), rateBps: rate }))
     .sort((a, b) => b.rateBps - a.rateBps);
   return {
@@ -104,11 +107,10 @@ function takerFinding(full: FullPort, arrivals: Arrivals | undefined, percent: n
     facts: {
       form: 'gets',
       ...{ host, port, loadBps, rateBps, neededBps: (loadBps * 100) / percent },
-      ...{ streams, floodedBps, asRouterBps: arrivals?.asRouterBps ?? 0 },
+      ...{ streams, floodedBps, asRouterBps: here.reduce((sum, one) => sum + one.asRouterBps, 0) },
     },
     at: slowerMark(full),
-    others: host.device.receivers
-      .filter((receiver) => receiver.legs.some((leg) => leg.interface === host))
+    others: receiversAt(interfaces)
       .slice(0, MOST_MARKS)
       .map((receiver) => mark(receiver, receiver.label, 'takes')),
     touch: { kind: 'device', name: host.device.name },
@@ -116,8 +118,10 @@ function takerFinding(full: FullPort, arrivals: Arrivals | undefined, percent: n
 }
 
 function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft {
-  const { port, host, rateBps, loadBps } = full;
-  const legs = host.device.senders.flatMap((sender) => sender.legs.filter((leg) => leg.interface === host));
+  const { port, host, interfaces, rateBps, loadBps } = full;
+  const legs = interfaces.flatMap((via) =>
+    via.device.senders.flatMap((sender) => sender.legs.filter((leg) => leg.interface === via)),
+  );
   const streams = legs.map((leg) => ({ name: legLabel(leg), rateBps: rates.onWire(leg)?.onPort ?? 0 }));
   return {
     subject: `from ${ownerLabel(host)} at ${portLabel(port)}`,
@@ -128,6 +132,15 @@ function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft
     others: legs.slice(0, MOST_MARKS).map((leg) => mark(leg, legLabel(leg), 'interface')),
     touch: { kind: 'device', name: host.device.name },
   };
+}
+
+function receiversAt(interfaces: readonly Interface[]): readonly Receiver[] {
+  const devices = [...new Set(interfaces.map(({ device }) => device))];
+  return devices.flatMap(({ receivers }) =>
+    receivers.filter(({ legs }) =>
+      legs.some((leg) => leg.interface !== undefined && interfaces.includes(leg.interface)),
+    ),
+  );
 }
 
 /** Enough to find the cause; a wall of monitors has a hundred. */

@@ -13,7 +13,8 @@ import {
 } from '../../../src/doors/rule.js';
 import {
   citedFor,
-  floodFillsPorts,
+  createFillsPorts,
+  PORT_SHARE,
   floodOver,
   hostsIn,
   querierPlaces,
@@ -31,7 +32,8 @@ export default defineRule<Facts, 'snoops'>({
   severity: 'error',
   sources: SOURCES,
   needs: ['groups', 'snooping'],
-  *check({ plan, model }) {
+  *check({ plan, model, thresholdElsewhere }) {
+    const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     for (const segment of model.groupSegments) {
       const { domain, sent, taken, candidates, routed, snooping, protocol } = segment;
       if (snooping !== true || candidates.length > 0 || routed || sent.length + taken.length === 0) continue;
@@ -39,7 +41,7 @@ export default defineRule<Facts, 'snoops'>({
       if (setting === undefined) continue;
       const { fate, assumed, stated } = whileUnqueried(segment);
       const hosts = hostsIn(segment, plan, model.domains);
-      if (fate === 'flood' && floodFillsPorts(model.load, hosts)) continue;
+      if (fate === 'flood' && fillsPorts(segment.forwarding)) continue;
       const places = querierPlaces(segment, model.addressing);
       const [querier] = places;
       yield {

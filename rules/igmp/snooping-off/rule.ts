@@ -1,5 +1,12 @@
 import { byLabel, clause, defineRule, noted, segmentSubject, settingWith } from '../../../src/doors/rule.js';
-import { floodFillsPorts, floodOfAll, hostsIn, settingMark, type VlanSetting } from '../../../src/doors/igmp.js';
+import {
+  createFillsPorts,
+  PORT_SHARE,
+  floodOfAll,
+  hostsIn,
+  settingMark,
+  type VlanSetting,
+} from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -8,7 +15,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4541', '1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'snooping'],
-  *check({ plan, model }) {
+  *check({ plan, model, thresholdElsewhere }) {
+    const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     const { groupSegments, reception, domains, rates } = model;
     for (const segment of groupSegments) {
       const { domain, protocol, sent, taken, settings, candidates, routed } = segment;
@@ -16,7 +24,7 @@ export default defineRule<Facts, Note>({
       const setting = settingWith(segment, isOff);
       if (setting === undefined) continue;
       const hosts = hostsIn(segment, plan, domains);
-      if (floodFillsPorts(model.load, hosts)) continue;
+      if (fillsPorts(segment.forwarding)) continue;
       const flood = floodOfAll(segment, hosts, reception.heard, (leg) => rates.onWire(leg)?.onPort);
       if (flood.hosts.length === 0) continue;
       const off = settings.filter(isOff);

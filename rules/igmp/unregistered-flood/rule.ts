@@ -9,7 +9,14 @@ import {
   type Mark,
   type Touch,
 } from '../../../src/doors/rule.js';
-import { floodFillsPorts, floodOver, hostsIn, settingMark, type GroupSegment } from '../../../src/doors/igmp.js';
+import {
+  createFillsPorts,
+  PORT_SHARE,
+  floodOver,
+  hostsIn,
+  settingMark,
+  type GroupSegment,
+} from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -21,7 +28,8 @@ export default defineRule<Facts, Note>({
   thresholds: {
     percent: { default: 10, what: 'share of the slowest flooded port that unwanted streams may take, in percent' },
   },
-  *check({ plan, model, threshold }) {
+  *check({ plan, model, threshold, thresholdElsewhere }) {
+    const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     for (const segment of model.groupSegments) {
       const { domain, forwarding } = segment;
       if (forwarding?.conduct.unregistered !== 'flood') continue; // flows are costly to ask for
@@ -29,7 +37,7 @@ export default defineRule<Facts, Note>({
       const [first, ...rest] = placesOf(segment);
       if (streams.length === 0 || first === undefined) continue;
       const hosts = hostsIn(segment, plan, model.domains);
-      if (floodFillsPorts(model.load, hosts)) continue;
+      if (fillsPorts(segment.forwarding)) continue;
       const { slowest } = floodOver(streams, hosts, new Map(), (leg) => model.rates.onWire(leg)?.onPort);
       if (slowest?.rateBps === undefined) continue;
       if (slowest.floodBps * 100 <= slowest.rateBps * threshold('percent', slowest.host.device.rig)) continue;

@@ -1,4 +1,5 @@
 /** What comes in at a few hosts, and what floods whole segments: one pass over the flows for all of them. */
+import { groupBy } from '../../collections/group-by.js';
 import type { Interface, Leg } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
 import { isOwnPort, type ForwardingSegment, type Network } from './flows.js';
@@ -30,6 +31,33 @@ export function arrivalsAt(
     for (const { port } of flow.forwarding.sinks) {
       const arrivals = port === undefined || isOwnPort(flow, port) ? undefined : found.get(port);
       if (arrivals !== undefined && !arrivals.joined.has(flow.leg)) arrivals.asRouterBps += rate;
+    }
+  }
+  return found;
+}
+
+/** What some hosts get flooded and did not ask for, in bit/s. */
+export function floodingAt(
+  network: Network,
+  rateOf: RateOf,
+  hosts: ReadonlySet<Interface>,
+): ReadonlyMap<Interface, number> {
+  const found = new Map<Interface, number>();
+  const byForwarding = groupBy([...hosts], (host) =>
+    network.forwardingOf({ vlan: host.vlan, network: host.network, interface: host }),
+  );
+  for (const flow of network.flows) {
+    const { forwarding, from, receivers } = flow;
+    const here = flow.flood === undefined ? undefined : byForwarding.get(forwarding);
+    const rate = here === undefined ? undefined : rateOf(flow)?.onPort;
+    if (here === undefined || rate === undefined) continue;
+    const { component } = forwarding.tree;
+    const asked = new Set(receivers.map((one) => one.interface));
+    for (const host of here) {
+      const node = host.port === undefined ? undefined : forwarding.segment.nodeOf.get(host.port.switch);
+      if (node === undefined || component[node] !== component[from] || isOwnPort(flow, host) || asked.has(host))
+        continue;
+      found.set(host, (found.get(host) ?? 0) + rate);
     }
   }
   return found;

@@ -1,7 +1,6 @@
 /** What a flood puts on the ports of hosts that never asked for it. */
 import { append } from '../../collections/group-by.js';
 import type { Interface, Leg, ReceiverLeg } from '../../plan/types.js';
-import type { Load } from './load.js';
 import { byCodeUnit } from '../../collections/order.js';
 
 export interface FloodedHost {
@@ -93,16 +92,4 @@ function bySlowness(a: FloodedHost, b: FloodedHost): number {
 
 function nameOf({ device, name }: Interface): string {
   return `${device.name} ${name}`;
-}
-
-/** Share of a port that streams may fill, in percent, unless a house says otherwise. */
-const FULL_PERCENT = 90;
-
-/** Whether flooding alone makes one of the hosts' ports too full: `capacity/port-overload` then speaks of the flooding. */
-export function floodFillsPorts(load: Load, hosts: readonly Interface[]): boolean {
-  return hosts.some((host) => {
-    const carried = host.port === undefined ? undefined : load.ports.get(host.port);
-    const limit = ((lineRate(host) ?? Infinity) * FULL_PERCENT) / 100;
-    return carried !== undefined && carried.toHost > limit && carried.toHost - carried.flooded <= limit;
-  });
 }

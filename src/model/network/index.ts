@@ -16,7 +16,7 @@ export {
   type ReceptionLeg,
   wayOf,
 } from './failures.js';
-export { type Flood, type FloodedHost, floodFillsPorts, floodOfAll, floodOver, wantedByHost } from './flood.js';
+export { type Flood, type FloodedHost, floodOfAll, floodOver, wantedByHost } from './flood.js';
 export {
   buildNetwork,
   type Carried,
@@ -30,7 +30,15 @@ export {
   type Sink,
 } from './flows.js';
 export { type Carriage, type FullLink, fullLinks, type Relief, reliefOf, type Room, roomFor } from './full-links.js';
-export { type FloodedPorts, floodedPorts, type FullPort, fullPorts } from './full-ports.js';
+export {
+  createFillsPorts,
+  type FloodedPorts,
+  floodedPorts,
+  type FullPort,
+  fullPorts,
+  PORT_SHARE,
+  type PortGround,
+} from './full-ports.js';
 export {
   buildGroupSegments,
   type Candidate,
