@@ -11,6 +11,7 @@ export {
   outside,
   OWN_VOICE_NS,
   PLANNING_LIMIT_NS,
+  restsOnUsual,
   type RoundTripDelay,
   shortLinkOffsets,
   splitReferenceClocks,

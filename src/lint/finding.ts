@@ -14,8 +14,9 @@ export interface Touch {
 }
 
 /**
- * How sure a finding is, apart from how bad. `certain`: it follows from what the plan states. `likely`: a sign that is
- * mostly right (names that look alike, unusual numbers). `assumed`: it depends on something the plan does not state.
+ * How sure a finding is, apart from how bad. `certain`: all it rests on is stated in the plan or set by a standard.
+ * `likely`: a habit of the trade makes it a fault (names told apart on the radio, a tenth kept free, a usual packet
+ * time), so a plan may be meant so. `assumed`: it depends on something the plan does not state.
  */
 export const CONFIDENCES = ['certain', 'likely', 'assumed'] as const;
 export type Confidence = (typeof CONFIDENCES)[number];

@@ -34,7 +34,8 @@ export function fullLinkFindings(
       subject: useSubject(use),
       parties: use.links.map(linkLabel),
       severity: use.loadBps > use.rateBps && !use.looped ? 'error' : 'warning',
-      confidence: isAssumed(one) ? 'assumed' : 'certain',
+      // Up to its rate only the habit of keeping some of it free makes a link too full.
+      confidence: isAssumed(one) ? 'assumed' : use.loadBps > use.rateBps ? 'certain' : 'likely',
       facts: factsOf(one, percentOf(use.links[0].rig)),
       at,
       others,

@@ -24,7 +24,7 @@ export default defineRule<Facts, Note>({
         subject: name,
         parties: [name],
         severity: joined > size && key !== undefined ? 'error' : 'warning',
-        confidence: assumed ? 'assumed' : 'certain',
+        confidence: assumed ? 'assumed' : joined > size ? 'certain' : 'likely',
         facts: { switch: one, entries: size, key, joined, all, whenFull: tableFull, percent },
         at: noted(mark(one, name, 'groupTableSize'), { entries: size }),
         others: [

@@ -73,7 +73,7 @@ function floodFinding({ forwarding: { segment, conduct }, flooding, ports }: Flo
     subject: `flooding of ${domain.key}`,
     parties: ports.map(({ host }) => ownerLabel(host)),
     severity: over ? 'error' : 'warning',
-    confidence: keyAssumed(conduct, flooding.reasons) ? 'assumed' : 'certain',
+    confidence: keyAssumed(conduct, flooding.reasons) ? 'assumed' : over ? 'certain' : 'likely',
     facts: {
       form: 'flooding',
       where: domain.title,
@@ -103,7 +103,7 @@ function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>
   return {
     subject: `to ${ownerLabel(host)} at ${portLabel(port)}`,
     parties: [ownerLabel(host), ...streams.map(({ name }) => name)],
-    severity: loadBps > rateBps ? 'error' : 'warning',
+    ...sureness(full),
     facts: {
       form: 'gets',
       ...{ host, port, loadBps, rateBps, neededBps: (loadBps * 100) / percent },
@@ -126,12 +126,19 @@ function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft
   return {
     subject: `from ${ownerLabel(host)} at ${portLabel(port)}`,
     parties: [ownerLabel(host), ...legs.map(legLabel)],
-    severity: loadBps > rateBps ? 'error' : 'warning',
+    ...sureness(full),
     facts: { form: 'sends', host, port, loadBps, rateBps, neededBps: (loadBps * 100) / percent, streams },
     at: slowerMark(full),
     others: legs.slice(0, MOST_MARKS).map((leg) => mark(leg, legLabel(leg), 'interface')),
     touch: { kind: 'device', name: host.device.name },
   };
+}
+
+/** Up to its rate only the habit of keeping some of it free makes a port too full. */
+function sureness({ loadBps, rateBps }: FullPort): Pick<Draft, 'severity' | 'confidence'> {
+  return loadBps > rateBps
+    ? { severity: 'error', confidence: 'certain' }
+    : { severity: 'warning', confidence: 'likely' };
 }
 
 function receiversAt(interfaces: readonly Interface[]): readonly Receiver[] {

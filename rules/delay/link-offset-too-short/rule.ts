@@ -10,12 +10,15 @@ export default defineRule<Facts, Note>({
   needs: ['linkOffset'],
   *check({ model, plan }) {
     if (!plan.mediaTimings.some((one) => one.linkOffsetNs !== undefined)) return;
-    for (const { timing, offsetNs, late, receivers, senders, worst, enoughNs } of shortLinkOffsets(model.delays)) {
+    for (const { timing, offsetNs, usual, late, receivers, senders, worst, enoughNs } of shortLinkOffsets(
+      model.delays,
+    )) {
       const form = late ? 'arrival' : 'buffer';
       yield {
         subject: `${form} in rig ${timing.rig.name}`,
         parties: [...receivers, ...senders].map(({ label }) => label),
         severity: late ? 'error' : 'warning',
+        confidence: usual ? 'likely' : 'certain',
         facts: {
           form,
           offsetNs,

@@ -1,5 +1,5 @@
 import { clause, defineRule, lastOf, mark, noted } from '../../../src/doors/rule.js';
-import { DETECTABLE, outside } from '../../../src/doors/delay.js';
+import { DETECTABLE, outside, restsOnUsual } from '../../../src/doors/delay.js';
 import { words, type Facts } from './words.js';
 
 const R37 = clause('EBU R 37', 'output limits');
@@ -23,6 +23,7 @@ export default defineRule<Facts, 'lead'>({
         subject: `lip sync ${pair.name} in rig ${pair.rig.name}`,
         parties: [...streams.map(({ label }) => label), at.name],
         severity: isWorse ? 'error' : 'warning',
+        confidence: [picture, sound].some(restsOnUsual) ? 'likely' : 'certain',
         facts: {
           pair: pair.name,
           at: at.name,

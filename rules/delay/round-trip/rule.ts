@@ -13,6 +13,7 @@ import {
   INTERCOM_NS,
   OWN_VOICE_NS,
   PLANNING_LIMIT_NS,
+  restsOnUsual,
   type Chain,
   type RoundTripDelay,
 } from '../../../src/doors/delay.js';
@@ -48,6 +49,7 @@ export default defineRule<Facts, 'sums'>({
         subject: `round trip ${trip.name} in rig ${trip.rig.name}`,
         parties: streams.map(({ label }) => label),
         severity,
+        confidence: 'practice' in source || [there, back].some(restsOnUsual) ? 'likely' : 'certain',
         facts: { form, limitNs, trip: trip.name, there: delayOf(there), back: delayOf(back) },
         at: noted(mark(trip, trip.name), 'sums'),
         others: streams.map((sender) => mark(sender, sender.label)),

@@ -81,6 +81,8 @@ function unsent(legs: NonEmpty<ReceiverLeg>, group: Address, model: Model): Draf
     subject,
     parties: [...legs.map(receiverLegLabel), ...owners.map(ownerLabel), ...elsewhere.map(({ sender }) => sender.label)],
     severity: isOurs(group, first, model) ? 'error' : 'warning',
+    // Somebody outside the plan may send it.
+    confidence: 'likely',
     facts: {
       form: 'unsent',
       ...joins,

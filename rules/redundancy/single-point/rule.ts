@@ -13,6 +13,7 @@ export default defineRule<Facts, Note>({
   id: 'redundancy/single-point',
   summary: 'One failure takes many streams that have one leg, in a rig that has two networks',
   severity: 'note',
+  confidence: 'likely',
   sources: [commonPractice('whoever runs two networks wants to know what still hangs on one')],
   needs: ['pairs', 'receivers', 'switchPorts'],
   thresholds: { streams: { default: 10, what: 'streams that one failure may take without a note' } },

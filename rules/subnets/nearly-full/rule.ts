@@ -50,6 +50,7 @@ export default defineRule<Facts, number>({
         subject: vlanSubject(vlan),
         parties: [vlan.name],
         severity: over ? 'error' : 'warning',
+        confidence: over ? 'certain' : 'likely',
         facts: { vlan, subnet: formatPrefix(subnet), usable, used, fixed, dhcp, unnumbered, wider },
         at: noted(mark(vlan, `VLAN ${vlan.name}`, subnetKey(vlan, subnet)), usable - used),
         touch: { kind: 'vlan', name: vlan.name },

@@ -13,6 +13,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/too-many-steps',
   summary: 'A clock stands too many boundary clocks away from its grandmaster',
   severity: 'warning',
+  confidence: 'likely',
   sources: [
     clause('IEEE 1588-2008', '9.3.2.5'),
     commonPractice('every boundary clock on the way adds its own error, so a media rig keeps the chain short'),

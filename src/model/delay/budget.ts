@@ -67,6 +67,11 @@ export function basisOf(from: DelaySource): DelayBasis {
   }
 }
 
+/** Whether a sum holds a packet time that nobody states and that is only what most senders are set to. */
+export function restsOnUsual({ items }: Pick<Budget, 'items'>): boolean {
+  return items.some(({ from }) => from === 'usual packet time');
+}
+
 /** The budget of one reception of a stream of the plan. */
 export function budgetOf(receiver: Receiver, sender: Sender, context: BudgetContext): Budget {
   const parts = [senderPart(sender), ...hopParts(receiver, sender, context), devicePart(receiver)];

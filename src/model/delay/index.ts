@@ -1,5 +1,13 @@
 /** How long do streams take, and do sound and picture meet? */
-export { basisOf, type Budget, type DelayGap, type DelayItem, type DelayPart, type DelaySource } from './budget.js';
+export {
+  basisOf,
+  type Budget,
+  type DelayGap,
+  type DelayItem,
+  type DelayPart,
+  type DelaySource,
+  restsOnUsual,
+} from './budget.js';
 export type { Chain, Hop } from './chain.js';
 export {
   buildDelays,

@@ -3,7 +3,7 @@ import { groupBy } from '../../collections/group-by.js';
 import { mapAll, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { MediaTiming, Receiver, Sender } from '../../plan/types.js';
-import type { Budget } from './budget.js';
+import { restsOnUsual, type Budget } from './budget.js';
 import type { Delays } from './delays.js';
 import { LEAST_BUFFER_PACKETS } from './limits.js';
 import { packetTimeNs } from './packing.js';
@@ -12,6 +12,8 @@ import { packetTimeNs } from './packing.js';
 export interface ShortLinkOffset {
   readonly timing: MediaTiming;
   readonly offsetNs: number;
+  /** The packet time of one of them is not stated, only usual. */
+  readonly usual: boolean;
   /** Packets are later than the offset, not only bunched too close. */
   readonly late: boolean;
   /** By label. */
@@ -40,6 +42,7 @@ export function shortLinkOffsets({ budgets, linkOffsetOf }: Delays): readonly Sh
 interface Short extends Pick<Budget, 'receiver' | 'sender'> {
   readonly timing: MediaTiming;
   readonly offsetNs: number;
+  readonly usual: boolean;
   readonly late: boolean;
   readonly needNs: number;
   readonly packetNs: number;
@@ -49,7 +52,7 @@ function judge({ receiver, sender, items }: Budget, timing: MediaTiming, offsetN
   let needNs = 0;
   for (const { part, ns } of items) if (part === 'packets' || part === 'way') needNs += ns;
   const packetNs = packetTimeNs(sender) ?? 0;
-  const own = { receiver, sender, timing, offsetNs, packetNs };
+  const own = { receiver, sender, timing, offsetNs, packetNs, usual: restsOnUsual({ items }) };
   if (needNs > offsetNs) return [{ ...own, late: true, needNs }];
   const leastNs = LEAST_BUFFER_PACKETS * packetNs;
   return leastNs > offsetNs ? [{ ...own, late: false, needNs: leastNs }] : [];
@@ -62,6 +65,7 @@ function together(all: NonEmpty<Short>): ShortLinkOffset {
   return {
     timing,
     offsetNs,
+    usual: inputs.some((one) => one.usual),
     late,
     receivers: mapAll(inputs, ({ receiver }) => receiver),
     senders: byLabel<Sender>([first, ...others], ({ label }) => label),
