@@ -1,5 +1,5 @@
 /** Rules of a house's own. They may be plain JavaScript, so their shape is checked here and not by a compiler. */
-import { SEVERITIES } from '../lint/finding.js';
+import { CONFIDENCES, SEVERITIES } from '../lint/finding.js';
 import type { Rule } from '../lint/rule.js';
 import { FACTS } from '../model/facts.js';
 
@@ -15,12 +15,14 @@ export function rulesOf(module: { readonly default?: unknown }): readonly Rule[]
 
 function faultOf(rule: unknown): string | undefined {
   if (typeof rule !== 'object' || rule === null) return 'the default export is not a rule';
-  const { id, summary, severity, sources, needs, check, words } = rule as Readonly<Record<string, unknown>>;
+  const { id, summary, severity, confidence, sources, needs, check, words } = rule as Readonly<Record<string, unknown>>;
   if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id))
     return 'the `id` of a rule is `family/fault` in small letters';
   if (typeof summary !== 'string') return `\`${id}\` has no \`summary\``;
   if (!SEVERITIES.some((known) => known === severity))
     return `the \`severity\` of \`${id}\` is not one of ${SEVERITIES.join(', ')}`;
+  if (confidence !== undefined && !CONFIDENCES.some((known) => known === confidence))
+    return `the \`confidence\` of \`${id}\` is not one of ${CONFIDENCES.join(', ')}`;
   if (!Array.isArray(sources)) return `\`${id}\` has no list of \`sources\``;
   if (!Array.isArray(needs)) return `\`${id}\` has no list of \`needs\` (it may be empty)`;
   const strange = (needs as readonly unknown[]).find((need) => typeof need !== 'string' || !Object.hasOwn(FACTS, need));

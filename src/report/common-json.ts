@@ -7,9 +7,9 @@ export function problemJson({ what, instead, at }: Problem): unknown {
   return { what, instead, at: locationJson(at) };
 }
 
-/** A place in a file; lines and columns count from 1. */
-export function locationJson({ file, line, column, endLine, endColumn }: Location): Location {
-  return { file, line, column, endLine, endColumn };
+/** A place in a file; lines and columns count from 1. `where` only for a file that has none. */
+export function locationJson({ file, line, column, endLine, endColumn, where }: Location): Location {
+  return { file, line, column, endLine, endColumn, ...(where === undefined ? {} : { where }) };
 }
 
 /** What made a report. */

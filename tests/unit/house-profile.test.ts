@@ -153,6 +153,11 @@ describe('a house', () => {
     expect(rules).toEqual(RULES);
   });
 
+  it('is told of a confidence there is not', async () => {
+    const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, confidence: 'sure' } });
+    expect(said(problems)[0]).toContain('the `confidence` of `house/no-cam` is not one of certain, likely, assumed');
+  });
+
   it('is told of a module that the command line names by its path', async () => {
     const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, check: undefined } });
     expect(said(problems)).toEqual([

@@ -4,6 +4,8 @@ import { lintPlan } from '../../src/lint/run.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import { inputOf, isSparable, readDocument, readerOf, type Input } from '../../src/read/index.js';
 import { READERS, usualEndings, type BytesReader } from '../../src/read/readers.js';
+import { lintJson } from '../../src/report/lint/json.js';
+import { lintSarif } from '../../src/report/lint/sarif.js';
 import { REPORTERS } from '../../src/reporters/lint.js';
 import type { Document, Locator, Place } from '../../src/source/document.js';
 import { applyEdits } from '../../src/splice/edit.js';
@@ -110,7 +112,16 @@ describe('a further reader', () => {
     const found = result.findings.find(({ rule }) => rule === 'groups/two-senders');
     expect([found?.at, ...(found?.others ?? [])].map((at) => at?.where)).toEqual(['Streams!C3', 'Streams!C1']);
     expect(asked.filter((count) => count > 0).length).toBeLessThanOrEqual(3);
-    expect(REPORTERS.text(result, { version: '', width: 100, colour: false })).toContain('cams.sheet Streams!C3');
+    const page = { version: '', width: 100, colour: false };
+    expect(REPORTERS.text(result, page)).toContain('cams.sheet Streams!C3');
+    expect(lintJson(result, '')).toMatchObject({
+      findings: [{ at: { line: 3, where: 'Streams!C3' }, others: [{ where: 'Streams!C1' }] }],
+    });
+    const [shown] = lintSarif(result, '').runs[0].results;
+    expect([...(shown?.locations ?? []), ...(shown?.relatedLocations ?? [])]).toMatchObject([
+      { properties: { where: 'Streams!C3' } },
+      { properties: { where: 'Streams!C1' } },
+    ]);
   });
 
   it('is not asked by a clean plan', () => {

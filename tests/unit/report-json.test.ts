@@ -23,6 +23,7 @@ describe('schemas/report.schema.json', () => {
   it.each([
     ['clean', CLEAN],
     ['everything at once', FULL],
+    ['a place without lines', { ...CLEAN, findings: [{ ...COLLISION, at: { ...COLLISION.at, where: 'Streams!C7' } }] }],
     ['a waiver without an end', { ...CLEAN, waived: [{ finding: COLLISION, reason: 'Spare.', until: undefined }] }],
     ...HOSTILE_TEXTS.map((text, index): [string, LintResult] => [`hostile text ${index}`, resultFilledWith(text)]),
   ])('accepts %s', (_, result) => {

@@ -18,6 +18,7 @@ export interface SarifLocation {
       readonly endColumn: number;
     };
   };
+  readonly properties?: { readonly where: string };
   readonly logicalLocations?: readonly { readonly name: string; readonly kind: string }[];
   readonly message?: Message;
 }

@@ -127,12 +127,14 @@ function labelledOf(location: Location, label: string, index: Index): SarifLocat
   return { ...locationOf(location, index), message: messageOf(label) };
 }
 
-function locationOf({ file, line, column, endLine, endColumn }: Location, index: Index): SarifLocation {
+/** SARIF has no place for how a file without lines calls one, but for properties. */
+function locationOf({ file, line, column, endLine, endColumn, where }: Location, index: Index): SarifLocation {
   return {
     physicalLocation: {
       artifactLocation: { uri: toUri(file), index: index.files.get(file) ?? -1 },
       region: { startLine: line, startColumn: column, endLine, endColumn },
     },
+    ...(where === undefined ? {} : { properties: { where: escapeText(where) } }),
   };
 }
 
