@@ -3,12 +3,13 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, readdirSync, readlinkSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterEach, describe, expect, it, vi } from 'vitest';
+import { built } from '../tools/built.js';
 import { skipped } from '../tools/outside.js';
 import { Lab, sideBySide, whyNoLab } from './lab.js';
 
-const BUILT = new URL('../../dist/tests/twin/lab.js', import.meta.url);
 const MOST_MS = 20_000;
 const reason = whyNoLab();
 
@@ -59,9 +60,8 @@ describe.skipIf(reason !== undefined)(`labs${skipped(reason)}`, () => {
   });
 
   it('go when the process that opened them is killed', async () => {
-    expect(existsSync(BUILT), 'run `npm run build` first').toBe(true);
     const script = `
-      const { Lab } = await import(${JSON.stringify(BUILT.href)});
+      const { Lab } = await import(${JSON.stringify(pathToFileURL(built('tests/twin/lab.js')).href)});
       await Lab.with(async (lab) => {
         lab.start('sleep', ['1000']);
         process.stdout.write(await lab.run('readlink', ['/proc/self/ns/net'], { mostMs: ${MOST_MS} }));
