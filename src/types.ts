@@ -160,6 +160,12 @@ export type {
   Unqueried,
   UnsaidMtu,
   Why as NetworkWhy,
+  NodeConduct,
+  Onward,
+  Plane,
+  FloodedBystanders,
+  Around,
+  Asking,
 } from './model/network/index.js';
 export type { Advisor, DestinationKind } from './model/proposals/index.js';
 export type {

@@ -2,7 +2,7 @@
 import type { Link, LinkEnd, Port, Switch, SwitchAddress } from '../plan/types.js';
 import { networkOfPort, networkOfSwitch } from './carriers.js';
 import type { Context } from './context.js';
-import { entrySteps, factSteps, numeral, setOf, setOfValues, step, type Facts, type StepPlace } from './facts.js';
+import { entrySteps, factSteps, numeral, setOf, setOfValues, step, type Facts, type StepPlace, yesNo } from './facts.js';
 import { keyOf, pairUp } from './pairing.js';
 import { portRanges } from './port-names.js';
 import type { Step } from './steps.js';
@@ -53,6 +53,7 @@ function boxFacts(one: Switch): Facts {
 /** What a switch is, rather than what it is set to. */
 function paperFacts(one: Switch): Facts {
   return {
+    snooping: yesNo(one.snooping),
     'snooping key': one.snoopingKey,
     'group table': numeral(one.groupTableSize),
     'full table': one.tableFull,

@@ -11,6 +11,7 @@ export {
   electionWinner,
   type FloodedHost,
   floodOfAll,
+  floodedBystanders,
   floodOver,
   type Flow,
   type GroupSegment,

@@ -46,7 +46,7 @@ export function fullLinkFindings(
 
 /** Where the root of the spanning tree, which no plan states, or the key of a table decides what goes this way. */
 function isAssumed({ use: { looped, spans }, burden }: FullLink): boolean {
-  return looped || spans.some(({ forwarding }) => keyAssumed(forwarding.conduct, burden.floodedFor));
+  return looped || spans.some(({ forwarding }) => keyAssumed(forwarding.igmp.conduct, burden.floodedFor));
 }
 
 function factsOf(full: FullLink, percent: number): FullLinkFacts {

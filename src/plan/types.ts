@@ -132,6 +132,8 @@ export interface Switch extends Named {
   readonly area: string | undefined;
   readonly ports: ReadonlyMap<string, Port>;
   readonly addresses: readonly SwitchAddress[];
+  /** Overrides what its VLANs say. */
+  readonly snooping: boolean | undefined;
   readonly snoopingKey: SnoopingKey | undefined;
   readonly groupTableSize: number | undefined;
   readonly unregistered: 'flood' | 'drop' | undefined;

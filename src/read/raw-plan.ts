@@ -91,6 +91,7 @@ export interface RawSwitch extends RawNamed {
   readonly area?: string;
   readonly ports?: readonly RawSwitchPort[];
   readonly addresses?: readonly { readonly vlan?: string; readonly address: string; readonly mac?: string }[];
+  readonly snooping?: boolean;
   readonly snoopingKey?: 'mac' | 'group' | 'source-group';
   readonly groupTableSize?: number;
   readonly unregistered?: 'flood' | 'drop';

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createModel } from '../../src/model/model.js';
-import { carriedBy } from '../../src/model/network/flows.js';
+import { carriedBy } from '../../src/model/network/forward.js';
 import { buildLoad } from '../../src/model/network/load.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import { readDocument } from '../../src/read/index.js';

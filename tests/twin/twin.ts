@@ -1,6 +1,6 @@
 /** Both sides of the comparison in one form: for each stream, the hosts and link directions that carry it. */
 import { createModel } from '../../src/model/model.js';
-import { carriedBy } from '../../src/model/network/flows.js';
+import { carriedBy } from '../../src/model/network/forward.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import type { Plan } from '../../src/plan/types.js';
 import { readDocument } from '../../src/read/index.js';
@@ -17,9 +17,9 @@ export interface Carries {
 /** By `host/group` of the sender. */
 export type Picture = Readonly<Record<string, Carries>>;
 
-/** `about` is what the plan says of every switch. */
-export function resolve(rig: ShortRig, about?: object): Plan {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(planOf(rig, about)) });
+/** `about` is what the plan says of every switch; `file` stands for the rig where a plan says more. */
+export function resolve(rig: ShortRig, about?: object, file: object = planOf(rig, about)): Plan {
+  const read = readDocument({ name: 'plan.json', text: JSON.stringify(file) });
   if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
   const { plan, problems } = resolvePlan([read.document]);
   if (problems.length > 0 || plan.unresolved.length > 0)

@@ -62,7 +62,9 @@ export default defineRule<Facts, Note>({
   words,
 });
 
-function floodFinding({ forwarding: { segment, conduct }, flooding, ports }: FloodedPorts): Draft {
+function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
+  const { segment } = forwarding;
+  const { conduct } = forwarding.igmp;
   const { domain } = segment;
   const [vlan] = domain.vlans;
   const [slowest] = ports;

@@ -11,9 +11,8 @@ import {
 } from '../../../src/doors/rule.js';
 import {
   createFillsPorts,
+  floodedBystanders,
   PORT_SHARE,
-  floodOver,
-  hostsIn,
   settingMark,
   type GroupSegment,
 } from '../../../src/doors/igmp.js';
@@ -21,27 +20,32 @@ import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
   id: 'igmp/unregistered-flood',
-  summary: 'Heavy streams nobody takes are flooded to every port',
+  summary: 'Heavy streams are flooded to ports that did not ask for them',
   severity: 'warning',
-  sources: [clause('RFC 4541', '2.1.2')],
+  sources: [clause('RFC 4541', '2.1.1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'receivers', 'unregistered', 'switchPorts'],
   thresholds: {
     percent: { default: 10, what: 'share of the slowest flooded port that unwanted streams may take, in percent' },
   },
-  *check({ plan, model, threshold, thresholdElsewhere }) {
+  *check({ model, threshold, thresholdElsewhere }) {
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     for (const segment of model.groupSegments) {
       const { domain, forwarding } = segment;
-      if (forwarding?.conduct.unregistered !== 'flood') continue; // flows are costly to ask for
-      const streams = segment.flows.filter(({ flood }) => flood === 'unregistered').map(({ leg }) => leg);
+      if (forwarding?.[segment.protocol].conduct.unregistered !== 'flood') continue; // flows are costly to ask for
       const [first, ...rest] = placesOf(segment);
-      if (streams.length === 0 || first === undefined) continue;
-      const hosts = hostsIn(segment, plan, model.domains);
-      if (fillsPorts(segment.forwarding)) continue;
-      const { slowest } = floodOver(streams, hosts, new Map(), (leg) => model.rates.onWire(leg)?.onPort);
+      if (first === undefined || fillsPorts(forwarding)) continue;
+      const flooded = floodedBystanders(
+        forwarding,
+        segment.flows,
+        'unregistered',
+        (leg) => model.rates.onWire(leg)?.onPort,
+      );
+      const { slowest } = flooded;
       if (slowest?.rateBps === undefined) continue;
       if (slowest.floodBps * 100 <= slowest.rateBps * threshold('percent', slowest.host.device.rig)) continue;
-      const legs = byLabel(streams, legLabel);
+      const taken = new Set(segment.flows.flatMap(({ leg, receivers }) => (receivers.length > 0 ? [leg] : [])));
+      const legs = byLabel(flooded.legs, legLabel);
+      const unheard = legs.filter((leg) => taken.has(leg));
       yield {
         subject: segmentSubject(segment),
         parties: [...domain.vlans.map(({ name }) => name), ...legs.map(legLabel)],
@@ -50,6 +54,7 @@ export default defineRule<Facts, Note>({
           vlans: domain.vlans,
           by: first.by,
           legs,
+          unheard,
           floodBps: slowest.floodBps,
           slowest: slowest.host,
           rateBps: slowest.rateBps,
@@ -57,7 +62,7 @@ export default defineRule<Facts, Note>({
         at: noted(first.mark, 'floods'),
         others: [
           ...rest.map((one) => noted(one.mark, 'floods')),
-          ...legs.map((leg) => noted(mark(leg, legLabel(leg), 'group'), 'untaken')),
+          ...legs.map((leg) => noted(mark(leg, legLabel(leg), 'group'), taken.has(leg) ? 'unheard' : 'untaken')),
         ],
         touch: first.touch,
       };

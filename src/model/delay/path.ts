@@ -4,7 +4,7 @@
  */
 import { linkLabel } from '../vlans/index.js';
 import type { Leg, Link, Receiver } from '../../plan/types.js';
-import type { ForwardingSegment, Network, Step } from '../network/index.js';
+import { planeOf, type ForwardingSegment, type Network, type Step } from '../network/index.js';
 import { PROPAGATION_NS_PER_M } from './limits.js';
 
 /** The way of one leg, or of the slowest of several. */
@@ -52,7 +52,7 @@ function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network)
   if (home === undefined || beyond === undefined || start === undefined || end === undefined) return undefined;
   if (home === beyond) return home.tree.path(start, end);
   const routed = network.flowsOf(from).find((flow) => flow.forwarding === beyond);
-  const leaves = home.sinks.find((sink) => sink.why === 'router' && sink.on === routed?.through);
+  const leaves = planeOf(home, from.group).sinks.find((sink) => sink.why === 'router' && sink.on === routed?.through);
   if (routed === undefined || leaves === undefined) return undefined;
   const first = home.tree.path(start, leaves.node);
   const second = beyond.tree.path(routed.from, end);

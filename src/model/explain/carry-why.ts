@@ -37,9 +37,9 @@ export function isDelivered(leg: Leg, receiverLeg: ReceiverLeg, reception: Recep
 
 /** The flow without receivers that joined something its switches can tell from it. */
 export function withoutStrangers(flow: Flow): Flow {
-  const { leg, forwarding } = flow;
+  const { leg, plane } = flow;
   const { group } = leg;
-  const { keyedByMac, keyedBySource } = forwarding.conduct;
+  const { keyedByMac, keyedBySource } = plane.conduct;
   const receivers = flow.receivers.filter(({ leg: one }) => {
     if (group === undefined || one.group === undefined) return false;
     if (one.group !== group) return keyedByMac.length > 0 && ethernetAddress(one.group) === ethernetAddress(group);

@@ -79,8 +79,8 @@ export function buildFailureTable(model: FailureModel): FailureTable {
   const taken = new Map<Sender, number>();
   for (const { sender } of receptions) taken.set(sender, (taken.get(sender) ?? 0) + 1);
   const membershipS = new Map(
-    model.network.forwardings.flatMap(({ segment, conduct }) =>
-      segment.domain.vlans.map((vlan) => [vlan, conduct.membershipS] as const),
+    model.network.forwardings.flatMap(({ segment, igmp }) =>
+      segment.domain.vlans.map((vlan) => [vlan, igmp.conduct.membershipS] as const),
     ),
   );
   const overloads = overloadsIn(model);

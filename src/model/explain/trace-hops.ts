@@ -58,7 +58,8 @@ export function hopsOf(
   load: Load,
   whysOf: (reason: CarryReason) => readonly Why[],
 ): readonly Hop[] {
-  const { segment, sinks } = flow.forwarding;
+  const { segment } = flow.forwarding;
+  const { sinks } = flow.plane;
   const stepsAt = new Map<number, { readonly step: Step; readonly reason: CarryReason }[]>();
   for (const [step, reason] of carried.steps) append(stepsAt, step.from, { step, reason });
   const portsAt = new Map<number, { readonly interface: Interface; readonly reason: CarryReason }[]>();

@@ -9,13 +9,17 @@ import type { Model } from '../model.js';
 import { isDelivered, whyCarried, withoutStrangers } from './carry-why.js';
 import {
   carriedBy,
+  createArrival,
   electedQuerier,
   type Flow,
   type ForwardingSegment,
+  isUnasked,
   joinedSource,
   type KnownQuerier,
   type PlaceFact,
   placeGap,
+  type Plane,
+  planeOf,
   type PortLoad,
 } from '../network/index.js';
 import { hopsOf, rateAt, type Hop } from './trace-hops.js';
@@ -51,6 +55,8 @@ export interface LegTrace {
 /** The way through one segment. */
 export interface Stage {
   readonly forwarding: ForwardingSegment;
+  /** IGMP or MLD there, by the kind of the group. */
+  readonly plane: Plane;
   /** The router it comes from; undefined where the sender stands. */
   readonly through: Switch | Device | undefined;
   readonly flood: Flow['flood'];
@@ -83,6 +89,7 @@ export type UnreachedWhy =
   | { readonly kind: 'no link'; readonly from: Switch; readonly to: Switch }
   | { readonly kind: 'no named router'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'not routed'; readonly from: Vlan; readonly to: Vlan }
+  | { readonly kind: 'no querier'; readonly at: Switch }
   | { readonly kind: 'time to live'; readonly ttl: number };
 
 /** Every leg of one stream. Linear in the plan, as all receivers are asked whether they hear it. */
@@ -147,26 +154,24 @@ function stageOf(flow: Flow, model: TraceModel): Stage {
   const { leg, forwarding } = flow;
   const kept = withoutStrangers(flow);
   const carried = carriedBy(kept);
+  const arrives = createArrival();
   return {
     forwarding,
     through: flow.through,
     flood: flow.flood,
     entry: entryOf(flow, model),
-    querier: electedQuerier(forwarding.conduct),
+    querier: electedQuerier(flow.plane.conduct.queriers),
+    plane: flow.plane,
     hops: hopsOf(kept, carried, model.load, (reason) => whyCarried(leg, reason, model.reception)),
     reached: kept.receivers
       .filter(
-        (one) => forwarding.tree.path(flow.from, one.node) !== undefined && isDelivered(leg, one.leg, model.reception),
+        (one) => arrives(kept, one) && isDelivered(leg, one.leg, model.reception),
       )
       .map((one) => one.leg),
   };
 }
 
-function entryOf({ leg, forwarding, through }: Flow, { load }: TraceModel): Stage['entry'] {
-  const via =
-    through === undefined
-      ? leg.interface
-      : forwarding.sinks.find((sink) => sink.why === 'router' && sink.on === through)?.port;
+function entryOf({ entry: via }: Flow, { load }: TraceModel): Stage['entry'] {
   if (via?.port === undefined) return undefined;
   return { interface: via, rateBps: rateAt(via), load: load.ports.get(via.port) };
 }
@@ -176,7 +181,7 @@ function whyNotBeyond(leg: Leg, flow: Flow, { network }: TraceModel): UnreachedW
   const home = network.forwardingOf(leg);
   const port = leg.interface?.port;
   const from = port === undefined ? undefined : home?.segment.nodeOf.get(port.switch);
-  const sink = home?.sinks.find((one) => one.why === 'router' && one.on === flow.through);
+  const sink = home === undefined ? undefined : planeOf(home, leg.group).sinks.find((one) => one.why === 'router' && one.on === flow.through);
   if (home === undefined || port === undefined || from === undefined || sink === undefined)
     return { kind: 'sender unknown' };
   // RFC 1812 §4.2.2.9 and RFC 1112 §2: a router forwards only what has more than one hop left.
@@ -233,6 +238,9 @@ function whyUnreached(leg: Leg, receiverLeg: ReceiverLeg, model: TraceModel): Un
   ) {
     return { kind: 'no link', from, to };
   }
+  const into = network.flowsOf(leg).find(({ forwarding }) => forwarding === end);
+  const asked = into?.forwarding.segment.nodes[into.from];
+  if (into !== undefined && asked !== undefined && isUnasked(into)) return { kind: 'no querier', at: asked };
   const expects = joinedSource(receiverLeg);
   return expects === undefined ? { kind: 'sender unknown' } : { kind: 'other source', expects };
 }

@@ -2,7 +2,8 @@
 import { groupBy } from '../../collections/group-by.js';
 import type { Interface, Leg } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import { isOwnPort, type ForwardingSegment, type Network } from './flows.js';
+import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { createArrival, floodedNodes, isOwnPort, marksFor, walkFlood } from './forward.js';
 import type { RateOf } from './load.js';
 
 /** What reaches a host without being flooded. */
@@ -22,13 +23,16 @@ export function arrivalsAt(
   const found = new Map<Interface, { readonly joined: Map<Leg, number>; asRouterBps: number }>();
   for (const host of hosts) found.set(host, { joined: new Map(), asRouterBps: 0 });
   if (hosts.size === 0) return found;
+  const arrives = createArrival();
   for (const flow of network.flows) {
     const rate = rateOf(flow)?.onPort;
     if (rate === undefined) continue;
-    for (const { interface: via } of flow.receivers)
-      if (!isOwnPort(flow, via)) found.get(via)?.joined.set(flow.leg, rate);
+    for (const reached of flow.receivers) {
+      const via = reached.interface;
+      if (!isOwnPort(flow, via) && arrives(flow, reached)) found.get(via)?.joined.set(flow.leg, rate);
+    }
     if (flow.flood !== undefined) continue;
-    for (const { port } of flow.forwarding.sinks) {
+    for (const { port } of flow.plane.sinks) {
       const arrivals = port === undefined || isOwnPort(flow, port) ? undefined : found.get(port);
       if (arrivals !== undefined && !arrivals.joined.has(flow.leg)) arrivals.asRouterBps += rate;
     }
@@ -47,23 +51,22 @@ export function floodingAt(
     network.forwardingOf({ vlan: host.vlan, network: host.network, interface: host }),
   );
   for (const flow of network.flows) {
-    const { forwarding, from, receivers } = flow;
-    const here = flow.flood === undefined ? undefined : byForwarding.get(forwarding);
+    const { forwarding, receivers } = flow;
+    const here = flow.flood === undefined && !flow.partly ? undefined : byForwarding.get(forwarding);
     const rate = here === undefined ? undefined : rateOf(flow)?.onPort;
     if (here === undefined || rate === undefined) continue;
-    const { component } = forwarding.tree;
+    const floods = floodedNodes(flow, marksFor(forwarding));
     const asked = new Set(receivers.map((one) => one.interface));
     for (const host of here) {
       const node = host.port === undefined ? undefined : forwarding.segment.nodeOf.get(host.port.switch);
-      if (node === undefined || component[node] !== component[from] || isOwnPort(flow, host) || asked.has(host))
-        continue;
+      if (node === undefined || !floods(node) || isOwnPort(flow, host) || asked.has(host)) continue;
       found.set(host, (found.get(host) ?? 0) + rate);
     }
   }
   return found;
 }
 
-/** What a segment floods. */
+/** What a segment floods, everywhere or from some of its switches. */
 export interface Flooding {
   readonly rateBps: number;
   readonly streams: number;
@@ -74,13 +77,22 @@ export interface Flooding {
 export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<ForwardingSegment, Flooding> {
   const found = new Map<ForwardingSegment, { rateBps: number; streams: number; readonly reasons: Set<FloodReason> }>();
   for (const flow of network.flows) {
-    const rate = flow.flood === undefined ? undefined : rateOf(flow)?.onPort;
-    if (flow.flood === undefined || rate === undefined) continue;
+    const reasons = floodReasons(flow);
+    const rate = reasons.length === 0 ? undefined : rateOf(flow)?.onPort;
+    if (rate === undefined) continue;
     let one = found.get(flow.forwarding);
     if (one === undefined) found.set(flow.forwarding, (one = { rateBps: 0, streams: 0, reasons: new Set() }));
     one.rateBps += rate;
     one.streams++;
-    one.reasons.add(flow.flood);
+    for (const reason of reasons) one.reasons.add(reason);
   }
   return found;
+}
+
+function floodReasons(flow: Flow): readonly FloodReason[] {
+  if (flow.flood !== undefined) return [flow.flood];
+  if (!flow.partly) return [];
+  const found = new Set<FloodReason>();
+  walkFlood(flow, marksFor(flow.forwarding), { node: (_, why) => found.add(why), step: () => undefined });
+  return [...found];
 }

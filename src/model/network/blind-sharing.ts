@@ -25,7 +25,7 @@ export function blindSharings(groups: GroupIndex, network: Network, reception: R
   return uses.flatMap((use) => {
     const flows = use.legs
       .flatMap((leg) => network.flowsOf(leg))
-      .filter(({ forwarding }) => forwarding.conduct.snooping !== false && !forwarding.conduct.keyedBySource);
+      .filter(({ plane }) => plane.conduct.snooping !== false && !plane.conduct.keyedBySource);
     return [...groupBy(flows, ({ forwarding }) => forwarding)].flatMap(([forwarding, own]) => {
       if (new Set(own.map(({ leg }) => leg.sender)).size < 2) return [];
       const unwanted = unwantedFlows(

@@ -2,6 +2,7 @@
 import type { Device, Leg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Span } from './link-use.js';
 import type { FlowRate } from '../streams/index.js';
 import type { RateOf } from './load.js';
@@ -35,7 +36,7 @@ export function burdensOf<Key>(
     drafts.set(key, draft);
     for (const { forwarding, edge, from } of spans) {
       let own = watch.get(forwarding);
-      if (own === undefined) watch.set(forwarding, (own = { drafts: new Map(), floods: new Map() }));
+      if (own === undefined) watch.set(forwarding, (own = { drafts: new Map(), floods: new Map(), marks: marksFor(forwarding) }));
       own.drafts.set(sideKey(edge.id, from === edge.a), draft);
     }
   }
@@ -69,6 +70,7 @@ interface Watch {
   readonly drafts: Map<number, Draft>;
   /** What floods from each node. */
   readonly floods: Map<number, Flood>;
+  readonly marks: Marks;
 }
 
 interface Flood {
@@ -95,7 +97,8 @@ function sideKey(edge: number, fromA: boolean): number {
 }
 
 function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
-  const { tree, sinks } = flow.forwarding;
+  const { tree } = flow.forwarding;
+  const { sinks } = flow.plane;
   const seen = new Set<Draft>();
   const pass = (to: number, count: (draft: Draft) => void): void => {
     for (const step of tree.path(flow.from, to) ?? []) {
@@ -108,6 +111,20 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
       addTo(draft.senders, senderName(flow.leg), onLink);
     }
   };
+  if (flow.partly) {
+    walkFlood(flow, watch.marks, {
+      node: () => undefined,
+      step: (step, why) => {
+        const draft = watch.drafts.get(sideKey(step.edge.id, step.from === step.edge.a));
+        if (draft === undefined) return;
+        draft.floodedBps += onLink;
+        draft.floodedFor.add(why);
+        draft.streams++;
+        addTo(draft.senders, senderName(flow.leg), onLink);
+      },
+    });
+  }
+  if (flow.flood === undefined && isUnasked(flow)) return;
   for (const { node } of flow.receivers) {
     pass(node, (draft) => {
       draft.joinedBps += onLink;
@@ -124,6 +141,14 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
     flood.reasons.add(flow.flood);
     addTo(flood.senders, senderName(flow.leg), onLink);
     return;
+  }
+  for (const { on } of flow.onward) {
+    for (const sink of sinks) {
+      if (sink.why === 'router' && sink.on === on)
+        pass(sink.node, (draft) => {
+          draft.joinedBps += onLink;
+        });
+    }
   }
   for (const sink of sinks) {
     pass(sink.node, (draft) => {

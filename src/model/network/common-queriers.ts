@@ -43,7 +43,7 @@ export function commonQueriers(plan: Plan, network: Network, failures: Failures)
     const planned = forwardings.flatMap(plannedIn);
     if (!isNonEmpty(planned)) return [];
     const senders = [...new Set(hit.flatMap((pair) => pair.senders))];
-    const withinS = Math.max(...forwardings.map(({ conduct }) => conduct.membershipS));
+    const withinS = Math.max(...forwardings.map(({ igmp }) => igmp.conduct.membershipS));
     return [{ element, planned, senders, withinS, then: unqueried(forwardings) }];
   });
 }
@@ -55,7 +55,7 @@ function plannedIn({ segment }: ForwardingSegment): readonly PlannedQuerier[] {
 }
 
 function unqueried(forwardings: readonly ForwardingSegment[]): CommonQuerier['then'] {
-  const all = forwardings.map(({ conduct }) => conduct.noQuerier);
+  const all = forwardings.map(({ igmp }) => igmp.conduct.noQuerier);
   return all.includes('prune') ? 'prune' : all.includes(undefined) ? undefined : 'flood';
 }
 

@@ -4,11 +4,12 @@
  * Where the plan is silent the worse case is judged and the assumption kept, so that a finding can say what decided it.
  */
 import type { Address } from '../../values/address.js';
-import { inPrefix } from '../../values/address.js';
 import type { Device, Switch, Vlan } from '../../plan/types.js';
-import { FILTERING_VERSION, floodedEthernetAddress } from '../groups/index.js';
+import { FILTERING_VERSION } from '../groups/index.js';
 import type { Segment } from './segment.js';
 import { membershipInterval } from './timers.js';
+
+export type Protocol = 'igmp' | 'mld';
 
 export interface KnownQuerier {
   readonly on: Switch | Device | undefined;
@@ -16,14 +17,24 @@ export interface KnownQuerier {
   readonly vlan: Vlan;
 }
 
+/** What one switch does; undefined where nobody says. */
+export interface NodeConduct {
+  readonly snooping: boolean | undefined;
+  readonly unregistered: 'flood' | 'drop' | undefined;
+  readonly noQuerier: 'flood' | 'prune' | undefined;
+}
+
 export interface Conduct {
   /** False: every frame goes everywhere. Undefined: not stated; taken for on. */
   readonly snooping: boolean | undefined;
+  /** By node of the segment. */
+  readonly nodes: readonly NodeConduct[];
   /** Queriers as planned, the intended one first. */
   readonly queriers: readonly KnownQuerier[];
   /** True where a multicast router queries too, as PIM routers do (RFC 7761 §4.1 builds on IGMP). */
   readonly routed: boolean;
-  /** Lowest IGMP version anything in it is set to. */
+  readonly routers: readonly (Switch | Device)[];
+  /** Lowest IGMP or MLD version anything in it is set to. */
   readonly version: number | undefined;
   /** Whether groups nobody joined go everywhere; undefined when nobody says. */
   readonly unregistered: 'flood' | 'drop' | undefined;
@@ -45,10 +56,14 @@ export interface Conduct {
 /**
  * `elsewhere` tells of a switch or device that the plan puts into another part of the VLAN: what it sends is not heard here.
  */
-export function conductOf(segment: Segment, elsewhere: (on: Switch | Device) => boolean = () => false): Conduct {
+export function conductOf(
+  segment: Segment,
+  protocol: Protocol,
+  elsewhere: (on: Switch | Device) => boolean,
+): Conduct {
   const { vlans } = segment.domain;
   const isHere = (on: Switch | Device | undefined): boolean => on === undefined || !elsewhere(on);
-  const settings = vlans.flatMap((vlan) => (vlan.igmp === undefined ? [] : [vlan.igmp]));
+  const settings = vlans.flatMap((vlan) => vlan[protocol] ?? []);
   const versions = settings.flatMap((one) => one.version ?? []);
   const snooping = settings.some((one) => one.snooping === false)
     ? false
@@ -58,24 +73,32 @@ export function conductOf(segment: Segment, elsewhere: (on: Switch | Device) => 
   const onSwitches = segment.nodes.flatMap((one) => one.unregistered ?? []);
   const noQuerier = segment.nodes.flatMap((one) => one.noQuerier ?? []);
   const unregistered = settings.flatMap((one) => one.unregistered ?? []);
+  const ofVlans = worse(unregistered, 'flood', 'drop');
+  const routed = vlans.filter(
+    ({ routing }) =>
+      routing !== undefined &&
+      routing.mode !== 'none' &&
+      (routing.routers.length === 0 || routing.routers.some(isHere)),
+  );
   return {
     snooping,
     queriers: vlans.flatMap((vlan) =>
-      (vlan.igmp?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan })),
+      (vlan[protocol]?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan })),
     ),
-    routed: vlans.some(
-      ({ routing }) =>
-        routing !== undefined &&
-        routing.mode !== 'none' &&
-        (routing.routers.length === 0 || routing.routers.some(isHere)),
-    ),
+    routed: routed.length > 0,
+    routers: [...new Set(routed.flatMap(({ routing }) => (routing?.routers ?? []).filter(isHere)))],
+    nodes: segment.nodes.map((one) => ({
+      snooping: one.snooping ?? snooping,
+      unregistered: ofVlans ?? one.unregistered,
+      noQuerier: one.noQuerier,
+    })),
     version: versions.length === 0 ? undefined : Math.min(...versions),
     unregistered: worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
     noQuerier: worse(noQuerier, 'flood', 'prune'),
     keyedByMac: segment.nodes.filter((one) => one.snoopingKey === 'mac'),
     keyedBySource:
       segment.nodes.length > 0 &&
-      versions.every((version) => version >= FILTERING_VERSION.igmp) &&
+      versions.every((version) => version >= FILTERING_VERSION[protocol]) &&
       segment.nodes.every((one) => one.snoopingKey === 'source-group'),
     keyedByGroup:
       segment.nodes.length > 0 &&
@@ -90,20 +113,6 @@ function worse<T extends string>(stated: readonly T[], bad: T, good: T): T | und
 
 /** Why a switch forwards a group everywhere in the segment; undefined when it does not. */
 export type FloodReason = 'snooping off' | 'flooded address' | 'no querier' | 'unregistered';
-
-export function floodReason(conduct: Conduct, group: Address, joined: boolean): FloodReason | undefined {
-  // RFC 4541 §2.1.2 (2): 224.0.0.x always goes to every port. Tables keyed by Ethernet address cannot tell its aliases
-  // apart (§4, question 5), and where no key is stated the answer of most vendors there is taken.
-  if (conduct.snooping === false) return 'snooping off';
-  if (typeof group === 'number' ? group >>> 8 === 0xe00000 : inPrefix(group, LINK_SCOPE_6)) return 'flooded address';
-  if (!conduct.keyedByGroup && floodedEthernetAddress(group)) return 'flooded address';
-  if (conduct.snooping === true && conduct.queriers.length === 0 && !conduct.routed && conduct.noQuerier === 'flood')
-    return 'no querier';
-  return !joined && conduct.unregistered === 'flood' ? 'unregistered' : undefined;
-}
-
-/** ff02::/16, link-local scope (RFC 4291 §2.7). */
-const LINK_SCOPE_6 = { address: 0xff02n << 112n, network: 0xff02n << 112n, length: 16 };
 
 /**
  * Whether streams are taken to be flooded for their address only because no switch says how it keys its table: one that

@@ -18,7 +18,7 @@ import type {
   Vlan,
 } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
-import type { ForwardingSegment, Network } from './flows.js';
+import { planeOf, type ForwardingSegment, type Network } from './flows.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
 import { addTo, append } from '../../collections/group-by.js';
@@ -156,9 +156,9 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
     if (start.cuts.joined(startNode, endNode))
       choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
   } else {
-    for (const sink of start.sinks) {
+    for (const sink of planeOf(start, leg.group).sinks) {
       if (sink.why !== 'router') continue;
-      const entry = end.sinks.find((one) => one.why === 'router' && one.on === sink.on);
+      const entry = planeOf(end, leg.group).sinks.find((one) => one.why === 'router' && one.on === sink.on);
       if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
         continue;
       choices.push([
@@ -251,7 +251,10 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
 /** VLANs whose every planned querier fails with an element. */
 function queriersLost(network: Network, elements: Elements, trials: readonly Trial[]): ReadonlyMap<Element, Vlan[]> {
   const found = new Map<Element, Vlan[]>();
-  for (const { segment, conduct } of network.forwardings) {
+  for (const {
+    segment,
+    igmp: { conduct },
+  } of network.forwardings) {
     const boxes = conduct.queriers.flatMap((one) => one.on ?? []);
     const [vlan] = segment.domain.vlans;
     const [first] = boxes;

@@ -56,8 +56,12 @@ export function floodOver(
       },
     ];
   });
-  const [slowest] = flooded.filter(({ rateBps }) => rateBps !== undefined).sort(bySlowness);
-  return { streams, unrated, hosts: flooded, slowest };
+  return { streams, unrated, hosts: flooded, slowest: slowestOf(flooded) };
+}
+
+/** The host with the slowest port, of those whose rate is known. */
+export function slowestOf(hosts: readonly FloodedHost[]): FloodedHost | undefined {
+  return hosts.filter(({ rateBps }) => rateBps !== undefined).sort(bySlowness)[0];
 }
 
 /** A flood of all that is sent in a segment and all that is taken there, wherever it comes from. */
@@ -80,7 +84,8 @@ export function wantedByHost(takes: Iterable<readonly [Interface, Leg]>): Readon
   return wanted;
 }
 
-function lineRate({ port, rateBps }: Interface): number | undefined {
+/** The lower of what a port and its host can do; undefined where neither is stated. */
+export function lineRate({ port, rateBps }: Interface): number | undefined {
   return rateBps === undefined || port?.rateBps === undefined
     ? (rateBps ?? port?.rateBps)
     : Math.min(rateBps, port.rateBps);

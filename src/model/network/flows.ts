@@ -1,38 +1,29 @@
-/**
- * Which links and ports carry each stream leg, and why.
- *
- * Inside a segment a leg goes where its group was joined, to every port towards a querier or multicast router (RFC 4541
- * §2.1.2 (1): joined or not), and everywhere when flooded. Between segments it goes through a multicast router to the
- * receivers beyond.
- */
+/** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Switch } from '../../plan/types.js';
-import type { Address } from '../../values/address.js';
+import { isIPv4, type Address } from '../../values/address.js';
 import type { Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
-import { conductOf, floodReason, type Conduct, type FloodReason } from './conduct.js';
+import type { FloodReason } from './conduct.js';
+import { buildPlane, type Plane } from './plane.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';
 import { buildSegments, type Segment } from './segment.js';
-import { buildTree, type Step, type Tree } from './tree.js';
+import { buildTree, type Tree } from './tree.js';
 import { append } from '../../collections/group-by.js';
 
 /** A segment with everything that is asked of it more than once. */
 export interface ForwardingSegment {
   readonly segment: Segment;
-  readonly conduct: Conduct;
+  readonly igmp: Plane;
+  readonly mld: Plane;
   readonly tree: Tree;
   readonly cuts: CutTree;
-  /** Nodes every stream is carried to: switches that query or route, or behind which a device does. */
-  readonly sinks: readonly Sink[];
 }
 
-export interface Sink {
-  readonly node: number;
-  readonly why: 'querier' | 'router';
-  readonly on: Switch | Device;
-  /** Port of a device that queries or routes. */
-  readonly port: Interface | undefined;
+/** What governs a group in a segment. */
+export function planeOf(forwarding: ForwardingSegment, group: Address | undefined): Plane {
+  return group === undefined || isIPv4(group) ? forwarding.igmp : forwarding.mld;
 }
 
 /** A leg in one segment: where it starts there and who takes it there. */
@@ -42,8 +33,22 @@ export interface Flow {
   readonly from: number;
   /** How it got here: from its own interface, or through a router. */
   readonly through: Switch | Device | undefined;
+  /** The host port it comes in by; undefined beyond a router that is a switch itself. */
+  readonly entry: Interface | undefined;
+  readonly plane: Plane;
+  /** Who asked for it here, reached or not, and whom a switch cannot tell from them. */
   readonly receivers: readonly Reached[];
+  /** Who asked for it beyond a router that stands here: the router is a member for them. */
+  readonly onward: readonly Onward[];
+  /** Why every switch sends it everywhere; undefined where not all do. */
   readonly flood: FloodReason | undefined;
+  /** True where some switch may flood it and not all do. */
+  readonly partly: boolean;
+}
+
+export interface Onward {
+  readonly on: Switch | Device;
+  readonly receivers: readonly Reached[];
 }
 
 export interface Reached {
@@ -102,81 +107,64 @@ function buildFlows(
       leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
     if (group === undefined || forwarding === undefined || from === undefined) continue;
     const wanted = joined(leg);
-    add(flowIn(leg, forwarding, from, undefined, wanted.get(forwarding) ?? []));
+    const crossings: Flow[] = [];
     for (const [beyond, receivers] of wanted) {
       if (beyond === forwarding) continue;
-      const router = routerBetween(forwarding, beyond);
-      if (router !== undefined) add(flowIn(leg, beyond, router.into, router.on, receivers));
+      const router = routerBetween(forwarding, beyond, group);
+      if (router === undefined) continue;
+      const { on, into, port } = router;
+      crossings.push(flowIn(leg, group, { forwarding: beyond, from: into, through: on, entry: port }, receivers, []));
     }
+    const onward = crossings.flatMap(({ through, receivers }) =>
+      through === undefined ? [] : [{ on: through, receivers }],
+    );
+    add(
+      flowIn(
+        leg,
+        group,
+        { forwarding, from, through: undefined, entry: leg.interface },
+        wanted.get(forwarding) ?? NOBODY,
+        onward.length === 0 ? NO_ROUTERS : onward,
+      ),
+    );
+    for (const flow of crossings) add(flow);
   }
   return { flows, byLeg };
 }
 
+const NOBODY: readonly Reached[] = [];
+const NO_ROUTERS: readonly Onward[] = [];
+
 function buildGround(segment: Segment, domains: Domains): ForwardingSegment {
-  const conduct = conductOf(segment, (on) => standsElsewhere(on, segment, domains));
-  const sinks: Sink[] = [];
-  const add = (on: Switch | Device | undefined, why: Sink['why']): void => {
-    if (on === undefined || sinks.some((sink) => sink.on === on && sink.why === why)) return;
-    if ('ports' in on) {
-      const node = segment.nodeOf.get(on);
-      if (node !== undefined) sinks.push({ node, why, on, port: undefined });
-      return;
-    }
-    const port = on.interfaces.find(
-      (one) => one.vlan !== undefined && segment.domain.vlans.includes(one.vlan) && one.port !== undefined,
-    );
-    const node = port?.port === undefined ? undefined : segment.nodeOf.get(port.port.switch);
-    if (node !== undefined) sinks.push({ node, why, on, port });
-  };
-  // Only the winner of the election sends queries (RFC 3376 §6.6.2), so only towards it is a port a router port.
-  add(electedQuerier(conduct)?.on, 'querier');
-  for (const vlan of segment.domain.vlans) {
-    if (vlan.routing === undefined || vlan.routing.mode === 'none') continue;
-    for (const router of vlan.routing.routers) add(router, 'router');
-  }
+  const cuts = buildCutTree(segment);
+  const igmp = buildPlane(segment, 'igmp', domains, cuts);
+  const mld = buildPlane(segment, 'mld', domains, cuts);
   const tree = buildTree(
     segment,
-    sinks.map((sink) => sink.node),
+    [...igmp.sinks, ...mld.sinks].map((sink) => sink.node),
   );
-  return { segment, conduct, tree, cuts: buildCutTree(segment), sinks };
-}
-
-/** Whether the plan puts a box into other parts of the segment's VLANs and not into this one. */
-function standsElsewhere(on: Switch | Device, segment: Segment, domains: Domains): boolean {
-  const { domain } = segment;
-  const stands = domain.vlans.flatMap((vlan) =>
-    'ports' in on
-      ? (domains.onSwitch(on, vlan) ?? [])
-      : on.interfaces.filter((one) => one.vlan === vlan && domains.placed(one)).map((one) => domains.switched(one)),
-  );
-  return stands.length > 0 && !stands.includes(domain);
-}
-
-/** Lowest address wins (RFC 3376 §6.6.2); queriers without an address count as planned, after those with one. */
-export function electedQuerier(conduct: Conduct): Conduct['queriers'][number] | undefined {
-  let best: Conduct['queriers'][number] | undefined;
-  for (const one of conduct.queriers) {
-    if (one.address === undefined || one.address === 0) continue;
-    if (best?.address === undefined || (typeof one.address === typeof best.address && one.address < best.address))
-      best = one;
-  }
-  return best ?? conduct.queriers[0];
+  return { segment, igmp, mld, tree, cuts };
 }
 
 function flowIn(
   leg: Leg,
-  forwarding: ForwardingSegment,
-  from: number,
-  through: Flow['through'],
+  group: Address,
+  place: Pick<Flow, 'forwarding' | 'from' | 'through' | 'entry'>,
   receivers: readonly Reached[],
+  onward: readonly Onward[],
 ): Flow {
+  const { forwarding, from } = place;
+  const plane = planeOf(forwarding, group);
+  const joined = receivers.some(({ node }) => forwarding.cuts.joined(node, from));
+  const { everywhere, somewhere } = plane.floodAround(from, group, joined);
   return {
     leg,
-    forwarding,
-    from,
-    through,
+    ...place,
+    plane,
     receivers,
-    flood: leg.group === undefined ? undefined : floodReason(forwarding.conduct, leg.group, receivers.length > 0),
+    onward,
+    flood: everywhere,
+    partly: everywhere === undefined && somewhere,
   };
 }
 
@@ -184,11 +172,12 @@ function flowIn(
 function routerBetween(
   forwarding: ForwardingSegment,
   beyond: ForwardingSegment,
-): { readonly on: Switch | Device; readonly into: number } | undefined {
-  for (const sink of forwarding.sinks) {
+  group: Address,
+): { readonly on: Switch | Device; readonly into: number; readonly port: Interface | undefined } | undefined {
+  for (const sink of planeOf(forwarding, group).sinks) {
     if (sink.why !== 'router') continue;
-    const other = beyond.sinks.find((one) => one.why === 'router' && one.on === sink.on);
-    if (other !== undefined) return { on: sink.on, into: other.node };
+    const other = planeOf(beyond, group).sinks.find((one) => one.why === 'router' && one.on === sink.on);
+    if (other !== undefined) return { on: sink.on, into: other.node, port: other.port };
   }
   return undefined;
 }
@@ -224,7 +213,7 @@ function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], rece
     const key = keyIn(forwarding, group);
     let asked = keys.get(key);
     if (asked === undefined)
-      keys.set(key, (asked = { all: [], bySource: forwarding.conduct.keyedBySource ? new Map() : undefined }));
+      keys.set(key, (asked = { all: [], bySource: planeOf(forwarding, group).conduct.keyedBySource ? new Map() : undefined }));
     asked.all.push(reached);
     if (asked.bySource !== undefined) append(asked.bySource, joinedSource(receiverLeg), reached);
   }
@@ -253,67 +242,7 @@ function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], rece
 }
 
 /** What a switch of the segment can tell apart: a group, or only its Ethernet address. */
-function keyIn(forwarding: ForwardingSegment, group: number | bigint): number | bigint {
+function keyIn(forwarding: ForwardingSegment, group: Address): number | bigint {
   // Negative, so that an Ethernet address never equals a group.
-  return forwarding.conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
-}
-
-/** No bridge sends a frame back by the port it came in by (IEEE 802.1Q-2022 §8.6.1). */
-export function isOwnPort(flow: Flow, host: Interface): boolean {
-  return host === flow.leg.interface;
-}
-
-/** Everything that carries a flow, once each, with the first reason that holds. */
-export interface Carried {
-  readonly steps: ReadonlyMap<Step, CarryReason>;
-  /** Host ports it leaves by. */
-  readonly ports: ReadonlyMap<Interface, CarryReason>;
-}
-
-export type CarryReason =
-  | { readonly kind: 'joined'; readonly by: readonly ReceiverLeg[] }
-  | { readonly kind: 'router port'; readonly towards: Switch | Device; readonly why: Sink['why'] }
-  | { readonly kind: 'flooded'; readonly why: FloodReason };
-
-/** The flow's way, worked out in full: for one stream, not for a hundred thousand. */
-export function carriedBy(flow: Flow): Carried {
-  const { forwarding, from } = flow;
-  const { segment, tree } = forwarding;
-  const byEdge = new Map<number, { step: Step; reason: CarryReason }>();
-  const ports = new Map<Interface, CarryReason>();
-  for (const reached of flow.receivers) {
-    const steps = tree.path(from, reached.node);
-    if (steps === undefined) continue;
-    for (const step of steps) {
-      const known = byEdge.get(step.edge.id);
-      if (known === undefined) byEdge.set(step.edge.id, { step, reason: { kind: 'joined', by: [reached.leg] } });
-      else if (known.reason.kind === 'joined') known.reason = { kind: 'joined', by: [...known.reason.by, reached.leg] };
-    }
-    if (isOwnPort(flow, reached.interface)) continue;
-    const before = ports.get(reached.interface);
-    ports.set(reached.interface, {
-      kind: 'joined',
-      by: [...(before?.kind === 'joined' ? before.by : []), reached.leg],
-    });
-  }
-  if (flow.forwarding.conduct.snooping !== false) {
-    for (const sink of forwarding.sinks) {
-      const reason: CarryReason = { kind: 'router port', towards: sink.on, why: sink.why };
-      const steps = tree.path(from, sink.node);
-      if (steps === undefined) continue;
-      for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
-      if (sink.port !== undefined && !isOwnPort(flow, sink.port) && !ports.has(sink.port)) ports.set(sink.port, reason);
-    }
-  }
-  if (flow.flood !== undefined) {
-    const reason: CarryReason = { kind: 'flooded', why: flow.flood };
-    for (let node = 0; node < segment.nodes.length; node++) {
-      const steps = tree.path(from, node);
-      if (steps === undefined) continue;
-      for (const step of steps) if (!byEdge.has(step.edge.id)) byEdge.set(step.edge.id, { step, reason });
-      for (const host of segment.hostsAt[node] ?? [])
-        if (!isOwnPort(flow, host) && !ports.has(host)) ports.set(host, reason);
-    }
-  }
-  return { steps: new Map([...byEdge.values()].map(({ step, reason }) => [step, reason])), ports };
+  return planeOf(forwarding, group).conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
 }

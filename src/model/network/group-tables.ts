@@ -45,12 +45,14 @@ function count(
   flows: Network['flows'],
   counts: ReadonlyMap<Switch, { joined: number; all: number }>,
 ): void {
-  const { segment, tree, sinks } = forwarding;
+  const { segment, tree } = forwarding;
   const tables = segment.nodes.map((one) =>
     counts.has(one) ? { key: one.snoopingKey, joined: new Set<Key>(), all: new Set<Key>() } : undefined,
   );
   const sourceKeys = new Map<Address, Map<Address | undefined, string>>();
-  for (const { leg, from, receivers } of flows) {
+  for (const flow of flows) {
+    const { leg, from, receivers, plane } = flow;
+    const { sinks } = plane;
     const { group, source } = leg;
     if (group === undefined) continue;
     const enter = (node: number, joined: boolean): void => {
@@ -72,7 +74,9 @@ function count(
       for (const step of steps) enter(step.to, joined);
     };
     for (const { node } of receivers) {
-      along(from, node, true);
+      // Where nobody knows who queries, all switches on the way to the sender are taken to make one.
+      if (plane.asking[node] === 'heard') enter(node, true);
+      else along(from, node, true);
       // The report travels to the querier, and every switch it passes makes an entry.
       for (const sink of sinks) along(node, sink.node, true);
     }

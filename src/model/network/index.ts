@@ -3,7 +3,7 @@ export { type Arrivals, arrivalsAt, type Flooding } from './arrivals.js';
 export { type Assumption, findAssumptions } from './assumptions.js';
 export { arrivingAt, type BlindSharing, blindSharings } from './blind-sharing.js';
 export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './common-queriers.js';
-export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier } from './conduct.js';
+export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier, type NodeConduct } from './conduct.js';
 export { type Crossing, crossingsOf } from './crossings.js';
 export type { CutTree } from './cut-tree.js';
 export {
@@ -17,18 +17,17 @@ export {
   wayOf,
 } from './failures.js';
 export { type Flood, type FloodedHost, floodOfAll, floodOver, wantedByHost } from './flood.js';
+export { type FloodedBystanders, floodedBystanders } from './flooded-hosts.js';
 export {
   buildNetwork,
-  type Carried,
-  carriedBy,
-  type CarryReason,
-  electedQuerier,
   type Flow,
   type ForwardingSegment,
   type Network,
+  type Onward,
+  planeOf,
   type Reached,
-  type Sink,
 } from './flows.js';
+export { type Carried, carriedBy, type CarryReason, createArrival, isUnasked } from './forward.js';
 export { type Carriage, type FullLink, fullLinks, type Relief, reliefOf, type Room, roomFor } from './full-links.js';
 export {
   createFillsPorts,
@@ -91,4 +90,5 @@ export {
   type Timers,
   timersOf,
 } from './timers.js';
+export { type Around, type Asking, electedQuerier, type Plane, type Sink } from './plane.js';
 export type { Step, Tree } from './tree.js';

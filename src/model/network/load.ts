@@ -6,7 +6,8 @@
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
 import type { FlowRate } from '../streams/index.js';
-import { isOwnPort, type Flow, type ForwardingSegment, type Network } from './flows.js';
+import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { isOwnPort, isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Edge } from './segment.js';
 import type { Tree } from './tree.js';
 
@@ -67,8 +68,11 @@ interface Sums {
   /** Flooded rate that starts at each node, as links and as ports carry it. */
   readonly floodLink: Float64Array;
   readonly floodPort: Float64Array;
+  /** Flooded rate that comes to each node's host ports from streams that only some switches flood. */
+  readonly floodHere: Float64Array;
   /** Flooded rate each host itself sends, which does not come back to it. */
   readonly ownFlood: Map<Interface, number>;
+  readonly marks: Marks;
   /** Marks edges and ports already counted for the flow at hand. */
   readonly seenEdge: Int32Array;
   readonly seenPort: Map<Interface, number>;
@@ -82,7 +86,9 @@ function sumsFor(forwarding: ForwardingSegment): Sums {
     against: new Float64Array(edges.length),
     floodLink: new Float64Array(nodes.length),
     floodPort: new Float64Array(nodes.length),
+    floodHere: new Float64Array(nodes.length),
     ownFlood: new Map(),
+    marks: marksFor(forwarding),
     seenEdge: new Int32Array(edges.length),
     seenPort: new Map(),
     stamp: 0,
@@ -95,14 +101,12 @@ function addFlow(
   sums: Sums,
   ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
 ): void {
-  const { forwarding, from, leg } = flow;
-  if (flow.through === undefined && leg.interface?.port !== undefined)
-    portOf(ports, leg.interface.port).fromHost += rate.onPort;
+  const { forwarding, from, entry, plane } = flow;
+  if (entry?.port !== undefined) portOf(ports, entry.port).fromHost += rate.onPort;
   if (flow.flood !== undefined) {
     sums.floodLink[from] = (sums.floodLink[from] ?? 0) + rate.onLink;
     sums.floodPort[from] = (sums.floodPort[from] ?? 0) + rate.onPort;
-    if (flow.through === undefined && leg.interface !== undefined)
-      sums.ownFlood.set(leg.interface, (sums.ownFlood.get(leg.interface) ?? 0) + rate.onPort);
+    addOwn(entry, rate.onPort, sums);
     const reached = flow.receivers.filter(
       ({ node }) => forwarding.tree.component[node] === forwarding.tree.component[from],
     );
@@ -124,14 +128,57 @@ function addFlow(
     }
     return steps !== undefined;
   };
+  const asked = !isUnasked(flow);
+  if (flow.partly) spreadPartly(flow, rate, sums, ports);
+  if (!asked) return;
   for (const reached of flow.receivers) {
     if (walk(reached.node) && !isOwnPort(flow, reached.interface))
       arrive(reached.interface, stamp, rate.onPort, sums, ports);
   }
-  for (const sink of forwarding.sinks) {
+  for (const sink of plane.sinks) {
     if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port))
       arrive(sink.port, stamp, rate.onPort, sums, ports);
   }
+}
+
+/** What some switches flood and others do not: link by link, and summed for the hosts of each switch that floods. */
+function spreadPartly(
+  flow: Flow,
+  rate: FlowRate,
+  sums: Sums,
+  ports: Map<Port, { toHost: number; fromHost: number; flooded: number }>,
+): void {
+  const { marks } = sums;
+  walkFlood(flow, marks, {
+    node: (node) => {
+      sums.floodHere[node] = (sums.floodHere[node] ?? 0) + rate.onPort;
+    },
+    step: ({ edge, from }) => {
+      const side = from === edge.a ? sums.along : sums.against;
+      side[edge.id] = (side[edge.id] ?? 0) + rate.onLink;
+    },
+  });
+  const floods = (node: number): boolean => marks.flooding[node] === marks.stamp;
+  if (floods(flow.from)) addOwn(flow.entry, rate.onPort, sums);
+  // Whoever asked gets it once, and not as a flood.
+  for (const { node, interface: via } of new Map(flow.receivers.map((one) => [one.interface, one])).values()) {
+    if (!floods(node) || via.port === undefined || isOwnPort(flow, via)) continue;
+    const load = portOf(ports, via.port);
+    load.flooded -= rate.onPort;
+    if (!isUnasked(flow)) load.toHost -= rate.onPort;
+  }
+  for (const { node, port } of flow.plane.sinks) {
+    if (port?.port === undefined || !floods(node) || isOwnPort(flow, port)) continue;
+    if (flow.receivers.some((one) => one.interface === port)) continue;
+    const load = portOf(ports, port.port);
+    load.flooded -= rate.onPort;
+    load.toHost -= rate.onPort;
+  }
+}
+
+/** A flood does not come back to the port it came in by. */
+function addOwn(entry: Interface | undefined, rateBps: number, sums: Sums): void {
+  if (entry !== undefined) sums.ownFlood.set(entry, (sums.ownFlood.get(entry) ?? 0) + rateBps);
 }
 
 function arrive(
@@ -158,9 +205,10 @@ function spreadFlood(
   for (const node of tree.order) {
     const root = tree.component[node] ?? node;
     const total = onLinks[root] ?? 0;
-    if (total === 0) continue;
+    const here = sums.floodHere[node] ?? 0;
+    if (total === 0 && here === 0) continue;
     const edge = tree.parentEdge[node];
-    if (edge !== undefined) {
+    if (edge !== undefined && total > 0) {
       const up = onLinks[node] ?? 0;
       const upSide = edge.a === node ? sums.along : sums.against;
       const downSide = edge.a === node ? sums.against : sums.along;
@@ -169,7 +217,7 @@ function spreadFlood(
     }
     for (const host of segment.hostsAt[node] ?? []) {
       if (host.port === undefined) continue;
-      const heard = (onPorts[root] ?? 0) - (sums.ownFlood.get(host) ?? 0);
+      const heard = (onPorts[root] ?? 0) + here - (sums.ownFlood.get(host) ?? 0);
       const load = portOf(ports, host.port);
       load.toHost += heard;
       load.flooded += heard;

@@ -155,7 +155,7 @@ function groundWithout(forwarding: ForwardingSegment, lost: Link): ForwardingSeg
     segment,
     tree: buildTree(
       segment,
-      forwarding.sinks.map((sink) => sink.node),
+      [...forwarding.igmp.sinks, ...forwarding.mld.sinks].map((sink) => sink.node),
       { edges: gone },
     ),
   };

@@ -252,6 +252,7 @@ function resolveSwitch(
     area: raw.area,
     ports,
     addresses,
+    snooping: raw.snooping,
     snoopingKey: raw.snoopingKey,
     groupTableSize: raw.groupTableSize,
     unregistered: raw.unregistered,

@@ -52,8 +52,8 @@ function legJson(trace: LegTrace): unknown {
   };
 }
 
-function stageJson({ forwarding, through, flood, entry, querier, hops, reached }: Stage): unknown {
-  const { conduct, segment } = forwarding;
+function stageJson({ forwarding, plane: { conduct }, through, flood, entry, querier, hops, reached }: Stage): unknown {
+  const { segment } = forwarding;
   return {
     through: through?.name ?? null,
     vlans: segment.domain.vlans.map(vlanJson),

@@ -4,7 +4,7 @@ import type { Sink } from '../../model/network/index.js';
 import type { LegTrace, LinkHop, Loss, PortHop, Stage, Trace } from '../../model/explain/index.js';
 import { linkLabel, portLabel } from '../../model/vlans/index.js';
 import type { Interface, Leg, Receiver } from '../../plan/types.js';
-import { formatAddress } from '../../values/address.js';
+import { formatAddress, isIPv4 } from '../../values/address.js';
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
 import { label, prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { block, capped, headed, outline, row, rowsPart, titled } from '../../page/rows.js';
@@ -92,6 +92,10 @@ function notReached({ unreached }: LegTrace): readonly Row[] {
   );
 }
 
+function isIPv6({ leg }: LegTrace): boolean {
+  return leg.group !== undefined && !isIPv4(leg.group);
+}
+
 /** Said for the stream as a whole where it has one leg only. */
 function lostWith({ leg, losses, stages }: LegTrace): readonly Row[] {
   return leg.sender.legs.length === 1 ? [] : lossRows('Lost with', losses, receiversOf(stages));
@@ -132,7 +136,7 @@ function throughWords({ through, forwarding }: Stage): Phrase {
 function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
   return [
     ...rows([
-      ...row('IGMP', igmpWords(stage, trace)),
+      ...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)),
       ...row('Querier', querierWords(stage)),
       ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
       ...(stage.forwarding.segment.looped ? row('Loop', prose(LOOPED)) : []),

@@ -2,7 +2,7 @@
 import type { Hop, LegTrace, Stage, UnreachedWhy, Why } from '../../model/explain/index.js';
 import type { FloodReason } from '../../model/network/index.js';
 import type { Format, ReceiverLeg } from '../../plan/types.js';
-import { formatAddress, isIPv4 } from '../../values/address.js';
+import { formatAddress } from '../../values/address.js';
 import { formatRate, formatTime } from '../../values/quantity.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { counted } from '../../words/counts.js';
@@ -83,14 +83,15 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
       return say`${vlanWords(why.from)} and ${vlanWords(why.to)} are routed, but ${prose(NO_ROUTER)}`;
     case 'not routed':
       return say`it stands in ${vlanWords(why.to)}, and nothing routes multicast there from ${vlanWords(why.from)}`;
+    case 'no querier':
+      return say`switches snoop and no query comes to ${why.at.name}: memberships end and nobody gets it`;
     case 'time to live':
       return say`TTL ${String(why.ttl)} ends at the router`;
   }
 }
 
 /** What IGMP does in a segment, as far as the plan says. */
-export function igmpWords({ forwarding }: Stage, { leg }: LegTrace): Phrase {
-  const { conduct } = forwarding;
+export function igmpWords({ plane: { conduct } }: Stage): Phrase {
   const version = conduct.version === undefined ? 'version not stated' : `version ${conduct.version}`;
   const snooping =
     conduct.snooping === undefined
@@ -100,15 +101,13 @@ export function igmpWords({ forwarding }: Stage, { leg }: LegTrace): Phrase {
     conduct.unregistered === undefined
       ? 'what becomes of groups nobody joined is not stated'
       : `groups nobody joined are ${conduct.unregistered === 'flood' ? 'flooded' : 'dropped'}`;
-  const family = leg.group === undefined || isIPv4(leg.group) ? '' : '; the IPv6 group is judged by these too';
   return prose(
-    `${version}; ${snooping}; ${stray}; a membership nobody renews ends after ${conduct.membershipS} s${family}`,
+    `${version}; ${snooping}; ${stray}; a membership nobody renews ends after ${conduct.membershipS} s`,
   );
 }
 
 /** Who queries, who does when that one fails. */
-export function querierWords({ querier, forwarding }: Stage): Phrase {
-  const { conduct } = forwarding;
+export function querierWords({ querier, plane: { conduct } }: Stage): Phrase {
   if (querier === undefined) {
     if (conduct.snooping === false) return say`none, and none needed while snooping is off`;
     if (conduct.routed) return say`none planned; the multicast router queries`;
