@@ -5,7 +5,7 @@
 import { performance } from 'node:perf_hooks';
 import { createModel } from '../../src/model/model.js';
 import { buildTree } from '../../src/model/network/tree.js';
-import { wayOf } from '../../src/model/network/failures.js';
+import { wayOf } from '../../src/model/network/way.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import type { Plan } from '../../src/plan/types.js';
 import { readDocument } from '../../src/read/index.js';

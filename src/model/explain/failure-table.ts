@@ -33,6 +33,12 @@ export interface FailureRow {
   readonly withIt: readonly StreamHit[];
   /** Streams that some receivers keep by one leg less; one lost elsewhere may be among them. */
   readonly fewerLegs: readonly StreamHit[];
+  /** Streams that some receivers lose later, when memberships end, and have by no other leg. */
+  readonly lostLater: readonly StreamHit[];
+  /** Streams that some receivers keep by one leg less from then on. */
+  readonly fewerLater: readonly StreamHit[];
+  /** Seconds until then, the longest; 0 where there are none. */
+  readonly laterS: number;
   /** VLANs nobody queries any more, with the seconds until memberships end (RFC 3376 §8.4). */
   readonly queriersLost: readonly { readonly vlan: Vlan; readonly membershipS: number }[];
   /** Links that then carry more than their rate, and did not before. Known for the loss of links. */
@@ -47,7 +53,7 @@ export interface Overload {
 }
 
 export interface FailureTable {
-  /** Worst first: streams lost everywhere, in part, VLANs without querier, links overloaded, streams with a leg less. */
+  /** Worst first: streams lost everywhere, in part, later, VLANs without querier, links overloaded, streams with a leg less. */
   readonly rows: readonly FailureRow[];
   /** Streams of which at least one receiver could be judged, and those receivers counted by stream. */
   readonly streams: number;
@@ -92,6 +98,7 @@ export function buildFailureTable(model: FailureModel): FailureTable {
       element: { kind: 'link', name: linkLabel(link), thing: link },
       lost: [],
       weakened: [],
+      fading: [],
       queriersLost: [],
     }));
   const rows = [...ranked, ...onlyOverload].map((failure) => rowOf(failure, taken, membershipS, overloads));
@@ -99,6 +106,7 @@ export function buildFailureTable(model: FailureModel): FailureTable {
     (a, b) =>
       b.lostEverywhere.length - a.lostEverywhere.length ||
       b.lostInPart.length - a.lostInPart.length ||
+      b.lostLater.length - a.lostLater.length ||
       b.queriersLost.length - a.queriersLost.length ||
       b.overloads.length - a.overloads.length ||
       b.fewerLegs.length - a.fewerLegs.length ||
@@ -118,7 +126,14 @@ const NUMERIC = new Intl.Collator('en', { numeric: true });
 
 /** Whether a failure takes anything off air, and does not only weaken. */
 export function takesOffAir(row: FailureRow): boolean {
-  return row.lostEverywhere.length + row.lostInPart.length + row.queriersLost.length + row.overloads.length > 0;
+  return (
+    row.lostEverywhere.length +
+      row.lostInPart.length +
+      row.lostLater.length +
+      row.queriersLost.length +
+      row.overloads.length >
+    0
+  );
 }
 
 /** Every element of a plan that can fail, whether it takes anything or not. */
@@ -165,9 +180,16 @@ function rowOf(
     lostInPart: lost.filter((hit) => !everywhere(hit)),
     withIt,
     fewerLegs: hitsOf(failure.weakened),
+    lostLater: laterHits(failure, true),
+    fewerLater: laterHits(failure, false),
+    laterS: Math.max(0, ...failure.fading.map(({ withinS }) => withinS)),
     queriersLost: failure.queriersLost.map((vlan) => ({ vlan, membershipS: membershipS.get(vlan) ?? 0 })),
     overloads: overloads.get(element.thing) ?? [],
   };
+}
+
+function laterHits({ fading }: Failure, whole: boolean): readonly StreamHit[] {
+  return hitsOf(fading.filter((one) => one.whole === whole).map(({ reception }) => reception));
 }
 
 function failsWith(device: Device, { kind, name, thing }: Element): boolean {

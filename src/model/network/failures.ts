@@ -8,17 +8,17 @@
 import type {
   Device,
   Interface,
-  Leg,
   Link,
   Plan,
   Receiver,
-  ReceiverLeg,
   Sender,
   Switch,
   Vlan,
 } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
-import { planeOf, type ForwardingSegment, type Network } from './flows.js';
+import type { ForwardingSegment, Network } from './flows.js';
+import { wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
+import { createStarvers, type ElementKeys, hangingOf, isStarved, type Hanging } from './starvation.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
 import { addTo, append } from '../../collections/group-by.js';
@@ -41,19 +41,24 @@ export interface Reception {
   readonly legs: readonly ReceptionLeg[];
 }
 
-export interface ReceptionLeg {
-  readonly leg: Leg;
-  readonly receiverLeg: ReceiverLeg;
-}
-
 export interface Failure {
   readonly element: Element;
   /** Receptions with nothing left. */
   readonly lost: readonly Reception[];
   /** Receptions that lose a leg and keep another. */
   readonly weakened: readonly Reception[];
+  /** Receptions that go on, and end once memberships nobody renews any more are forgotten. */
+  readonly fading: readonly Fading[];
   /** VLANs left without any querier. */
   readonly queriersLost: readonly Vlan[];
+}
+
+export interface Fading {
+  readonly reception: Reception;
+  /** True where nothing is left of it then, false where a leg is. */
+  readonly whole: boolean;
+  /** Seconds after the failure. */
+  readonly withinS: number;
 }
 
 export interface Failures {
@@ -67,31 +72,52 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   const receptions: Reception[] = [];
   const lost = new Map<Element, Reception[]>();
   const weakened = new Map<Element, Reception[]>();
+  const fading = new Map<Element, Fading[]>();
+  const starversOf = createStarvers<Element>(elements);
   const trials = trialsOf(plan, elements);
 
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
       const ways = legs.flatMap((pair) => {
         const way = wayOf(pair, network);
-        return way === undefined ? [] : [{ pair, way }];
+        return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements) }];
       });
       if (ways.length === 0) continue;
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
       receptions.push(reception);
       const hits = new Map<Element, number>();
-      for (const { way } of ways) {
-        for (const element of cutElements(way, elements)) hits.set(element, (hits.get(element) ?? 0) + 1);
+      for (const { way, cut } of ways) {
+        for (const element of cut) hits.set(element, (hits.get(element) ?? 0) + 1);
         for (const trial of trials) if (trial.breaks(way)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
       }
       for (const [element, count] of hits) append(count === ways.length ? lost : weakened, element, reception);
+      const later = new Map<Element, { legs: number; withinS: number }>();
+      const fade = (element: Element, withinS: number): void => {
+        const known = later.get(element);
+        if (known === undefined) later.set(element, { legs: 1, withinS });
+        else {
+          known.legs++;
+          known.withinS = Math.max(known.withinS, withinS);
+        }
+      };
+      for (const { way, cut } of ways) {
+        const hanging = hangingOf(way);
+        if (hanging === undefined) continue;
+        for (const element of starversOf(hanging)) if (!cut.has(element)) fade(element, hanging.withinS);
+        for (const trial of trials)
+          if (trial.starves(hanging) && !trial.breaks(way)) fade(trial.element, hanging.withinS);
+      }
+      for (const [element, { legs, withinS }] of later)
+        append(fading, element, { reception, whole: legs + (hits.get(element) ?? 0) === ways.length, withinS });
     }
   }
   const queriers = queriersLost(network, elements, trials);
-  const all = new Set([...lost.keys(), ...weakened.keys(), ...queriers.keys()]);
+  const all = new Set([...lost.keys(), ...weakened.keys(), ...fading.keys(), ...queriers.keys()]);
   const ranked = [...all].map((element): Failure => ({
     element,
     lost: lost.get(element) ?? [],
     weakened: weakened.get(element) ?? [],
+    fading: fading.get(element) ?? [],
     queriersLost: queriers.get(element) ?? [],
   }));
   ranked.sort(
@@ -114,60 +140,6 @@ function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly Receptio
     if (leg !== undefined && receiverLeg.group === leg.group) append(found, leg.sender, { leg, receiverLeg });
   }
   return found;
-}
-
-/** Where a leg starts and ends, and what it must cross. Through a router it has two stages. */
-export interface Way {
-  readonly leg: Leg;
-  readonly from: Interface;
-  readonly to: Interface;
-  /** Choices of stages: one choice without routing, one a router otherwise. The way stands while any choice does. */
-  readonly choices: readonly (readonly Stage[])[];
-}
-
-export interface Stage {
-  readonly forwarding: ForwardingSegment;
-  readonly from: number;
-  readonly to: number;
-  /** The router the stage ends at. */
-  readonly router: Switch | Device | undefined;
-}
-
-/** Undefined when the plan does not tell where both ends are, or nothing joins them. */
-export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
-  const { leg, receiverLeg } = pair;
-  const from = leg.interface;
-  const to = receiverLeg.interface;
-  const start = network.forwardingOf(leg);
-  const end = network.forwardingOf(receiverLeg);
-  const startNode = from?.port === undefined ? undefined : start?.segment.nodeOf.get(from.port.switch);
-  const endNode = to?.port === undefined ? undefined : end?.segment.nodeOf.get(to.port.switch);
-  if (
-    from === undefined ||
-    to === undefined ||
-    start === undefined ||
-    end === undefined ||
-    startNode === undefined ||
-    endNode === undefined
-  )
-    return undefined;
-  const choices: (readonly Stage[])[] = [];
-  if (start === end) {
-    if (start.cuts.joined(startNode, endNode))
-      choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
-  } else {
-    for (const sink of planeOf(start, leg.group).sinks) {
-      if (sink.why !== 'router') continue;
-      const entry = planeOf(end, leg.group).sinks.find((one) => one.why === 'router' && one.on === sink.on);
-      if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
-        continue;
-      choices.push([
-        { forwarding: start, from: startNode, to: sink.node, router: sink.on },
-        { forwarding: end, from: entry.node, to: endNode, router: undefined },
-      ]);
-    }
-  }
-  return choices.length === 0 ? undefined : { leg, from, to, choices };
 }
 
 /** Elements every choice of the way crosses. */
@@ -198,6 +170,8 @@ function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
 interface Trial {
   readonly element: Element;
   readonly breaks: (way: Way) => boolean;
+  /** Whether no query comes to a membership any more. */
+  readonly starves: (hanging: Hanging) => boolean;
   /** Whether a switch or device is gone. */
   readonly gone: (thing: Switch | Device) => boolean;
 }
@@ -244,6 +218,11 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
     element,
     breaks: (way) =>
       boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every(holds)),
+    starves: (hanging) => {
+      const tree = treeOf(hanging.forwarding);
+      const whole = hanging.forwarding.tree;
+      return isStarved(hanging, (node) => (tree ?? whole).component[node] ?? -1, (thing) => boxes.has(thing));
+    },
     gone: (thing) => boxes.has(thing),
   };
 }
@@ -273,7 +252,7 @@ function queriersLost(network: Network, elements: Elements, trials: readonly Tri
 }
 
 /** One object an element, so that elements can key a map. */
-class Elements {
+class Elements implements ElementKeys<Element> {
   readonly #byThing = new Map<object, Element>();
   readonly #byName = new Map<string, Element>();
 

@@ -13,8 +13,6 @@ export {
   type Failure,
   type Failures,
   type Reception,
-  type ReceptionLeg,
-  wayOf,
 } from './failures.js';
 export { type Flood, type FloodedHost, floodOfAll, floodOver, wantedByHost } from './flood.js';
 export { type FloodedBystanders, floodedBystanders } from './flooded-hosts.js';
@@ -92,3 +90,4 @@ export {
 } from './timers.js';
 export { type Around, type Asking, electedQuerier, type Plane, type Sink } from './plane.js';
 export type { Step, Tree } from './tree.js';
+export { type ReceptionLeg, wayOf } from './way.js';

@@ -30,6 +30,10 @@ export type Asking = 'heard' | 'assumed' | 'nobody';
 export interface Plane {
   readonly conduct: Conduct;
   readonly sinks: readonly Sink[];
+  /** Every box whose place is known and that queries, or would when those before it are gone. */
+  readonly sources: readonly Sink[];
+  /** True where somebody queries or routes and the plan does not say where. */
+  readonly unplaced: boolean;
   /** By node. */
   readonly asking: readonly Asking[];
   /**
@@ -59,7 +63,7 @@ const ALL = OFF | UNREGISTERED | UNQUERIED | BLIND | KEYED_BY_MAC;
 
 export function buildPlane(segment: Segment, protocol: Protocol, domains: Domains, cuts: CutTree): Plane {
   const conduct = conductOf(segment, protocol, (on) => standsElsewhere(on, segment, domains));
-  const { sinks, unplaced } = sinksOf(segment, conduct, cuts);
+  const { sinks, sources, unplaced } = sinksOf(segment, conduct, cuts);
   const asking = segment.nodes.map((_, node): Asking => {
     if (sinks.some((sink) => cuts.joined(sink.node, node))) return 'heard';
     return conduct.snooping !== true || unplaced ? 'assumed' : 'nobody';
@@ -102,6 +106,8 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
   return {
     conduct,
     sinks,
+    sources,
+    unplaced,
     asking,
     floodAt: (node, group, registered) =>
       reason((bits[node] ?? 0) & flooding(node, group, registered), group, node, registered),
@@ -132,7 +138,7 @@ function sinksOf(
   segment: Segment,
   conduct: Conduct,
   cuts: CutTree,
-): { readonly sinks: readonly Sink[]; readonly unplaced: boolean } {
+): Pick<Plane, 'sinks' | 'sources' | 'unplaced'> {
   const sinks: Sink[] = [];
   const add = (on: Switch | Device, why: Sink['why'], place: Place): void => {
     if (!sinks.some((sink) => sink.on === on && sink.why === why)) sinks.push({ ...place, why, on });
@@ -151,8 +157,14 @@ function sinksOf(
     const place = placeOf(segment, router);
     if (place !== undefined) add(router, 'router', place);
   }
+  const standby = placed.flatMap(({ querier, place }) =>
+    place === undefined || querier.on === undefined || sinks.some((sink) => sink.on === querier.on)
+      ? []
+      : [{ ...place, why: 'querier' as const, on: querier.on }],
+  );
   return {
     sinks,
+    sources: [...sinks, ...standby],
     unplaced:
       placed.some(({ place }) => place === undefined) ||
       (conduct.routed && !conduct.routers.some((router) => placeOf(segment, router) !== undefined)),

@@ -38,6 +38,9 @@ function rankedRow({ rank, row }: RankedRow): unknown {
     lostInPart: row.lostInPart.map(hitJson),
     fewerLegs: row.fewerLegs.map(hitJson),
     ownInputs: row.withIt.map(hitJson),
+    lostLater: row.lostLater.map(hitJson),
+    fewerLegsLater: row.fewerLater.map(hitJson),
+    laterSeconds: row.laterS,
     vlansWithoutQuerier: row.queriersLost.map(({ vlan, membershipS }) => ({
       vlan: vlan.name,
       membershipSeconds: membershipS,

@@ -18,7 +18,8 @@ const MOST_ROWS = 40;
 const BESIDES = 'take nothing from what still stands: one leg of two, or their own inputs (--all shows them)';
 const READ_AS =
   'numbers count streams: LOST to every receiver still standing, IN PART to some of them, ' +
-  'ONE LEG kept with a leg less. NO QUERIER counts VLANs nobody queries any more';
+  'ONE LEG kept with a leg less. NO QUERIER counts VLANs nobody queries any more; what receivers lose ' +
+  'when memberships end is told with the seconds until then';
 
 const COLUMNS: readonly Column[] = [
   { heading: 'RANK', type: 'number' },
@@ -100,6 +101,8 @@ function detailsOf({
   lostInPart,
   fewerLegs,
   withIt,
+  lostLater,
+  laterS,
   queriersLost,
   overloads,
 }: FailureRow): readonly Detail[] {
@@ -111,6 +114,7 @@ function detailsOf({
     ...(withIt.length === 0 || lostEverywhere.length + lostInPart.length + fewerLegs.length > 0
       ? []
       : [{ label: 'own inputs', text: streamCount(withIt) }]),
+    ...streams(`after ${laterS} s`, lostLater, 4),
     ...(queried.length === 0 ? [] : [{ label: 'no querier', text: sayNames(queried, 4) }]),
     ...(overloads.length === 0 ? [] : [{ label: 'overloads', text: overloadWords(overloads) }]),
   ];
@@ -144,6 +148,9 @@ function askedBlocks(result: FailuresResult, { rows: all }: FailureTable): reado
           ...everyStream('Lost', failure.lostEverywhere),
           ...everyStream('In part', failure.lostInPart),
           ...everyStream('One leg', failure.fewerLegs),
+          ...(failure.lostLater.length === 0
+            ? []
+            : everyStream(`After ${failure.laterS} s`, failure.lostLater)),
           ...(failure.withIt.length === 0 ? [] : everyStream('Own inputs', failure.withIt)),
           ...row('No querier', ...noQuerier(failure)),
           ...(failure.element.kind === 'link' ? row('Overloads', orNone(overloadWords(failure.overloads))) : []),

@@ -16,10 +16,13 @@ const COLUMNS: readonly Column[] = [
   { heading: 'streams lost', type: 'number' },
   { heading: 'streams lost in part', type: 'number' },
   { heading: 'streams on one leg', type: 'number' },
+  { heading: 'streams lost later', type: 'number' },
+  { heading: 'seconds until then', type: 'number' },
   { heading: 'VLANs without querier', type: 'number' },
   { heading: 'links overloaded', type: 'number' },
   { heading: 'names lost', type: 'name' },
   { heading: 'names lost in part', type: 'name' },
+  { heading: 'names lost later', type: 'name' },
   { heading: 'names without querier', type: 'name' },
   { heading: 'names overloaded', type: 'name' },
 ];
@@ -30,10 +33,11 @@ export function failuresTable(result: FailuresResult): Table {
 }
 
 function tableRow({ rank, row }: RankedRow): TableRow {
-  const { element, lostEverywhere, lostInPart, fewerLegs, queriersLost, overloads } = row;
+  const { element, lostEverywhere, lostInPart, fewerLegs, lostLater, laterS, queriersLost, overloads } = row;
   const names = [
     streamNames(lostEverywhere),
     streamNames(lostInPart),
+    streamNames(lostLater),
     queriersLost.map(({ vlan }) => vlan.name),
     overloads.flatMap(({ links }) => links.map(linkLabel)),
   ];
@@ -42,7 +46,10 @@ function tableRow({ rank, row }: RankedRow): TableRow {
       rank,
       element.kind,
       element.name,
-      ...[lostEverywhere, lostInPart, fewerLegs, queriersLost, overloads].map((list) => list.length),
+      ...[lostEverywhere, lostInPart, fewerLegs, lostLater].map((list) => list.length),
+      laterS,
+      queriersLost.length,
+      overloads.length,
       ...names.map((list) => listNames(list, MOST_NAMES)),
     ],
   };

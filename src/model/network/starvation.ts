@@ -1,0 +1,92 @@
+/**
+ * Receptions that end some time after a failure: the stream still comes to their switch, but no query does any more, so
+ * nobody renews the membership, and after the membership interval (RFC 3376 §8.4, RFC 3810 §9.4) the switches forget it.
+ */
+import type { Device, Interface, Link, Switch } from '../../plan/types.js';
+import { planeOf, type ForwardingSegment } from './flows.js';
+import type { Way } from './way.js';
+import type { Sink } from './plane.js';
+
+/** What can fail, as keys; the same thing gives the same key. */
+export interface ElementKeys<Key> {
+  readonly switch: (forwarding: ForwardingSegment, node: number) => Key;
+  readonly link: (link: Link) => Key;
+  readonly device: (device: Device) => Key;
+  readonly interface: (via: Interface) => Key;
+}
+
+/** Where a membership hangs on queries that come from outside its switch. */
+export interface Hanging {
+  readonly forwarding: ForwardingSegment;
+  readonly at: number;
+  readonly sources: readonly Sink[];
+  readonly withinS: number;
+}
+
+/**
+ * Undefined where a membership does not end with the queries: nobody knows who queries, or every switch on the way floods
+ * what it does not know, or the way through several routers is not one.
+ */
+export function hangingOf({ leg, choices }: Way): Hanging | undefined {
+  const [only, ...others] = choices;
+  const last = only?.at(-1);
+  if (last === undefined || others.length > 0) return undefined;
+  const { forwarding, from, to } = last;
+  const plane = planeOf(forwarding, leg.group);
+  if (plane.conduct.snooping !== true || plane.asking[to] !== 'heard' || plane.unplaced) return undefined;
+  const { group } = leg;
+  const floods = (node: number): boolean => {
+    const own = plane.conduct.nodes[node];
+    return (
+      own?.noQuerier === 'flood' ||
+      own?.unregistered === 'flood' ||
+      (group !== undefined && plane.floodAt(node, group, true) !== undefined)
+    );
+  };
+  // In a loop the way after the failure may be another: there all switches must flood.
+  const { segment, tree, cuts } = forwarding;
+  const passed = segment.looped
+    ? [...segment.nodes.keys()].filter((node) => cuts.joined(node, to))
+    : [from, ...(tree.path(from, to) ?? []).map((step) => step.to)];
+  if (passed.every(floods)) return undefined;
+  return { forwarding, at: to, sources: plane.sources, withinS: plane.conduct.membershipS };
+}
+
+/** Elements without which no query comes to a membership, found once a switch. */
+export function createStarvers<Key>(keys: ElementKeys<Key>): (hanging: Hanging) => ReadonlySet<Key> {
+  const known = new Map<readonly Sink[], Map<number, ReadonlySet<Key>>>();
+  return (hanging) => {
+    const { sources, at } = hanging;
+    let byNode = known.get(sources);
+    if (byNode === undefined) known.set(sources, (byNode = new Map<number, ReadonlySet<Key>>()));
+    let found = byNode.get(at);
+    if (found === undefined) byNode.set(at, (found = common(hanging, keys)));
+    return found;
+  };
+}
+
+function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key>): ReadonlySet<Key> {
+  const perSource = sources
+    .filter(({ node }) => forwarding.cuts.joined(at, node))
+    .map(({ node, port, on }) => {
+      const cut = new Set<Key>();
+      for (const one of [...forwarding.cuts.switchesBetween(at, node), node]) cut.add(keys.switch(forwarding, one));
+      for (const edge of forwarding.cuts.edgesBetween(at, node))
+        if (edge.links.length === 1 && edge.links[0] !== undefined) cut.add(keys.link(edge.links[0]));
+      if (port !== undefined) cut.add(keys.interface(port));
+      if (!('ports' in on)) cut.add(keys.device(on));
+      return cut;
+    });
+  const [first, ...others] = perSource;
+  return new Set([...(first ?? [])].filter((key) => others.every((cut) => cut.has(key))));
+}
+
+/** Whether no source of queries is left where a membership hangs, by the parts a failure leaves of its segment. */
+export function isStarved(
+  { at, sources }: Hanging,
+  componentOf: (node: number) => number,
+  gone: (thing: Switch | Device) => boolean,
+): boolean {
+  const here = componentOf(at);
+  return here !== -1 && !sources.some(({ node, on }) => !gone(on) && componentOf(node) === here);
+}

@@ -1,0 +1,73 @@
+/** The way of one leg to one receiver: where it starts and ends, and which segments and routers lie between. */
+import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
+import { planeOf, type ForwardingSegment, type Network } from './flows.js';
+import { createArrival } from './forward.js';
+
+/** A leg of a stream with the receiver leg that takes it. */
+export interface ReceptionLeg {
+  readonly leg: Leg;
+  readonly receiverLeg: ReceiverLeg;
+}
+
+/** Where a leg starts and ends, and what it must cross. Through a router it has two stages. */
+export interface Way {
+  readonly leg: Leg;
+  readonly from: Interface;
+  readonly to: Interface;
+  /** Choices of stages: one choice without routing, one a router otherwise. The way stands while any choice does. */
+  readonly choices: readonly (readonly Stage[])[];
+}
+
+export interface Stage {
+  readonly forwarding: ForwardingSegment;
+  readonly from: number;
+  readonly to: number;
+  /** The router the stage ends at. */
+  readonly router: Switch | Device | undefined;
+}
+
+/** Undefined when the plan does not tell where both ends are, nothing joins them, or nobody's queries keep the membership. */
+export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
+  const { leg, receiverLeg } = pair;
+  const from = leg.interface;
+  const to = receiverLeg.interface;
+  const start = network.forwardingOf(leg);
+  const end = network.forwardingOf(receiverLeg);
+  const startNode = from?.port === undefined ? undefined : start?.segment.nodeOf.get(from.port.switch);
+  const endNode = to?.port === undefined ? undefined : end?.segment.nodeOf.get(to.port.switch);
+  if (
+    from === undefined ||
+    to === undefined ||
+    start === undefined ||
+    end === undefined ||
+    startNode === undefined ||
+    endNode === undefined
+  )
+    return undefined;
+  const choices: (readonly Stage[])[] = [];
+  if (start === end) {
+    if (start.cuts.joined(startNode, endNode))
+      choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
+  } else {
+    for (const sink of planeOf(start, leg.group).sinks) {
+      if (sink.why !== 'router') continue;
+      const entry = planeOf(end, leg.group).sinks.find((one) => one.why === 'router' && one.on === sink.on);
+      if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
+        continue;
+      choices.push([
+        { forwarding: start, from: startNode, to: sink.node, router: sink.on },
+        { forwarding: end, from: entry.node, to: endNode, router: undefined },
+      ]);
+    }
+  }
+  return choices.length === 0 || isForgotten(pair, end, endNode, network) ? undefined : { leg, from, to, choices };
+}
+
+/** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */
+function isForgotten({ leg, receiverLeg }: ReceptionLeg, end: ForwardingSegment, at: number, network: Network): boolean {
+  if (planeOf(end, leg.group).asking[at] !== 'nobody') return false;
+  const arrives = createArrival();
+  return !network
+    .flowsOf(leg)
+    .some((flow) => flow.forwarding === end && flow.receivers.some((one) => one.leg === receiverLeg && arrives(flow, one)));
+}
