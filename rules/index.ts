@@ -55,6 +55,7 @@ import igmpSettingsDiffer from './igmp/settings-differ/rule.js';
 import igmpSharedGroupKeyedByGroup from './igmp/shared-group-keyed-by-group/rule.js';
 import igmpSnoopingOff from './igmp/snooping-off/rule.js';
 import igmpSsmAnyJoin from './igmp/ssm-any-join/rule.js';
+import igmpSwitchNotSnooping from './igmp/switch-not-snooping/rule.js';
 import igmpTimers from './igmp/timers/rule.js';
 import igmpUnregisteredFlood from './igmp/unregistered-flood/rule.js';
 import igmpVersionTooOld from './igmp/version-too-old/rule.js';
@@ -192,6 +193,7 @@ export const RULES: readonly Rule[] = [
   igmpSharedGroupKeyedByGroup,
   igmpSnoopingOff,
   igmpSsmAnyJoin,
+  igmpSwitchNotSnooping,
   igmpTimers,
   igmpUnregisteredFlood,
   igmpVersionTooOld,

@@ -121,6 +121,7 @@ export type {
   Element,
   ElementKind,
   Failure,
+  Fading,
   Failures,
   Flood,
   Flooding,

@@ -49,7 +49,8 @@ describe('whole reports', () => {
       Not taken    1 stream that no receiver of the plan takes: cam-12/spare
       Read as      numbers count streams: LOST to every receiver still standing, IN PART to some
                    of them, ONE LEG kept with a leg less. NO QUERIER counts VLANs nobody queries
-                   any more
+                   any more; what receivers lose when memberships end is told with the seconds
+                   until then
 
       Not judged   1 stream (cam-13/video): the interface of the sender is not known. To have it
                    judged, name the \`interface\` of each leg.
@@ -121,7 +122,9 @@ describe('whole reports', () => {
                    receiver still standing, IN PART to
                    some of them, ONE LEG kept with a leg
                    less. NO QUERIER counts VLANs nobody
-                   queries any more
+                   queries any more; what receivers lose
+                   when memberships end is told with the
+                   seconds until then
 
       Not judged   1 stream (cam-13/video): the
                    interface of the sender is not known.
@@ -186,18 +189,18 @@ describe('whole reports', () => {
 
   it('a spreadsheet', () => {
     expect(reportFailuresCsv(resultOf(small)).replaceAll('\r\n', '\n')).toMatchInlineSnapshot(`
-      ""rank","kind","element","streams lost","streams lost in part","streams on one leg","VLANs without querier","links overloaded","names lost","names lost in part","names without querier","names overloaded"
-      1,"power feed","start-mains",2,0,0,0,0,"cam-11/video and cam-12/video","","",""
-      2,"switch","red-core",1,1,1,1,0,"cam-12/video","cam-11/video","red-video",""
-      3,"switch","red-start",1,1,1,0,0,"cam-12/video","cam-11/video","",""
-      4,"interface","vision red",1,0,1,0,0,"cam-12/video","","",""
-      5,"device","cam-11",1,0,0,0,0,"cam-11/video","","",""
-      6,"device","cam-12",1,0,0,0,0,"cam-12/video","","",""
-      7,"interface","cam-12 red",1,0,0,0,0,"cam-12/video","","",""
-      8,"interface","cam-11 red",0,1,1,0,0,"","cam-11/video","",""
-      9,"interface","backup red",0,1,0,0,0,"","cam-11/video","",""
-      10,"switch","blue-core",0,0,1,1,0,"","","blue-video",""
-      11,"link","R1",0,0,0,0,2,"","","","R2 and R3"
+      ""rank","kind","element","streams lost","streams lost in part","streams on one leg","streams lost later","seconds until then","VLANs without querier","links overloaded","names lost","names lost in part","names lost later","names without querier","names overloaded"
+      1,"power feed","start-mains",2,0,0,0,0,0,0,"cam-11/video and cam-12/video","","","",""
+      2,"switch","red-core",1,1,1,0,0,1,0,"cam-12/video","cam-11/video","","red-video",""
+      3,"switch","red-start",1,1,1,0,0,0,0,"cam-12/video","cam-11/video","","",""
+      4,"interface","vision red",1,0,1,0,0,0,0,"cam-12/video","","","",""
+      5,"device","cam-11",1,0,0,0,0,0,0,"cam-11/video","","","",""
+      6,"device","cam-12",1,0,0,0,0,0,0,"cam-12/video","","","",""
+      7,"interface","cam-12 red",1,0,0,0,0,0,0,"cam-12/video","","","",""
+      8,"interface","cam-11 red",0,1,1,0,0,0,0,"","cam-11/video","","",""
+      9,"interface","backup red",0,1,0,0,0,0,0,"","cam-11/video","","",""
+      10,"switch","blue-core",0,0,1,0,0,1,0,"","","","blue-video",""
+      11,"link","R1",0,0,0,0,0,0,2,"","","","","R2 and R3"
       "
     `);
   });

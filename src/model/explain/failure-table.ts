@@ -1,13 +1,15 @@
 /** Single failures by what they do to streams, and the streams that could not be judged. */
-import type { Interface, Link, Plan, Receiver, Sender, Switch, Device, Vlan } from '../../plan/types.js';
+import type { Interface, Link, Plan, Receiver, ReceiverLeg, Sender, Switch, Device, Vlan } from '../../plan/types.js';
 import type { Model } from '../model.js';
 import { linkLabel } from '../vlans/index.js';
 import {
   type Element,
   type ElementKind,
   type Failure,
+  type Network,
   type PlaceFact,
   placeGap,
+  planeOf,
   type Reception,
   rerouted,
   wayOf,
@@ -68,6 +70,8 @@ export type UnjudgedWhy =
   | { readonly side: 'sender' | 'receiver'; readonly lacks: PlaceFact }
   /** Both places are known and nothing joins them: off air already, or links are missing from the plan. */
   | { readonly side: undefined; readonly lacks: 'way' }
+  /** Switches snoop there and no query comes: off air already, as nobody keeps the membership. */
+  | { readonly side: undefined; readonly lacks: 'query' }
   /** The receiver names a group and not the stream it takes. */
   | { readonly side: 'receiver'; readonly lacks: 'stream' };
 
@@ -220,6 +224,12 @@ function hitsOf(receptions: readonly Reception[]): readonly StreamHit[] {
   return [...found].map(([sender, receivers]) => ({ sender, receivers }));
 }
 
+function isUnqueried(leg: ReceiverLeg, network: Network): boolean {
+  const forwarding = network.forwardingOf(leg);
+  const node = leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
+  return forwarding !== undefined && node !== undefined && planeOf(forwarding, leg.group).asking[node] === 'nobody';
+}
+
 function untakenIn(plan: Plan): readonly Sender[] {
   const taken = new Set(plan.receivers.map((receiver) => receiver.takes));
   return plan.senders.filter((sender) => !taken.has(sender));
@@ -249,7 +259,7 @@ function unjudgedIn({ plan, network }: FailureModel, judged: ReadonlyMap<Sender,
     const atReceiver = placeGap(receiverLeg, network);
     if (atSender !== undefined) note({ side: 'sender', lacks: atSender }, leg.sender, receiver);
     else if (atReceiver !== undefined) note({ side: 'receiver', lacks: atReceiver }, leg.sender, receiver);
-    else note({ side: undefined, lacks: 'way' }, leg.sender, receiver);
+    else note({ side: undefined, lacks: isUnqueried(receiverLeg, network) ? 'query' : 'way' }, leg.sender, receiver);
   }
   for (const receiver of plan.receivers) {
     if (receiver.takes !== undefined && !receiver.legs.some((leg) => leg.takes !== undefined))

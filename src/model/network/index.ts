@@ -10,6 +10,7 @@ export {
   buildFailures,
   type Element,
   type ElementKind,
+  type Fading,
   type Failure,
   type Failures,
   type Reception,

@@ -5,6 +5,7 @@ import { writePlace } from '../../words/network.js';
 /** What could not be judged, and why. */
 export function unjudgedWhat({ side, lacks }: UnjudgedWhy): string {
   if (lacks === 'way') return 'nothing in the plan joins sender and receiver';
+  if (lacks === 'query') return "switches snoop and no query comes to the receiver's switch: off air already";
   if (lacks === 'stream') return 'a receiver names a group and not the stream it takes';
   return `the ${lacks} of the ${side} is not known`;
 }
@@ -12,6 +13,7 @@ export function unjudgedWhat({ side, lacks }: UnjudgedWhy): string {
 /** What to write so that it can be judged. */
 export function unjudgedWrite({ lacks }: UnjudgedWhy): string {
   if (lacks === 'way') return 'add the `links` between their switches, or the `routing` between their VLANs';
+  if (lacks === 'query') return 'plan a querier where the receiver stands: `igmp: {querier: [{on: SWITCH, address: ADDRESS}]}`';
   if (lacks === 'stream') return 'give the receiver `takes: device/sender`';
   return writePlace(lacks);
 }
