@@ -33,9 +33,9 @@ export function words({ protocol, where, switches, legs, mostBps, slowest }: Fac
   const atSlowest =
     slowest?.rateBps === undefined
       ? ''
-      : `; ${hostPortWords(slowest.host, slowest.rateBps)} gets ${formatRate(slowest.floodBps)} of them`;
+      : `; ${hostPortWords(slowest.host, slowest.rateBps)} gets ${formatRate(slowest.floodBps)}`;
   return {
-    what: `${listNames(names, 3)} ${agree(names.length, 'does', 'do')} not snoop ${name} in ${where}: hosts there get up to ${formatRate(mostBps)} of ${counted(count, 'stream')} they did not ask for (${listNames(legs.map(legLabel), 3)})`,
+    what: `${listNames(names, 3)} ${agree(names.length, 'does', 'do')} not snoop ${name} in ${where}: hosts there get up to ${formatRate(mostBps)} that they did not ask for, of ${counted(count, 'stream')} (${listNames(legs.map(legLabel), 3)})`,
     onAir: `whatever passes ${agree(names.length, 'that switch', 'those switches')} leaves by each of its ports${atSlowest}; small hosts may drop packets of what they need`,
     fix: `turn snooping on at ${listNames(names, 3)}, or plug there only boxes that bear every stream of the VLAN`,
     label: (place) => `${place}: snooping is off`,
