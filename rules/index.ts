@@ -1,11 +1,13 @@
 /** Every rule there is, in the order of their names. A test holds this list complete. */
 import type { Rule } from '../src/doors/rule.js';
+import capacityAggregateUneven from './capacity/aggregate-uneven/rule.js';
 import capacityGroupTableOverflow from './capacity/group-table-overflow/rule.js';
 import capacityLinkOverload from './capacity/link-overload/rule.js';
 import capacityLinkOverloadAfterFailure from './capacity/link-overload-after-failure/rule.js';
 import capacityMixedUdpLimits from './capacity/mixed-udp-limits/rule.js';
 import capacityPacketOverMtu from './capacity/packet-over-mtu/rule.js';
 import capacityPortOverload from './capacity/port-overload/rule.js';
+import capacityStreamOverMember from './capacity/stream-over-member/rule.js';
 import capacityWanOverload from './capacity/wan-overload/rule.js';
 import delayFrameRateFamilies from './delay/frame-rate-families/rule.js';
 import delayLinkOffsetTooShort from './delay/link-offset-too-short/rule.js';
@@ -61,6 +63,7 @@ import igmpUnregisteredFlood from './igmp/unregistered-flood/rule.js';
 import igmpVersionTooOld from './igmp/version-too-old/rule.js';
 import igmpVersionUnlikePractice from './igmp/version-unlike-practice/rule.js';
 import igmpWrongQuerierWins from './igmp/wrong-querier-wins/rule.js';
+import linksAggregateMembersDiffer from './links/aggregate-members-differ/rule.js';
 import linksMtuDiffers from './links/mtu-differs/rule.js';
 import linksNativeDiffers from './links/native-differs/rule.js';
 import linksPortShared from './links/port-shared/rule.js';
@@ -138,12 +141,14 @@ import vlansNoPath from './vlans/no-path/rule.js';
 import vlansNotRouted from './vlans/not-routed/rule.js';
 
 export const RULES: readonly Rule[] = [
+  capacityAggregateUneven,
   capacityGroupTableOverflow,
   capacityLinkOverload,
   capacityLinkOverloadAfterFailure,
   capacityMixedUdpLimits,
   capacityPacketOverMtu,
   capacityPortOverload,
+  capacityStreamOverMember,
   capacityWanOverload,
   delayFrameRateFamilies,
   delayLinkOffsetTooShort,
@@ -199,6 +204,7 @@ export const RULES: readonly Rule[] = [
   igmpVersionTooOld,
   igmpVersionUnlikePractice,
   igmpWrongQuerierWins,
+  linksAggregateMembersDiffer,
   linksMtuDiffers,
   linksNativeDiffers,
   linksPortShared,

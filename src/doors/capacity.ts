@@ -3,6 +3,8 @@ export { byCodeUnit } from '../collections/order.js';
 export { fullLinkFindings, useMarks, useSubject } from '../lint/link-loads.js';
 export { STANDARD_RTP_PAYLOAD_OCTETS } from '../media/packet.js';
 export {
+  type AggregateUse,
+  aggregateUses,
   type Arrivals,
   arrivalsAt,
   type FloodedPorts,
@@ -11,6 +13,7 @@ export {
   type FullPort,
   fullPorts,
   keyAssumed,
+  type PassingStream,
   largePackets,
   type NarrowWay,
   narrowWays,

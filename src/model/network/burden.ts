@@ -2,6 +2,7 @@
 import type { Device, Leg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { nodesBelow } from './tree.js';
 import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Span } from './link-use.js';
 import type { FlowRate } from '../streams/index.js';
@@ -167,7 +168,7 @@ function spreadFloods(forwarding: ForwardingSegment, { drafts, floods }: Watch):
       const draft = drafts.get(sideKey(edge.id, fromA));
       const child = tree.parentEdge[edge.a] === edge ? edge.a : tree.parentEdge[edge.b] === edge ? edge.b : undefined;
       if (draft === undefined || child === undefined) continue;
-      const below = nodesBelow(forwarding, child);
+      const below = nodesBelow(forwarding.tree, child);
       const leavesBelow = (fromA ? edge.a : edge.b) === child;
       for (const [node, flood] of floods) {
         if (tree.component[node] !== tree.component[child] || (below[node] === 1) !== leavesBelow) continue;
@@ -178,12 +179,6 @@ function spreadFloods(forwarding: ForwardingSegment, { drafts, floods }: Watch):
       }
     }
   }
-}
-
-function nodesBelow({ tree }: ForwardingSegment, top: number): Uint8Array {
-  const below = new Uint8Array(tree.parent.length);
-  for (const node of tree.order) if (node === top || below[tree.parent[node] ?? -1] === 1) below[node] = 1;
-  return below;
 }
 
 function senderName({ sender }: Leg): string {

@@ -9,6 +9,8 @@ export interface Headroom {
    * Then no link can be too full, in whatever way streams go and whatever one link fails; false means look closer.
    */
   readonly linksHoldAll: (percentOf: (rig: Rig) => number) => boolean;
+  /** Whether the slowest member of every aggregate alone would hold all streams of the domains it carries. */
+  readonly membersHoldAll: () => boolean;
   /** The same of every host port and the domains its host stands in. */
   readonly portsHoldAll: (percentOf: (rig: Rig) => number) => boolean;
 }
@@ -26,6 +28,15 @@ export function buildHeadroom(plan: Plan, domains: Domains, rates: Rates, recept
         return (
           domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <=
           (rateBps * percentOf(link.rig)) / 100
+        );
+      }),
+    membersHoldAll: () =>
+      plan.links.every((link) => {
+        if (link.aggregate === undefined) return true;
+        const rateBps = linkRate(link);
+        return (
+          rateBps === undefined ||
+          domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <= rateBps
         );
       }),
     portsHoldAll: (percentOf) => {

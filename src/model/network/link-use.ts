@@ -82,7 +82,7 @@ function spansOf(
 }
 
 /** Members of an aggregate between the same two switches together, every other link by itself. */
-function bundlesOf(plan: Plan): readonly (readonly [Link, ...Link[]])[] {
+export function bundlesOf(plan: Plan): readonly (readonly [Link, ...Link[]])[] {
   const bundles: [Link, ...Link[]][] = [];
   const byName = new Map<string, [Link, ...Link[]][]>();
   for (const link of plan.links) {

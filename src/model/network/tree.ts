@@ -80,3 +80,10 @@ export function buildTree(
   };
   return { path, order, parent, parentEdge, component };
 }
+
+/** 1 for a node and all that hang on it in the tree. */
+export function nodesBelow(tree: Tree, top: number): Uint8Array {
+  const below = new Uint8Array(tree.parent.length);
+  for (const node of tree.order) if (node === top || below[tree.parent[node] ?? -1] === 1) below[node] = 1;
+  return below;
+}

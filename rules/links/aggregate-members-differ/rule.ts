@@ -1,0 +1,35 @@
+import { byLabel, clause, defineRule, linkLabel, mark, type Rig } from '../../../src/doors/rule.js';
+import { unlikeMembers } from '../../../src/doors/links.js';
+import { words, type Facts } from './words.js';
+
+export default defineRule<Facts>({
+  id: 'links/aggregate-members-differ',
+  summary: 'Links of one aggregate have unlike rates or carry unlike VLANs',
+  severity: 'warning',
+  sources: [clause('IEEE 802.1AX-2020', '6.3')],
+  needs: ['links'],
+  *check({ plan, model }) {
+    const unlike = unlikeMembers(plan, (link) => model.domains.overLink(link));
+    for (const { links, by } of byLabel(unlike, (one) => `${subjectOf(one.links)} ${one.by}`)) {
+      const [first, ...rest] = links;
+      const key = by === 'rate' ? 'rate' : 'vlans';
+      yield {
+        subject: `${by} of ${subjectOf(links)}`,
+        parties: links.map(linkLabel),
+        facts: { links, by },
+        at: mark(first, `link ${linkLabel(first)}`, key),
+        others: rest.map((link) => mark(link, `link ${linkLabel(link)}`, key)),
+        touch: { kind: 'link', name: linkLabel(first) },
+      };
+    }
+  },
+  words,
+});
+
+function subjectOf([first]: Facts['links']): string {
+  return `aggregate ${first.aggregate ?? ''} of ${rigName(first.rig)}${first.ends.map((end) => end.switch?.name ?? end.text).sort().join(' and ')}`;
+}
+
+function rigName({ name }: Rig): string {
+  return name === '' ? '' : `${name}, `;
+}
