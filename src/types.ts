@@ -165,7 +165,9 @@ export type {
   Onward,
   Plane,
   FloodedBystanders,
+  AggregateUse,
   Around,
+  UnlikeMembers,
   Asking,
 } from './model/network/index.js';
 export type { Advisor, DestinationKind } from './model/proposals/index.js';

@@ -3,7 +3,6 @@ export { byCodeUnit } from '../collections/order.js';
 export { fullLinkFindings, useMarks, useSubject } from '../lint/link-loads.js';
 export { STANDARD_RTP_PAYLOAD_OCTETS } from '../media/packet.js';
 export {
-  type AggregateUse,
   aggregateUses,
   type Arrivals,
   arrivalsAt,
@@ -27,7 +26,6 @@ export {
   type FullLinkFacts,
   type RateNote,
   burdenWords,
-  carrierWords,
   fillWords,
   floodWords,
   loadWords,

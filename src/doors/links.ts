@@ -1,7 +1,5 @@
 /** What the rules of the family `links` alone ask for, beside `rule.ts`. */
-export { carrierWords } from '../words/loads.js';
-export { unlikeMembers } from '../model/network/index.js';
-export { linkRate } from '../model/network/index.js';
+export { linkRate, unlikeMembers } from '../model/network/index.js';
 export { kept } from '../collections/kept.js';
 export {
   linkEnds,

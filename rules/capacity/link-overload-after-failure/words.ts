@@ -5,8 +5,8 @@ import {
   type FindingWords,
   type Link,
   type NonEmpty,
-} from '../../../src/doors/rule.js';
-import { carrierWords, rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
+ carrierWords } from '../../../src/doors/rule.js';
+import { rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
 
 interface AfterLoss extends CarriedFacts {
   /** What is carried after the worst loss, and by how much rate. */

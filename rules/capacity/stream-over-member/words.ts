@@ -1,5 +1,5 @@
-import { counted, formatRate, legLabel, listNames, type FindingWords, type Link, type NonEmpty } from '../../../src/doors/rule.js';
-import { carrierWords, rateLabel, type PassingStream, type RateNote } from '../../../src/doors/capacity.js';
+import { counted, formatRate, legLabel, listNames, type FindingWords, type Link, type NonEmpty , carrierWords } from '../../../src/doors/rule.js';
+import { rateLabel, type PassingStream, type RateNote } from '../../../src/doors/capacity.js';
 
 export interface Facts {
   readonly links: NonEmpty<Link>;

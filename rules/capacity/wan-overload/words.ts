@@ -1,7 +1,6 @@
-import { formatRate, type FindingWords } from '../../../src/doors/rule.js';
+import { formatRate, type FindingWords , carrierWords } from '../../../src/doors/rule.js';
 import {
   burdenWords,
-  carrierWords,
   fillWords,
   loadWords,
   rateLabel,

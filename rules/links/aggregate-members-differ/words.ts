@@ -1,5 +1,5 @@
-import { byLabel, formatRate, linkLabel, listNames, type FindingWords, type Link, type NonEmpty } from '../../../src/doors/rule.js';
-import { carrierWords, linkRate } from '../../../src/doors/links.js';
+import { byLabel, formatRate, linkLabel, listNames, type FindingWords, type Link, type NonEmpty , carrierWords } from '../../../src/doors/rule.js';
+import { linkRate } from '../../../src/doors/links.js';
 
 export interface Facts {
   readonly links: NonEmpty<Link>;
