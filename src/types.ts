@@ -30,10 +30,12 @@ export type { HeldSet } from './lint/held-sets.js';
 export type { OnlyLeg } from './lint/only-leg.js';
 export type { Profile as LintProfile } from './lint/profile.js';
 export type { CrashedRule, FindingKey, NotJudged, PlanCounts, RuleInfo, WaivedFinding } from './lint/result.js';
+export type { FormatFacts } from './media/format.js';
 export type { Rates as MediaRates } from './media/packet.js';
-export type { SaidFormat, SayingProblem } from './media/parse-format.js';
+export type { SaidFormat } from './media/parse-format.js';
 export type { Ratio } from './media/ratio.js';
-export type { FormatFacts, GeneralPacking, RateOptions, RateResult, StreamRate } from './media/types.js';
+export type { SayingProblem } from './media/said.js';
+export type { Essence, EssenceFacts, GeneralPacking, RateOptions, RateResult, StreamRate } from './media/types.js';
 export type { Joined } from './merge/files.js';
 export type { ClockMeeting, Meeting, OfRig, QuerierMeeting, RangeMeeting } from './merge/meeting.js';
 export type { MergeOptions, Repaired } from './merge/merge.js';
@@ -262,7 +264,6 @@ export type { VlanOfAddress } from './plan/resolve/placement.js';
 export type {
   DelayRequests,
   Description,
-  Essence,
   House,
   Join,
   LegMapEntry,

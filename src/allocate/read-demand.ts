@@ -1,6 +1,6 @@
 /** A request as demand: every name a reference, every count a number, or what is wrong with it. */
-import type { Essence } from '../plan/types.js';
-import type { RawFormat, RawSenderLeg } from '../read/raw-plan.js';
+import { codingNamed } from '../media/codings/index.js';
+import type { RawSenderLeg } from '../read/raw-plan.js';
 import { nearest } from '../source/nearest.js';
 import type { Refusal, Refused, RequestPath } from './refusal.js';
 import type { RawRequest } from './request.js';
@@ -242,7 +242,7 @@ function kindsOf(
       const format = typeof sender.format === 'string' ? formats.get(sender.format) : sender.format;
       if (typeof sender.format === 'string' && format === undefined)
         lost([...here, 'format'], 'format', sender.format, formats.keys());
-      return { raw: sender, essence: sender.essence ?? format?.essence ?? essenceOf(format), legs };
+      return { raw: sender, essence: sender.essence ?? format?.essence ?? codingNamed(format?.coding)?.essence, legs };
     });
     return { raw, interfaces, streams };
   });
@@ -254,15 +254,6 @@ function usualLegs(interfaces: readonly InterfaceDemand[]): readonly RawSenderLe
   if (legs.length > 0) return legs.map(({ raw }) => ({ interface: raw.name }));
   const one = interfaces.find(({ vlan }) => vlan.network.raw.role === 'media' || vlan.network.raw.role === 'audio');
   return [one ?? interfaces[0]].flatMap((via) => (via === undefined ? [] : [{ interface: via.raw.name }]));
-}
-
-const SOUND = new Set(['st2110-30', 'st2110-31', 'aes67']);
-const DATA = new Set(['st2110-40', 'st2110-41']);
-const PICTURES = new Set(['st2110-20', 'st2110-22', 'st2022-6', 'jpeg2000', 'h264', 'h265', 'mjpeg']);
-
-function essenceOf(format: RawFormat | undefined): Essence | undefined {
-  const coding = format?.coding ?? '';
-  return SOUND.has(coding) ? 'audio' : DATA.has(coding) ? 'data' : PICTURES.has(coding) ? 'video' : undefined;
 }
 
 function linesOf(request: RawRequest, kinds: ReadonlyMap<string, KindDemand>, lost: Lost): readonly LineDemand[] {

@@ -1,4 +1,5 @@
 /** What does one stream of a format put on the wire, and how many fit a port? */
+import { codingNamed } from '../media/codings/index.js';
 import { ETHERNET_MTU_OCTETS } from '../media/packet.js';
 import { parseFormat } from '../media/parse-format.js';
 import { HEADROOM_PERCENT, PORT_SPEEDS, streamsPerPort } from '../media/port-fit.js';
@@ -10,7 +11,7 @@ export interface RateResult {
   readonly said: string;
   readonly rate: StreamRate;
   /** True where SDP states the rate of the stream, as `b=AS`. */
-  readonly isJpegXs: boolean;
+  readonly statesRate: boolean;
   /** What was taken as so and not said. */
   readonly assumptions: readonly string[];
   /** Part of a port that is kept free. */
@@ -35,7 +36,7 @@ export function rateFormat(said: string, headroomPercent?: number): RateResult |
   return {
     said,
     rate,
-    isJpegXs: format.format.coding === 'st2110-22',
+    statesRate: codingNamed(format.format.coding)?.sdp?.states.includes('rate') === true,
     assumptions: [...format.assumptions, ...rate.assumptions],
     headroomPercent: headroom,
     headroomAssumed: headroomPercent === undefined,

@@ -1,8 +1,8 @@
-/** H.264, H.265, Motion JPEG and whatever else is known only by its rate: an estimate from packets of common size. */
-import type { Coding } from '../plan/types.js';
+/** Video known only by its rate: an estimate from packets of common size. */
 import { IP_OCTETS, ratesFromEssenceRate, ratesFromIpRate, RTP_UDP_IP_OCTETS, type FullPacket } from './packet.js';
 import { stated } from './ratio.js';
-import { known, lacking, type FormatFacts, type RateOptions, type RateResult } from './types.js';
+import { RATE, readRated, type SaidForm } from './said.js';
+import { known, lacking, type EssenceFacts, type RateOptions, type RateResult } from './types.js';
 
 /** Coded octets in a packet: common encoders stay near it (common practice, no source). */
 const CODED_OCTETS = 1400;
@@ -16,12 +16,12 @@ export const CODED_PACKET: FullPacket = {
 };
 
 /** Rate of a coded stream from its stated rate. */
-export function codedVideoRate(format: FormatFacts, { statedRateCounts }: RateOptions): RateResult {
+export function codedVideoRate(format: EssenceFacts, { statedRateCounts }: RateOptions, name: string): RateResult {
   const rateBps = stated(format.rateBps);
   if (rateBps === undefined) return lacking('rate');
   const isStreamRate = statedRateCounts === 'stream';
   return known((isStreamRate ? ratesFromEssenceRate : ratesFromIpRate)(rateBps, CODED_PACKET), {
-    codingNote: `${NAMES[format.coding ?? 'other'] ?? 'coding not known'}, by its stated rate`,
+    codingNote: `${name}, by its stated rate`,
     largestUdpOctets: CODED_PACKET.ipOctets - IP_OCTETS,
     largestIpOctets: CODED_PACKET.ipOctets,
     udpLimitOctets: undefined,
@@ -36,4 +36,15 @@ export function codedVideoRate(format: FormatFacts, { statedRateCounts }: RateOp
   });
 }
 
-const NAMES: Readonly<Partial<Record<Coding, string>>> = { h264: 'H.264', h265: 'H.265', mjpeg: 'Motion JPEG' };
+/** How people say it: by its rate, which they read off an encoder. */
+export function codedVideoSaid(
+  said: Pick<SaidForm, 'title' | 'write' | 'words'>,
+  examples: readonly string[],
+): SaidForm {
+  return {
+    ...said,
+    takes: ['picture', ...RATE],
+    form: { title: 'coded video', examples, more: 'rate of the encoder' },
+    read: readRated(said, 'video', { statedRateCounts: 'stream' }),
+  };
+}

@@ -1,34 +1,15 @@
 /** The words of the short form in which people say a format: `1080p50 jpegxs 3bpp`. One word states one fact. */
-import { parseFrameRate, parseTime } from '../values/quantity.js';
-import type { Coding } from '../plan/types.js';
 import { nearest } from '../source/nearest.js';
+import { parseFrameRate, parseTime } from '../values/quantity.js';
+import { CODINGS, type Coding, type CodingDescriptor } from './codings/index.js';
 import { EXTENDED_UDP_OCTETS } from './packet.js';
 import { SAMPLINGS } from './pixel-groups.js';
-import type { FormatFacts, GeneralPacking } from './types.js';
-
-/** Raster, scan and frame rate, which are said in one word. */
-export interface PictureWord extends Pick<FormatFacts, 'width' | 'height' | 'scan' | 'frameRate'> {
-  /** A number of 30 or less after `i` can only be frames. */
-  readonly countsFrames: boolean;
-}
+import type { SaidFacts } from './said.js';
+import type { EssenceFacts } from './types.js';
 
 /** What words can state, before anyone knows whether it fits the coding. */
-export interface WordFacts {
-  readonly picture: PictureWord;
+export interface WordFacts extends SaidFacts {
   readonly coding: Coding;
-  readonly sampling: string;
-  readonly depth: string;
-  readonly sampleBits: number;
-  readonly channels: number;
-  readonly packetTimeNs: number;
-  readonly sampleRateHz: number;
-  /** `48k`: a sample rate beside sound, a bit rate elsewhere. */
-  readonly thousands: number;
-  readonly rateBps: number;
-  readonly bitsPerPixel: number;
-  readonly packing: 'general' | 'block';
-  readonly generalPacking: GeneralPacking;
-  readonly maxUdpOctets: number;
 }
 
 export type Fact = keyof WordFacts;
@@ -79,49 +60,10 @@ function unknownWord(word: string): string {
     : `\`${word}\` is no word of a format; did you mean \`${close}\`?`;
 }
 
-const CODING_WORDS: Readonly<Record<string, Coding>> = {
-  'st2110-20': 'st2110-20',
-  '2110-20': 'st2110-20',
-  raw: 'st2110-20',
-  uncompressed: 'st2110-20',
-  'st2110-22': 'st2110-22',
-  '2110-22': 'st2110-22',
-  jpegxs: 'st2110-22',
-  'jpeg-xs': 'st2110-22',
-  jxs: 'st2110-22',
-  jxsv: 'st2110-22',
-  'st2110-30': 'st2110-30',
-  '2110-30': 'st2110-30',
-  aes67: 'aes67',
-  'st2110-31': 'st2110-31',
-  '2110-31': 'st2110-31',
-  am824: 'st2110-31',
-  'st2110-40': 'st2110-40',
-  '2110-40': 'st2110-40',
-  anc: 'st2110-40',
-  smpte291: 'st2110-40',
-  'st2110-41': 'st2110-41',
-  '2110-41': 'st2110-41',
-  'st2022-6': 'st2022-6',
-  '2022-6': 'st2022-6',
-  ts: 'mpeg2-ts',
-  mp2t: 'mpeg2-ts',
-  mpegts: 'mpeg2-ts',
-  'mpeg-ts': 'mpeg2-ts',
-  'mpeg2-ts': 'mpeg2-ts',
-  j2k: 'jpeg2000',
-  jpeg2000: 'jpeg2000',
-  h264: 'h264',
-  'h.264': 'h264',
-  avc: 'h264',
-  h265: 'h265',
-  'h.265': 'h265',
-  hevc: 'h265',
-  mjpeg: 'mjpeg',
-};
-
 const PLAIN_WORDS: ReadonlyMap<string, Partial<WordFacts>> = new Map<string, Partial<WordFacts>>([
-  ...Object.entries(CODING_WORDS).map(([word, coding]): [string, Partial<WordFacts>] => [word, { coding }]),
+  ...CODINGS.flatMap(({ name: coding, said }: CodingDescriptor<Coding>): [string, Partial<WordFacts>][] =>
+    (said?.words ?? []).map((word) => [word, { coding }]),
+  ),
   ...Object.keys(SAMPLINGS).map((sampling): [string, Partial<WordFacts>] => [sampling.toLowerCase(), { sampling }]),
   ['4:2:2', { sampling: 'YCbCr-4:2:2' }],
   ['4:4:4', { sampling: 'YCbCr-4:4:4' }],
@@ -182,7 +124,7 @@ const RASTERS: Readonly<Record<string, readonly [number, number]>> = {
   4320: [7680, 4320],
 };
 
-const SCANS: Readonly<Record<string, FormatFacts['scan']>> = { p: 'progressive', i: 'interlaced', psf: 'psf' };
+const SCANS: Readonly<Record<string, EssenceFacts['scan']>> = { p: 'progressive', i: 'interlaced', psf: 'psf' };
 const LARGEST_SIDE = 32767; // ST 2110-20 §7.2
 const MOST_FRAMES = 1000;
 const MOST_FRAMES_INTERLACED = 30;

@@ -1,4 +1,4 @@
-/** Sound: AES67 and ST 2110-30 (linear PCM), ST 2110-31 (AM824). Every packet holds the same number of samples. */
+/** What codings of sound share: every packet holds the same number of samples. */
 import {
   IP_OCTETS,
   ratesPerPeriod,
@@ -8,49 +8,25 @@ import {
 } from './packet.js';
 import { samplesPerPacket } from './packet-time.js';
 import { divide, stated } from './ratio.js';
-import { absent, known, lacking, type FormatFacts, type RateOptions, type RateResult } from './types.js';
-
-/** Octets of one AES3 subframe (ST 2110-31). */
-export const AM824_OCTETS = 4;
-
-/** Rate of an AES67 or ST 2110-30 stream. */
-export function pcmRate(format: FormatFacts, options: RateOptions): RateResult {
-  const { sampleBits } = format;
-  // AES67 §7.1 has L16 and L24 and no other.
-  const coding = sampleBits === 16 || sampleBits === 24 ? sampleBits : undefined;
-  const name = format.coding === 'aes67' ? 'AES67' : 'ST 2110-30';
-  return soundRate(format, options, {
-    facts: { 'sample size of 16 or 24 bit': coding },
-    octetsPerSample: (coding ?? 0) / 8,
-    note: (channels) => `${name}, L${coding ?? 0}, ${channels} ${channels === 1 ? 'channel' : 'channels'}`,
-    assumptions: [],
-  });
-}
-
-/** Rate of a ST 2110-31 stream, whose channels are AES3 subframes. */
-export function am824Rate(format: FormatFacts, options: RateOptions): RateResult {
-  const odd = (format.channels ?? 0) % 2 === 1;
-  return soundRate(format, options, {
-    facts: {},
-    octetsPerSample: AM824_OCTETS,
-    note: (channels) => `ST 2110-31, AM824, ${channels} ${channels === 1 ? 'subframe' : 'subframes'}`,
-    assumptions: odd ? ['an odd number of subframes; ST 2110-31 carries whole AES3 pairs'] : [],
-  });
-}
+import { NOTHING, type FormatForm, type SaidFacts, type SaidForm } from './said.js';
+import { absent, known, lacking, type EssenceFacts, type RateOptions, type RateResult } from './types.js';
 
 /** Most channels one packet of the Standard UDP Size Limit holds (AES67 §6.3, ST 2110-10 §6.3). */
 export function mostChannels(octetsPerSample: number, samples: number): number {
   return Math.floor(STANDARD_RTP_PAYLOAD_OCTETS / (octetsPerSample * samples));
 }
 
-interface SoundCoding {
+/** What sets a coding of sound apart. */
+export interface SoundCoding {
+  /** What has to be known besides, by the name of the fact. */
   readonly facts: Readonly<Record<string, unknown>>;
   readonly octetsPerSample: number;
   readonly note: (channels: number) => string;
   readonly assumptions: readonly string[];
 }
 
-function soundRate(format: FormatFacts, options: RateOptions, coding: SoundCoding): RateResult {
+/** Rate of a stream of sound. */
+export function soundRate(format: EssenceFacts, options: RateOptions, coding: SoundCoding): RateResult {
   const { channels } = format;
   const sampleRate = stated(format.sampleRateHz);
   const packetTimeNs = stated(options.packetTimeNs ?? format.packetTimeNs);
@@ -72,4 +48,43 @@ function soundRate(format: FormatFacts, options: RateOptions, coding: SoundCodin
     basis: 'computed',
     assumptions: [...coding.assumptions, ...assumptions],
   });
+}
+
+/** Facts that words say of any sound. */
+export const SOUND_FACTS: readonly (keyof SaidFacts)[] = ['channels', 'packetTimeNs', 'sampleRateHz', 'thousands'];
+
+/** Codings of sound share a place on the page of forms. */
+export const SOUND_FORM: Omit<FormatForm, 'examples'> = { title: 'sound', more: 'packet time, sample rate' };
+
+/** Reads the words of sound. `example`: how its channels are said; `sized`: it has samples of 16 or 24 bit. */
+export function readSound(example: string, sized: boolean): SaidForm['read'] {
+  return (facts) => {
+    const { channels, packetTimeNs, depth, sampleRateHz, thousands } = facts;
+    if (channels === undefined) return { problem: `sound has channels; write \`${example}\`` };
+    if (facts.sampleBits !== undefined && depth !== undefined) {
+      return { problem: `\`L${facts.sampleBits}\` says the depth; leave ${depth} bit out` };
+    }
+    if (sampleRateHz !== undefined && thousands !== undefined) return { problem: 'two sample rates; keep one' };
+    const sampleBits = facts.sampleBits ?? (depth === undefined ? undefined : Number(depth));
+    if (sampleBits !== undefined && sampleBits !== 16 && sampleBits !== 24) {
+      return { problem: 'sound has 16 or 24 bit; write `L16` or `L24`' };
+    }
+    const rateHz = sampleRateHz ?? thousands;
+    return {
+      format: {
+        ...NOTHING,
+        essence: 'audio',
+        channels,
+        sampleBits: sized ? (sampleBits ?? 24) : undefined,
+        sampleRateHz: rateHz ?? 48_000,
+        packetTimeNs: packetTimeNs ?? 1_000_000,
+      },
+      options: {},
+      assumptions: [
+        ...(!sized || sampleBits !== undefined ? [] : ['24 bit']),
+        ...(rateHz === undefined ? ['48 kHz'] : []),
+        ...(packetTimeNs === undefined ? ['packet time 1 ms'] : []),
+      ],
+    };
+  };
 }

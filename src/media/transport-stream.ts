@@ -1,7 +1,8 @@
-/** MPEG-2 transport streams over RTP (RFC 2250), and JPEG 2000 inside one (VSF TR-01). */
+/** Transport streams over RTP (RFC 2250), whatever is inside. */
 import { IP_OCTETS, ratesFromEssenceRate, ratesFromIpRate, RTP_UDP_IP_OCTETS, type FullPacket } from './packet.js';
 import { stated } from './ratio.js';
-import { known, lacking, type FormatFacts, type RateOptions, type RateResult } from './types.js';
+import { RATE, readRated, type SaidForm } from './said.js';
+import { known, lacking, type EssenceFacts, type RateOptions, type RateResult } from './types.js';
 
 /** One transport packet (ISO/IEC 13818-1, by way of RFC 2250 §2). */
 export const TRANSPORT_PACKET_OCTETS = 188;
@@ -15,12 +16,16 @@ export const TRANSPORT_PACKET: FullPacket = {
 };
 
 /** Rate of a transport stream over RTP from its stated rate. */
-export function transportStreamRate(format: FormatFacts, { statedRateCounts }: RateOptions): RateResult {
+export function transportStreamRate(
+  format: EssenceFacts,
+  { statedRateCounts }: RateOptions,
+  content: TransportContent,
+): RateResult {
   const rateBps = stated(format.rateBps);
   if (rateBps === undefined) return lacking('rate');
   const isStreamRate = statedRateCounts === 'stream';
   return known((isStreamRate ? ratesFromEssenceRate : ratesFromIpRate)(rateBps, TRANSPORT_PACKET), {
-    codingNote: `${format.coding === 'jpeg2000' ? 'JPEG 2000 in a' : 'MPEG-2'} transport stream over RTP`,
+    codingNote: `${content.note} transport stream over RTP`,
     largestUdpOctets: TRANSPORT_PACKET.ipOctets - IP_OCTETS,
     largestIpOctets: TRANSPORT_PACKET.ipOctets,
     udpLimitOctets: undefined,
@@ -31,7 +36,26 @@ export function transportStreamRate(format: FormatFacts, { statedRateCounts }: R
         ? 'the rate is that of the transport stream, before it is put into packets'
         : 'the stated rate counts whole IP packets',
       'seven transport packets a packet; error correction of ST 2022-1 is not counted',
-      ...(format.coding === 'jpeg2000' ? ['carried as VSF TR-01 does, in a transport stream'] : []),
+      ...content.assumptions,
     ],
   });
+}
+
+/** What a transport stream carries, for people. */
+export interface TransportContent {
+  readonly note: string;
+  readonly assumptions: readonly string[];
+}
+
+/** How people say one: by its rate, which they read off a multiplexer. */
+export function transportStreamSaid(
+  said: Pick<SaidForm, 'title' | 'write' | 'words'>,
+  examples: readonly string[],
+): SaidForm {
+  return {
+    ...said,
+    takes: ['picture', ...RATE],
+    form: { title: 'transport stream', examples, more: 'rate of the stream itself' },
+    read: readRated(said, 'video', { statedRateCounts: 'stream' }),
+  };
 }

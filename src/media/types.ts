@@ -1,9 +1,29 @@
-import type { Entity, Format } from '../plan/types.js';
 import { roundRates, type Rates } from './packet.js';
 import type { Ratio } from './ratio.js';
 
-/** What a format states, wherever it was stated. */
-export type FormatFacts = Omit<Format, keyof Entity>;
+/** What a stream carries. */
+export type Essence = 'video' | 'audio' | 'data';
+
+/** What a format states, whichever way it is coded. Whatever is absent was not stated. */
+export interface EssenceFacts {
+  readonly essence: Essence | undefined;
+  readonly width: number | undefined;
+  readonly height: number | undefined;
+  /** Frames per second as a fraction: 60000/1001. */
+  readonly frameRate: readonly [number, number] | undefined;
+  readonly scan: 'progressive' | 'interlaced' | 'psf' | undefined;
+  readonly sampling: string | undefined;
+  readonly depth: string | undefined;
+  /** Packing mode of ST 2110-20 §6.3. */
+  readonly packing: 'general' | 'block' | undefined;
+  readonly channels: number | undefined;
+  readonly sampleRateHz: number | undefined;
+  readonly sampleBits: number | undefined;
+  readonly packetTimeNs: number | undefined;
+  readonly maxUdpOctets: number | undefined;
+  /** Stated rate of a compressed format, IP layer (ST 2110-22 `b=AS`), bit/s. */
+  readonly rateBps: number | undefined;
+}
 
 /** How a sender of general packing (ST 2110-20 §6.3.2) uses the freedom it has. */
 export type GeneralPacking =

@@ -6,10 +6,15 @@
  *
  * Longer than a file should be: its types name each other in circles, which modules may not.
  */
+import type { FormatFacts } from '../media/format.js';
+import type { Essence } from '../media/types.js';
 import type { Document } from '../source/document.js';
 import type { Address, AddressRange, Prefix } from '../values/address.js';
 import type { ClockIdentity } from '../values/clock-identity.js';
 import type { Mac } from '../values/mac.js';
+
+export type { Coding } from '../media/codings/index.js';
+export type { Essence };
 
 /** Where an entity was written. `base` is the device kind it inherits the rest from. */
 export interface Origin {
@@ -167,45 +172,8 @@ export interface Link extends Entity {
   readonly risks: readonly string[];
 }
 
-export type Essence = 'video' | 'audio' | 'data';
-export type Coding =
-  | 'st2110-20'
-  | 'st2110-22'
-  | 'st2110-30'
-  | 'st2110-31'
-  | 'st2110-40'
-  | 'st2110-41'
-  | 'st2022-6'
-  | 'aes67'
-  | 'jpeg2000'
-  | 'mpeg2-ts'
-  | 'h264'
-  | 'h265'
-  | 'mjpeg'
-  | 'other';
-
 /** Essence format. Whatever is absent was not stated. */
-export interface Format extends Entity {
-  readonly name: string | undefined;
-  readonly essence: Essence | undefined;
-  readonly coding: Coding | undefined;
-  readonly width: number | undefined;
-  readonly height: number | undefined;
-  /** Frames per second as a fraction: 60000/1001. */
-  readonly frameRate: readonly [number, number] | undefined;
-  readonly scan: 'progressive' | 'interlaced' | 'psf' | undefined;
-  readonly sampling: string | undefined;
-  readonly depth: string | undefined;
-  /** Packing mode of ST 2110-20 §6.3. */
-  readonly packing: 'general' | 'block' | undefined;
-  readonly channels: number | undefined;
-  readonly sampleRateHz: number | undefined;
-  readonly sampleBits: number | undefined;
-  readonly packetTimeNs: number | undefined;
-  readonly maxUdpOctets: number | undefined;
-  /** Stated rate of a compressed format, IP layer (ST 2110-22 `b=AS`), bit/s. */
-  readonly rateBps: number | undefined;
-}
+export interface Format extends Entity, FormatFacts {}
 
 /** What kind of clock a device or switch is (IEEE 1588-2008 §3.1); `none`: it does not take part in PTP. */
 export type PtpMode = 'ordinary' | 'boundary' | 'e2e-transparent' | 'p2p-transparent' | 'none';

@@ -5,8 +5,8 @@
  * Longer than a file should be: tables of published values and nothing else, which are read side by side.
  */
 import { describe, expect, it } from 'vitest';
-import { ancillaryRates } from '../../src/media/ancillary.js';
-import { codestreamRates, statedRateBps } from '../../src/media/jpeg-xs.js';
+import { ancillaryRates } from '../../src/media/codings/st2110-40.js';
+import { codestreamRates, statedRateBps } from '../../src/media/codings/st2110-22.js';
 import { packFull, SEGMENT_HEADER_OCTETS, SEQUENCE_OCTETS, type Lines } from '../../src/media/packing.js';
 import {
   EXTENDED_UDP_OCTETS,
@@ -18,7 +18,7 @@ import {
 import { parseFormat } from '../../src/media/parse-format.js';
 import { streamsPerPort } from '../../src/media/port-fit.js';
 import { ratio } from '../../src/media/ratio.js';
-import { LONG_MEDIA_HEADER_OCTETS, sdiOverIpRates } from '../../src/media/sdi-over-ip.js';
+import { LONG_MEDIA_HEADER_OCTETS, sdiOverIpRates } from '../../src/media/codings/st2022-6.js';
 import { mostChannels } from '../../src/media/sound.js';
 import { streamRate } from '../../src/media/stream-rate.js';
 import type { StreamRate } from '../../src/media/types.js';

@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { SAMPLINGS, pixelGroup } from '../../src/media/pixel-groups.js';
 import { ratio } from '../../src/media/ratio.js';
 import { streamRate } from '../../src/media/stream-rate.js';
-import type { FormatFacts, RateOptions, StreamRate } from '../../src/media/types.js';
+import type { FormatFacts } from '../../src/media/format.js';
+import type { RateOptions, StreamRate } from '../../src/media/types.js';
 
 const NOTHING: FormatFacts = {
   name: undefined,

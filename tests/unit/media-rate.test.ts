@@ -4,14 +4,15 @@
  * Longer than a file should be: tables of published values and nothing else, which are read side by side.
  */
 import { describe, expect, it } from 'vitest';
-import { ancillaryPacketOctets } from '../../src/media/ancillary.js';
+import { ancillaryPacketOctets } from '../../src/media/codings/st2110-40.js';
 import { packBlocks, packByLine, packFull } from '../../src/media/packing.js';
 import { samplesPerPacket } from '../../src/media/packet-time.js';
 import { ratesOf } from '../../src/media/packet.js';
 import { HEADROOM_PERCENT, streamsPerPort } from '../../src/media/port-fit.js';
 import { divide, ratio, stated, toNumber } from '../../src/media/ratio.js';
 import { streamRate } from '../../src/media/stream-rate.js';
-import type { FormatFacts, RateOptions, StreamRate } from '../../src/media/types.js';
+import type { FormatFacts } from '../../src/media/format.js';
+import type { RateOptions, StreamRate } from '../../src/media/types.js';
 import { loadPlan } from '../../src/plan/load.js';
 import { CONSTANT, growth, LINEAR } from '../tools/growth.js';
 

@@ -32,9 +32,6 @@ export const OWN_VOICE_NS = 30 * MS;
 /** Packet times a receiver of sound buffers at least (AES67-2018 §7.5). */
 export const LEAST_BUFFER_PACKETS = 3;
 
-/** Packet time every receiver of AES67 takes (AES67-2018 §7.2): what most senders are set to. */
-export const USUAL_PACKET_TIME_NS = 1 * MS;
-
 /** Light in fibre (group index 1.468) and a signal in copper pairs alike: 5 µs a kilometre (ITU-T G.114 Annex A). */
 export const PROPAGATION_NS_PER_M = 5;
 

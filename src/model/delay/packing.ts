@@ -1,6 +1,6 @@
 /** How long a stream waits until a packet can leave. */
-import type { Format, Sender } from '../../plan/types.js';
-import { USUAL_PACKET_TIME_NS } from './limits.js';
+import { codingNamed } from '../../media/codings/index.js';
+import type { Sender } from '../../plan/types.js';
 
 export interface Packing {
   readonly ns: number;
@@ -16,11 +16,10 @@ export function packingOf(sender: Sender): Packing | undefined {
   if (essence === 'audio') {
     const stated = packetTimeNs(sender);
     if (stated !== undefined) return { ns: stated, from: 'packet time' };
-    const usual = format?.coding === 'aes67' || format?.coding === 'st2110-30';
-    return usual ? { ns: USUAL_PACKET_TIME_NS, from: 'usual packet time' } : undefined;
+    const usual = codingNamed(format?.coding)?.usualPacketTimeNs;
+    return usual === undefined ? undefined : { ns: usual, from: 'usual packet time' };
   }
-  if (format?.coding !== 'st2110-20') return undefined;
-  const ns = transmissionOffsetNs(format);
+  const ns = format && codingNamed(format.coding)?.transmissionOffsetNs?.(format);
   return ns === undefined ? undefined : { ns, from: 'transmission offset' };
 }
 
@@ -30,17 +29,4 @@ export function packetTimeNs({ legs, format }: Sender): number | undefined {
   for (const { packetTimeNs: ns } of legs)
     if (ns !== undefined && (longest === undefined || ns > longest)) longest = ns;
   return longest ?? format?.packetTimeNs;
-}
-
-/** The part of a frame that a sender waits by default (ST 2110-21): lines of blanking in all lines. */
-function transmissionOffsetNs({ frameRate, height, scan }: Format): number | undefined {
-  if (frameRate === undefined || height === undefined || scan === undefined) return undefined;
-  const [frames, seconds] = frameRate;
-  const [lines, all] = scan === 'progressive' ? (height >= 1080 ? [43, 1125] : [28, 750]) : blankingOf(height);
-  return Math.round((lines / all) * (seconds / frames) * 1e9);
-}
-
-function blankingOf(height: number): readonly [number, number] {
-  if (height >= 1080) return [22, 1125];
-  return height > 500 ? [26, 625] : [20, 525];
 }

@@ -1,6 +1,7 @@
 /** Sizes of datagrams and packets, for rules. */
+import { codingNamed } from '../../media/codings/index.js';
 import { STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS } from '../../media/packet.js';
-import { AM824_OCTETS, mostChannels } from '../../media/sound.js';
+import { mostChannels } from '../../media/sound.js';
 import type { Format } from '../../plan/types.js';
 
 export { STANDARD_RTP_PAYLOAD_OCTETS, STANDARD_UDP_OCTETS };
@@ -12,7 +13,7 @@ export function isExtended(format: Format): boolean {
 
 /** Most channels of a format of sound in one packet of so many samples (AES67 §6.3). */
 export function channelsThatFit(format: Format, samples: number): number {
-  const octets = format.coding === 'st2110-31' ? AM824_OCTETS : (format.sampleBits ?? 24) / 8;
+  const octets = codingNamed(format.coding)?.sampleOctets ?? (format.sampleBits ?? 24) / 8;
   return mostChannels(octets, samples);
 }
 

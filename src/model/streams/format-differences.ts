@@ -1,4 +1,5 @@
 /** Where two formats contradict each other. */
+import { codingNamed } from '../../media/codings/index.js';
 import type { Coding, Format, Sender } from '../../plan/types.js';
 import { formatTime } from '../../values/quantity.js';
 
@@ -60,8 +61,8 @@ const MEMBERS: readonly Member[] = [
   { member: 'essence', show: ({ essence }) => essence },
   {
     member: 'coding',
-    show: ({ coding }) => (coding === 'other' ? undefined : coding),
-    same: (a, b) => family(a.coding) === family(b.coding),
+    show: ({ coding }) => (comparedAs(coding) === undefined ? undefined : coding),
+    same: (a, b) => comparedAs(a.coding) === comparedAs(b.coding),
   },
   { member: 'width', show: ({ width }) => unit(width, 'pixels') },
   { member: 'height', show: ({ height }) => unit(height, 'lines') },
@@ -85,9 +86,8 @@ const MEMBERS: readonly Member[] = [
   { member: 'sampleBits', show: ({ sampleBits }) => unit(sampleBits, 'bit') },
 ];
 
-/** ST 2110-30 §6.1 sends what AES67 does. */
-function family(coding: Coding | undefined): Coding | undefined {
-  return coding === 'aes67' ? 'st2110-30' : coding;
+function comparedAs(coding: Coding | undefined): string | undefined {
+  return codingNamed(coding)?.comparedAs;
 }
 
 function unit(value: number | undefined, name: string): string | undefined {

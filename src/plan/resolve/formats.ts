@@ -1,7 +1,8 @@
+import { codingNamed } from '../../media/codings/index.js';
 import type { Document } from '../../source/document.js';
 import type { RawFormat } from '../../read/raw-plan.js';
 import { parseFrameRate, parseRate, parseTime } from '../../values/quantity.js';
-import type { Coding, Essence, Format, Origin, Referrer, Rig } from '../types.js';
+import type { Coding, Format, Origin, Referrer, Rig } from '../types.js';
 import { originOf, Scope, type ResolveContext } from './context.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
@@ -44,7 +45,7 @@ function resolveFormat(document: Document, raw: RawFormat, context: ResolveConte
   return {
     origin,
     name: raw.name,
-    essence: raw.essence ?? (coding === undefined ? undefined : ESSENCE_OF[coding]),
+    essence: raw.essence ?? codingNamed(coding)?.essence,
     coding,
     width: raw.width,
     height: raw.height,
@@ -61,20 +62,3 @@ function resolveFormat(document: Document, raw: RawFormat, context: ResolveConte
     rateBps: context.quantity(origin, 'rate', raw.rate, parseRate),
   };
 }
-
-const ESSENCE_OF: Readonly<Record<Coding, Essence | undefined>> = {
-  'st2110-20': 'video',
-  'st2110-22': 'video',
-  'st2110-30': 'audio',
-  'st2110-31': 'audio',
-  'st2110-40': 'data',
-  'st2110-41': 'data',
-  'st2022-6': 'video',
-  aes67: 'audio',
-  jpeg2000: 'video',
-  'mpeg2-ts': 'video',
-  h264: 'video',
-  h265: 'video',
-  mjpeg: 'video',
-  other: undefined,
-};

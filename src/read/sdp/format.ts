@@ -1,3 +1,4 @@
+import { CODINGS, other, type CodingDescriptor, type SdpStatement } from '../../media/codings/index.js';
 import type { Span } from '../../source/text-document.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import type { Placed, Tree } from '../tree.js';
@@ -8,31 +9,11 @@ import { readParameters, type Parameters } from './parameters.js';
 import { placed, slice, spanOf } from './piece.js';
 
 type Facts = Readonly<Record<string, Placed | undefined>>;
-type Family = 'picture' | 'pcm' | 'am824' | 'ancillary' | 'plain';
 
-interface Known {
-  readonly coding: string;
-  readonly family: Family;
-}
+const BY_ENCODING: ReadonlyMap<string, CodingDescriptor> = new Map(
+  CODINGS.flatMap((coding: CodingDescriptor) => (coding.sdp?.encodings ?? []).map((name) => [name, coding] as const)),
+);
 
-/** Encoding names in lower case, for media subtypes do not distinguish case (RFC 8866 §6.6). */
-const KNOWN: ReadonlyMap<string, Known> = new Map<string, Known>([
-  ['raw', { coding: 'st2110-20', family: 'picture' }],
-  ['jxsv', { coding: 'st2110-22', family: 'picture' }],
-  ['l16', { coding: 'st2110-30', family: 'pcm' }],
-  ['l24', { coding: 'st2110-30', family: 'pcm' }],
-  ['am824', { coding: 'st2110-31', family: 'am824' }],
-  ['smpte291', { coding: 'st2110-40', family: 'ancillary' }],
-  ['st2110-41', { coding: 'st2110-41', family: 'ancillary' }],
-  ['smpte2022-6', { coding: 'st2022-6', family: 'plain' }],
-  ['mp2t', { coding: 'mpeg2-ts', family: 'plain' }],
-  ['h264', { coding: 'h264', family: 'plain' }],
-  ['h265', { coding: 'h265', family: 'plain' }],
-  ['jpeg', { coding: 'mjpeg', family: 'plain' }],
-  ['jpeg2000', { coding: 'jpeg2000', family: 'plain' }],
-]);
-
-const OTHER: Known = { coding: 'other', family: 'plain' };
 const LARGEST_PICTURE = 32767; // ST 2110-20 §7.2
 const EXTENDED_UDP_OCTETS = 8960; // ST 2110-10 §6.4
 const FRAME_RATE = /^\d{1,9}(\.\d{1,9})?(\/\d{1,9})?$/;
@@ -46,11 +27,12 @@ export function readFormat(
 ): Placed | undefined {
   const encoding = readEncoding(section, line);
   if (encoding === undefined) return undefined;
-  const known = KNOWN.get(encoding.name.value.toLowerCase()) ?? OTHER;
+  const coding = BY_ENCODING.get(encoding.name.value.toLowerCase()) ?? other;
   return tree.mapping(encoding.whole, {
-    essence: known.family === 'ancillary' ? { ...encoding.name, value: 'data' } : readEssence(line),
-    coding: { ...encoding.name, value: known.coding },
-    ...readFacts(section, line, encoding, known, problems),
+    // Data travels as `m=video`, or as whatever a sender calls it.
+    essence: coding.essence === 'data' ? { ...encoding.name, value: 'data' } : readEssence(line),
+    coding: { ...encoding.name, value: coding.name },
+    ...readStated(section, line, encoding, coding.sdp?.states ?? [], problems),
   });
 }
 
@@ -69,37 +51,43 @@ export function readPacketTime(section: MediaSection, problems: ProblemList): Pl
   return undefined;
 }
 
-function readFacts(
+/** What all these statements state; of two that state the same, the first. */
+function readStated(
   section: MediaSection,
   line: MediaLine,
   encoding: Encoding,
-  known: Known,
+  statements: readonly SdpStatement[],
   problems: ProblemList,
 ): Facts {
   const parameters = readParameters(line.payloadType && valueForPayloadType(section, 'fmtp', line.payloadType.text));
-  switch (known.family) {
-    case 'picture':
-      return {
-        ...readPicture(parameters, problems),
-        frameRate: readExactFrameRate(parameters, problems) ?? readFrameRate(section),
-        rate: known.coding === 'st2110-22' ? readStatedRate(section) : undefined,
-      };
-    case 'pcm':
-      return {
-        ...readAudio(encoding, problems),
-        sampleBits: { value: Number(encoding.name.value.slice(1)), span: digitsOf(encoding.name) },
-        packetTime: readPacketTime(section, problems),
-      };
-    case 'am824':
-      return { ...readAudio(encoding, problems), packetTime: readPacketTime(section, problems) };
-    case 'ancillary':
-      return { frameRate: readExactFrameRate(parameters, problems) };
-    case 'plain':
-      return line.media.text.toLowerCase() === 'audio'
-        ? { packetTime: readPacketTime(section, problems) }
-        : { frameRate: readFrameRate(section) };
-  }
+  const medium: Medium = { section, line, encoding, parameters, problems };
+  const facts: Record<string, Placed | undefined> = {};
+  for (const statement of statements)
+    for (const [member, value] of Object.entries(STATEMENTS[statement](medium))) facts[member] ??= value;
+  return facts;
 }
+
+interface Medium {
+  readonly section: MediaSection;
+  readonly line: MediaLine;
+  readonly encoding: Encoding;
+  readonly parameters: Parameters;
+  readonly problems: ProblemList;
+}
+
+const STATEMENTS: Readonly<Record<SdpStatement, (medium: Medium) => Facts>> = {
+  picture: ({ parameters, problems }) => readPicture(parameters, problems),
+  'exact frame rate': ({ parameters, problems }) => ({ frameRate: readExactFrameRate(parameters, problems) }),
+  'frame rate': ({ section }) => ({ frameRate: readFrameRate(section) }),
+  rate: ({ section }) => ({ rate: readStatedRate(section) }),
+  sound: ({ encoding, problems }) => readAudio(encoding, problems),
+  'sample bits': ({ encoding: { name } }) => ({
+    sampleBits: { value: Number(name.value.slice(1)), span: digitsOf(name) },
+  }),
+  'packet time': ({ section, problems }) => ({ packetTime: readPacketTime(section, problems) }),
+  'packet time or frame rate': (medium) =>
+    STATEMENTS[medium.line.media.text.toLowerCase() === 'audio' ? 'packet time' : 'frame rate'](medium),
+};
 
 /** Parameters of ST 2110-20 §7.2, which ST 2110-22 and RFC 9134 share. */
 function readPicture(parameters: Parameters, problems: ProblemList): Facts {

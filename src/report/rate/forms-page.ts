@@ -1,5 +1,5 @@
 /** The forms formats are said in, for a person. */
-import type { FormatForm } from '../../media/format-forms.js';
+import type { FormatForm } from '../../media/said.js';
 import type { Page } from '../../page/page.js';
 import { copy, prose } from '../../page/phrase.js';
 import { block, inset, paragraph, rowsPart } from '../../page/rows.js';

@@ -1,6 +1,6 @@
 /** What a stream puts on the wire, for programs. */
 import type { RateResult } from '../../answers/rate.js';
-import type { FormatForm } from '../../media/format-forms.js';
+import type { FormatForm } from '../../media/said.js';
 import { assumedWords } from './words.js';
 
 /** Keys come in a fixed order. */

@@ -28,7 +28,7 @@ function estimate({ rate }: RateResult): string {
   return rate.basis === 'estimated' ? ' (estimate)' : '';
 }
 
-function rateRows({ rate, isJpegXs, ethernetOctets }: RateResult): readonly TableRow[] {
+function rateRows({ rate, statesRate, ethernetOctets }: RateResult): readonly TableRow[] {
   const limit = rate.udpLimitOctets;
   const allowed = limit === undefined ? '' : `, ${held(rate.largestUdpOctets, limit, 'allowed')}`;
   const carried = held(rate.largestIpOctets, ethernetOctets, 'on common Ethernet');
@@ -38,7 +38,7 @@ function rateRows({ rate, isJpegXs, ethernetOctets }: RateResult): readonly Tabl
     ...(rate.packetsPerFrame === undefined ? [] : [tableRow('packets a frame', String(rate.packetsPerFrame))]),
     tableRow('packets a second', rate.packetsPerSecond.toFixed(1)),
     tableRow('essence', megabits(rate.essenceBps), 'Mbit/s'),
-    tableRow('IP', megabits(rate.ipBps), `Mbit/s of whole IP packets${isJpegXs ? ', as b=AS counts them' : ''}`),
+    tableRow('IP', megabits(rate.ipBps), `Mbit/s of whole IP packets${statesRate ? ', as b=AS counts them' : ''}`),
     tableRow('wire', megabits(rate.wireBps), 'Mbit/s with preamble and gap, untagged'),
     tableRow('wire, tagged', megabits(rate.wireTaggedBps), 'Mbit/s with a VLAN tag'),
   ];

@@ -1,5 +1,5 @@
 /** ST 2110-20: uncompressed video in RFC 4175 packets. */
-import { IP_OCTETS, ratesPerPeriod, RTP_UDP_IP_OCTETS, STANDARD_UDP_OCTETS } from './packet.js';
+import { IP_OCTETS, ratesPerPeriod, RTP_UDP_IP_OCTETS, STANDARD_UDP_OCTETS } from '../packet.js';
 import {
   packBlocks,
   packByLine,
@@ -8,14 +8,40 @@ import {
   SEQUENCE_OCTETS,
   type Lines,
   type Packed,
-} from './packing.js';
-import { frameRateOf, partsOf, scanAssumptions } from './picture.js';
-import { isSampling, pixelGroup, type PixelGroup } from './pixel-groups.js';
-import { ratio } from './ratio.js';
-import { absent, known, lacking, type FormatFacts, type RateOptions, type RateResult } from './types.js';
+} from '../packing.js';
+import { frameRateOf, partsOf, scanAssumptions } from '../picture.js';
+import { isSampling, pixelGroup, type PixelGroup } from '../pixel-groups.js';
+import { ratio } from '../ratio.js';
+import { pictureAssumptions, pictureFormat, type SaidEssence, type SaidFacts, type SayingProblem } from '../said.js';
+import { absent, known, lacking, type EssenceFacts, type RateOptions, type RateResult } from '../types.js';
+import { defineCoding } from './coding.js';
+
+export const uncompressedVideo = defineCoding({
+  name: 'st2110-20',
+  essence: 'video',
+  comparedAs: 'st2110-20',
+  payloadTypes: { dynamicOnly: true },
+  rate: uncompressedVideoRate,
+  transmissionOffsetNs,
+  sdp: { encodings: ['raw'], states: ['picture', 'exact frame rate', 'frame rate'] },
+  said: {
+    title: 'uncompressed video',
+    write: '`1080p50 4:2:2 10`',
+    words: ['st2110-20', '2110-20', 'raw', 'uncompressed'],
+    takes: ['picture', 'sampling', 'depth', 'packing', 'generalPacking', 'maxUdpOctets'],
+    isMeantBy: ({ picture, sampleBits, bitsPerPixel }) =>
+      picture !== undefined && sampleBits === undefined && bitsPerPixel === undefined,
+    form: {
+      title: 'uncompressed video',
+      examples: ['1080p50', '1080i59.94', '2160p50 4:2:2 12', '1920x1200p60 rgb 8'],
+      more: 'sampling, depth; fill or block packing; maxudp=8960',
+    },
+    read: readUncompressed,
+  },
+});
 
 /** Rate of a ST 2110-20 stream. */
-export function uncompressedVideoRate(format: FormatFacts, options: RateOptions): RateResult {
+function uncompressedVideoRate(format: EssenceFacts, options: RateOptions): RateResult {
   const { width, height, sampling, depth } = format;
   const frameRate = frameRateOf(format);
   const wanting = absent({ width, height, 'frame rate': frameRate, sampling, depth });
@@ -67,7 +93,7 @@ interface PackingPlan {
   readonly assumptions: readonly string[];
 }
 
-function packingPlan({ packing, maxUdpOctets }: FormatFacts, { generalPacking }: RateOptions): PackingPlan {
+function packingPlan({ packing, maxUdpOctets }: EssenceFacts, { generalPacking }: RateOptions): PackingPlan {
   if (packing === 'block') {
     return {
       note: 'block packing',
@@ -103,4 +129,40 @@ function contentOf(width: number, lines: number, group: PixelGroup): Lines {
 
 function sum<Item>(items: readonly Item[], of: (item: Item) => number): number {
   return items.reduce((total, item) => total + of(item), 0);
+}
+
+/** The part of a frame that a sender waits by default (ST 2110-21): lines of blanking in all lines. */
+function transmissionOffsetNs({ frameRate, height, scan }: EssenceFacts): number | undefined {
+  if (frameRate === undefined || height === undefined || scan === undefined) return undefined;
+  const [frames, seconds] = frameRate;
+  const [lines, all] = scan === 'progressive' ? (height >= 1080 ? [43, 1125] : [28, 750]) : blankingOf(height);
+  return Math.round((lines / all) * (seconds / frames) * 1e9);
+}
+
+function blankingOf(height: number): readonly [number, number] {
+  if (height >= 1080) return [22, 1125];
+  return height > 500 ? [26, 625] : [20, 525];
+}
+
+function readUncompressed(facts: Partial<SaidFacts>): SaidEssence | SayingProblem {
+  const { picture, sampling, depth, packing, maxUdpOctets, generalPacking } = facts;
+  if (picture === undefined) return { problem: 'uncompressed video has a picture; write `1080p50`' };
+  if (packing === 'block' && generalPacking !== undefined) {
+    return { problem: `\`block\` packing leaves the sender no choice; leave \`${generalPacking}\` out` };
+  }
+  return {
+    format: {
+      ...pictureFormat(picture),
+      sampling: sampling ?? 'YCbCr-4:2:2',
+      depth: depth ?? '10',
+      packing,
+      maxUdpOctets,
+    },
+    options: { generalPacking },
+    assumptions: [
+      ...pictureAssumptions(picture),
+      ...(sampling === undefined ? ['sampling YCbCr-4:2:2'] : []),
+      ...(depth === undefined ? ['depth 10 bit'] : []),
+    ],
+  };
 }

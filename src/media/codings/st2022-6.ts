@@ -1,8 +1,27 @@
 /** ST 2022-6: a whole SDI signal, blanking and all. */
-import { BITS, IP_OCTETS, ratesPerPeriod, RTP_UDP_IP_OCTETS, type Rates } from './packet.js';
-import { frameRateOf, scanAssumptions } from './picture.js';
-import { ceiling, divide, multiply, ratio, toNumber, type Ratio } from './ratio.js';
-import { absent, known, lacking, type FormatFacts, type RateResult } from './types.js';
+import { BITS, IP_OCTETS, ratesPerPeriod, RTP_UDP_IP_OCTETS, type Rates } from '../packet.js';
+import { frameRateOf, scanAssumptions } from '../picture.js';
+import { ceiling, divide, multiply, ratio, toNumber, type Ratio } from '../ratio.js';
+import { pictureAssumptions, pictureFormat, type SaidEssence, type SaidFacts, type SayingProblem } from '../said.js';
+import { absent, known, lacking, type EssenceFacts, type RateResult } from '../types.js';
+import { defineCoding } from './coding.js';
+
+export const sdiOverIp = defineCoding({
+  name: 'st2022-6',
+  essence: 'video',
+  comparedAs: 'st2022-6',
+  payloadTypes: { dynamicOnly: true },
+  rate: sdiOverIpRate,
+  sdp: { encodings: ['smpte2022-6'], states: ['packet time or frame rate'] },
+  said: {
+    title: 'SDI over IP',
+    write: '`2022-6 1080i50`',
+    words: ['st2022-6', '2022-6'],
+    takes: ['picture'],
+    form: { title: 'SDI over IP', examples: ['2022-6 1080i50'], more: 'SD, HD and 3G' },
+    read: readSdi,
+  },
+});
 
 /** Octets of the SDI signal in every packet; the last of a frame is padded (ST 2022-6). */
 export const MEDIA_OCTETS = 1376;
@@ -21,7 +40,7 @@ export function sdiRateBps(height: number, frameRate: Ratio): Ratio | undefined 
 }
 
 /** Rate of a ST 2022-6 stream. */
-export function sdiOverIpRate(format: FormatFacts): RateResult {
+function sdiOverIpRate(format: EssenceFacts): RateResult {
   const { height } = format;
   const frameRate = frameRateOf(format);
   if (height === undefined || frameRate === undefined) return lacking(...absent({ height, 'frame rate': frameRate }));
@@ -67,4 +86,9 @@ const MOST_FRAMES = 60;
 
 function packetsPerFrame(sdi: Ratio, frameRate: Ratio): number {
   return ceiling(divide(sdi, multiply(frameRate, BITS * MEDIA_OCTETS)));
+}
+
+function readSdi({ picture }: Partial<SaidFacts>): SaidEssence | SayingProblem {
+  if (picture === undefined) return { problem: 'an SDI signal has a picture; write `2022-6 1080i50`' };
+  return { format: pictureFormat(picture), options: {}, assumptions: pictureAssumptions(picture) };
 }

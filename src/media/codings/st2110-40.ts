@@ -7,10 +7,38 @@ import {
   RTP_UDP_IP_OCTETS,
   STANDARD_UDP_OCTETS,
   type Rates,
-} from './packet.js';
-import { frameRateOf, partCount, scanAssumptions } from './picture.js';
-import { add, ceiling, divide, multiply, stated, type Ratio } from './ratio.js';
-import { absent, known, lacking, type FormatFacts, type RateResult } from './types.js';
+} from '../packet.js';
+import { frameRateOf, partCount, scanAssumptions } from '../picture.js';
+import { add, ceiling, divide, multiply, stated, type Ratio } from '../ratio.js';
+import {
+  DATA_FORM,
+  pictureAssumptions,
+  pictureFormat,
+  RATE,
+  rateOf,
+  type SaidEssence,
+  type SaidFacts,
+  type SayingProblem,
+} from '../said.js';
+import { absent, known, lacking, type EssenceFacts, type RateResult } from '../types.js';
+import { defineCoding } from './coding.js';
+
+export const ancillaryData = defineCoding({
+  name: 'st2110-40',
+  essence: 'data',
+  comparedAs: 'st2110-40',
+  payloadTypes: { dynamicOnly: true },
+  rate: ancillaryRate,
+  sdp: { encodings: ['smpte291'], states: ['exact frame rate'] },
+  said: {
+    title: 'ancillary data',
+    write: '`anc 1080i50`',
+    words: ['st2110-40', '2110-40', 'anc', 'smpte291'],
+    takes: ['picture', ...RATE],
+    form: { ...DATA_FORM, examples: ['anc 1080i50'] },
+    read: readAncillary,
+  },
+});
 
 /** Payload header before the ANC packets (RFC 8331 §2). */
 export const ANCILLARY_HEADER_OCTETS = 8;
@@ -35,7 +63,7 @@ export function ancillaryRates(partsPerSecond: Ratio, userWords: readonly number
 }
 
 /** Rate of a ST 2110-40 stream: as stated, else of the assumed content. */
-export function ancillaryRate(format: FormatFacts): RateResult {
+function ancillaryRate(format: EssenceFacts): RateResult {
   const frameRate = frameRateOf(format);
   if (frameRate === undefined) return lacking(...absent({ 'frame rate': frameRate }));
   const partsPerSecond = multiply(frameRate, partCount(format));
@@ -69,4 +97,14 @@ const CONTENT =
 function statedRates(ipBps: Ratio, packetsPerSecond: Ratio): Rates<Ratio> | undefined {
   const essenceBps = add(ipBps, multiply(packetsPerSecond, -(RTP_UDP_IP_OCTETS + ANCILLARY_HEADER_OCTETS) * BITS));
   return essenceBps.numerator < 0n ? undefined : ratesOf(packetsPerSecond, essenceBps, ipBps);
+}
+
+function readAncillary(facts: Partial<SaidFacts>): SaidEssence | SayingProblem {
+  const { picture } = facts;
+  if (picture === undefined) return { problem: 'ancillary data follows a picture; write `anc 1080i50`' };
+  return {
+    format: { ...pictureFormat(picture), essence: 'data', rateBps: rateOf(facts) },
+    options: {},
+    assumptions: pictureAssumptions(picture),
+  };
 }

@@ -6,15 +6,35 @@ import {
   RTP_UDP_IP_OCTETS,
   STANDARD_RTP_PAYLOAD_OCTETS,
   STANDARD_UDP_OCTETS,
-} from './packet.js';
-import { add, ceiling, divide, greater, multiply, ratio, stated } from './ratio.js';
-import { known, lacking, type FormatFacts, type RateResult } from './types.js';
+} from '../packet.js';
+import { add, ceiling, divide, greater, multiply, ratio, stated } from '../ratio.js';
+import { DATA_FORM, RATE, readRated } from '../said.js';
+import { known, lacking, type EssenceFacts, type RateResult } from '../types.js';
+import { defineCoding } from './coding.js';
+
+const SAID = { title: 'fast metadata', write: '`2110-41 400k`' };
+
+export const fastMetadata = defineCoding({
+  name: 'st2110-41',
+  essence: 'data',
+  comparedAs: 'st2110-41',
+  payloadTypes: { dynamicOnly: true },
+  rate: fastMetadataRate,
+  sdp: { encodings: ['st2110-41'], states: ['exact frame rate'] },
+  said: {
+    ...SAID,
+    words: ['st2110-41', '2110-41'],
+    takes: RATE,
+    form: { ...DATA_FORM, examples: ['2110-41 400k'] },
+    read: readRated(SAID, 'data', {}),
+  },
+});
 
 /** A sender sends at least one packet in 500 ms (ST 2110-41). */
 const LEAST_PACKETS_PER_SECOND = ratio(2);
 
 /** Rate of a ST 2110-41 stream from its stated rate at the IP layer. */
-export function fastMetadataRate(format: FormatFacts): RateResult {
+function fastMetadataRate(format: EssenceFacts): RateResult {
   const ipBps = stated(format.rateBps);
   if (ipBps === undefined) return lacking('rate');
   const fullIpOctets = STANDARD_RTP_PAYLOAD_OCTETS + RTP_UDP_IP_OCTETS;
