@@ -45,6 +45,7 @@ function settings(vlan: Vlan): Facts {
   return {
     'VLAN id': numeral(vlan.id),
     MTU: numeral(vlan.mtu, 'octets'),
+    forwarding: vlan.forwarding,
     ...management('IGMP', igmp),
     ...management('MLD', mld),
   };

@@ -92,6 +92,8 @@ export interface Vlan extends Named {
   readonly gateway6: Address | undefined;
   readonly mtu: number | undefined;
   readonly dhcp: AddressRange | undefined;
+  /** Who tells its switches where streams go; undefined where nobody says: what receivers join. */
+  readonly forwarding: 'igmp' | 'controlled' | undefined;
   readonly igmp: GroupManagement | undefined;
   readonly mld: GroupManagement | undefined;
   readonly routing: MulticastRouting | undefined;

@@ -29,6 +29,7 @@ export interface RawVlan extends RawNamed {
   readonly gateway6?: string;
   readonly mtu?: number;
   readonly dhcp?: string;
+  readonly forwarding?: 'igmp' | 'controlled';
   readonly igmp?: RawGroupManagement;
   readonly mld?: RawGroupManagement;
   readonly routing?: {

@@ -106,6 +106,16 @@ const VECTORS: readonly Vector[] = [
     links: [],
   },
   {
+    // By its definition in the plan: no source.
+    title: 'programmed by a controller: to whoever takes it, without any querier',
+    sender: 'hd',
+    members: ['ha'],
+    settings: { controlled: true },
+    about: FLOODS,
+    gets: ['ha'],
+    links: ['d>c', 'c>b', 'b>a'],
+  },
+  {
     // The bridge that measured V27d makes a router port of it; RFC 4541 §2.1.1 (1)b says not to.
     title: 'a querier of address 0.0.0.0 makes no router ports',
     sender: 'hd',

@@ -13,6 +13,7 @@ export interface ShortVlan {
   readonly version?: 2 | 3;
   readonly queriers?: readonly { readonly on: string; readonly address: string }[];
   readonly routers?: readonly string[];
+  readonly controlled?: boolean;
   readonly fastLeave?: boolean;
   /** Seconds, where not those of all. */
   readonly queryInterval?: number;
@@ -92,6 +93,7 @@ export function planOf(rig: ShortRig, about: object = LINUX_SWITCH): object {
       name,
       id: 10 + index,
       igmp: igmpOf(vlan),
+      ...(vlan.controlled === true ? { forwarding: 'controlled' } : {}),
       ...(vlan.routers === undefined ? {} : { routing: { mode: 'pim-ssm', routers: vlan.routers } }),
     })),
     switches: rig.switches.map((name) => ({

@@ -52,7 +52,7 @@ function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network)
   if (home === undefined || beyond === undefined || start === undefined || end === undefined) return undefined;
   if (home === beyond) return home.tree.path(start, end);
   const routed = network.flowsOf(from).find((flow) => flow.forwarding === beyond);
-  const leaves = planeOf(home, from.group).sinks.find((sink) => sink.why === 'router' && sink.on === routed?.through);
+  const leaves = planeOf(home, from.group).routers.find((router) => router.on === routed?.through);
   if (routed === undefined || leaves === undefined) return undefined;
   const first = home.tree.path(start, leaves.node);
   const second = beyond.tree.path(routed.from, end);

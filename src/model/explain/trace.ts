@@ -181,7 +181,7 @@ function whyNotBeyond(leg: Leg, flow: Flow, { network }: TraceModel): UnreachedW
   const home = network.forwardingOf(leg);
   const port = leg.interface?.port;
   const from = port === undefined ? undefined : home?.segment.nodeOf.get(port.switch);
-  const sink = home === undefined ? undefined : planeOf(home, leg.group).sinks.find((one) => one.why === 'router' && one.on === flow.through);
+  const sink = home === undefined ? undefined : planeOf(home, leg.group).routers.find((one) => one.on === flow.through);
   if (home === undefined || port === undefined || from === undefined || sink === undefined)
     return { kind: 'sender unknown' };
   // RFC 1812 §4.2.2.9 and RFC 1112 §2: a router forwards only what has more than one hop left.

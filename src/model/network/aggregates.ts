@@ -5,7 +5,7 @@
  */
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Leg, Link, Plan } from '../../plan/types.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Carriage } from './full-links.js';
 import { bundlesOf, linkUses, type LinkUse } from './link-use.js';
@@ -62,7 +62,7 @@ function crossing(network: Network, forwarding: ForwardingSegment, edge: Edge, f
 
 function crosses(flow: Flow, edge: Edge, isFar: (node: number) => boolean, marks: Marks): boolean {
   if (flow.flood !== undefined) return true;
-  if (!isUnasked(flow) && [...flow.receivers, ...flow.plane.sinks].some(({ node }) => isFar(node))) return true;
+  if (!isUnasked(flow) && [...flow.receivers, ...flow.plane.sinks, ...onwardRouters(flow).map(({ router }) => router)].some(({ node }) => isFar(node))) return true;
   if (!flow.partly) return false;
   let found = false;
   walkFlood(flow, marks, {

@@ -1,7 +1,7 @@
 /** What a few links carry, taken apart: for whom, and by what reason. One pass over the flows for all of them. */
 import type { Device, Leg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import { nodesBelow } from './tree.js';
 import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Span } from './link-use.js';
@@ -143,14 +143,10 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
     addTo(flood.senders, senderName(flow.leg), onLink);
     return;
   }
-  for (const { on } of flow.onward) {
-    for (const sink of sinks) {
-      if (sink.why === 'router' && sink.on === on)
-        pass(sink.node, (draft) => {
-          draft.joinedBps += onLink;
-        });
-    }
-  }
+  for (const { router } of onwardRouters(flow))
+    pass(router.node, (draft) => {
+      draft.joinedBps += onLink;
+    });
   for (const sink of sinks) {
     pass(sink.node, (draft) => {
       draft.towardsBps += onLink;

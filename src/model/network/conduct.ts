@@ -6,6 +6,7 @@
 import type { Address } from '../../values/address.js';
 import type { Device, Switch, Vlan } from '../../plan/types.js';
 import { FILTERING_VERSION } from '../groups/index.js';
+import type { Domain } from '../vlans/index.js';
 import type { Segment } from './segment.js';
 import { membershipInterval } from './timers.js';
 
@@ -54,6 +55,14 @@ export interface Conduct {
 }
 
 /**
+ * Whether streams are programmed to the ports of those who take them, by a controller or by people: what receivers join,
+ * who queries and what ages then decide nothing. One VLAN that says otherwise is enough to need all that.
+ */
+export function isControlled({ vlans }: Domain): boolean {
+  return vlans.length > 0 && vlans.every(({ forwarding }) => forwarding === 'controlled');
+}
+
+/**
  * `elsewhere` tells of a switch or device that the plan puts into another part of the VLAN: what it sends is not heard here.
  */
 export function conductOf(
@@ -61,7 +70,8 @@ export function conductOf(
   protocol: Protocol,
   elsewhere: (on: Switch | Device) => boolean,
 ): Conduct {
-  const { vlans } = segment.domain;
+  const controlled = isControlled(segment.domain);
+  const vlans = controlled ? [] : segment.domain.vlans;
   const isHere = (on: Switch | Device | undefined): boolean => on === undefined || !elsewhere(on);
   const settings = vlans.flatMap((vlan) => vlan[protocol] ?? []);
   const versions = settings.flatMap((one) => one.version ?? []);
@@ -74,7 +84,7 @@ export function conductOf(
   const noQuerier = segment.nodes.flatMap((one) => one.noQuerier ?? []);
   const unregistered = settings.flatMap((one) => one.unregistered ?? []);
   const ofVlans = worse(unregistered, 'flood', 'drop');
-  const routed = vlans.filter(
+  const routed = segment.domain.vlans.filter(
     ({ routing }) =>
       routing !== undefined &&
       routing.mode !== 'none' &&
@@ -85,15 +95,17 @@ export function conductOf(
     queriers: vlans.flatMap((vlan) =>
       (vlan[protocol]?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan })),
     ),
-    routed: routed.length > 0,
+    routed: !controlled && routed.length > 0,
     routers: [...new Set(routed.flatMap(({ routing }) => (routing?.routers ?? []).filter(isHere)))],
     nodes: segment.nodes.map((one) => ({
-      snooping: one.snooping ?? snooping,
-      unregistered: ofVlans ?? one.unregistered,
-      noQuerier: one.noQuerier,
+      snooping: controlled ? undefined : (one.snooping ?? snooping),
+      unregistered: controlled ? undefined : (ofVlans ?? one.unregistered),
+      noQuerier: controlled ? undefined : one.noQuerier,
     })),
     version: versions.length === 0 ? undefined : Math.min(...versions),
-    unregistered: worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
+    unregistered: controlled
+      ? undefined
+      : worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
     noQuerier: worse(noQuerier, 'flood', 'prune'),
     keyedByMac: segment.nodes.filter((one) => one.snoopingKey === 'mac'),
     keyedBySource:

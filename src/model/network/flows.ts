@@ -5,7 +5,7 @@ import type { Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
 import type { FloodReason } from './conduct.js';
-import { buildPlane, type Plane } from './plane.js';
+import { buildPlane, type Plane, type Sink } from './plane.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';
 import { buildSegments, type Segment } from './segment.js';
@@ -174,9 +174,8 @@ function routerBetween(
   beyond: ForwardingSegment,
   group: Address,
 ): { readonly on: Switch | Device; readonly into: number; readonly port: Interface | undefined } | undefined {
-  for (const sink of planeOf(forwarding, group).sinks) {
-    if (sink.why !== 'router') continue;
-    const other = planeOf(beyond, group).sinks.find((one) => one.why === 'router' && one.on === sink.on);
+  for (const sink of planeOf(forwarding, group).routers) {
+    const other = planeOf(beyond, group).routers.find((one) => one.on === sink.on);
     if (other !== undefined) return { on: sink.on, into: other.node, port: other.port };
   }
   return undefined;
@@ -246,3 +245,11 @@ function keyIn(forwarding: ForwardingSegment, group: Address): number | bigint {
   // Negative, so that an Ethernet address never equals a group.
   return planeOf(forwarding, group).conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
 }
+
+/** Routers that carry a flow on, where they stand: members for those beyond them. */
+export function onwardRouters({ onward, plane }: Flow): readonly { readonly router: Sink; readonly to: Onward }[] {
+  if (onward.length === 0) return NO_CROSSINGS;
+  return onward.flatMap((to) => plane.routers.filter(({ on }) => on === to.on).map((router) => ({ router, to })));
+}
+
+const NO_CROSSINGS: readonly { readonly router: Sink; readonly to: Onward }[] = [];

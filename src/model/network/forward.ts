@@ -9,7 +9,7 @@
  */
 import type { Device, Interface, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import type { Flow, ForwardingSegment, Reached } from './flows.js';
+import { onwardRouters, type Flow, type ForwardingSegment, type Reached } from './flows.js';
 import type { Sink } from './plane.js';
 import { across } from './segment.js';
 import type { Step } from './tree.js';
@@ -95,6 +95,7 @@ export function walkFlood(flow: Flow, marks: Marks, visit: FloodVisitor): void {
       for (const sink of plane.sinks) for (const step of tree.path(node, sink.node) ?? []) registered[step.to] = stamp;
     }
     for (const sink of plane.sinks) for (const step of tree.path(from, sink.node) ?? []) add(step.to);
+    for (const { router } of onwardRouters(flow)) for (const step of tree.path(from, router.node) ?? []) add(step.to);
     return nodes;
   }
 }
@@ -158,14 +159,12 @@ export function carriedBy(flow: Flow): Carried {
     join(tree.path(from, reached.node) ?? [], [reached.leg]);
     leave(reached.interface, [reached.leg]);
   }
-  for (const { on, receivers } of flow.onward) {
-    const by = receivers.map(({ leg }) => leg);
-    for (const sink of plane.sinks) {
-      const steps = sink.why === 'router' && sink.on === on ? tree.path(from, sink.node) : undefined;
-      if (steps === undefined) continue;
-      join(steps, by);
-      if (sink.port !== undefined) leave(sink.port, by);
-    }
+  for (const { router, to } of onwardRouters(flow)) {
+    const by = to.receivers.map(({ leg }) => leg);
+    const steps = tree.path(from, router.node);
+    if (steps === undefined) continue;
+    join(steps, by);
+    if (router.port !== undefined) leave(router.port, by);
   }
   for (const sink of flow.flood === 'snooping off' ? [] : plane.sinks) {
     const reason: CarryReason = { kind: 'router port', towards: sink.on, why: sink.why };

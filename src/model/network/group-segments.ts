@@ -17,6 +17,7 @@ import type {
 import { constantPrefix } from '../../values/address-table.js';
 import { type Addressing, isInterface, isLinkLocal } from '../hosts/index.js';
 import type { Domain, Domains } from '../vlans/index.js';
+import { isControlled } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { membershipInterval } from './timers.js';
 
@@ -86,7 +87,7 @@ export function buildGroupSegments(
   let sorted: ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> | undefined;
   const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] =>
     (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
-  return [...drafts].flatMap(([domain, own]) =>
+  return [...drafts].filter(([domain]) => !isControlled(domain)).flatMap(([domain, own]) =>
     (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
       const settings = domain.vlans.flatMap((vlan) =>
         vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }],

@@ -6,7 +6,7 @@
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
 import type { FlowRate } from '../streams/index.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import { isOwnPort, isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Edge } from './segment.js';
 import type { Tree } from './tree.js';
@@ -134,6 +134,10 @@ function addFlow(
   for (const reached of flow.receivers) {
     if (walk(reached.node) && !isOwnPort(flow, reached.interface))
       arrive(reached.interface, stamp, rate.onPort, sums, ports);
+  }
+  for (const { router } of onwardRouters(flow)) {
+    if (walk(router.node) && router.port !== undefined && !isOwnPort(flow, router.port))
+      arrive(router.port, stamp, rate.onPort, sums, ports);
   }
   for (const sink of plane.sinks) {
     if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port))

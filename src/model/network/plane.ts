@@ -7,7 +7,7 @@ import { constantPrefix } from '../../values/address-table.js';
 import type { Device, Interface, Switch } from '../../plan/types.js';
 import { floodedEthernetAddress } from '../groups/index.js';
 import type { Domains } from '../vlans/index.js';
-import { conductOf, type Conduct, type FloodReason, type KnownQuerier, type Protocol } from './conduct.js';
+import { conductOf, isControlled, type Conduct, type FloodReason, type KnownQuerier, type Protocol } from './conduct.js';
 import type { CutTree } from './cut-tree.js';
 import type { Segment } from './segment.js';
 
@@ -30,6 +30,8 @@ export type Asking = 'heard' | 'assumed' | 'nobody';
 export interface Plane {
   readonly conduct: Conduct;
   readonly sinks: readonly Sink[];
+  /** The multicast routers among them, and those that get no more than a controller gives them. */
+  readonly routers: readonly Sink[];
   /** Every box whose place is known and that queries, or would when those before it are gone. */
   readonly sources: readonly Sink[];
   /** True where somebody queries or routes and the plan does not say where. */
@@ -63,7 +65,7 @@ const ALL = OFF | UNREGISTERED | UNQUERIED | BLIND | KEYED_BY_MAC;
 
 export function buildPlane(segment: Segment, protocol: Protocol, domains: Domains, cuts: CutTree): Plane {
   const conduct = conductOf(segment, protocol, (on) => standsElsewhere(on, segment, domains));
-  const { sinks, sources, unplaced } = sinksOf(segment, conduct, cuts);
+  const { sinks, routers, sources, unplaced } = sinksOf(segment, conduct, cuts);
   const asking = segment.nodes.map((_, node): Asking => {
     if (sinks.some((sink) => cuts.joined(sink.node, node))) return 'heard';
     return conduct.snooping !== true || unplaced ? 'assumed' : 'nobody';
@@ -74,8 +76,8 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
       (own?.snooping === false ? OFF : 0) |
       (own?.unregistered === 'flood' ? UNREGISTERED : 0) |
       (own?.noQuerier === 'flood' ? UNQUERIED : 0) |
-      (one.snoopingKey === 'group' || one.snoopingKey === 'source-group' ? 0 : BLIND) |
-      (one.snoopingKey === 'mac' ? KEYED_BY_MAC : 0)
+      (isControlled(segment.domain) || one.snoopingKey === 'group' || one.snoopingKey === 'source-group' ? 0 : BLIND) |
+      (one.snoopingKey === 'mac' && !isControlled(segment.domain) ? KEYED_BY_MAC : 0)
     );
   });
   /** Bits that make a switch flood a group: which of them count depends on the group and on who joined. */
@@ -106,6 +108,7 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
   return {
     conduct,
     sinks,
+    routers,
     sources,
     unplaced,
     asking,
@@ -138,11 +141,8 @@ function sinksOf(
   segment: Segment,
   conduct: Conduct,
   cuts: CutTree,
-): Pick<Plane, 'sinks' | 'sources' | 'unplaced'> {
+): Pick<Plane, 'sinks' | 'routers' | 'sources' | 'unplaced'> {
   const sinks: Sink[] = [];
-  const add = (on: Switch | Device, why: Sink['why'], place: Place): void => {
-    if (!sinks.some((sink) => sink.on === on && sink.why === why)) sinks.push({ ...place, why, on });
-  };
   // Only the winner of the election sends queries (RFC 3376 §6.6.2), so only towards it is a port a router port; what is
   // cut off elects its own.
   const placed = conduct.queriers
@@ -151,12 +151,14 @@ function sinksOf(
   for (const { querier, place } of placed) {
     if (place === undefined || querier.on === undefined) continue;
     const rivals = placed.filter((other) => other.place === undefined || cuts.joined(other.place.node, place.node));
-    if (electedQuerier(rivals.map((rival) => rival.querier)) === querier) add(querier.on, 'querier', place);
+    if (electedQuerier(rivals.map((rival) => rival.querier)) === querier)
+      sinks.push({ ...place, why: 'querier', on: querier.on });
   }
-  for (const router of conduct.routers) {
-    const place = placeOf(segment, router);
-    if (place !== undefined) add(router, 'router', place);
-  }
+  const routers = conduct.routers.flatMap((on): Sink[] => {
+    const place = placeOf(segment, on);
+    return place === undefined ? [] : [{ ...place, why: 'router', on }];
+  });
+  if (conduct.routed) sinks.push(...routers);
   const standby = placed.flatMap(({ querier, place }) =>
     place === undefined || querier.on === undefined || sinks.some((sink) => sink.on === querier.on)
       ? []
@@ -164,6 +166,7 @@ function sinksOf(
   );
   return {
     sinks,
+    routers,
     sources: [...sinks, ...standby],
     unplaced:
       placed.some(({ place }) => place === undefined) ||

@@ -49,9 +49,8 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
     if (start.cuts.joined(startNode, endNode))
       choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
   } else {
-    for (const sink of planeOf(start, leg.group).sinks) {
-      if (sink.why !== 'router') continue;
-      const entry = planeOf(end, leg.group).sinks.find((one) => one.why === 'router' && one.on === sink.on);
+    for (const sink of planeOf(start, leg.group).routers) {
+      const entry = planeOf(end, leg.group).routers.find((one) => one.on === sink.on);
       if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
         continue;
       choices.push([
