@@ -2,7 +2,17 @@
 import type { Link, LinkEnd, Port, Switch, SwitchAddress } from '../plan/types.js';
 import { networkOfPort, networkOfSwitch } from './carriers.js';
 import type { Context } from './context.js';
-import { entrySteps, factSteps, numeral, setOf, setOfValues, step, type Facts, type StepPlace, yesNo } from './facts.js';
+import {
+  entrySteps,
+  factSteps,
+  numeral,
+  setOf,
+  setOfValues,
+  step,
+  type Facts,
+  type StepPlace,
+  yesNo,
+} from './facts.js';
 import { keyOf, pairUp } from './pairing.js';
 import { portRanges } from './port-names.js';
 import type { Step } from './steps.js';

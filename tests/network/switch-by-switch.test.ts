@@ -30,10 +30,31 @@ const FLOODS = { ...LINUX_SWITCH, unregistered: 'flood', noQuerier: 'prune' };
 const DROPS = { ...LINUX_SWITCH, unregistered: 'drop', noQuerier: 'prune' };
 
 const VECTORS: readonly Vector[] = [
-  { title: 'V20 joined, over the querier', sender: 'hd', members: ['ha'], querier: 'b', gets: ['ha'], links: ['d>c', 'c>b', 'b>a'] },
-  { title: 'V21 joined by nobody: to the querier, for nobody', sender: 'hd', members: [], querier: 'b', gets: [], links: ['d>c', 'c>b'] },
+  {
+    title: 'V20 joined, over the querier',
+    sender: 'hd',
+    members: ['ha'],
+    querier: 'b',
+    gets: ['ha'],
+    links: ['d>c', 'c>b', 'b>a'],
+  },
+  {
+    title: 'V21 joined by nobody: to the querier, for nobody',
+    sender: 'hd',
+    members: [],
+    querier: 'b',
+    gets: [],
+    links: ['d>c', 'c>b'],
+  },
   { title: 'V22 the querier has no router port', sender: 'ha', members: [], querier: 'b', gets: [], links: ['a>b'] },
-  { title: 'V23 joined at the own switch: to the querier too', sender: 'hd', members: ['id'], querier: 'b', gets: ['id'], links: ['d>c', 'c>b'] },
+  {
+    title: 'V23 joined at the own switch: to the querier too',
+    sender: 'hd',
+    members: ['id'],
+    querier: 'b',
+    gets: ['id'],
+    links: ['d>c', 'c>b'],
+  },
   {
     title: 'V27 no querier, switches flood then',
     sender: 'hd',
@@ -86,7 +107,15 @@ const VECTORS: readonly Vector[] = [
     gets: ['hd', 'ia'],
     links: ['a>b', 'b>c', 'c>d'],
   },
-  { title: 'V31 joined by nobody, dropped', sender: 'hb', members: [], querier: 'ia', about: DROPS, gets: ['ia'], links: ['b>a'] },
+  {
+    title: 'V31 joined by nobody, dropped',
+    sender: 'hb',
+    members: [],
+    querier: 'ia',
+    about: DROPS,
+    gets: ['ia'],
+    links: ['b>a'],
+  },
   {
     title: 'V31 joined by nobody, flooded',
     sender: 'hb',
@@ -136,7 +165,8 @@ function planFor({ sender, members, querier, settings, about, switches }: Vector
     ...(name === sender ? { sends: [GROUP] } : {}),
     ...(members.includes(name) ? { receives: [{ takes: `${sender}/${GROUP}` }] } : {}),
   }));
-  const address = querier === undefined ? undefined : querier === 'b' ? '10.0.250.1' : `10.0.0.${names.indexOf(querier as Name) + 1}`;
+  const address =
+    querier === undefined ? undefined : querier === 'b' ? '10.0.250.1' : `10.0.0.${names.indexOf(querier) + 1}`;
   const queriers = querier === undefined || address === undefined ? {} : { queriers: [{ on: querier, address }] };
   const rig = {
     vlans: { red: { ...queriers, ...settings } },

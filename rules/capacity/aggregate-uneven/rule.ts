@@ -9,13 +9,13 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/aggregate-uneven',
   summary: 'The few streams of an aggregate do not fit if they fall on one member',
   severity: 'warning',
-  sources: [
-    clause('IEEE 802.1AX-2020', '6.2.7'),
-    commonPractice('few streams do not spread evenly over an aggregate'),
-  ],
+  sources: [clause('IEEE 802.1AX-2020', '6.2.7'), commonPractice('few streams do not spread evenly over an aggregate')],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   thresholds: {
-    percent: { default: 50, what: 'share of an aggregate that few streams may fill before they are asked to spread, in percent' },
+    percent: {
+      default: 50,
+      what: 'share of an aggregate that few streams may fill before they are asked to spread, in percent',
+    },
   },
   *check({ plan, model, threshold }) {
     const uneven = aggregateUses(plan, model).filter(

@@ -1,4 +1,11 @@
-import { counted, formatRate, type FindingWords, type Link, type NonEmpty , carrierWords } from '../../../src/doors/rule.js';
+import {
+  counted,
+  formatRate,
+  type FindingWords,
+  type Link,
+  type NonEmpty,
+  carrierWords,
+} from '../../../src/doors/rule.js';
 import { rateLabel, type RateNote } from '../../../src/doors/capacity.js';
 
 export interface Facts {

@@ -5,7 +5,8 @@ import {
   type FindingWords,
   type Link,
   type NonEmpty,
- carrierWords } from '../../../src/doors/rule.js';
+  carrierWords,
+} from '../../../src/doors/rule.js';
 import { rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
 
 interface AfterLoss extends CarriedFacts {

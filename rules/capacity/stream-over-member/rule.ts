@@ -9,7 +9,9 @@ export default defineRule<Facts, RateNote>({
   sources: [clause('IEEE 802.1AX-2020', '6.2.7'), commonPractice('a stream keeps to one member of an aggregate')],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   *check({ plan, model }) {
-    const over = aggregateUses(plan, model).filter(({ streams: [largest], memberBps }) => (largest?.rateBps ?? 0) > memberBps);
+    const over = aggregateUses(plan, model).filter(
+      ({ streams: [largest], memberBps }) => (largest?.rateBps ?? 0) > memberBps,
+    );
     for (const { use, links, memberBps, streams } of byLabel(over, (one) => useSubject(one.use))) {
       const large = streams.filter(({ rateBps }) => rateBps > memberBps);
       const [first, ...rest] = large;

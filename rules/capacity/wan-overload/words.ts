@@ -1,4 +1,4 @@
-import { formatRate, type FindingWords , carrierWords } from '../../../src/doors/rule.js';
+import { formatRate, type FindingWords, carrierWords } from '../../../src/doors/rule.js';
 import {
   burdenWords,
   fillWords,

@@ -27,7 +27,10 @@ export default defineRule<Facts>({
 });
 
 function subjectOf([first]: Facts['links']): string {
-  return `aggregate ${first.aggregate ?? ''} of ${rigName(first.rig)}${first.ends.map((end) => end.switch?.name ?? end.text).sort().join(' and ')}`;
+  return `aggregate ${first.aggregate ?? ''} of ${rigName(first.rig)}${first.ends
+    .map((end) => end.switch?.name ?? end.text)
+    .sort()
+    .join(' and ')}`;
 }
 
 function rigName({ name }: Rig): string {

@@ -1,4 +1,13 @@
-import { byLabel, formatRate, linkLabel, listNames, type FindingWords, type Link, type NonEmpty , carrierWords } from '../../../src/doors/rule.js';
+import {
+  byLabel,
+  formatRate,
+  linkLabel,
+  listNames,
+  type FindingWords,
+  type Link,
+  type NonEmpty,
+  carrierWords,
+} from '../../../src/doors/rule.js';
 import { linkRate } from '../../../src/doors/links.js';
 
 export interface Facts {
@@ -14,7 +23,8 @@ export function words({ links, by }: Facts): FindingWords {
   return by === 'rate'
     ? {
         what: `${carrierWords(links)} has members of unlike rate: ${listNames(rates)}`,
-        onAir: 'switches leave members of another rate out of the aggregate, or in wait, so it carries less than planned',
+        onAir:
+          'switches leave members of another rate out of the aggregate, or in wait, so it carries less than planned',
         fix: 'give all members one rate',
       }
     : {

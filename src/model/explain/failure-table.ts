@@ -226,7 +226,8 @@ function hitsOf(receptions: readonly Reception[]): readonly StreamHit[] {
 
 function isUnqueried(leg: ReceiverLeg, network: Network): boolean {
   const forwarding = network.forwardingOf(leg);
-  const node = leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
+  const node =
+    leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
   return forwarding !== undefined && node !== undefined && planeOf(forwarding, leg.group).asking[node] === 'nobody';
 }
 

@@ -164,9 +164,7 @@ function stageOf(flow: Flow, model: TraceModel): Stage {
     plane: flow.plane,
     hops: hopsOf(kept, carried, model.load, (reason) => whyCarried(leg, reason, model.reception)),
     reached: kept.receivers
-      .filter(
-        (one) => arrives(kept, one) && isDelivered(leg, one.leg, model.reception),
-      )
+      .filter((one) => arrives(kept, one) && isDelivered(leg, one.leg, model.reception))
       .map((one) => one.leg),
   };
 }

@@ -62,7 +62,13 @@ function crossing(network: Network, forwarding: ForwardingSegment, edge: Edge, f
 
 function crosses(flow: Flow, edge: Edge, isFar: (node: number) => boolean, marks: Marks): boolean {
   if (flow.flood !== undefined) return true;
-  if (!isUnasked(flow) && [...flow.receivers, ...flow.plane.sinks, ...onwardRouters(flow).map(({ router }) => router)].some(({ node }) => isFar(node))) return true;
+  if (
+    !isUnasked(flow) &&
+    [...flow.receivers, ...flow.plane.sinks, ...onwardRouters(flow).map(({ router }) => router)].some(({ node }) =>
+      isFar(node),
+    )
+  )
+    return true;
   if (!flow.partly) return false;
   let found = false;
   walkFlood(flow, marks, {
@@ -81,16 +87,15 @@ export interface UnlikeMembers {
 }
 
 /** Aggregates whose members do not carry alike; only what is stated on both counts. */
-export function unlikeMembers(
-  plan: Plan,
-  vlansOver: (link: Link) => readonly object[],
-): readonly UnlikeMembers[] {
+export function unlikeMembers(plan: Plan, vlansOver: (link: Link) => readonly object[]): readonly UnlikeMembers[] {
   return bundlesOf(plan).flatMap((links): UnlikeMembers[] => {
     if (links.length < 2) return [];
     const rates = new Set(links.map(linkRate).filter((rate) => rate !== undefined));
     const sets = links.map((link) => new Set(vlansOver(link)));
     const [first, ...rest] = sets;
-    const same = rest.every((one) => first !== undefined && one.size === first.size && [...one].every((v) => first.has(v)));
+    const same = rest.every(
+      (one) => first !== undefined && one.size === first.size && [...one].every((v) => first.has(v)),
+    );
     return [
       ...(rates.size > 1 ? [{ links, by: 'rate' as const }] : []),
       ...(same ? [] : [{ links, by: 'vlans' as const }]),

@@ -37,7 +37,8 @@ export function burdensOf<Key>(
     drafts.set(key, draft);
     for (const { forwarding, edge, from } of spans) {
       let own = watch.get(forwarding);
-      if (own === undefined) watch.set(forwarding, (own = { drafts: new Map(), floods: new Map(), marks: marksFor(forwarding) }));
+      if (own === undefined)
+        watch.set(forwarding, (own = { drafts: new Map(), floods: new Map(), marks: marksFor(forwarding) }));
       own.drafts.set(sideKey(edge.id, from === edge.a), draft);
     }
   }

@@ -65,11 +65,7 @@ export function isControlled({ vlans }: Domain): boolean {
 /**
  * `elsewhere` tells of a switch or device that the plan puts into another part of the VLAN: what it sends is not heard here.
  */
-export function conductOf(
-  segment: Segment,
-  protocol: Protocol,
-  elsewhere: (on: Switch | Device) => boolean,
-): Conduct {
+export function conductOf(segment: Segment, protocol: Protocol, elsewhere: (on: Switch | Device) => boolean): Conduct {
   const controlled = isControlled(segment.domain);
   const vlans = controlled ? [] : segment.domain.vlans;
   const isHere = (on: Switch | Device | undefined): boolean => on === undefined || !elsewhere(on);

@@ -5,16 +5,7 @@
  * between its ends crosses, which the segment's block-cut tree gives without trying the failure. Shared risks and power
  * feeds take several at once, so each of them is tried, once for a segment.
  */
-import type {
-  Device,
-  Interface,
-  Link,
-  Plan,
-  Receiver,
-  Sender,
-  Switch,
-  Vlan,
-} from '../../plan/types.js';
+import type { Device, Interface, Link, Plan, Receiver, Sender, Switch, Vlan } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
@@ -221,7 +212,11 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
     starves: (hanging) => {
       const tree = treeOf(hanging.forwarding);
       const whole = hanging.forwarding.tree;
-      return isStarved(hanging, (node) => (tree ?? whole).component[node] ?? -1, (thing) => boxes.has(thing));
+      return isStarved(
+        hanging,
+        (node) => (tree ?? whole).component[node] ?? -1,
+        (thing) => boxes.has(thing),
+      );
     },
     gone: (thing) => boxes.has(thing),
   };

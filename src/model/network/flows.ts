@@ -212,7 +212,10 @@ function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], rece
     const key = keyIn(forwarding, group);
     let asked = keys.get(key);
     if (asked === undefined)
-      keys.set(key, (asked = { all: [], bySource: planeOf(forwarding, group).conduct.keyedBySource ? new Map() : undefined }));
+      keys.set(
+        key,
+        (asked = { all: [], bySource: planeOf(forwarding, group).conduct.keyedBySource ? new Map() : undefined }),
+      );
     asked.all.push(reached);
     if (asked.bySource !== undefined) append(asked.bySource, joinedSource(receiverLeg), reached);
   }

@@ -87,29 +87,31 @@ export function buildGroupSegments(
   let sorted: ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> | undefined;
   const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] =>
     (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
-  return [...drafts].filter(([domain]) => !isControlled(domain)).flatMap(([domain, own]) =>
-    (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
-      const settings = domain.vlans.flatMap((vlan) =>
-        vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }],
-      );
-      return {
-        protocol,
-        domain,
-        forwarding: forwardings.get(domain),
-        settings,
-        snooping: foldSnooping(settings),
-        candidates: candidatesIn(domain, protocol, addressing),
-        routed: domain.vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none'),
-        ...own[protocol],
-        get flows() {
-          return flowsIn(domain, protocol);
-        },
-        membershipS:
-          Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) ||
-          membershipInterval(undefined),
-      };
-    }),
-  );
+  return [...drafts]
+    .filter(([domain]) => !isControlled(domain))
+    .flatMap(([domain, own]) =>
+      (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
+        const settings = domain.vlans.flatMap((vlan) =>
+          vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }],
+        );
+        return {
+          protocol,
+          domain,
+          forwarding: forwardings.get(domain),
+          settings,
+          snooping: foldSnooping(settings),
+          candidates: candidatesIn(domain, protocol, addressing),
+          routed: domain.vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none'),
+          ...own[protocol],
+          get flows() {
+            return flowsIn(domain, protocol);
+          },
+          membershipS:
+            Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) ||
+            membershipInterval(undefined),
+        };
+      }),
+    );
 }
 
 interface Draft {

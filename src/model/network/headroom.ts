@@ -35,8 +35,7 @@ export function buildHeadroom(plan: Plan, domains: Domains, rates: Rates, recept
         if (link.aggregate === undefined) return true;
         const rateBps = linkRate(link);
         return (
-          rateBps === undefined ||
-          domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <= rateBps
+          rateBps === undefined || domains.overLink(link).reduce((sum, domain) => sum + sumOf(domain), 0) <= rateBps
         );
       }),
     portsHoldAll: (percentOf) => {

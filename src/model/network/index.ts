@@ -1,5 +1,11 @@
 /** Which links and ports carry each stream, who queries, how full are they, and what does a failure take? */
-export { type AggregateUse, aggregateUses, type PassingStream, type UnlikeMembers, unlikeMembers } from './aggregates.js';
+export {
+  type AggregateUse,
+  aggregateUses,
+  type PassingStream,
+  type UnlikeMembers,
+  unlikeMembers,
+} from './aggregates.js';
 export { type Arrivals, arrivalsAt, type Flooding } from './arrivals.js';
 export { type Assumption, findAssumptions } from './assumptions.js';
 export { arrivingAt, type BlindSharing, blindSharings } from './blind-sharing.js';

@@ -7,7 +7,14 @@ import { constantPrefix } from '../../values/address-table.js';
 import type { Device, Interface, Switch } from '../../plan/types.js';
 import { floodedEthernetAddress } from '../groups/index.js';
 import type { Domains } from '../vlans/index.js';
-import { conductOf, isControlled, type Conduct, type FloodReason, type KnownQuerier, type Protocol } from './conduct.js';
+import {
+  conductOf,
+  isControlled,
+  type Conduct,
+  type FloodReason,
+  type KnownQuerier,
+  type Protocol,
+} from './conduct.js';
 import type { CutTree } from './cut-tree.js';
 import type { Segment } from './segment.js';
 
@@ -145,9 +152,7 @@ function sinksOf(
   const sinks: Sink[] = [];
   // Only the winner of the election sends queries (RFC 3376 §6.6.2), so only towards it is a port a router port; what is
   // cut off elects its own.
-  const placed = conduct.queriers
-    .filter(canQuery)
-    .map((querier) => ({ querier, place: placeOf(segment, querier.on) }));
+  const placed = conduct.queriers.filter(canQuery).map((querier) => ({ querier, place: placeOf(segment, querier.on) }));
   for (const { querier, place } of placed) {
     if (place === undefined || querier.on === undefined) continue;
     const rivals = placed.filter((other) => other.place === undefined || cuts.joined(other.place.node, place.node));

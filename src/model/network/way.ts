@@ -63,10 +63,17 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
 }
 
 /** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */
-function isForgotten({ leg, receiverLeg }: ReceptionLeg, end: ForwardingSegment, at: number, network: Network): boolean {
+function isForgotten(
+  { leg, receiverLeg }: ReceptionLeg,
+  end: ForwardingSegment,
+  at: number,
+  network: Network,
+): boolean {
   if (planeOf(end, leg.group).asking[at] !== 'nobody') return false;
   const arrives = createArrival();
   return !network
     .flowsOf(leg)
-    .some((flow) => flow.forwarding === end && flow.receivers.some((one) => one.leg === receiverLeg && arrives(flow, one)));
+    .some(
+      (flow) => flow.forwarding === end && flow.receivers.some((one) => one.leg === receiverLeg && arrives(flow, one)),
+    );
 }

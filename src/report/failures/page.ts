@@ -148,9 +148,7 @@ function askedBlocks(result: FailuresResult, { rows: all }: FailureTable): reado
           ...everyStream('Lost', failure.lostEverywhere),
           ...everyStream('In part', failure.lostInPart),
           ...everyStream('One leg', failure.fewerLegs),
-          ...(failure.lostLater.length === 0
-            ? []
-            : everyStream(`After ${failure.laterS} s`, failure.lostLater)),
+          ...(failure.lostLater.length === 0 ? [] : everyStream(`After ${failure.laterS} s`, failure.lostLater)),
           ...(failure.withIt.length === 0 ? [] : everyStream('Own inputs', failure.withIt)),
           ...row('No querier', ...noQuerier(failure)),
           ...(failure.element.kind === 'link' ? row('Overloads', orNone(overloadWords(failure.overloads))) : []),

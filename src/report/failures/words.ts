@@ -13,7 +13,8 @@ export function unjudgedWhat({ side, lacks }: UnjudgedWhy): string {
 /** What to write so that it can be judged. */
 export function unjudgedWrite({ lacks }: UnjudgedWhy): string {
   if (lacks === 'way') return 'add the `links` between their switches, or the `routing` between their VLANs';
-  if (lacks === 'query') return 'plan a querier where the receiver stands: `igmp: {querier: [{on: SWITCH, address: ADDRESS}]}`';
+  if (lacks === 'query')
+    return 'plan a querier where the receiver stands: `igmp: {querier: [{on: SWITCH, address: ADDRESS}]}`';
   if (lacks === 'stream') return 'give the receiver `takes: device/sender`';
   return writePlace(lacks);
 }

@@ -101,9 +101,7 @@ export function igmpWords({ plane: { conduct } }: Stage): Phrase {
     conduct.unregistered === undefined
       ? 'what becomes of groups nobody joined is not stated'
       : `groups nobody joined are ${conduct.unregistered === 'flood' ? 'flooded' : 'dropped'}`;
-  return prose(
-    `${version}; ${snooping}; ${stray}; a membership nobody renews ends after ${conduct.membershipS} s`,
-  );
+  return prose(`${version}; ${snooping}; ${stray}; a membership nobody renews ends after ${conduct.membershipS} s`);
 }
 
 /** Who queries, who does when that one fails. */
