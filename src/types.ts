@@ -25,11 +25,12 @@ export type {
 } from './compare/steps.js';
 export type { TextOptions } from './draw/text.js';
 export type { BaselineEntry } from './lint/baseline.js';
-export type { LabelledLocation, Wording } from './lint/finding.js';
+export type { FindingKey, LabelledLocation, Wording } from './lint/finding.js';
 export type { HeldSet } from './lint/held-sets.js';
 export type { OnlyLeg } from './lint/only-leg.js';
 export type { Profile as LintProfile } from './lint/profile.js';
-export type { CrashedRule, FindingKey, NotJudged, PlanCounts, RuleInfo, WaivedFinding } from './lint/result.js';
+export type { NotDelivered, NotFollowed, ReceiverVerdicts } from './lint/receivers.js';
+export type { CrashedRule, NotJudged, PlanCounts, RuleInfo, WaivedFinding } from './lint/result.js';
 export type { FormatFacts } from './media/format.js';
 export type { Rates as MediaRates } from './media/packet.js';
 export type { SaidFormat } from './media/parse-format.js';
@@ -74,10 +75,19 @@ export type {
   Trace,
   Unjudged,
   UnjudgedWhy,
-  Unreached,
-  UnreachedWhy,
   Why as ExplainWhy,
 } from './model/explain/index.js';
+export type {
+  Denial,
+  Denied,
+  Fate,
+  Judge,
+  Lack,
+  Taker,
+  Unreached,
+  UnreachedWhy,
+  Verdicts,
+} from './model/verdicts/index.js';
 export type {
   AssignedGroup,
   AssignedGroup6,

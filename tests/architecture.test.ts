@@ -51,8 +51,8 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
     why: 'changes are told from two plans',
   },
   answers: {
-    parts: ['collections', 'source', 'values', 'plan', 'media', 'model', 'compare'],
-    why: 'an answer asks the model one question of a loaded plan, or media of a format; nothing is worded',
+    parts: ['collections', 'source', 'values', 'plan', 'media', 'model', 'words', 'lint', 'compare'],
+    why: 'an answer asks the model one question of a loaded plan, or media of a format, and may hold it against findings; nothing is worded',
   },
   merge: {
     parts: ['collections', 'source', 'values', 'read', 'plan', 'model', 'words', 'lint', 'splice', 'compare'],

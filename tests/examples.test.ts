@@ -11,6 +11,7 @@ import { allocate } from '../src/allocate/allocate.js';
 import { planText } from '../src/allocate/plan-text.js';
 import { rawRequest, readRequest } from '../src/allocate/request.js';
 import { lintInputs } from '../src/lint/lint.js';
+import { leavesOpen } from '../src/lint/unjudged.js';
 import { loadPlan } from '../src/plan/load.js';
 import type { LintResult } from '../src/lint/result.js';
 import { mergeRigs } from '../src/merge/merge.js';
@@ -78,6 +79,12 @@ describe.each(CLEAN)('the plan of %s', (rig) => {
     expect(lines(result)).toEqual([]);
     expect(result.waived).toEqual([]);
   });
+
+  it('is clean because every receiver leg is delivered', () => {
+    expect(leavesOpen(result)).toBe(false);
+    expect(result.receivers?.legs).toBeGreaterThan(400);
+    expect(result.receivers?.delivered).toBe(result.receivers?.legs);
+  });
 });
 
 describe.each(BROKEN)('the plan of %s', (rig) => {
@@ -91,6 +98,12 @@ describe.each(BROKEN)('the plan of %s', (rig) => {
     const found = `${lines(result).join('\n')}\n`;
     if (process.env['UPDATE'] !== undefined) writeFileSync(expectedFile(rig), found);
     expect(found).toBe(readFileSync(expectedFile(rig), 'utf8'));
+  });
+
+  it('has a finding for every receiver leg that is not delivered', () => {
+    const denied = result.receivers?.notDelivered ?? [];
+    expect(denied.length).toBeGreaterThan(0);
+    expect(denied.filter(({ finding }) => finding === undefined)).toEqual([]);
   });
 
   it('has the same files as the clean plan', () => {

@@ -1,6 +1,7 @@
 /** How long does each stream take, and do sound and picture meet? */
 import type { LoadedPlan } from '../plan/load.js';
 import type { Delays } from '../model/delay/index.js';
+import { type FactKey, unstated } from '../model/facts.js';
 import { createModel } from '../model/model.js';
 import type { Sender } from '../plan/types.js';
 import type { Problem } from '../source/problem.js';
@@ -15,6 +16,8 @@ export interface DelayResult {
   readonly asked?: readonly Sender[] | undefined;
   /** True to list every reception. */
   readonly all: boolean;
+  /** Facts without which delays, or those of the way, are not judged at all. */
+  readonly blind?: readonly FactKey[] | undefined;
 }
 
 export interface DelayOptions {
@@ -29,9 +32,10 @@ export function addUpDelays(loaded: LoadedPlan, options: DelayOptions = {}): Del
   if (!whole) return { delays: undefined, problems, all };
   const { delays } = createModel(plan);
   const { stream } = options;
-  if (stream === undefined) return { delays, problems, all };
+  const blind = unstated(plan, ['receivers', 'links']);
+  if (stream === undefined) return { delays, problems, all, blind };
   const asked = plan.senders.filter(({ label }) => label === stream);
-  if (asked.length > 0) return { delays, problems, asked, all };
+  if (asked.length > 0) return { delays, problems, asked, all, blind };
   return unknownName(
     stream,
     plan.senders.map(({ label }) => label),

@@ -1,6 +1,7 @@
 /** What does each single failure take off air? */
 import type { LoadedPlan } from '../plan/load.js';
 import { buildFailureTable, elementsOf, type FailureTable } from '../model/explain/index.js';
+import { type FactKey, unstated } from '../model/facts.js';
 import { createModel } from '../model/model.js';
 import type { Element } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
@@ -15,6 +16,8 @@ export interface FailuresResult {
   readonly asked?: readonly Pick<Element, 'kind' | 'name'>[] | undefined;
   /** True to show too what takes nothing off air and only weakens. */
   readonly all: boolean;
+  /** Facts without which failures, or failures of some kind, are not judged at all. */
+  readonly blind?: readonly FactKey[] | undefined;
 }
 
 export interface FailuresOptions {
@@ -29,10 +32,11 @@ export function listFailures(loaded: LoadedPlan, options: FailuresOptions = {}):
   if (!whole) return { table: undefined, problems, all };
   const table = (): FailureTable => buildFailureTable(createModel(plan));
   const { lose } = options;
-  if (lose === undefined) return { table: table(), problems, all };
+  const blind = unstated(plan, ['receivers', 'links']);
+  if (lose === undefined) return { table: table(), problems, all, blind };
   const elements = elementsOf(plan);
   const asked = elements.filter(({ kind, name }) => name === lose || `${kind} ${name}` === lose);
-  if (asked.length > 0) return { table: table(), problems, asked, all };
+  if (asked.length > 0) return { table: table(), problems, asked, all, blind };
   return unknownName(
     lose,
     elements.map(({ name }) => name),

@@ -1,19 +1,27 @@
 /** Which way does one stream go, why does each port carry it, and what would take it? */
+import type { Finding } from '../lint/finding.js';
 import type { LoadedPlan } from '../plan/load.js';
 import { createModel } from '../model/model.js';
 import { buildTrace, type Trace } from '../model/explain/index.js';
 import type { Problem } from '../source/problem.js';
+import { concerning } from './concerning.js';
 import { unknownName, type UnknownName } from './unknown-name.js';
 
 export interface TraceResult {
   /** Usually one; rigs judged together may each have a stream of the name. Empty when a part of the plan is missing. */
   readonly traces: readonly Trace[];
+  /** What a lint of the plan found that concerns the stream; absent where no lint was given. */
+  readonly findings?: readonly Finding[] | undefined;
   /** Inputs that could not be read. */
   readonly problems: readonly Problem[];
 }
 
-/** The way of the stream with this label, `cam-1/video`. */
-export function traceStream({ plan, problems, whole }: LoadedPlan, name: string): TraceResult | UnknownName {
+/** The way of the stream with this label, `cam-1/video`, and what `judged`, a lint of the same plan, found about it. */
+export function traceStream(
+  { plan, problems, whole }: LoadedPlan,
+  name: string,
+  judged?: { readonly findings: readonly Finding[] },
+): TraceResult | UnknownName {
   if (!whole) return { traces: [], problems };
   const senders = plan.senders.filter((sender) => sender.label === name);
   if (senders.length === 0)
@@ -22,5 +30,8 @@ export function traceStream({ plan, problems, whole }: LoadedPlan, name: string)
       plan.senders.map((sender) => sender.label),
     );
   const model = createModel(plan);
-  return { traces: senders.map((sender) => buildTrace(model, sender)), problems };
+  const traces = senders.map((sender) => buildTrace(model, sender));
+  return judged === undefined
+    ? { traces, problems }
+    : { traces, findings: concerning(traces, judged.findings), problems };
 }

@@ -1,13 +1,14 @@
 import type { Terminal } from '../edge/terminal.js';
 import { baselineOf, formatBaseline } from '../lint/baseline.js';
-import { SEVERITIES, type Severity } from '../lint/finding.js';
 import { lintInputs } from '../lint/lint.js';
 import type { LintResult } from '../lint/result.js';
+import { leavesOpen } from '../lint/unjudged.js';
 import type { HouseOptions } from '../profile/house.js';
 import { readInputs } from '../edge/files.js';
 import { REPORTERS } from '../reporters/lint.js';
 import type { ReportFormat } from '../reporters/options.js';
 import { RULES } from '../../rules/index.js';
+import { fails, type FailAt } from './fail-at.js';
 import { houseOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
@@ -17,7 +18,7 @@ import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
 export interface LintCommandOptions extends HouseOptions {
   readonly format: ReportFormat;
-  readonly failAt: Severity;
+  readonly failAt: FailAt;
   readonly baseline?: string;
   readonly writeBaseline?: string;
   readonly output?: string;
@@ -60,9 +61,8 @@ export async function lintCommand(
 }
 
 /** The worst that happened. */
-export function exitCode(result: LintResult, failAt: Severity): ExitCode {
+export function exitCode(result: LintResult, failAt: FailAt): ExitCode {
   if (result.crashed.length > 0) return EXIT.failed;
   if (result.problems.length > 0) return EXIT.unusable;
-  const limit = SEVERITIES.indexOf(failAt);
-  return result.findings.some((finding) => SEVERITIES.indexOf(finding.severity) <= limit) ? EXIT.findings : EXIT.clean;
+  return fails(result.findings, leavesOpen(result), failAt) ? EXIT.findings : EXIT.clean;
 }

@@ -5,11 +5,12 @@ import type { SideInput } from '../merge/sides.js';
 import type { HouseOptions } from '../profile/house.js';
 import { readInputs } from '../edge/files.js';
 import type { Input } from '../read/index.js';
-import { SEVERITIES, type Severity } from '../lint/finding.js';
+import { leavesOpen } from '../lint/unjudged.js';
 import { reportMergeJson, reportMergeText } from '../reporters/merge.js';
 import { RULES } from '../../rules/index.js';
 import { houseOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { fails, type FailAt } from './fail-at.js';
 import { joinOptions, type JoinOptions } from './join-options.js';
 import { writeWhole } from './output.js';
 import { packageVersion } from '../edge/package.js';
@@ -19,7 +20,7 @@ import { todayHere } from './today.js';
 
 export interface MergeCommandOptions extends JoinOptions, HouseOptions {
   readonly format: 'text' | 'json';
-  readonly failAt: Severity;
+  readonly failAt: FailAt;
   readonly join?: readonly string[];
   readonly ancestor?: readonly string[];
   readonly keep?: string;
@@ -80,11 +81,10 @@ export async function mergeCommand(
 }
 
 /** With a repair, what is left counts: the clashes are what it was asked to mend. */
-function exitCode({ joined, repaired }: MergeResult, failAt: Severity): ExitCode {
+function exitCode({ joined, repaired }: MergeResult, failAt: FailAt): ExitCode {
   if (repaired !== undefined && repaired.repair.problems.length > 0) return EXIT.unusable;
-  const limit = SEVERITIES.indexOf(failAt);
   const findings = repaired === undefined ? (joined?.findings ?? []) : repaired.left;
-  return findings.some(({ severity }) => SEVERITIES.indexOf(severity) <= limit) ? EXIT.findings : EXIT.clean;
+  return fails(findings, joined === undefined || leavesOpen(joined), failAt) ? EXIT.findings : EXIT.clean;
 }
 
 function withOwn(result: MergeResult): MergeResult {

@@ -8,6 +8,7 @@ import type { DelayCommandOptions } from './delay-command.js';
 import type { DiffCommandOptions } from './diff-command.js';
 import { dateArgument, headroomArgument, widthArgument } from './arguments.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
 import { LINT_FORMATS } from '../reporters/options.js';
@@ -20,7 +21,7 @@ import type { TraceCommandOptions } from './trace-command.js';
 const EXIT_HELP = `
 Exit codes:
   0  nothing at or above --fail-at
-  1  findings at or above --fail-at
+  1  findings at or above --fail-at, or a part not judged where it is unjudged
   2  a plan that can't be read, or wrong usage
   3  a rule or the program failed
 
@@ -70,8 +71,8 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
     )
     .addOption(new Option('--format <name>', 'how to report').choices(LINT_FORMATS).default('text'))
     .addOption(
-      new Option('--fail-at <severity>', 'least severity that makes the exit code 1')
-        .choices(['error', 'warning', 'note'])
+      new Option('--fail-at <severity>', 'least severity that makes the exit code 1; unjudged: what was not judged too')
+        .choices(FAIL_AT)
         .default('error'),
     )
     .option('--profile <file>', 'house profile: severities, thresholds, house rules')
@@ -105,8 +106,8 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
     .option('--own', 'report too what a rig has alone')
     .addOption(new Option('--format <name>', 'how to report').choices(['text', 'json']).default('text'))
     .addOption(
-      new Option('--fail-at <severity>', 'least severity that makes the exit code 1')
-        .choices(['error', 'warning', 'note'])
+      new Option('--fail-at <severity>', 'least severity that makes the exit code 1; unjudged: what was not judged too')
+        .choices(FAIL_AT)
         .default('error'),
     )
     .option('--profile <file>', 'house profile: severities, thresholds, house rules')
@@ -195,18 +196,23 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
 
   program
     .command('trace')
-    .description('Follow one stream through the network, hop by hop: what carries it, why, and what would take it.')
+    .description(
+      'Follow one stream through the network, hop by hop: what lint finds about it, what carries it, why, and what would take it.',
+    )
     .usage('[options] <plan...> <stream>')
     .argument('<plan-and-stream...>', 'plan files or folders as for lint, then the stream: cam-11/video')
     .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
     .addOption(stdinFormat())
+    .option('--profile <file>', 'house profile that lint judges by: severities, thresholds, house rules')
+    .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--output <file>', 'write the answer to a file')
     .option('--force', 'overwrite a file that exists')
     .option('--width <columns>', 'columns to wrap text at', widthArgument)
     .addOption(colour())
     .action(async (words: readonly string[], options: TraceCommandOptions) => {
       const { traceCommand } = await import('./trace-command.js');
-      end(traceCommand(words, options, terminal));
+      end(await traceCommand(words, options, terminal));
     });
 
   program

@@ -7,7 +7,6 @@ export {
   type Candidate,
   type Crossing,
   createFillsPorts,
-  crossingsOf,
   electionWinner,
   type FloodedHost,
   floodOfAll,

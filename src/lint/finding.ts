@@ -92,6 +92,12 @@ export interface Finding {
   readonly sources: readonly Citation[];
 }
 
+/** What a baseline records of a finding: rule and subject together name it. */
+export interface FindingKey {
+  readonly rule: string;
+  readonly subject: string;
+}
+
 /** A finding worded, its places labelled. */
 export interface FindingText {
   readonly what: string;

@@ -2,7 +2,8 @@ import type { FactKey } from '../model/facts.js';
 import type { Assumption } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
 import type { Citation } from './citation.js';
-import type { Finding, Severity } from './finding.js';
+import type { Finding, FindingKey, Severity } from './finding.js';
+import type { ReceiverVerdicts } from './receivers.js';
 
 /** How much plan was looked at. */
 export interface PlanCounts {
@@ -34,12 +35,6 @@ export interface WaivedFinding {
   readonly until?: string | undefined;
 }
 
-/** What a baseline records of a finding: rule and subject together name it. */
-export interface FindingKey {
-  readonly rule: string;
-  readonly subject: string;
-}
-
 /** Rules that stayed silent because the plan lacks one fact. */
 export interface NotJudged {
   readonly fact: FactKey;
@@ -69,6 +64,8 @@ export interface LintResult {
   readonly known: readonly Finding[];
   /** Baseline entries that no finding matches any more. */
   readonly staleBaseline: readonly FindingKey[];
+  /** What became of every receiver leg; undefined where the plan was not judged, or a rule stopped. */
+  readonly receivers: ReceiverVerdicts | undefined;
   readonly notJudged: readonly NotJudged[];
   /** What was taken for granted because the plan does not say, where it mattered. */
   readonly assumptions: readonly Assumption[];

@@ -1,6 +1,7 @@
 /** What a rule is: the contract between the engine and the rules. */
 import type { FactKey } from '../model/facts.js';
 import type { Model } from '../model/model.js';
+import type { Denial } from '../model/verdicts/index.js';
 import type { Plan, Rig, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
 import type { Confidence, FindingDraft, FindingWords, Severity } from './finding.js';
@@ -49,6 +50,8 @@ export interface Rule<Facts extends object = object, Note = unknown> {
   readonly sources: readonly Citation[];
   /** Facts without which the rule can say nothing; the summary reports those a plan lacks. */
   readonly needs: readonly FactKey[];
+  /** Why a receiver leg is not delivered, where a finding of this rule says it and names who is concerned. */
+  readonly explains?: readonly Denial[];
   readonly thresholds?: Readonly<Record<string, Threshold>>;
   /** `waivers`: runs after the findings of all other rules have met the waivers. */
   readonly stage?: 'waivers';

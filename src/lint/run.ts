@@ -12,6 +12,7 @@ import type { Finding, FindingDraft, LabelledLocation, Mark, Severity, Wording }
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
+import { type ReceiverVerdicts, verdictsOf } from './receivers.js';
 import { applyWaivers } from './waivers.js';
 import { byCodeUnit } from '../collections/order.js';
 
@@ -58,6 +59,7 @@ export function lintPlan(
     profile,
   );
 
+  const crashed = [...first.crashed, ...second.crashed];
   const all = sorted([...outcome.findings, ...second.findings], plan);
   const compared =
     options.baseline === undefined ? { fresh: all, known: [], stale: [] } : applyBaseline(all, options.baseline, ran);
@@ -75,9 +77,10 @@ export function lintPlan(
     baselineUsed: options.baseline !== undefined,
     known: compared.known,
     staleBaseline: compared.stale.map(({ rule, subject }) => ({ rule, subject })),
+    receivers: receivers(context.model, active, [...all, ...outcome.waived.map((one) => one.finding)], crashed),
     notJudged: notJudged(active, stated),
-    assumptions: assumed(context.model, active, [...first.crashed, ...second.crashed]),
-    crashed: [...first.crashed, ...second.crashed],
+    assumptions: assumed(context.model, active, crashed),
+    crashed,
     problems: [...problems, ...nameProblems(plan, rules)],
   };
 }
@@ -86,6 +89,16 @@ export function lintPlan(
 function assumed(model: Model, rules: readonly Rule[], crashed: readonly CrashedRule[]): readonly Assumption[] {
   if (rules.length === 0 || crashed.length > 0) return [];
   return findAssumptions(model.groupSegments, model.network, model.groups);
+}
+
+/** As for assumptions: no verdict where nothing was judged, or where the model may be what made a rule stop. */
+function receivers(
+  model: Model,
+  rules: readonly Rule[],
+  findings: readonly Finding[],
+  crashed: readonly CrashedRule[],
+): ReceiverVerdicts | undefined {
+  return rules.length === 0 || crashed.length > 0 ? undefined : verdictsOf(model, rules, findings);
 }
 
 interface RuleRun {

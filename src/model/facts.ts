@@ -217,6 +217,11 @@ export const FACTS = {
 
 export type FactKey = keyof typeof FACTS;
 
+/** Those of some facts that a plan states nowhere. */
+export function unstated(plan: Plan, keys: readonly FactKey[]): readonly FactKey[] {
+  return keys.filter((key) => !FACTS[key].stated(plan));
+}
+
 function someManagement(plan: Plan, test: (one: GroupManagement) => boolean): boolean {
   return plan.vlans.some(({ igmp, mld }) => (igmp !== undefined && test(igmp)) || (mld !== undefined && test(mld)));
 }

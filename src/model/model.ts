@@ -30,6 +30,8 @@ import {
   buildHeadroom,
   buildLoad,
   buildNetwork,
+  type Crossing,
+  crossingsOf,
   type Failures,
   type GroupSegment,
   type Headroom,
@@ -48,6 +50,7 @@ import {
 } from './streams/index.js';
 import { createProposals, type Proposals } from './proposals/index.js';
 import { buildTiming, type Timing } from './timing/index.js';
+import { buildVerdicts, createJudge, type Judge, type Verdicts } from './verdicts/index.js';
 
 export interface Model {
   readonly plan: Plan;
@@ -89,6 +92,12 @@ export interface Model {
   readonly keptApart: boolean;
   /** What each link and host port carries while nothing has failed. */
   readonly load: Load;
+  /** Receptions that a multicast router has to carry. */
+  readonly crossings: readonly Crossing[];
+  /** Whether a leg gets to a receiver leg that means it. */
+  readonly judge: Judge;
+  /** One verdict for every receiver leg. */
+  readonly verdicts: Verdicts;
   /** What each single failure takes off air. */
   readonly failures: Failures;
   /** Who leads each PTP domain, who follows whom, and what each loss changes. */
@@ -119,6 +128,18 @@ export function createModel(plan: Plan): Model {
   const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception));
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
+  const crossings = once(() => crossingsOf(plan, domains(), reception()));
+  const judge = once(() =>
+    createJudge({
+      plan,
+      network: network(),
+      domains: domains(),
+      crossings,
+    }),
+  );
+  const verdicts = once(() =>
+    buildVerdicts({ plan, reception: reception(), domains: domains(), rates: rates() }, judge()),
+  );
   const failures = once(() => buildFailures(plan, network()));
   const delays = once(() => buildDelays(plan, network()));
   const timing = once(() => buildTiming(plan, domains()));
@@ -180,6 +201,15 @@ export function createModel(plan: Plan): Model {
     },
     get load() {
       return load();
+    },
+    get crossings() {
+      return crossings();
+    },
+    get judge() {
+      return judge();
+    },
+    get verdicts() {
+      return verdicts();
     },
     get failures() {
       return failures();

@@ -1,10 +1,13 @@
 /** The command line as a user meets it: real files, exit codes, streams. */
 import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { CLASH, CLEAN, run, file, folder, inOwnFolder } from '../tools/cli-folder.js';
 
 inOwnFolder();
+
+const HERON = fileURLToPath(new URL('../../examples/kestrel-bay/heron', import.meta.url));
 
 describe('exit codes', () => {
   it('0 for a clean plan, with the caution', async () => {
@@ -21,6 +24,17 @@ describe('exit codes', () => {
     );
     expect((await run(['lint', warning])).status).toBe(0);
     expect((await run(['lint', warning, '--fail-at', 'warning'])).status).toBe(1);
+  });
+
+  it('1 for a part that was not judged, where --fail-at says so, and a last line that says so where it does not', async () => {
+    const plain = await run(['lint', CLEAN]);
+    expect(plain.status).toBe(0);
+    expect(plain.stdout.trimEnd().split('\n').slice(-2).join(' ')).toContain('was not judged; `--fail-at unjudged`');
+    expect((await run(['lint', CLEAN, '--fail-at', 'unjudged'])).status).toBe(1);
+    const heron = await run(['lint', HERON, '--fail-at', 'unjudged', '--today', '2026-06-01']);
+    expect(heron.status).toBe(0);
+    expect(heron.stdout).toContain('Clean: ');
+    expect(heron.stdout).not.toContain('was not judged');
   });
 
   it.each([

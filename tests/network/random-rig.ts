@@ -108,7 +108,9 @@ export function planOf(rig: RandomRig): object {
       name,
       id: 10 + index,
       network: name.startsWith('red') ? 'red' : 'blue',
-      ...(rig.routed && name.startsWith('red') ? { routing: { mode: 'pim-ssm', routers: ['sw-0'] } } : {}),
+      ...(rig.routed && name.startsWith('red')
+        ? { routing: { mode: 'pim-sm', routers: ['sw-0'], rp: [{ address: '10.255.0.1' }] } }
+        : {}),
     })),
     switches: rig.switches.map((one, index) => ({
       name: one.name,

@@ -57,8 +57,8 @@ vlans:
       version: 3
       unregistered: drop
       querier: [{on: tower, address: 172.20.1.1}, {on: boathouse, address: 172.20.1.9}]
-    routing: {mode: pim-sm, routers: [tower]}
-  - {name: red-preview, id: 140, network: red, igmp: {snooping: false}, routing: {mode: pim-sm, routers: [tower]}}
+    routing: {mode: pim-sm, routers: [tower], rp: [{address: 172.20.1.1}]}
+  - {name: red-preview, id: 140, network: red, igmp: {snooping: false}, routing: {mode: pim-sm, routers: [tower], rp: [{address: 172.20.1.1}]}}
   - {name: red-visitors, id: 150, network: red}
 switches:
   - name: pontoon

@@ -25,6 +25,7 @@ export const CLEAN: LintResult = {
   baselineUsed: false,
   known: [],
   staleBaseline: [],
+  receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 0 },
   notJudged: [],
   assumptions: [],
   crashed: [],

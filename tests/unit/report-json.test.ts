@@ -72,6 +72,8 @@ describe('JSON report', () => {
       'baselineUsed',
       'known',
       'staleBaseline',
+      'receivers',
+      'judgedWhole',
       'notJudged',
       'assumptions',
       'crashed',

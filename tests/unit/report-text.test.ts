@@ -78,6 +78,7 @@ describe('whole reports', () => {
         '            2  SWITCH leaf-b: 1 warning',
         'Looked at   1 file; 12 devices, 24 interfaces, 30 senders, 60 legs,',
         '            41 receivers, 4 switches, 5 links, 1 VLAN; 2 rules.',
+        'Receivers   41 legs delivered, 0 not delivered, 0 not followed.',
         'Accepted    1 waived in the plan (1 error), 1 known from the baseline (1',
         '            warning).',
         'Outdated    1 entry of the baseline no longer found; take out:',
@@ -91,6 +92,8 @@ describe('whole reports', () => {
         'Caution     A clean result is a check on paper, not proof for air. Safety',
         '            intercom and public address follow local codes and competent',
         '            testing.',
+        'Left open   part of this plan was not judged; `--fail-at unjudged` makes that',
+        '            exit code 1.',
       ),
     );
   });
@@ -100,9 +103,11 @@ describe('whole reports', () => {
       lines(
         'SUMMARY',
         '-------',
-        'Verdict     Clean: 2 rules found nothing.',
+        'Verdict     Clean: 2 rules found nothing, and all 41 receiver legs are',
+        '            delivered.',
         'Looked at   1 file; 12 devices, 24 interfaces, 30 senders, 60 legs,',
         '            41 receivers, 4 switches, 5 links, 1 VLAN; 2 rules.',
+        'Receivers   41 legs delivered, 0 not delivered, 0 not followed.',
         'Accepted    0 waived in the plan, 0 known from the baseline.',
         'Caution     A clean result is a check on paper, not proof for air. Safety',
         '            intercom and public address follow local codes and competent',
@@ -137,6 +142,8 @@ describe('whole reports', () => {
         '            60 legs, 41 receivers,',
         '            4 switches, 5 links, 1 VLAN;',
         '            2 rules.',
+        'Receivers   41 legs delivered, 0 not',
+        '            delivered, 0 not followed.',
         'Accepted    0 waived in the plan, 0',
         '            known from the baseline.',
         'Caution     A clean result is a check on',
@@ -154,12 +161,18 @@ describe('verdict', () => {
     [
       'accepted findings',
       { ...CLEAN, waived: FULL.waived, known: FULL.known },
-      'Clean: 2 rules found nothing but what is accepted below.',
+      'Nothing new, 1 warning known and 1 error waived.',
+    ],
+    ['areas not judged', { ...CLEAN, notJudged: FULL.notJudged }, 'Nothing found; 2 rules wait for facts.'],
+    [
+      'streams of unknown rate',
+      { ...CLEAN, receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 3 } },
+      'Nothing found; 3 stream legs of unknown rate, so loads are at least what is said.',
     ],
     [
-      'areas not judged',
-      { ...CLEAN, notJudged: FULL.notJudged },
-      'Clean: 2 rules found nothing, as far as the plan can be judged.',
+      'no receivers',
+      { ...CLEAN, receivers: { legs: 0, delivered: 0, notDelivered: [], notFollowed: [], unrated: 0 } },
+      'Nothing found; no receiver leg to follow.',
     ],
     [
       'a rule that stopped',

@@ -47,7 +47,8 @@ devices:
       traceOf(modelOf(plan(routing)), 'cam/v').legs.flatMap(({ unreached }) => unreached.map(({ why }) => why.kind));
     expect(kinds('{mode: pim-ssm}')).toEqual(['no link', 'no named router']);
     expect(kinds('{mode: none}')).toEqual(['no link', 'not routed']);
-    expect(kinds('{mode: pim-ssm, routers: [a]}')).toEqual(['no link']);
+    expect(kinds('{mode: pim-ssm, routers: [a]}')).toEqual(['no link', 'no rendezvous point']);
+    expect(kinds('{mode: pim-sm, routers: [a], rp: [{address: 10.0.0.1}]}')).toEqual(['no link']);
   });
 
   it('a sender whose place is not known reaches nobody that is known of', () => {

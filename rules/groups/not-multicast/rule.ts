@@ -11,6 +11,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['groups'],
+  explains: ['not multicast'],
   *check({ model }) {
     const wrong = model.misplaced.get('not-multicast') ?? [];
     const sets = legSets(wrong, ({ sender }) => `${sender.label}${inRig(sender.rig)}`);

@@ -32,6 +32,7 @@ export default defineRule<Facts, 'snoops'>({
   severity: 'error',
   sources: SOURCES,
   needs: ['groups', 'snooping'],
+  explains: ['no querier'],
   *check({ plan, model, thresholdElsewhere }) {
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     for (const segment of model.groupSegments) {

@@ -10,7 +10,7 @@ import {
   type Mark,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { crossingsOf, stuckCrossings, type Stuck } from '../../../src/doors/igmp.js';
+import { stuckCrossings, type Stuck } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -19,9 +19,9 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 7761', '3.1'), clause('RFC 4607', '5.2'), clause('RFC 3956', '3')],
   needs: ['groups', 'receivers', 'multicastRouting'],
-  *check({ plan, model }) {
-    const crossings = crossingsOf(plan, model.domains, model.reception);
-    for (const { why, area, vlans, ...stuck } of stuckCrossings(crossings, model.domains)) {
+  explains: ['no rendezvous point'],
+  *check({ model }) {
+    for (const { why, area, vlans, ...stuck } of stuckCrossings(model.crossings, model.domains)) {
       const [vlan, ...alike] = vlans;
       const legs = byLabel(stuck.legs, legLabel);
       const takers = byLabel(stuck.takers, receiverLegLabel);

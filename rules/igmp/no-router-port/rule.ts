@@ -11,7 +11,7 @@ import {
   type Domain,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { crossingsOf, routersApart, type Crossing } from '../../../src/doors/igmp.js';
+import { routersApart, type Crossing } from '../../../src/doors/igmp.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'routers'>({
@@ -24,8 +24,8 @@ export default defineRule<Facts, 'routers'>({
     commonPractice('a router has a port in every VLAN it routes'),
   ],
   needs: ['groups', 'receivers', 'multicastRouting'],
-  *check({ plan, model }) {
-    for (const { vlan, domain, own } of sidesOf(crossingsOf(plan, model.domains, model.reception))) {
+  *check({ model }) {
+    for (const { vlan, domain, own } of sidesOf(model.crossings)) {
       const form = routersApart(vlan, domain, model.domains, model.addressing);
       if (form === undefined || vlan.routing === undefined) continue;
       const legs = byLabel([...new Set(own.map(({ crossing }) => crossing.leg))], legLabel);

@@ -27,6 +27,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: SOURCES,
   needs: ['groups', 'groupVersions'],
+  explains: ['refused join'],
   *check({ model }) {
     for (const { segment, ...found } of oldVersions(model.groupSegments, model.domains, model.groups)) {
       const { domain, protocol } = segment;

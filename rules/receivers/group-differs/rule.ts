@@ -25,6 +25,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 1112', '4'), clause('RFC 4607', '1')],
   needs: ['receivers'],
+  explains: ['other group', 'other source'],
   *check({ plan, model }) {
     const wrong = groupBy(
       plan.receiverLegs.filter((leg) => groupDiffers(leg) || sourceDiffers(leg)),

@@ -30,6 +30,7 @@ export default defineRule<Facts, Note>({
     commonPractice('a plan lists every stream its receivers take'),
   ],
   needs: ['groups', 'receivers'],
+  explains: ['nobody sends'],
   *check({ plan, model }) {
     const silent = plan.receiverLegs.filter(
       (leg) => leg.takes === undefined && leg.groupStated && isSilent(leg, model.reception, model.domains),

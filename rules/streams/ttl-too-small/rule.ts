@@ -25,6 +25,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 1112', '2'), clause('RFC 1112', '7.2'), clause('RFC 1122', '3.2.1.7')],
   needs: ['ttl'],
+  explains: ['time to live'],
   *check({ plan, model }) {
     const { lowTtl } = model.unusualNumbers;
     const none = lowTtl.filter(({ ttl }) => ttl === 0);

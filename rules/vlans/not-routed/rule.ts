@@ -27,6 +27,7 @@ export default defineRule<Facts, Note>({
     commonPractice('multicast leaves its VLAN through a multicast router only'),
   ],
   needs: ['groups', 'receivers', 'interfaceVlans'],
+  explains: ['not routed'],
   *check({ plan, model }) {
     const routed = plan.vlans.some((vlan) => vlan.routing !== undefined);
     // The kind that sends it on the wrong network is `groups/outside-house`'s to name.

@@ -2,6 +2,7 @@
 import type { Device, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
+import { isOutside } from '../verdicts/index.js';
 import { type CarryReason, type FloodReason, type Flow, joinedSource, type Sink } from '../network/index.js';
 
 export type Why =
@@ -30,18 +31,18 @@ export function whyCarried(leg: Leg, reason: CarryReason, reception: Reception):
 }
 
 /** Whether a receiver leg means this leg and joins what it sends. */
-export function isDelivered(leg: Leg, receiverLeg: ReceiverLeg, reception: Reception): boolean {
+function isDelivered(leg: Leg, receiverLeg: ReceiverLeg, reception: Reception): boolean {
   if (receiverLeg.group !== leg.group || !acceptsSource(leg, receiverLeg)) return false;
   return receiverLeg.takes === leg || (receiverLeg.takes === undefined && reception.heard(receiverLeg).includes(leg));
 }
 
-/** The flow without receivers that joined something its switches can tell from it. */
+/** The flow without receivers that joined something its switches can tell from it, or that hang on a port outside its VLAN. */
 export function withoutStrangers(flow: Flow): Flow {
   const { leg, plane } = flow;
   const { group } = leg;
   const { keyedByMac, keyedBySource } = plane.conduct;
   const receivers = flow.receivers.filter(({ leg: one }) => {
-    if (group === undefined || one.group === undefined) return false;
+    if (group === undefined || one.group === undefined || isOutside(one)) return false;
     if (one.group !== group) return keyedByMac.length > 0 && ethernetAddress(one.group) === ethernetAddress(group);
     return !keyedBySource || acceptsSource(leg, one);
   });

@@ -13,4 +13,4 @@ export {
 } from './failure-table.js';
 export type { Hop, LinkHop, PortHop, SwitchHop } from './trace-hops.js';
 export type { Loss } from './trace-losses.js';
-export { buildTrace, type LegTrace, type Stage, type Trace, type Unreached, type UnreachedWhy } from './trace.js';
+export { buildTrace, type LegTrace, type Stage, type Trace } from './trace.js';

@@ -71,7 +71,7 @@ export {
   type UnsaidMtu,
   unsaidMtus,
 } from './packet-sizes.js';
-export { type PlaceFact, placeGap } from './place-gap.js';
+export { type AnyLeg, type PlaceFact, placeGap } from './place-gap.js';
 export { mayWin, type QuerierFault, querierFault } from './querier-faults.js';
 export { type QuerierPlace, querierPlaces } from './querier-places.js';
 export { type AfterLoss, rerouted, type Rerouted } from './rerouted.js';
@@ -98,4 +98,4 @@ export {
 } from './timers.js';
 export { type Around, type Asking, electedQuerier, type Plane, type Sink } from './plane.js';
 export type { Step, Tree } from './tree.js';
-export { type ReceptionLeg, wayOf } from './way.js';
+export { anyUnqueried, isForgotten, type ReceptionLeg, wayOf } from './way.js';

@@ -59,21 +59,24 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
       ]);
     }
   }
-  return choices.length === 0 || isForgotten(pair, end, endNode, network) ? undefined : { leg, from, to, choices };
+  return choices.length === 0 || isForgotten(leg, receiverLeg, network) ? undefined : { leg, from, to, choices };
 }
 
 /** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */
-function isForgotten(
-  { leg, receiverLeg }: ReceptionLeg,
-  end: ForwardingSegment,
-  at: number,
-  network: Network,
-): boolean {
-  if (planeOf(end, leg.group).asking[at] !== 'nobody') return false;
+export function isForgotten(leg: Leg, receiverLeg: ReceiverLeg, network: Network): boolean {
+  const end = network.forwardingOf(receiverLeg);
+  const port = receiverLeg.interface?.port;
+  const at = port === undefined ? undefined : end?.segment.nodeOf.get(port.switch);
+  if (end === undefined || at === undefined || planeOf(end, leg.group).asking[at] !== 'nobody') return false;
   const arrives = createArrival();
   return !network
     .flowsOf(leg)
     .some(
       (flow) => flow.forwarding === end && flow.receivers.some((one) => one.leg === receiverLeg && arrives(flow, one)),
     );
+}
+
+/** Whether there is any switch to which no query comes: a look before every receiver is asked. */
+export function anyUnqueried({ forwardings }: Network): boolean {
+  return forwardings.some(({ igmp, mld }) => igmp.asking.includes('nobody') || mld.asking.includes('nobody'));
 }

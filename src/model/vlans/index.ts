@@ -19,6 +19,7 @@ export {
   linkLabel,
   mayCarry,
   portLabel,
+  sameMeaning,
   type Tag,
   tagged,
   tagOf,

@@ -1,5 +1,6 @@
 /** The delays for programs: one document in the shape of `schemas/delay.schema.json`. */
 import { basisOf, type Budget, type Chain, type DelayGap, type DelayItem } from '../../model/delay/index.js';
+import { blindWords } from '../blind.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import { budgetsOf } from './budgets.js';
@@ -30,6 +31,7 @@ export function delayJson(result: DelayResult, version: string): object {
       there: chainJson(there),
       back: chainJson(back),
     })),
+    notJudged: blindWords(result.blind),
     problems: problems.map(problemJson),
     caution: CAUTION,
   };

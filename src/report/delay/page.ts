@@ -5,6 +5,7 @@ import type { Block, Column, Page, Part, Row, TableRow } from '../../page/page.j
 import { prose, say, sayNames } from '../../page/phrase.js';
 import { block, headed, inset, row, rowsPart } from '../../page/rows.js';
 import { counted } from '../../words/counts.js';
+import { blindLines } from '../blind.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import { budgetsOf } from './budgets.js';
@@ -40,7 +41,7 @@ function answerBlocks(result: DelayResult): readonly Block[] {
   return [
     ...delays.lipSyncs.map(lipSyncBlock),
     ...delays.roundTrips.map(roundTripBlock),
-    receptionsBlock(budgets, all ? Infinity : MOST_ROWS),
+    receptionsBlock(result, budgets, all ? Infinity : MOST_ROWS),
   ];
 }
 
@@ -102,12 +103,12 @@ function gapRows(gaps: readonly DelayGap[]): readonly Row[] {
   return row('Not known', ...texts);
 }
 
-function receptionsBlock(budgets: readonly Budget[], most: number): Block {
+function receptionsBlock({ blind }: DelayResult, budgets: readonly Budget[], most: number): Block {
   const shown = budgets.slice(0, most);
   const further = budgets.length - shown.length;
   return headed(
     'EACH RECEPTION, SLOWEST FIRST',
-    ...(budgets.length === 0 ? rows(row('', prose('The plan has no receiver that takes a stream.'))) : []),
+    ...(budgets.length === 0 ? rows(row('', prose('Not judged: the plan has no receiver that takes a stream.'))) : []),
     { kind: 'table', columns: COLUMNS, rows: shown.map(tableRow) },
     ...rows([
       ...(further === 0 ? [] : row('Further', prose(`${counted(further, 'reception')} more (--all lists them)`))),
@@ -115,6 +116,7 @@ function receptionsBlock(budgets: readonly Budget[], most: number): Block {
         'Read as',
         prose('from what the sender captures to what comes out of the receiver; + where parts are not known'),
       ),
+      ...row('Not judged', ...blindLines(blind).map(prose)),
       ...gapRows(budgets.flatMap(({ gaps }) => gaps)),
     ]),
   );
@@ -141,7 +143,9 @@ function askedBlocks(asked: NonNullable<DelayResult['asked']>, budgets: readonly
     ),
     ...asked
       .filter((sender) => !taken.has(sender))
-      .map((sender) => headed(sender.label, ...rows(row('Sum', prose('no receiver of the plan takes this stream'))))),
+      .map((sender) =>
+        headed(sender.label, ...rows(row('Sum', prose('not judged: no receiver of the plan takes this stream')))),
+      ),
   ];
 }
 

@@ -1,6 +1,7 @@
 /** The failures for programs: one document in the shape of `schemas/failures.schema.json`. */
 import type { FailureRow, StreamHit } from '../../model/explain/index.js';
 import { linkLabel } from '../../model/vlans/index.js';
+import { blindWords } from '../blind.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import { harmless, rowsOf, type RankedRow } from './rows.js';
@@ -18,12 +19,15 @@ export function failuresJson(result: FailuresResult, version: string): object {
     failures: rowsOf(result).map(rankedRow),
     harmless: harmless(result).map(({ kind, name }) => ({ kind, name })),
     notTaken: (table?.untaken ?? []).map((sender) => sender.label),
-    notJudged: (table?.unjudged ?? []).map((one) => ({
-      what: unjudgedWhat(one.why),
-      write: unjudgedWrite(one.why),
-      ...unjudgedStreams(one),
-      receivers: one.receivers.map((receiver) => receiver.label),
-    })),
+    notJudged: [
+      ...blindWords(result.blind).map((one) => ({ ...one, whole: [], inPart: [], receivers: [] })),
+      ...(table?.unjudged ?? []).map((one) => ({
+        what: unjudgedWhat(one.why),
+        write: unjudgedWrite(one.why),
+        ...unjudgedStreams(one),
+        receivers: one.receivers.map((receiver) => receiver.label),
+      })),
+    ],
     problems: problems.map(problemJson),
     caution: CAUTION,
   };

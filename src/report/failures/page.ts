@@ -7,6 +7,8 @@ import { block, headed, paragraph, row, rowsPart } from '../../page/rows.js';
 import { formatRate } from '../../values/quantity.js';
 import { agree, counted } from '../../words/counts.js';
 import { elementWords, vlanWords } from '../../words/network.js';
+import { listNames } from '../../words/lists.js';
+import { blindLines, blindWords } from '../blind.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import { harmless, rowsOf, type RankedRow } from './rows.js';
@@ -41,7 +43,7 @@ export function failuresPage(result: FailuresResult): Page {
     blocks: [
       ...problemBlocks(problems),
       ...(table === undefined ? [] : answer(table)),
-      ...block(...rows([...(table === undefined ? [] : notJudged(table)), ...cautionRow()])),
+      ...block(...rows([...(table === undefined ? [] : notJudged(result, table)), ...cautionRow()])),
     ],
   };
 }
@@ -61,7 +63,7 @@ function rankedBlocks(result: FailuresResult, table: FailureTable): readonly Blo
     headed(
       'IF ONE THING FAILS, WORST FIRST',
       shown.length === 0
-        ? paragraph(prose('Nothing takes anything off air.'))
+        ? paragraph(prose(nothingShown(result, table)))
         : { kind: 'table', columns: COLUMNS, rows: shown.map(tableRow), room: ROOM },
     ),
     ...block(
@@ -79,6 +81,15 @@ function rankedBlocks(result: FailuresResult, table: FailureTable): readonly Blo
       ]),
     ),
   ];
+}
+
+/** Nothing is said to stand that was not judged. */
+function nothingShown({ blind }: FailuresResult, { receptions, unjudged }: FailureTable): string {
+  const names = blindWords(blind).map(({ what }) => what);
+  if (receptions === 0)
+    return `Not judged: ${names.length === 0 ? 'no stream is followed to a receiver' : listNames(names)}.`;
+  if (names.length > 0) return `Nothing that was judged takes anything off air; not judged: ${listNames(names)}.`;
+  return unjudged.length > 0 ? 'Nothing that was judged takes anything off air.' : 'Nothing takes anything off air.';
 }
 
 function tableRow({ rank, row: failure }: RankedRow): TableRow {
@@ -138,7 +149,12 @@ function overloadWords(overloads: FailureRow['overloads']): Phrase {
   );
 }
 
-function askedBlocks(result: FailuresResult, { rows: all }: FailureTable): readonly Block[] {
+function askedBlocks(result: FailuresResult, table: FailureTable): readonly Block[] {
+  const { rows: all } = table;
+  const harmlessWords =
+    table.receptions === 0
+      ? 'not judged: no stream is followed to a receiver'
+      : 'nothing, and nothing is weakened, as far as the plan can be judged';
   return [
     ...rowsOf(result).map(({ rank, row: failure }) =>
       headed(
@@ -156,10 +172,7 @@ function askedBlocks(result: FailuresResult, { rows: all }: FailureTable): reado
       ),
     ),
     ...harmless(result).map((element) =>
-      headed(
-        `IF ${elementWords(element)} FAILS`,
-        ...rows(row('Lost', prose('nothing, and nothing is weakened, as far as the plan can be judged'))),
-      ),
+      headed(`IF ${elementWords(element)} FAILS`, ...rows(row('Lost', prose(harmlessWords)))),
     ),
   ];
 }
@@ -187,8 +200,8 @@ function everyStream(label: string, hits: readonly StreamHit[]): readonly Row[] 
   );
 }
 
-function notJudged({ unjudged }: FailureTable): readonly Row[] {
-  return row('Not judged', ...unjudged.map(unjudgedWords));
+function notJudged({ blind }: FailuresResult, { unjudged }: FailureTable): readonly Row[] {
+  return row('Not judged', ...blindLines(blind).map(prose), ...unjudged.map(unjudgedWords));
 }
 
 function unjudgedWords(one: Unjudged): Phrase {

@@ -7,6 +7,8 @@ import { CAUTION } from '../caution.js';
 import { locationJson, problemJson, toolJson } from '../common-json.js';
 import { assumptionWords } from './assumptions.js';
 import { notJudgedWords } from './not-judged.js';
+import { receiversJson } from './receivers.js';
+import { leavesOpen } from '../../lint/unjudged.js';
 
 /** Keys come in a fixed order and lists in the order of the result. */
 export function lintJson(result: LintResult, version: string): object {
@@ -25,6 +27,8 @@ export function lintJson(result: LintResult, version: string): object {
     baselineUsed: result.baselineUsed,
     known: result.known.map(findingJson),
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
+    ...(result.receivers === undefined ? {} : { receivers: receiversJson(result.receivers) }),
+    judgedWhole: !leavesOpen(result),
     notJudged: result.notJudged.map((one) => ({ ...notJudgedWords(one), rules: one.rules })),
     assumptions: assumptionWords(result.assumptions),
     crashed: result.crashed.map(({ rule, message }) => ({ rule, message })),

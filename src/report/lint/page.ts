@@ -13,15 +13,15 @@ import { positionOf } from '../../source/locate.js';
 
 const MOST_PLACES = 12;
 
-/** Unreadable inputs, then jobs, then the summary. */
-export function lintPage(full: LintResult): Page {
+/** Unreadable inputs, then jobs, then the summary; `leftOut` is what is found and shown elsewhere. */
+export function lintPage(full: LintResult, leftOut: readonly Finding[] = []): Page {
   const { result, folder } = shortPaths(full);
   const jobs = jobsOf(result.findings);
   return {
     blocks: [
       ...problemBlocks(result.problems),
       ...jobs.flatMap((job, index) => jobBlocks(job, `JOB ${index + 1} of ${jobs.length}:`)),
-      headed('SUMMARY', ...summaryRows(result, folder, jobs)),
+      headed('SUMMARY', ...summaryRows(result, folder, jobs, leftOut)),
     ],
   };
 }

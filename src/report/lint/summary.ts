@@ -1,5 +1,8 @@
 /** The end of the report: what came out, what was looked at, what was not, and what is accepted. */
+import type { Finding } from '../../lint/finding.js';
 import type { LintResult } from '../../lint/result.js';
+import type { ReceiverVerdicts } from '../../lint/receivers.js';
+import { leavesOpen } from '../../lint/unjudged.js';
 import type { Rows } from '../../page/page.js';
 import { apart, name, prose, say, type Phrase } from '../../page/phrase.js';
 import { capped, row, rowsPart, titled } from '../../page/rows.js';
@@ -9,45 +12,56 @@ import { tally } from '../tally.js';
 import { assumptionWords } from './assumptions.js';
 import type { Job } from './jobs.js';
 import { notJudgedWords } from './not-judged.js';
+import { notDeliveredWords, notFollowedWords, receiverCounts, unratedWords } from './receivers.js';
+import { nothingFound } from './verdict.js';
 
 const LABEL_ROOM = 12;
 const MOST_ENTRIES = 12;
 /** Facts that would let most rules judge, first: nobody reads a long list of what is not there. */
 const MOST_MISSING = 5;
 
-/** One labelled row or list a subject; `folder` is what all paths leave out. */
-export function summaryRows(result: LintResult, folder: string, jobs: readonly Job[]): readonly Rows[] {
+/** One labelled row or list a subject; `folder` is what all paths leave out, `leftOut` what is found and shown elsewhere. */
+export function summaryRows(
+  result: LintResult,
+  folder: string,
+  jobs: readonly Job[],
+  leftOut: readonly Finding[],
+): readonly Rows[] {
   return rowsPart(LABEL_ROOM, [
-    ...titled('Verdict', prose(verdict(result, jobs))),
+    ...titled('Verdict', prose(verdict(result, jobs, leftOut))),
     ...row('Go to', ...goTo(jobs)),
     ...row('Looked at', lookedAt(result, folder)),
+    ...row('Receivers', prose(receiverCounts(result))),
+    ...row('Undelivered', ...inReport(notDeliveredWords(result.receivers?.notDelivered ?? []))),
+    ...row('Unfollowed', ...notFollowed(result.receivers)),
     ...row('Accepted', prose(accepted(result))),
     ...row('Outdated', ...outdated(result)),
     ...row('Not judged', ...notJudged(result.notJudged)),
     ...row('Assumed', ...inReport(assumptionWords(result.assumptions).map(prose))),
     ...row('Stopped', ...result.crashed.map(stopped)),
     ...cautionRow(),
+    ...(leavesOpen(result) ? row('Left open', prose(LEFT_OPEN)) : []),
   ]);
 }
 
-function verdict(result: LintResult, jobs: readonly Job[]): string {
+const LEFT_OPEN = 'part of this plan was not judged; `--fail-at unjudged` makes that exit code 1.';
+
+function verdict(result: LintResult, jobs: readonly Job[], leftOut: readonly Finding[]): string {
   const incomplete = [
     ...(result.problems.length > 0
       ? [`${counted(result.problems.length, 'place')} of the input could not be read`]
       : []),
     ...(result.crashed.length > 0 ? [`${counted(result.crashed.length, 'rule')} stopped`] : []),
   ];
-  const found = foundIn(result, jobs, incomplete.length > 0);
+  const found = foundIn(result, jobs, leftOut, incomplete.length > 0);
   return incomplete.length > 0 ? `${found} The check is not complete: ${incomplete.join(', ')}.` : found;
 }
 
-function foundIn(result: LintResult, jobs: readonly Job[], incomplete: boolean): string {
+function foundIn(result: LintResult, jobs: readonly Job[], leftOut: readonly Finding[], incomplete: boolean): string {
   if (jobs.length > 0) return `${tally(result.findings)} in ${counted(jobs.length, 'job')}.`;
   if (result.rulesRun.length === 0) return 'Nothing was checked: no rule ran.';
   if (incomplete) return 'No findings, yet not clean.';
-  const accepts = result.waived.length + result.known.length > 0 ? ' but what is accepted below' : '';
-  const silent = result.notJudged.length > 0 ? ', as far as the plan can be judged' : '';
-  return `Clean: ${counted(result.rulesRun.length, 'rule')} found nothing${accepts}${silent}.`;
+  return nothingFound(result, leftOut);
 }
 
 function goTo(jobs: readonly Job[]): readonly Phrase[] {
@@ -105,6 +119,14 @@ function notJudged(missing: LintResult['notJudged']): readonly Phrase[] {
     return prose(`no ${fact}: ${write} (${counted(one.rules.length, 'rule')}: ${area})`);
   });
   return capped(entries, MOST_MISSING, (left) => prose(`and ${counted(left, 'more fact')}, all in the JSON report`));
+}
+
+function notFollowed(receivers: ReceiverVerdicts | undefined): readonly Phrase[] {
+  if (receivers === undefined) return [];
+  return [
+    ...inReport(notFollowedWords(receivers)),
+    ...(receivers.unrated === 0 ? [] : [prose(`${unratedWords(receivers)}.`)]),
+  ];
 }
 
 function stopped({ rule, message }: LintResult['crashed'][number]): Phrase {

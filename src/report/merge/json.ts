@@ -1,5 +1,6 @@
 /** What happens when rigs meet, for programs: one document in the shape of `schemas/merge.schema.json`. */
 import type { Finding } from '../../lint/finding.js';
+import { leavesOpen } from '../../lint/unjudged.js';
 import { rigsOf, sidesByFile } from '../../merge/judge.js';
 import type { Meeting } from '../../merge/meeting.js';
 import type { MergeResult, Repaired } from '../../merge/merge.js';
@@ -25,6 +26,7 @@ export function mergeJson(result: MergeResult, version: string): object {
     own: own.map(finding),
     ...(meeting === undefined ? {} : { meeting: meetingJson(meeting) }),
     ...(repaired === undefined ? {} : { repair: repairJson(repaired, finding) }),
+    judgedWhole: joined !== undefined && !leavesOpen(joined),
     crashed: (joined?.crashed ?? []).map(({ rule, message }) => ({ rule, message })),
     problems: problems.map(problemJson),
     caution: CAUTION,

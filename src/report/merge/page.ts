@@ -26,7 +26,7 @@ export function mergePage(result: MergeResult): Page {
   const top = meetingBlock(result);
   if (repaired === undefined) {
     const named = { ...joined, findings: withSides(joined.findings, sides) };
-    return { blocks: [top, ...lintPage(named).blocks] };
+    return { blocks: [top, ...lintPage(named, result.own).blocks] };
   }
   return { blocks: [top, clashBlock(joined), ...repairBlocks(result, repaired), ...caution] };
 }

@@ -1,5 +1,7 @@
 /** One stream's way for programs: one document in the shape of `schemas/trace.schema.json`. */
-import type { Hop, LegTrace, Loss, Stage, Trace, Unreached, Why } from '../../model/explain/index.js';
+import type { Hop, LegTrace, Loss, Stage, Trace, Why } from '../../model/explain/index.js';
+import type { Unreached } from '../../model/verdicts/index.js';
+import { findingText, type Finding } from '../../lint/finding.js';
 import type { KnownQuerier } from '../../model/network/index.js';
 import { linkLabel, portLabel } from '../../model/vlans/index.js';
 import type { Interface, ReceiverLeg, Vlan } from '../../plan/types.js';
@@ -9,18 +11,24 @@ import { plainText } from '../../page/phrase.js';
 import { CAUTION } from '../caution.js';
 import { problemJson, toolJson } from '../common-json.js';
 import type { TraceResult } from '../../answers/trace.js';
-import { unreachedWords } from './words.js';
+import { unreachedWords } from '../verdict-words.js';
 
 /** Keys come in a fixed order; what the plan does not state is null. */
-export function traceJson({ traces, problems }: TraceResult, version: string): object {
+export function traceJson({ traces, findings, problems }: TraceResult, version: string): object {
   return {
     format: 1,
     tool: toolJson(version),
     complete: problems.length === 0,
+    ...(findings === undefined ? {} : { findings: findings.map(findingJson) }),
     streams: traces.map(streamJson),
     problems: problems.map(problemJson),
     caution: CAUTION,
   };
+}
+
+function findingJson(finding: Finding): unknown {
+  const { rule, severity, subject } = finding;
+  return { rule, severity, subject, what: findingText(finding).what };
 }
 
 function streamJson({ sender, legs, losses, unrated }: Trace): unknown {

@@ -1,5 +1,6 @@
 /** One stream's way, hop by hop, for a person. */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import { findingText, SEVERITIES } from '../../lint/finding.js';
 import type { Sink } from '../../model/network/index.js';
 import type { LegTrace, LinkHop, Loss, PortHop, Stage, Trace } from '../../model/explain/index.js';
 import { linkLabel, portLabel } from '../../model/vlans/index.js';
@@ -13,17 +14,8 @@ import { elementWords, vlanWords, writePlace } from '../../words/network.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import type { TraceResult } from '../../answers/trace.js';
-import {
-  FLOODS,
-  formatWords,
-  igmpWords,
-  isFloodOnly,
-  loadWords,
-  querierWords,
-  rateWords,
-  unreachedWords,
-  whyWords,
-} from './words.js';
+import { unreachedWords } from '../verdict-words.js';
+import { FLOODS, formatWords, igmpWords, isFloodOnly, loadWords, querierWords, rateWords, whyWords } from './words.js';
 
 const LABEL_ROOM = 13;
 const MOST_ELEMENTS = 12;
@@ -33,13 +25,13 @@ const LOOPED =
 const MOST_UNREACHED = 12;
 
 /** What could not be read, each stream leg by leg, what takes it. */
-export function tracePage({ traces, problems }: TraceResult): Page {
+export function tracePage({ traces, findings, problems }: TraceResult): Page {
   return {
     blocks: [
       ...problemBlocks(problems),
       ...traces.flatMap((trace) => [
-        headed(`STREAM ${trace.sender.label}`, ...rows(about(trace))),
-        ...trace.legs.flatMap(legBlocks),
+        headed(`STREAM ${trace.sender.label}`, ...rows([...found(findings), ...about(trace)])),
+        ...trace.legs.flatMap((leg) => legBlocks(leg, trace.unrated > 0)),
         headed('WHAT ALONE TAKES IT OFF AIR', ...rows(offAir(trace))),
       ]),
       ...block(...rows(cautionRow())),
@@ -49,6 +41,14 @@ export function tracePage({ traces, problems }: TraceResult): Page {
 
 function rows(list: readonly Row[]): readonly Part[] {
   return rowsPart(LABEL_ROOM, list);
+}
+
+/** One line each, the worst first. */
+function found(findings: TraceResult['findings']): readonly Row[] {
+  if (findings === undefined) return [];
+  const sorted = findings.toSorted((a, b) => SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity));
+  const lines = sorted.map((one) => say`${one.severity.toUpperCase()} ${one.rule}: ${prose(findingText(one).what)}`);
+  return row('Findings', ...(lines.length === 0 ? [prose('lint finds nothing about this stream')] : lines));
 }
 
 function about({ sender, legs, unrated }: Trace): readonly Row[] {
@@ -69,7 +69,8 @@ function about({ sender, legs, unrated }: Trace): readonly Row[] {
   ];
 }
 
-function legBlocks(trace: LegTrace): readonly Block[] {
+/** `atLeast`: streams of unknown rate make every load a lower bound. */
+function legBlocks(trace: LegTrace, atLeast: boolean): readonly Block[] {
   const { leg, stages } = trace;
   const [first, ...beyond] = stages;
   const where = leg.vlan === undefined ? '' : ` in VLAN ${vlanWords(leg.vlan)}`;
@@ -77,9 +78,11 @@ function legBlocks(trace: LegTrace): readonly Block[] {
     headed(
       `LEG ${leg.index + 1} of ${leg.sender.legs.length}: ${destination(leg)}${where}`,
       ...rows([...row('Sent', sent(leg)), ...row('On the wire', rateWords(trace))]),
-      ...(first === undefined ? rows(row('Way', unknownWay(trace))) : stageParts(first, trace)),
+      ...(first === undefined ? rows(row('Way', unknownWay(trace))) : stageParts(first, trace, atLeast)),
     ),
-    ...beyond.flatMap((stage) => block(...rows(titled('Through', throughWords(stage))), ...stageParts(stage, trace))),
+    ...beyond.flatMap((stage) =>
+      block(...rows(titled('Through', throughWords(stage))), ...stageParts(stage, trace, atLeast)),
+    ),
     ...block(...rows([...notReached(trace), ...lostWith(trace)])),
   ];
 }
@@ -120,8 +123,10 @@ function sent(leg: Leg): Phrase {
   );
 }
 
-function unknownWay({ unknown }: LegTrace): Phrase {
+function unknownWay({ unknown, leg }: LegTrace): Phrase {
   if (unknown === undefined) return prose('not known');
+  if (unknown === 'port outside VLAN')
+    return say`none: the switch port of the sender does not carry ${leg.vlan === undefined ? '' : vlanWords(leg.vlan)}`;
   return prose(
     unknown === 'group'
       ? 'not followed: the leg has no multicast group'
@@ -133,29 +138,29 @@ function throughWords({ through, forwarding }: Stage): Phrase {
   return say`${through?.name ?? ''} on into ${sayNames(forwarding.segment.domain.vlans.map(vlanWords))}`;
 }
 
-function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
+function stageParts(stage: Stage, trace: LegTrace, atLeast: boolean): readonly Part[] {
   return [
     ...rows([
       ...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)),
       ...row('Querier', querierWords(stage)),
       ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
       ...(stage.forwarding.segment.looped ? row('Loop', prose(LOOPED)) : []),
-      ...row('Way', wayStart(stage)),
+      ...row('Way', wayStart(stage, atLeast)),
     ]),
-    ...outline(hopLines(stage)),
+    ...outline(hopLines(stage, atLeast)),
   ];
 }
 
-function wayStart({ entry, through, hops }: Stage): Phrase {
+function wayStart({ entry, through, hops }: Stage, atLeast: boolean): Phrase {
   const [first] = hops;
   if (entry === undefined)
     return say`starts at the router ${through?.name ?? (first?.kind === 'switch' ? first.switch.name : '')} itself`;
-  const load = prose(loadWords(entry.load?.fromHost ?? 0, entry.rateBps));
+  const load = prose(loadWords(entry.load?.fromHost ?? 0, entry.rateBps, atLeast));
   return say`in at ${portName(entry.interface)} from ${interfaceName(entry.interface)}: ${load}`;
 }
 
 /** Every line says how many links were crossed. */
-function hopLines({ hops, forwarding }: Stage): readonly OutlineLine[] {
+function hopLines({ hops, forwarding }: Stage, atLeast: boolean): readonly OutlineLine[] {
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const [first] = hops;
   const lines: OutlineLine[] =
@@ -163,14 +168,14 @@ function hopLines({ hops, forwarding }: Stage): readonly OutlineLine[] {
   for (let index = 0; index < hops.length; index++) {
     const hop = hops[index];
     if (hop?.kind === 'link')
-      lines.push(lineAt(hop.depth, `hop ${hop.depth}`, linkWords(hop, duties(serves.get(hop.to) ?? []))));
+      lines.push(lineAt(hop.depth, `hop ${hop.depth}`, linkWords(hop, duties(serves.get(hop.to) ?? []), atLeast)));
     if (hop?.kind !== 'port') continue;
     const flooded: PortHop[] = [];
     for (let next = hops[index]; next?.kind === 'port' && isFloodOnly(next); next = hops[++index]) flooded.push(next);
     if (isNonEmpty(flooded)) {
       index--;
       lines.push(lineAt(hop.depth + 1, 'out', floodedWords(flooded)));
-    } else lines.push(lineAt(hop.depth + 1, 'out', portWords(hop)));
+    } else lines.push(lineAt(hop.depth + 1, 'out', portWords(hop, atLeast)));
   }
   if (hops.length === 1 && forwarding.segment.nodes.length > 0)
     lines.push(lineAt(1, 'and', prose('no further: nobody asks for it')));
@@ -181,14 +186,14 @@ function lineAt(depth: number, what: string, text: Phrase): OutlineLine {
   return { depth, text: say`${label(what)} ${text}` };
 }
 
-function linkWords({ links, waiting, to, loadBps, rateBps, whys }: LinkHop, serving: Phrase): Phrase {
+function linkWords({ links, waiting, to, loadBps, rateBps, whys }: LinkHop, serving: Phrase, atLeast: boolean): Phrase {
   const names = say`${agree(links.length, 'link')} ${sayNames(links.map(linkLabel))}`;
   const spare = waiting.length === 0 ? names : say`${names} (${sayNames(waiting.map(linkLabel))} in wait)`;
-  return say`${spare} into switch ${to.name}${serving}: ${prose(loadWords(loadBps, rateBps))}; ${whyWords(whys, true)}`;
+  return say`${spare} into switch ${to.name}${serving}: ${prose(loadWords(loadBps, rateBps, atLeast))}; ${whyWords(whys, true)}`;
 }
 
-function portWords({ interface: via, rateBps, load, whys }: PortHop): Phrase {
-  const carries = prose(loadWords(load?.toHost ?? 0, rateBps));
+function portWords({ interface: via, rateBps, load, whys }: PortHop, atLeast: boolean): Phrase {
+  const carries = prose(loadWords(load?.toHost ?? 0, rateBps, atLeast));
   return say`${portName(via)} to ${interfaceName(via)}: ${carries}; ${whyWords(whys, false)}`;
 }
 

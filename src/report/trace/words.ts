@@ -1,16 +1,14 @@
 /** What a trace says in words: reasons, rates and facts. */
-import type { Hop, LegTrace, Stage, UnreachedWhy, Why } from '../../model/explain/index.js';
+import type { Hop, LegTrace, Stage, Why } from '../../model/explain/index.js';
 import type { FloodReason } from '../../model/network/index.js';
 import type { Format, ReceiverLeg } from '../../plan/types.js';
 import { formatAddress } from '../../values/address.js';
 import { formatRate, formatTime } from '../../values/quantity.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { counted } from '../../words/counts.js';
-import { vlanWords, writePlace } from '../../words/network.js';
 
 const MOST_JOINED = 4;
 const ALIAS = 'one Ethernet address for the switch';
-const NO_ROUTER = 'no one router is named in both (`routing: {routers: …}`)';
 
 /** Why a port or link carries the stream, the first reason first. */
 export function whyWords(whys: readonly Why[], isLink: boolean): Phrase {
@@ -52,42 +50,21 @@ function groupsOf(legs: readonly ReceiverLeg[]): Phrase {
   );
 }
 
-/** `9.42 of 100 Gbit/s`: what is carried of what can be. */
-export function loadWords(loadBps: number, rateBps: number | undefined): string {
+/** `9.42 of 100 Gbit/s`: what is carried of what can be. `atLeast` where streams of unknown rate may add to it. */
+export function loadWords(loadBps: number, rateBps: number | undefined, atLeast: boolean): string {
+  if (!atLeast) return shareWords(loadBps, rateBps);
+  return loadBps > 0
+    ? `at least ${shareWords(loadBps, rateBps)}`
+    : `load not known${rateBps === undefined ? '' : `, of ${formatRate(rateBps)}`}`;
+}
+
+function shareWords(loadBps: number, rateBps: number | undefined): string {
   const load = formatRate(loadBps);
   if (rateBps === undefined) return `${load}, rate not stated`;
   const rate = formatRate(rateBps);
   const [number = '', unit] = load.split(' ');
   const short = unit === rate.split(' ')[1] ? number : load;
   return `${short} of ${rate}${loadBps > rateBps ? ', MORE THAN IT CARRIES' : ''}`;
-}
-
-/** Why a receiver does not get the leg. */
-export function unreachedWords(why: UnreachedWhy): Phrase {
-  switch (why.kind) {
-    case 'sender unknown':
-      return say`not known, as the sender's place is not`;
-    case 'place unknown':
-      return say`not known where it stands: ${prose(writePlace(why.lacks))}`;
-    case 'leg not taken':
-      return say`no leg of it takes this one: name its interface under \`legs\` if it should`;
-    case 'joins nothing':
-      return say`it joins no group`;
-    case 'other group':
-      return say`it joins ${formatAddress(why.joins)} instead`;
-    case 'other source':
-      return say`it takes the group from ${formatAddress(why.expects)} only`;
-    case 'no link':
-      return say`no link of the plan carries the VLAN from ${why.from.name} to ${why.to.name}`;
-    case 'no named router':
-      return say`${vlanWords(why.from)} and ${vlanWords(why.to)} are routed, but ${prose(NO_ROUTER)}`;
-    case 'not routed':
-      return say`it stands in ${vlanWords(why.to)}, and nothing routes multicast there from ${vlanWords(why.from)}`;
-    case 'no querier':
-      return say`switches snoop and no query comes to ${why.at.name}: memberships end and nobody gets it`;
-    case 'time to live':
-      return say`TTL ${String(why.ttl)} ends at the router`;
-  }
 }
 
 /** What IGMP does in a segment, as far as the plan says. */

@@ -1,0 +1,179 @@
+/**
+ * Whether a leg gets to a receiver leg that means it. One answer for a lint of all legs and for the trace of one stream.
+ *
+ * Delivered means that its packets come to the port of the host and to the UDP port the receiver listens on: whether it
+ * can decode them is another question. What denies a delivery counts before what is not known.
+ */
+import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
+import { isMulticast, type Address } from '../../values/address.js';
+import { filtersSources, isSourceSpecificFor } from '../groups/index.js';
+import {
+  type AnyLeg,
+  type Crossing,
+  type ForwardingSegment,
+  anyUnqueried,
+  isForgotten,
+  joinedSource,
+  type Network,
+  planeOf,
+  stuckCrossings,
+} from '../network/index.js';
+import { type Domains, mayCarry, sameMeaning } from '../vlans/index.js';
+import { DELIVERED, DENIED, type Fate, LACKING } from './fates.js';
+
+/** The parts of the model the way of one leg depends on. */
+export interface JudgeModel {
+  readonly plan: Plan;
+  readonly network: Network;
+  readonly domains: Domains;
+  /** Asked only where a stream crosses a router. */
+  readonly crossings: () => readonly Crossing[];
+}
+
+/** What becomes of a leg on its way to one receiver leg. */
+export type Judge = (leg: Leg, taker: ReceiverLeg) => Fate;
+
+export function createJudge(model: JudgeModel): Judge {
+  const someForget = once(() => anyUnqueried(model.network));
+  const stuck = once(() => stuckPairs(model));
+  const statesRouting = once(() => model.plan.vlans.some(({ routing }) => routing !== undefined));
+  return (leg, taker) => {
+    const joined = joinFate(leg, taker);
+    if (joined !== DELIVERED) return joined;
+    const placed = placeFate(leg, taker, model, statesRouting);
+    if (placed !== DELIVERED) return placed;
+    const way = wayFate(leg, taker, model, stuck);
+    if (way !== DELIVERED) return way;
+    return someForget() && isForgotten(leg, taker, model.network) ? DENIED['no querier'] : DELIVERED;
+  };
+}
+
+/** The source a receiver leg takes its group from; undefined where it takes any. */
+export function wantedSource(taker: ReceiverLeg): Address | undefined {
+  return taker.source ?? joinedSource(taker);
+}
+
+/** What the receiver asks for, held against what is sent. */
+function joinFate(leg: Leg, taker: ReceiverLeg): Fate {
+  const destination = leg.group ?? leg.unicast;
+  const joined = taker.group;
+  if (joined !== undefined && destination !== undefined && joined !== destination) return DENIED['other group'];
+  if (leg.group !== undefined && !isMulticast(leg.group)) return DENIED['not multicast'];
+  if (leg.group === undefined) return leg.unicast === undefined ? LACKING.group : LACKING.unicast;
+  const source = wantedSource(taker);
+  if (source !== undefined && leg.source !== undefined && source !== leg.source) return DENIED['other source'];
+  if (isRefused(leg, leg.group, taker)) return DENIED['refused join'];
+  const port = taker.port;
+  return port !== undefined && leg.port !== undefined && port !== leg.port ? DENIED['other UDP port'] : DELIVERED;
+}
+
+/**
+ * A source-specific group that is joined for any source, sent from a source nobody knows, or joined in a version that
+ * names no sources (RFC 4607 §5.2, RFC 4604 §2).
+ */
+function isRefused(leg: Leg, group: Address, taker: ReceiverLeg): boolean {
+  if (!isSourceSpecificFor(leg.sender.rig, group)) return false;
+  return (
+    taker.join === 'any' ||
+    leg.source === undefined ||
+    filtersSources(leg.vlan, group) === false ||
+    filtersSources(taker.vlan, group) === false
+  );
+}
+
+/** Where both stand, and whether their VLANs have to do with each other. */
+function placeFate(leg: Leg, taker: ReceiverLeg, { domains }: JudgeModel, statesRouting: () => boolean): Fate {
+  const from = leg.vlan;
+  const to = taker.vlan;
+  if (isOutside(leg) || isOutside(taker)) return DENIED['port outside VLAN'];
+  if (from !== to && from !== undefined && to !== undefined && !sameMeaning(from, to)) {
+    if (domains.reach(leg) !== domains.reach(taker)) {
+      if (arrivesElsewhere(leg, taker, domains)) return LACKING['sender leg'];
+      return statesRouting() ? DENIED['not routed'] : LACKING.routing;
+    }
+  }
+  if (leg.interface === undefined) return LACKING['sender interface'];
+  if (taker.interface === undefined) return LACKING['receiver interface'];
+  if (from === undefined) return LACKING['sender VLAN'];
+  if (to === undefined) return LACKING['receiver VLAN'];
+  if (leg.interface.port === undefined) return LACKING['sender port'];
+  return taker.interface.port === undefined ? LACKING['receiver port'] : DELIVERED;
+}
+
+/** A port that carries other VLANs only. */
+export function isOutside({ interface: via, vlan }: AnyLeg): boolean {
+  return via?.port !== undefined && vlan !== undefined && !mayCarry(via.port, vlan);
+}
+
+/** A receiver with more legs than the sender gets the stream on those that fit. */
+function arrivesElsewhere(leg: Leg, taker: ReceiverLeg, domains: Domains): boolean {
+  const domain = domains.reach(leg);
+  return taker.receiver.legs.some((other) => other !== taker && other.takes === leg && domains.reach(other) === domain);
+}
+
+/** Whether links and routers lead from the sender's switch to the receiver's. */
+function wayFate(leg: Leg, taker: ReceiverLeg, { network }: JudgeModel, stuck: () => Stopped): Fate {
+  const here = leg.interface?.port?.switch;
+  const there = taker.interface?.port?.switch;
+  // One VLAN on one switch: most receivers of a large plan.
+  if (here === there && leg.vlan === taker.vlan) return DELIVERED;
+  const start = network.forwardingOf(leg);
+  const end = network.forwardingOf(taker);
+  const from = here === undefined ? undefined : start?.segment.nodeOf.get(here);
+  const to = there === undefined ? undefined : end?.segment.nodeOf.get(there);
+  if (start === undefined || from === undefined) return LACKING['sender port'];
+  if (end === undefined || to === undefined) return LACKING['receiver port'];
+  // Parts of the plan's network that it does not tell apart, and that no link of it joins.
+  if (start === end) return areJoined(start, from, to) ? DELIVERED : LACKING.link;
+  const { vlan } = taker;
+  if (vlan !== undefined && start.segment.domain.vlans.includes(vlan)) return DENIED['no link'];
+  if (leg.vlan !== undefined && vlan !== undefined && sameMeaning(leg.vlan, vlan)) return DENIED['no link'];
+  // Routers never pass 224.0.0.x on (RFC 5771 §4).
+  if (isLocalControl(leg.group)) return DENIED['not routed'];
+  const routed = routedFate(leg, start, from, end, to);
+  return routed === DELIVERED && stuck()(leg, taker) ? DENIED['no rendezvous point'] : routed;
+}
+
+/** Through whichever router has a foot in both. */
+function routedFate(leg: Leg, start: ForwardingSegment, from: number, end: ForwardingSegment, to: number): Fate {
+  let best = LACKING.router;
+  for (const sink of planeOf(start, leg.group).routers) {
+    const foot = planeOf(end, leg.group).routers.find((one) => one.on === sink.on);
+    if (foot === undefined) continue;
+    // RFC 1812 §4.2.2.9 and RFC 1112 §2: a router forwards only what has more than one hop left.
+    if (leg.ttl !== undefined && leg.ttl <= 1) return DENIED['time to live'];
+    best = Math.min(
+      best,
+      areJoined(start, from, sink.node) && areJoined(end, foot.node, to) ? DELIVERED : LACKING.link,
+    );
+  }
+  return best;
+}
+
+/** Whether the tree has a way between two switches. */
+export function areJoined({ tree: { component } }: ForwardingSegment, a: number, b: number): boolean {
+  return component[a] !== undefined && component[a] !== -1 && component[a] === component[b];
+}
+
+/** Whether no router of the VLANs passes a leg on to a receiver that names no source. */
+type Stopped = (leg: Leg, taker: ReceiverLeg) => boolean;
+
+function stuckPairs({ domains, crossings }: JudgeModel): Stopped {
+  const causes = stuckCrossings(crossings(), domains).map(({ legs, takers }) => ({
+    legs: new Set(legs),
+    takers: new Set(takers),
+  }));
+  return (leg, taker) => causes.some(({ legs, takers }) => legs.has(leg) && takers.has(taker));
+}
+
+function isLocalControl(group: Address | undefined): boolean {
+  return typeof group === 'number' && group >>> 8 === LOCAL_CONTROL;
+}
+
+/** 224.0.0.0/24 (RFC 5771 §4), as group >>> 8. */
+const LOCAL_CONTROL = 0xe00000;
+
+function once<T>(build: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => (made ??= { value: build() }).value;
+}

@@ -1,0 +1,123 @@
+/** Why a receiver does not get a leg, with what the plan says of it. Worked out where somebody reads it. */
+import type { Leg, Receiver, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
+import type { Address } from '../../values/address.js';
+import { planeOf, type Network, type PlaceFact } from '../network/index.js';
+import { denialOf, type Fate, type Lack, lackOf } from './fates.js';
+import { isOutside, wantedSource } from './judge.js';
+
+/** A receiver and the leg of it; no leg where the receiver as a whole is meant. */
+export interface Taker {
+  readonly receiver: Receiver;
+  readonly receiverLeg: ReceiverLeg | undefined;
+}
+
+export interface Unreached extends Taker {
+  readonly why: UnreachedWhy;
+}
+
+export type UnreachedWhy =
+  | { readonly kind: 'sender unknown' }
+  | { readonly kind: 'place unknown'; readonly lacks: PlaceFact }
+  | { readonly kind: 'leg not taken' }
+  | { readonly kind: 'joins nothing' }
+  | { readonly kind: 'unicast' }
+  | { readonly kind: 'nobody sends' }
+  | { readonly kind: 'other group'; readonly joins: Address }
+  | { readonly kind: 'other source'; readonly expects: Address }
+  | { readonly kind: 'other UDP port'; readonly listens: number; readonly sent: number }
+  | { readonly kind: 'port outside VLAN'; readonly side: 'sender' | 'receiver'; readonly vlan: Vlan }
+  | { readonly kind: 'no querier'; readonly vlan: Vlan; readonly membershipS: number }
+  | { readonly kind: 'no rendezvous point'; readonly from: Vlan; readonly to: Vlan }
+  | { readonly kind: 'refused join' | 'not multicast'; readonly group: Address }
+  | { readonly kind: 'no link'; readonly from: Switch; readonly to: Switch }
+  | { readonly kind: 'no named router'; readonly from: Vlan; readonly to: Vlan }
+  | { readonly kind: 'not routed'; readonly from: Vlan; readonly to: Vlan }
+  | { readonly kind: 'time to live'; readonly ttl: number };
+
+export interface WhyModel {
+  readonly network: Network;
+}
+
+/** `fate` is what the judge said of the two, and not a delivery. */
+export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLeg, model: WhyModel): UnreachedWhy {
+  const denial = denialOf(fate);
+  const lack = lackOf(fate);
+  if (leg === undefined) return denial === 'nobody sends' ? { kind: 'nobody sends' } : { kind: 'sender unknown' };
+  if (denial === undefined) return lack === undefined ? { kind: 'sender unknown' } : whyUnknown(lack, leg, taker);
+  const from = leg.interface?.port?.switch;
+  const to = taker.interface?.port?.switch;
+  switch (denial) {
+    case 'other group':
+      return taker.group === undefined ? { kind: 'joins nothing' } : { kind: denial, joins: taker.group };
+    case 'other source': {
+      const expects = wantedSource(taker);
+      return expects === undefined ? { kind: 'sender unknown' } : { kind: denial, expects };
+    }
+    case 'other UDP port':
+      return { kind: denial, listens: taker.port ?? 0, sent: leg.port ?? 0 };
+    case 'port outside VLAN': {
+      const side = isOutside(leg) ? 'sender' : 'receiver';
+      const { vlan } = side === 'sender' ? leg : taker;
+      return vlan === undefined ? { kind: 'place unknown', lacks: 'VLAN' } : { kind: denial, side, vlan };
+    }
+    case 'no querier': {
+      const { vlan } = taker;
+      const forwarding = model.network.forwardingOf(taker);
+      const membershipS = forwarding === undefined ? 0 : planeOf(forwarding, leg.group).conduct.membershipS;
+      return vlan === undefined ? { kind: 'place unknown', lacks: 'VLAN' } : { kind: denial, vlan, membershipS };
+    }
+    case 'no link':
+      return from === undefined || to === undefined ? { kind: 'sender unknown' } : { kind: denial, from, to };
+    case 'refused join':
+    case 'not multicast':
+      return leg.group === undefined ? { kind: 'joins nothing' } : { kind: denial, group: leg.group };
+    case 'no rendezvous point':
+    case 'not routed':
+      return between(denial, leg, taker);
+    case 'time to live':
+      return { kind: denial, ttl: leg.ttl ?? 0 };
+    case 'nobody sends':
+      return { kind: denial };
+  }
+}
+
+function whyUnknown(lack: Lack, leg: Leg, taker: ReceiverLeg): UnreachedWhy {
+  switch (lack) {
+    case 'link': {
+      const from = leg.interface?.port?.switch;
+      const to = taker.interface?.port?.switch;
+      return from === undefined || to === undefined ? { kind: 'sender unknown' } : { kind: 'no link', from, to };
+    }
+    case 'router':
+      return between('no named router', leg, taker);
+    case 'routing':
+      return between('not routed', leg, taker);
+    case 'receiver port':
+      return { kind: 'place unknown', lacks: 'switch port' };
+    case 'receiver VLAN':
+      return { kind: 'place unknown', lacks: 'VLAN' };
+    case 'receiver interface':
+      return { kind: 'place unknown', lacks: 'interface' };
+    case 'unicast':
+      return { kind: 'unicast' };
+    case 'rate':
+    case 'group':
+    case 'sender port':
+    case 'sender VLAN':
+    case 'sender interface':
+    case 'sender leg':
+    case 'senders':
+    case 'stream':
+      return { kind: 'sender unknown' };
+  }
+}
+
+function between(
+  kind: 'not routed' | 'no named router' | 'no rendezvous point',
+  leg: Leg,
+  taker: ReceiverLeg,
+): UnreachedWhy {
+  return leg.vlan === undefined || taker.vlan === undefined
+    ? { kind: 'sender unknown' }
+    : { kind, from: leg.vlan, to: taker.vlan };
+}

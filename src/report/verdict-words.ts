@@ -1,0 +1,96 @@
+/** Why a receiver does not get a leg, or why nobody can tell, and what to write so that somebody can. */
+import type { Lack, UnreachedWhy } from '../model/verdicts/index.js';
+import { formatAddress } from '../values/address.js';
+import { prose, say, type Phrase } from '../page/phrase.js';
+import { vlanWords, writePlace } from '../words/network.js';
+
+const NO_ROUTER = 'no one router is named in both (`routing: {routers: …}`)';
+
+/** Why a receiver does not get the leg. */
+export function unreachedWords(why: UnreachedWhy): Phrase {
+  switch (why.kind) {
+    case 'sender unknown':
+      return say`not known, as the sender's place is not`;
+    case 'place unknown':
+      return say`not known where it stands: ${prose(writePlace(why.lacks))}`;
+    case 'leg not taken':
+      return say`no leg of it takes this one: name its interface under \`legs\` if it should`;
+    case 'joins nothing':
+      return say`it joins no group`;
+    case 'unicast':
+      return say`not known: the leg is sent to one address, and its way is not followed`;
+    case 'nobody sends':
+      return say`nothing in the plan sends what it joins where it stands`;
+    case 'other group':
+      return say`it joins ${formatAddress(why.joins)} instead`;
+    case 'other source':
+      return say`it takes the group from ${formatAddress(why.expects)} only`;
+    case 'other UDP port':
+      return say`it listens on UDP port ${String(why.listens)}, and the leg is sent to ${String(why.sent)}`;
+    case 'port outside VLAN':
+      return say`the switch port of the ${why.side} does not carry ${vlanWords(why.vlan)}`;
+    case 'no querier':
+      return say`nobody queries in ${vlanWords(why.vlan)}: its switches forget the group within ${String(why.membershipS)} s`;
+    case 'no rendezvous point':
+      return say`nothing routes groups of any source from ${vlanWords(why.from)} to ${vlanWords(why.to)}`;
+    case 'refused join':
+      return say`${formatAddress(why.group)} is source-specific, and a join that names no source is ignored`;
+    case 'not multicast':
+      return say`${formatAddress(why.group)} is no multicast group`;
+    case 'no link':
+      return say`no link of the plan carries the VLAN from ${why.from.name} to ${why.to.name}`;
+    case 'no named router':
+      return say`${vlanWords(why.from)} and ${vlanWords(why.to)} are routed, but ${prose(NO_ROUTER)}`;
+    case 'not routed':
+      return say`it stands in ${vlanWords(why.to)}, and nothing routes multicast there from ${vlanWords(why.from)}`;
+    case 'time to live':
+      return say`TTL ${String(why.ttl)} ends at the router`;
+  }
+}
+
+export interface LackWords {
+  /** `the switch port of the sender is not known`. */
+  readonly missing: string;
+  readonly write: string;
+}
+
+/** The fact without which legs are not followed. */
+export function lackWords(lack: Lack): LackWords {
+  return LACK_WORDS[lack];
+}
+
+const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
+  rate: {
+    missing: 'the rate of the stream is not known',
+    write: 'give the sender a `format` with all that makes its rate',
+  },
+  link: { missing: 'no link leads there', write: 'list the `links` between the switches' },
+  router: { missing: 'no one router is named in both VLANs', write: 'name it: `routing: {routers: […]}`' },
+  routing: { missing: 'nobody says what routes between the VLANs', write: 'state `routing` in both VLANs' },
+  'sender port': { missing: 'the switch port of the sender is not known', write: writePlace('switch port') },
+  'receiver port': { missing: 'the switch port of the receiver is not known', write: writePlace('switch port') },
+  'sender VLAN': { missing: 'the VLAN of the sender is not known', write: writePlace('VLAN') },
+  'receiver VLAN': { missing: 'the VLAN of the receiver is not known', write: writePlace('VLAN') },
+  'sender interface': {
+    missing: 'the interface of the sender is not known',
+    write: 'give the stream a device, and its leg an `interface`',
+  },
+  'receiver interface': {
+    missing: 'the interface of the receiver is not known',
+    write: 'name it under `interfaces` or `legs`',
+  },
+  unicast: {
+    missing: 'the stream is sent to one address',
+    write: 'nothing: streams to one address are not followed; test them on the rig',
+  },
+  group: { missing: 'the group of the sender is not known', write: 'give the sender leg a `group`' },
+  'sender leg': {
+    missing: 'the sender has no leg for this one',
+    write: 'give the sender the leg, or leave it out at the receiver',
+  },
+  senders: {
+    missing: 'nobody is known to send the group where the receiver stands',
+    write: 'list its sender, or the links and routers that lead to it',
+  },
+  stream: { missing: 'nobody says what the receiver takes', write: 'give it `takes: device/sender`' },
+};
