@@ -50,7 +50,7 @@ describe('whole reports', () => {
       Flooded      everywhere, because snooping is off
       Way          starts at the router tower itself
         switch tower (routes)
-          out tower/11 to monitor preview: 4.44 of 10 Gbit/s; joined by monitor/cam-31
+          out tower/11 to monitor preview: 2.22 of 10 Gbit/s; joined by monitor/cam-31
           out 1 port where nobody asked, to tablet preview; flooded because snooping is off
 
       Not reached  guest/cam-31: it stands in red-visitors (150), and nothing routes multicast

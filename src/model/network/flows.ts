@@ -110,7 +110,7 @@ function buildFlows(
     const crossings: Flow[] = [];
     for (const [beyond, receivers] of wanted) {
       if (beyond === forwarding) continue;
-      const router = routerBetween(forwarding, beyond, group);
+      const router = routerBetween(leg, group, { forwarding, from }, beyond, receivers);
       if (router === undefined) continue;
       const { on, into, port } = router;
       crossings.push(flowIn(leg, group, { forwarding: beyond, from: into, through: on, entry: port }, receivers, []));
@@ -168,17 +168,25 @@ function flowIn(
   };
 }
 
-/** A router with a foot in both segments, and where it enters the second. */
+/**
+ * A router that gets a leg in one segment and has a foot in another: the first from whose foot somebody who asked is
+ * reached. A router forwards only what has more than one hop left (RFC 1812 §4.2.2.9, RFC 1112 §2).
+ */
 function routerBetween(
-  forwarding: ForwardingSegment,
-  beyond: ForwardingSegment,
+  leg: Leg,
   group: Address,
+  start: { readonly forwarding: ForwardingSegment; readonly from: number },
+  beyond: ForwardingSegment,
+  receivers: readonly Reached[],
 ): { readonly on: Switch | Device; readonly into: number; readonly port: Interface | undefined } | undefined {
-  for (const sink of planeOf(forwarding, group).routers) {
-    const other = planeOf(beyond, group).routers.find((one) => one.on === sink.on);
-    if (other !== undefined) return { on: sink.on, into: other.node, port: other.port };
-  }
-  return undefined;
+  if (leg.ttl !== undefined && leg.ttl <= 1) return undefined;
+  const { forwarding, from } = start;
+  const feet = planeOf(forwarding, group).routers.flatMap((router) => {
+    if (!forwarding.cuts.joined(from, router.node)) return [];
+    const foot = planeOf(beyond, group).routers.find((one) => one.on === router.on);
+    return foot === undefined ? [] : [{ on: router.on, into: foot.node, port: foot.port }];
+  });
+  return feet.find(({ into }) => receivers.some(({ node }) => beyond.cuts.joined(into, node))) ?? feet[0];
 }
 
 /** Who asked for one key of a group table. */
