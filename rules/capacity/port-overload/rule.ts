@@ -70,7 +70,17 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
   const [slowest] = ports;
   const over = ports.some(({ loadBps, rateBps }) => loadBps > rateBps);
   const marks = ports.map(portMark);
-  const at = vlan === undefined ? portMark(slowest) : noted(mark(vlan, `VLAN ${vlan.name}`, 'igmp'), 'stop flooding');
+  const notSnooping =
+    conduct.snooping === false
+      ? []
+      : segment.nodes.filter((one) => one.snooping === false && flooding.reasons.has('snooping off'));
+  const [blind] = byLabel(notSnooping, ({ name }) => name);
+  const at =
+    blind !== undefined
+      ? noted(mark(blind, blind.name, 'snooping'), 'stop flooding')
+      : vlan === undefined
+        ? portMark(slowest)
+        : noted(mark(vlan, `VLAN ${vlan.name}`, 'igmp'), 'stop flooding');
   return {
     subject: `flooding of ${domain.key}`,
     parties: ports.map(({ host }) => ownerLabel(host)),
@@ -88,10 +98,14 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
       over,
       queriers: conduct.queriers.flatMap(({ on }) => on ?? []),
       routed: conduct.routed,
+      notSnooping: byLabel(notSnooping, ({ name }) => name),
     },
     at,
     others: otherPlaces(at, marks),
-    touch: vlan === undefined ? { kind: 'switch', name: slowest.port.switch.name } : { kind: 'vlan', name: vlan.name },
+    touch:
+      blind !== undefined || vlan === undefined
+        ? { kind: 'switch', name: (blind ?? slowest.port.switch).name }
+        : { kind: 'vlan', name: vlan.name },
   };
 }
 

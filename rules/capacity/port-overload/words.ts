@@ -46,6 +46,8 @@ interface FloodingFacts {
   readonly queriers: readonly (Switch | Device)[];
   /** A multicast router queries there. */
   readonly routed: boolean;
+  /** Switches that do not snoop where their VLAN does. */
+  readonly notSnooping: readonly Switch[];
 }
 
 interface HostFacts {
@@ -80,10 +82,17 @@ function label(name: string, note: Note): string {
 }
 
 function floodingWords(facts: FloodingFacts): FindingWords {
-  const { where, vlans, floodBps, streams, reasons, ports, slowestBps, over } = facts;
+  const { where, vlans, floodBps, streams, reasons, ports, slowestBps, over, notSnooping } = facts;
+  const from =
+    notSnooping.length === 0
+      ? ''
+      : ` of ${listNames(
+          notSnooping.map(({ name }) => name),
+          3,
+        )}`;
   return {
     what:
-      `${where} ${agree(vlans.length, 'floods', 'flood')} ${formatRate(floodBps)} in ${counted(streams, 'stream')} (${listNames(reasons.map(floodWords))}) to every port, ` +
+      `${where} ${agree(vlans.length, 'floods', 'flood')} ${formatRate(floodBps)} in ${counted(streams, 'stream')} (${listNames(reasons.map(floodWords))}) to every port${from}, ` +
       `too much for ${ports.length} of them, down to ${formatRate(slowestBps)}: ${listNames(byLabel(portsBySwitch(ports), (name) => name))}`,
     onAir: over
       ? 'these ports drop packets of everything, clocks and control too, from the moment the streams start: pictures break up and devices fall off control that take none of these streams'
@@ -95,9 +104,14 @@ function floodingWords(facts: FloodingFacts): FindingWords {
   };
 }
 
-function mendWords(reason: FloodReason, { vlans, queriers, routed }: FloodingFacts): string {
+function mendWords(reason: FloodReason, { vlans, queriers, routed, notSnooping }: FloodingFacts): string {
   switch (reason) {
     case 'snooping off':
+      if (notSnooping.length > 0)
+        return `turn snooping on at ${listNames(
+          notSnooping.map(({ name }) => name),
+          3,
+        )}`;
       return snoopingWords(
         vlans.map(({ name }) => name),
         queriers.map(({ name }) => name),

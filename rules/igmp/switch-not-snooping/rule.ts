@@ -1,6 +1,6 @@
-import { byLabel, clause, defineRule, legLabel, mark, noted, segmentSubject } from '../../../src/doors/rule.js';
-import { createFillsPorts, floodedBystanders, PORT_SHARE } from '../../../src/doors/igmp.js';
-import { words, type Facts, type Note } from './words.js';
+import { byLabel, clause, defineRule, mark, noted, type Switch } from '../../../src/doors/rule.js';
+import { createFillsPorts, floodedBystanders, PORT_SHARE, type FloodedHost } from '../../../src/doors/igmp.js';
+import { words, type Facts, type FloodedVlan, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
   id: 'igmp/switch-not-snooping',
@@ -11,36 +11,44 @@ export default defineRule<Facts, Note>({
   *check({ plan, model, thresholdElsewhere }) {
     if (plan.switches.every(({ snooping }) => snooping !== false)) return;
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
+    const found = new Map<Switch, [FloodedVlan, ...FloodedVlan[]]>();
     for (const segment of model.groupSegments) {
       const { domain, forwarding, protocol } = segment;
       const off = forwarding?.segment.nodes.filter(({ snooping }) => snooping === false) ?? [];
-      const [first, ...rest] = byLabel(off, ({ name }) => name);
-      if (forwarding === undefined || first === undefined || segment.snooping === false) continue;
-      if (fillsPorts(forwarding)) continue;
-      const flooded = floodedBystanders(
+      if (forwarding === undefined || off.length === 0 || segment.snooping === false || fillsPorts(forwarding))
+        continue;
+      const { hosts } = floodedBystanders(
         forwarding,
         segment.flows,
         'snooping off',
         (leg) => model.rates.onWire(leg)?.onPort,
       );
-      if (flooded.hosts.length === 0) continue;
-      const legs = byLabel(flooded.legs, legLabel);
+      for (const one of off) {
+        const worst = worstOf(hosts.filter(({ host }) => host.port?.switch === one));
+        if (worst === undefined) continue;
+        const flooded = { protocol, where: domain.title, ...worst };
+        const known = found.get(one);
+        if (known === undefined) found.set(one, [flooded]);
+        else known.push(flooded);
+      }
+    }
+    for (const [one, vlans] of byLabel([...found], ([{ name }]) => name)) {
       yield {
-        subject: segmentSubject(segment),
-        parties: [...domain.vlans.map(({ name }) => name), ...off.map(({ name }) => name)],
-        facts: {
-          protocol,
-          where: domain.title,
-          switches: [first, ...rest],
-          legs,
-          mostBps: Math.max(...flooded.hosts.map(({ floodBps }) => floodBps)),
-          slowest: flooded.slowest,
-        },
-        at: noted(mark(first, first.name, 'snooping'), 'off'),
-        others: rest.map((one) => noted(mark(one, one.name, 'snooping'), 'off')),
-        touch: { kind: 'switch', name: first.name },
+        subject: `switch ${one.name}`,
+        parties: [one.name],
+        facts: { switch: one, vlans: byLabel(vlans, ({ where }) => where) },
+        at: noted(mark(one, one.name, 'snooping'), 'off'),
+        touch: { kind: 'switch', name: one.name },
       };
     }
   },
   words,
 });
+
+/** The host that gets most of what it did not ask for; of equals the one with the slower port. */
+function worstOf(hosts: readonly FloodedHost[]): Pick<FloodedVlan, 'host' | 'floodBps' | 'rateBps'> | undefined {
+  const [worst] = hosts.toSorted(
+    (a, b) => b.floodBps - a.floodBps || (a.rateBps ?? Infinity) - (b.rateBps ?? Infinity),
+  );
+  return worst === undefined ? undefined : { host: worst.host, floodBps: worst.floodBps, rateBps: worst.rateBps };
+}

@@ -1,43 +1,40 @@
 import {
-  agree,
-  counted,
   formatRate,
-  legLabel,
   listNames,
   type FindingWords,
-  type Leg,
+  type Interface,
   type NonEmpty,
   type Switch,
 } from '../../../src/doors/rule.js';
-import { hostPortWords, protocolName, type FloodedHost, type Protocol } from '../../../src/doors/igmp.js';
+import { hostPortWords, type Protocol } from '../../../src/doors/igmp.js';
+
+/** What the switch floods of one VLAN. */
+export interface FloodedVlan {
+  readonly protocol: Protocol;
+  /** `VLAN red-video`. */
+  readonly where: string;
+  /** Who gets most of what it did not ask for. */
+  readonly host: Interface;
+  readonly floodBps: number;
+  readonly rateBps: number | undefined;
+}
 
 export interface Facts {
-  readonly protocol: Protocol;
-  /** Where the others snoop: `VLAN red-video`. */
-  readonly where: string;
-  readonly switches: NonEmpty<Switch>;
-  /** Streams that come to a host which did not ask for them. */
-  readonly legs: readonly Leg[];
-  /** Most that a host gets of them. */
-  readonly mostBps: number;
-  /** The host with the slowest port among them. */
-  readonly slowest: FloodedHost | undefined;
+  readonly switch: Switch;
+  readonly vlans: NonEmpty<FloodedVlan>;
 }
 
 export type Note = 'off';
 
-export function words({ protocol, where, switches, legs, mostBps, slowest }: Facts): FindingWords<Note> {
-  const names = switches.map(({ name }) => name);
-  const name = protocolName(protocol);
-  const count = legs.length;
-  const atSlowest =
-    slowest?.rateBps === undefined
-      ? ''
-      : `; ${hostPortWords(slowest.host, slowest.rateBps)} gets ${formatRate(slowest.floodBps)}`;
+export function words({ switch: one, vlans }: Facts): FindingWords<Note> {
+  const parts = vlans.map(
+    ({ where, host, floodBps, rateBps }) => `${formatRate(floodBps)} in ${where} (${hostPortWords(host, rateBps)})`,
+  );
   return {
-    what: `${listNames(names, 3)} ${agree(names.length, 'does', 'do')} not snoop ${name} in ${where}: hosts there get up to ${formatRate(mostBps)} that they did not ask for, of ${counted(count, 'stream')} (${listNames(legs.map(legLabel), 3)})`,
-    onAir: `whatever passes ${agree(names.length, 'that switch', 'those switches')} leaves by each of its ports${atSlowest}; small hosts may drop packets of what they need`,
-    fix: `turn snooping on at ${listNames(names, 3)}, or plug there only boxes that bear every stream of the VLAN`,
+    what: `${one.name} does not snoop where the others do: its hosts get streams they did not ask for, up to ${listNames(parts)}`,
+    onAir:
+      'whatever passes the switch leaves by each of its ports; small hosts may drop packets of what they need, and nothing is seen of it elsewhere',
+    fix: `turn snooping on at ${one.name}, or plug there only boxes that bear every stream of their VLAN`,
     label: (place) => `${place}: snooping is off`,
   };
 }
