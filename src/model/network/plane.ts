@@ -52,6 +52,10 @@ export interface Plane {
   readonly floodAt: (node: number, group: Address, registered: boolean) => FloodReason | undefined;
   /** The same for all switches that are joined with a node: whether all of them flood a group, or some. */
   readonly floodAround: (node: number, group: Address, joined: boolean) => Around;
+  /** Whether all switches that are joined with a node flood whatever they know, or no longer know, while nobody queries. */
+  readonly floodsUnqueried: (node: number) => boolean;
+  /** Whether some of them do. */
+  readonly floodsSomewhere: (node: number) => boolean;
 }
 
 export interface Around {
@@ -121,6 +125,8 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
     asking,
     floodAt: (node, group, registered) =>
       reason((bits[node] ?? 0) & flooding(node, group, registered), group, node, registered),
+    floodsUnqueried: (node) => sumOf(node, OFF | UNREGISTERED | UNQUERIED).every,
+    floodsSomewhere: (node) => sumOf(node, OFF | UNREGISTERED | UNQUERIED).some,
     floodAround: (node, group, joined) => {
       const mask = flooding(node, group, joined);
       const own = (bits[node] ?? 0) & mask;

@@ -35,20 +35,19 @@ export function hangingOf({ leg, choices }: Way): Hanging | undefined {
   const plane = planeOf(forwarding, leg.group);
   if (plane.conduct.snooping !== true || plane.asking[to] !== 'heard' || plane.unplaced) return undefined;
   const { group } = leg;
-  const floods = (node: number): boolean => {
-    const own = plane.conduct.nodes[node];
-    return (
-      own?.noQuerier === 'flood' ||
-      own?.unregistered === 'flood' ||
-      (group !== undefined && plane.floodAt(node, group, true) !== undefined)
-    );
-  };
-  // In a loop the way after the failure may be another: there all switches must flood.
-  const { segment, tree, cuts } = forwarding;
-  const passed = segment.looped
-    ? [...segment.nodes.keys()].filter((node) => cuts.joined(node, to))
-    : [from, ...(tree.path(from, to) ?? []).map((step) => step.to)];
-  if (passed.every(floods)) return undefined;
+  if (group === undefined || plane.floodsUnqueried(to)) return undefined;
+  const { everywhere, somewhere } = plane.floodAround(to, group, true);
+  if (everywhere !== undefined) return undefined;
+  // In a loop the way after the failure may be another: there all switches must flood, as above.
+  if (!forwarding.segment.looped && (somewhere || plane.floodsSomewhere(to))) {
+    const floods = (node: number): boolean => {
+      const own = plane.conduct.nodes[node];
+      return (
+        own?.noQuerier === 'flood' || own?.unregistered === 'flood' || plane.floodAt(node, group, true) !== undefined
+      );
+    };
+    if (floods(from) && (forwarding.tree.path(from, to) ?? []).every((step) => floods(step.to))) return undefined;
+  }
   return { forwarding, at: to, sources: plane.sources, withinS: plane.conduct.membershipS };
 }
 
