@@ -1,7 +1,7 @@
 /** Video known only by its rate: an estimate from packets of common size. */
 import { IP_OCTETS, ratesFromEssenceRate, ratesFromIpRate, RTP_UDP_IP_OCTETS, type FullPacket } from './packet.js';
 import { stated } from './ratio.js';
-import { RATE, readRated, type SaidForm } from './said.js';
+import { ratedSaid, type SaidForm } from './said.js';
 import { known, lacking, type EssenceFacts, type RateOptions, type RateResult } from './types.js';
 
 /** Coded octets in a packet: common encoders stay near it (common practice, no source). */
@@ -41,10 +41,5 @@ export function codedVideoSaid(
   said: Pick<SaidForm, 'title' | 'write' | 'words'>,
   examples: readonly string[],
 ): SaidForm {
-  return {
-    ...said,
-    takes: ['picture', ...RATE],
-    form: { title: 'coded video', examples, more: 'rate of the encoder' },
-    read: readRated(said, 'video', { statedRateCounts: 'stream' }),
-  };
+  return ratedSaid(said, { title: 'coded video', examples, more: 'rate of the encoder' });
 }

@@ -112,5 +112,15 @@ export function readRated(
   };
 }
 
+/** How people say a coding that is known by its rate, which they read off a box. */
+export function ratedSaid(said: Pick<SaidForm, 'title' | 'write' | 'words'>, form: FormatForm): SaidForm {
+  return {
+    ...said,
+    takes: ['picture', ...RATE],
+    form,
+    read: readRated(said, 'video', { statedRateCounts: 'stream' }),
+  };
+}
+
 /** Streams that carry data share a place on the page of forms. */
 export const DATA_FORM: Omit<FormatForm, 'examples'> = { title: 'data', more: 'a rate where you know it' };

@@ -1,7 +1,7 @@
 /** Transport streams over RTP (RFC 2250), whatever is inside. */
 import { IP_OCTETS, ratesFromEssenceRate, ratesFromIpRate, RTP_UDP_IP_OCTETS, type FullPacket } from './packet.js';
 import { stated } from './ratio.js';
-import { RATE, readRated, type SaidForm } from './said.js';
+import { ratedSaid, type SaidForm } from './said.js';
 import { known, lacking, type EssenceFacts, type RateOptions, type RateResult } from './types.js';
 
 /** One transport packet (ISO/IEC 13818-1, by way of RFC 2250 §2). */
@@ -52,10 +52,5 @@ export function transportStreamSaid(
   said: Pick<SaidForm, 'title' | 'write' | 'words'>,
   examples: readonly string[],
 ): SaidForm {
-  return {
-    ...said,
-    takes: ['picture', ...RATE],
-    form: { title: 'transport stream', examples, more: 'rate of the stream itself' },
-    read: readRated(said, 'video', { statedRateCounts: 'stream' }),
-  };
+  return ratedSaid(said, { title: 'transport stream', examples, more: 'rate of the stream itself' });
 }

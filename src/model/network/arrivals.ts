@@ -3,7 +3,7 @@ import { groupBy } from '../../collections/group-by.js';
 import type { Interface, Leg } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
-import { createArrival, floodedNodes, isOwnPort, marksFor, walkFlood } from './forward.js';
+import { createArrival, floodedNodes, isOwnPort, keptMarks, walkFlood, type Marks } from './forward.js';
 import type { RateOf } from './load.js';
 
 /** What reaches a host without being flooded. */
@@ -47,6 +47,7 @@ export function floodingAt(
   hosts: ReadonlySet<Interface>,
 ): ReadonlyMap<Interface, number> {
   const found = new Map<Interface, number>();
+  const marksOf = keptMarks();
   const byForwarding = groupBy([...hosts], (host) =>
     network.forwardingOf({ vlan: host.vlan, network: host.network, interface: host }),
   );
@@ -55,7 +56,7 @@ export function floodingAt(
     const here = flow.flood === undefined && !flow.partly ? undefined : byForwarding.get(forwarding);
     const rate = here === undefined ? undefined : rateOf(flow)?.onPort;
     if (here === undefined || rate === undefined) continue;
-    const floods = floodedNodes(flow, marksFor(forwarding));
+    const floods = floodedNodes(flow, marksOf(forwarding));
     const asked = new Set(receivers.map((one) => one.interface));
     for (const host of here) {
       const node = host.port === undefined ? undefined : forwarding.segment.nodeOf.get(host.port.switch);
@@ -76,8 +77,9 @@ export interface Flooding {
 /** The flooding of every segment that floods. */
 export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<ForwardingSegment, Flooding> {
   const found = new Map<ForwardingSegment, { rateBps: number; streams: number; readonly reasons: Set<FloodReason> }>();
+  const marksOf = keptMarks();
   for (const flow of network.flows) {
-    const reasons = floodReasons(flow);
+    const reasons = floodReasons(flow, marksOf);
     const rate = reasons.length === 0 ? undefined : rateOf(flow)?.onPort;
     if (rate === undefined) continue;
     let one = found.get(flow.forwarding);
@@ -89,10 +91,10 @@ export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<Forward
   return found;
 }
 
-function floodReasons(flow: Flow): readonly FloodReason[] {
+function floodReasons(flow: Flow, marksOf: (forwarding: ForwardingSegment) => Marks): readonly FloodReason[] {
   if (flow.flood !== undefined) return [flow.flood];
   if (!flow.partly) return [];
   const found = new Set<FloodReason>();
-  walkFlood(flow, marksFor(flow.forwarding), { node: (_, why) => found.add(why), step: () => undefined });
+  walkFlood(flow, marksOf(flow.forwarding), { node: (_, why) => found.add(why), step: () => undefined });
   return [...found];
 }

@@ -9,7 +9,7 @@ import type { Device, Interface, Link, Plan, Receiver, Sender, Switch, Vlan } fr
 import { linkLabel } from '../vlans/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
-import { createStarvers, type ElementKeys, hangingOf, isStarved, type Hanging } from './starvation.js';
+import { addBetween, createStarvers, type ElementKeys, hangingOf, isStarved, type Hanging } from './starvation.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
 import { addTo, append } from '../../collections/group-by.js';
@@ -144,10 +144,8 @@ function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
   const perChoice = way.choices.map((stages) => {
     const found = new Set<Element>();
     for (const { forwarding, from, to, router } of stages) {
-      for (const node of [from, ...forwarding.cuts.switchesBetween(from, to), to])
-        found.add(elements.switch(forwarding, node));
-      for (const edge of forwarding.cuts.edgesBetween(from, to))
-        if (edge.links.length === 1 && edge.links[0] !== undefined) found.add(elements.link(edge.links[0]));
+      for (const node of [from, to]) found.add(elements.switch(forwarding, node));
+      addBetween(found, forwarding, from, to, elements);
       if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
     }
     return found;

@@ -1,5 +1,6 @@
 /**
- * Where a stream goes in a segment, switch by switch: the one function that trace, loads, tables and verdicts ask.
+ * Where a stream goes in a segment, switch by switch. A trace asks `carriedBy`; loads, burdens and tables add up the same
+ * ways and floods without a list for each stream, and tests hold them, and the verdicts, equal to it.
  *
  * Reports travel only towards queriers and multicast routers (RFC 4541 §2.1.1 (1)), so a switch knows a group only where it
  * lies between a member and one of them; every stream is carried to these as well, joined or not (§2.1.2 (1)). In a tree
@@ -39,6 +40,16 @@ export function marksFor({ segment }: ForwardingSegment): Marks {
     registered: new Int32Array(count),
     flooding: new Int32Array(count),
     stamp: 0,
+  };
+}
+
+/** Marks by segment, made once each. */
+export function keptMarks(): (forwarding: ForwardingSegment) => Marks {
+  const known = new Map<ForwardingSegment, Marks>();
+  return (forwarding) => {
+    let marks = known.get(forwarding);
+    if (marks === undefined) known.set(forwarding, (marks = marksFor(forwarding)));
+    return marks;
   };
 }
 

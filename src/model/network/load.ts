@@ -128,21 +128,14 @@ function addFlow(
     }
     return steps !== undefined;
   };
-  const asked = !isUnasked(flow);
+  const bring = (node: number, port: Interface | undefined): void => {
+    if (walk(node) && port !== undefined && !isOwnPort(flow, port)) arrive(port, stamp, rate.onPort, sums, ports);
+  };
   if (flow.partly) spreadPartly(flow, rate, sums, ports);
-  if (!asked) return;
-  for (const reached of flow.receivers) {
-    if (walk(reached.node) && !isOwnPort(flow, reached.interface))
-      arrive(reached.interface, stamp, rate.onPort, sums, ports);
-  }
-  for (const { router } of onwardRouters(flow)) {
-    if (walk(router.node) && router.port !== undefined && !isOwnPort(flow, router.port))
-      arrive(router.port, stamp, rate.onPort, sums, ports);
-  }
-  for (const sink of plane.sinks) {
-    if (walk(sink.node) && sink.port !== undefined && !isOwnPort(flow, sink.port))
-      arrive(sink.port, stamp, rate.onPort, sums, ports);
-  }
+  if (isUnasked(flow)) return;
+  for (const reached of flow.receivers) bring(reached.node, reached.interface);
+  for (const { router } of onwardRouters(flow)) bring(router.node, router.port);
+  for (const sink of plane.sinks) bring(sink.node, sink.port);
 }
 
 /** What some switches flood and others do not: link by link, and summed for the hosts of each switch that floods. */

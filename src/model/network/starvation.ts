@@ -15,6 +15,19 @@ export interface ElementKeys<Key> {
   readonly interface: (via: Interface) => Key;
 }
 
+/** Adds the switches and single links without which two switches lose each other. */
+export function addBetween<Key>(
+  found: Set<Key>,
+  forwarding: ForwardingSegment,
+  from: number,
+  to: number,
+  keys: ElementKeys<Key>,
+): void {
+  for (const node of forwarding.cuts.switchesBetween(from, to)) found.add(keys.switch(forwarding, node));
+  for (const { links } of forwarding.cuts.edgesBetween(from, to))
+    if (links.length === 1 && links[0] !== undefined) found.add(keys.link(links[0]));
+}
+
 /** Where a membership hangs on queries that come from outside its switch. */
 export interface Hanging {
   readonly forwarding: ForwardingSegment;
@@ -68,10 +81,8 @@ function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key
   const perSource = sources
     .filter(({ node }) => forwarding.cuts.joined(at, node))
     .map(({ node, port, on }) => {
-      const cut = new Set<Key>();
-      for (const one of [...forwarding.cuts.switchesBetween(at, node), node]) cut.add(keys.switch(forwarding, one));
-      for (const edge of forwarding.cuts.edgesBetween(at, node))
-        if (edge.links.length === 1 && edge.links[0] !== undefined) cut.add(keys.link(edge.links[0]));
+      const cut = new Set<Key>([keys.switch(forwarding, node)]);
+      addBetween(cut, forwarding, at, node, keys);
       if (port !== undefined) cut.add(keys.interface(port));
       if (!('ports' in on)) cut.add(keys.device(on));
       return cut;
