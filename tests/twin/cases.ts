@@ -3,7 +3,7 @@
  *
  * Longer than a file should be: one list of hand-made rigs, each a few lines.
  */
-import type { Extras } from './bench.js';
+import type { Extras } from './spec.js';
 import type { ShortHost, ShortRig, ShortVlan } from './rigs.js';
 import type { Picture } from './twin.js';
 

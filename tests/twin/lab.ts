@@ -22,6 +22,9 @@ const TOOLS = {
   ffmpeg: ['-version'],
   ptp4l: ['-v'],
   pmc: ['-v'],
+  'ovs-vswitchd': ['--version'],
+  'ovsdb-server': ['--version'],
+  'ovs-vsctl': ['--version'],
 } as const;
 
 /** Links of every kind that a lab is made of. */

@@ -86,7 +86,7 @@ const STREAMS: readonly Measured[] = [
   sound('L16 48 kHz 2 ch 1 ms', 48_000, 2, 2, 1),
 ];
 
-const COUNT = fileURLToPath(new URL('count.py', import.meta.url));
+const COUNT = fileURLToPath(new URL('driver/count.py', import.meta.url));
 const reason = whyNoLab('python3', 'ffmpeg');
 
 describe(`streams of ffmpeg, counted${skipped(reason)}`, () => {

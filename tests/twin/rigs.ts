@@ -1,11 +1,23 @@
 /** Small rigs written short, as plan files. */
 
+/** What forwards: Linux bridges, one a VLAN and switch, or Open vSwitch with tagged trunks. */
+export const PLANES = ['bridges', 'openvswitch'] as const;
+export type Plane = (typeof PLANES)[number];
+
+export function planeOf({ plane = 'bridges' }: ShortRig): Plane {
+  return plane;
+}
+
 export interface ShortRig {
+  /** Absent: bridges. */
+  readonly plane?: Plane;
   readonly vlans: Readonly<Record<string, ShortVlan>>;
   readonly switches: readonly string[];
   readonly links: readonly ShortLink[];
   readonly hosts: readonly ShortHost[];
   readonly groupTableSize?: number;
+  /** What a plan says of single switches, beside what it says of all. */
+  readonly each?: Readonly<Record<string, object>>;
 }
 
 export interface ShortVlan {
@@ -17,12 +29,25 @@ export interface ShortVlan {
   readonly fastLeave?: boolean;
   /** Seconds, where not those of all. */
   readonly queryInterval?: number;
+  /** Where it has IPv6 too. */
+  readonly mld?: ShortMld;
+}
+
+export interface ShortMld {
+  readonly version?: 1 | 2;
+  readonly queriers?: readonly { readonly on: string; readonly address: string }[];
 }
 
 export interface ShortLink {
   readonly between: readonly [string, string];
   /** Absent: all. */
   readonly vlans?: readonly string[];
+  /** The VLAN that travels without a tag. */
+  readonly native?: string;
+  /** Unplugged: its ports stay as they are. */
+  readonly cut?: boolean;
+  /** What the second end says where it says something else than the first. */
+  readonly farEnd?: { readonly vlans?: readonly string[]; readonly native?: string };
 }
 
 export interface ShortHost {
@@ -31,6 +56,7 @@ export interface ShortHost {
   /** Absent: the first. */
   readonly vlan?: string;
   readonly address: string;
+  readonly address6?: string;
   readonly sends?: readonly string[];
   readonly receives?: readonly ShortReceiver[];
 }
@@ -51,6 +77,9 @@ export const LINUX_SWITCH = {
   tableFull: 'flood',
 } as const;
 
+/** What Open vSwitch 3.1 does: groups nobody joined are flooded unless a switch is set to drop them. */
+export const OPEN_VSWITCH = { snoopingKey: 'group', noQuerier: 'prune', unregistered: 'flood' } as const;
+
 /** RFC 3376 §8 timers, shortened alike; one second is the shortest query interval a Linux bridge takes. */
 export const SHORT_TIMERS = {
   robustness: 3,
@@ -60,7 +89,10 @@ export const SHORT_TIMERS = {
 } as const;
 
 /** The rig as a plan file. Every host and link end has a port of its own. `about` is said of every switch. */
-export function planOf(rig: ShortRig, about: object = LINUX_SWITCH): object {
+export function planOf(
+  rig: ShortRig,
+  about: object = planeOf(rig) === 'openvswitch' ? OPEN_VSWITCH : LINUX_SWITCH,
+): object {
   const vlanNames = Object.keys(rig.vlans);
   const ports = new Map<string, object[]>(rig.switches.map((name) => [name, []]));
   const patch = (at: string, about: object): string => {
@@ -70,15 +102,28 @@ export function planOf(rig: ShortRig, about: object = LINUX_SWITCH): object {
     list.push({ name, rate: '10G', ...about });
     return `${at}/${name}`;
   };
-  const links = rig.links.map(({ between: [near, far], vlans }) => {
-    const trunk = vlans ?? vlanNames;
-    return { name: `${near}-${far}`, ends: [patch(near, { trunk }), patch(far, { trunk })] };
+  const links = rig.links.flatMap(({ between: [near, far], vlans, native, farEnd, cut }) => {
+    const first = { trunk: vlans ?? vlanNames, ...(native === undefined ? {} : { native }) };
+    const { vlans: theirs, native: theirNative = native } = farEnd ?? {};
+    const second = { trunk: theirs ?? first.trunk, ...(theirNative === undefined ? {} : { native: theirNative }) };
+    if (cut !== true) return [{ name: `${near}-${far}`, ends: [patch(near, first), patch(far, second)] }];
+    if (ports.has(near)) patch(near, first);
+    if (ports.has(far)) patch(far, second);
+    return [];
   });
   const devices = rig.hosts.map((host) => {
     const vlan = host.vlan ?? vlanNames[0];
     return {
       name: host.name,
-      interfaces: [{ name: 'net', vlan, address: `${host.address}/16`, port: patch(host.at, { access: vlan }) }],
+      interfaces: [
+        {
+          name: 'net',
+          vlan,
+          address: `${host.address}/16`,
+          ...(host.address6 === undefined ? {} : { address6: `${host.address6}/64` }),
+          port: patch(host.at, { access: vlan }),
+        },
+      ],
       senders: (host.sends ?? []).map((group) => ({ name: group, legs: [{ interface: 'net', group }] })),
       receivers: (host.receives ?? []).map(({ takes, ...leg }, index) => ({
         name: `in-${index}`,
@@ -93,12 +138,14 @@ export function planOf(rig: ShortRig, about: object = LINUX_SWITCH): object {
       name,
       id: 10 + index,
       igmp: igmpOf(vlan),
+      ...(vlan.mld === undefined ? {} : { mld: igmpOf({ ...vlan, version: 2, queriers: [], ...vlan.mld }) }),
       ...(vlan.controlled === true ? { forwarding: 'controlled' } : {}),
       ...(vlan.routers === undefined ? {} : { routing: { mode: 'pim-ssm', routers: vlan.routers } }),
     })),
     switches: rig.switches.map((name) => ({
       name,
       ...about,
+      ...rig.each?.[name],
       ...(rig.groupTableSize === undefined ? {} : { groupTableSize: rig.groupTableSize }),
       ports: ports.get(name),
     })),
@@ -113,7 +160,7 @@ function igmpOf({
   queriers = [],
   fastLeave,
   queryInterval = SHORT_TIMERS.queryInterval,
-}: ShortVlan): object {
+}: Omit<ShortVlan, 'version'> & { readonly version?: number }): object {
   return {
     snooping,
     version,

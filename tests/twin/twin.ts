@@ -4,9 +4,9 @@ import { carriedBy } from '../../src/model/network/forward.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import type { Plan } from '../../src/plan/types.js';
 import { readDocument } from '../../src/read/index.js';
-import type { BenchSpec } from './bench.js';
-import { Lab } from './lab.js';
-import { planOf, type ShortRig } from './rigs.js';
+import type { BenchSpec } from './spec.js';
+import { Lab, whyNoLab } from './lab.js';
+import { planOf, type Plane, type ShortRig } from './rigs.js';
 
 export interface Carries {
   readonly hosts: readonly string[];
@@ -40,6 +40,18 @@ export function modelled(plan: Plan): Picture {
     for (const one of ports.keys()) found?.hosts.add(one.device.name);
   }
   return sorted(picture);
+}
+
+const REASONS = new Map<Plane, string | undefined>();
+
+/** Why nothing can be built on a plane on this machine; undefined where it can. */
+export function whyNoPlane(plane: Plane): string | undefined {
+  if (!REASONS.has(plane))
+    REASONS.set(
+      plane,
+      plane === 'bridges' ? whyNoLab('python3') : whyNoLab('python3', 'ovs-vswitchd', 'ovsdb-server', 'ovs-vsctl'),
+    );
+  return REASONS.get(plane);
 }
 
 export interface Bench {
@@ -96,10 +108,10 @@ export async function observeUntil(
 
 /** Runs the driver in a lab of its own, beside the test worker, which must stay able to answer. */
 async function drive(request: string): Promise<string> {
-  return Lab.with((lab) => lab.run('python3', ['-B', DRIVER], { input: request, mostMs: 170_000 }));
+  return Lab.with((lab) => lab.run('python3', ['-B', DRIVER, lab.folder], { input: request, mostMs: 190_000 }));
 }
 
-const DRIVER = new URL('driver.py', import.meta.url).pathname;
+const DRIVER = new URL('driver/main.py', import.meta.url).pathname;
 
 interface DriverAnswer {
   readonly packets: number;

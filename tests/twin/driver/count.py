@@ -1,4 +1,4 @@
-"""Lets ffmpeg send an RTP stream over a veth pair in a lab (`lab.ts`) and counts the packets that come out.
+"""Lets ffmpeg send an RTP stream over a veth pair in a lab (`../lab.ts`) and counts the packets that come out.
 
 Reads the arguments of ffmpeg (a JSON list) from standard input; {url} in them is where to send to. Writes the number of
 packets and the sum of their IP lengths.
@@ -9,7 +9,8 @@ import socket
 import subprocess
 import sys
 
-from driver import ETH_P_IP, ip
+from packets import ETH_P_IP
+from space import ip
 
 ADDRESS = '10.0.0.1'
 GROUP = '239.1.1.1'
