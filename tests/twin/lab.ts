@@ -25,6 +25,10 @@ const TOOLS = {
   'ovs-vswitchd': ['--version'],
   'ovsdb-server': ['--version'],
   'ovs-vsctl': ['--version'],
+  vtysh: ['-h'],
+  '/usr/lib/frr/zebra': ['--version'],
+  '/usr/lib/frr/ospfd': ['--version'],
+  '/usr/lib/frr/pimd': ['--version'],
 } as const;
 
 /** Links of every kind that a lab is made of. */

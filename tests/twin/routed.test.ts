@@ -1,0 +1,39 @@
+/** Streams through routers in a row: kernel multicast routing with FRR must do what is written out. See README.md beside this file. */
+import { isDeepStrictEqual } from 'node:util';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { skipped } from '../tools/outside.js';
+import { whyNoLab } from './lab.js';
+import { ROUTED } from './routed.js';
+import { observeRouters } from './routers.js';
+
+const reason = whyNoLab('python3', 'vtysh', '/usr/lib/frr/zebra', '/usr/lib/frr/ospfd', '/usr/lib/frr/pimd');
+/** A router that starts late misses a moment: what does not agree is built once more. */
+const TIMES = 2;
+const LONGEST_MS = TIMES * 200_000;
+
+let seen: Awaited<ReturnType<typeof observeRouters>> = [];
+beforeAll(async () => {
+  if (reason !== undefined) return;
+  const agrees = (index: number): boolean => isDeepStrictEqual(seen[index]?.pictures, ROUTED[index]?.stages);
+  for (let time = 0; time < TIMES; time++) {
+    const left = ROUTED.flatMap((one, index) => (agrees(index) ? [] : [{ one, index }]));
+    if (left.length === 0) break;
+    const found = await observeRouters(left.map(({ one }) => one));
+    const now = [...seen];
+    left.forEach(({ index }, order) => {
+      const one = found[order];
+      if (one !== undefined) now[index] = one;
+    });
+    seen = now;
+  }
+}, LONGEST_MS);
+
+describe(`routers in a row${skipped(reason)}`, () => {
+  it.skipIf(reason !== undefined).each(ROUTED.map((one, index) => [one.title, one, index] as const))(
+    '%s',
+    (_, { stages }, index) => {
+      expect(seen[index]?.error).toBeUndefined();
+      expect(seen[index]?.pictures).toEqual(stages);
+    },
+  );
+});
