@@ -153,6 +153,7 @@ export type {
   PortGround,
   PortLoad,
   QuerierPlace,
+  Rateless,
   RateOf,
   Reached,
   Reception as NetworkReception,
@@ -181,6 +182,7 @@ export type {
   Around,
   UnlikeMembers,
   Asking,
+  Unrated,
 } from './model/network/index.js';
 export type { Advisor, DestinationKind } from './model/proposals/index.js';
 export type {

@@ -1,5 +1,6 @@
 import { traceStream } from '../answers/trace.js';
 import { lintLoaded } from '../lint/lint.js';
+import { createModel } from '../model/model.js';
 import type { HouseOptions } from '../profile/house.js';
 import { RULES } from '../../rules/index.js';
 import type { Terminal } from '../edge/terminal.js';
@@ -31,8 +32,9 @@ export async function traceCommand(
     throw new UsageError('name the plan and then the stream: rigproof trace heron/ cam-11/video');
   const { profile, rules } = await houseOf(RULES, options, terminal);
   const loaded = readPlan(paths, options, terminal);
-  const judged = lintLoaded(loaded, rules, { profile, today: options.today ?? todayHere() });
-  const result = known(traceStream(loaded, name, judged), 'no stream of the plan');
+  const model = createModel(loaded.plan);
+  const { findings } = lintLoaded(loaded, rules, { profile, today: options.today ?? todayHere(), model });
+  const result = known(traceStream(loaded, name, { findings, model }), 'no stream of the plan');
   const version = packageVersion();
   const colour = wantsColour(options.colour, terminal, options.output !== undefined);
   const text =

@@ -25,6 +25,7 @@ export {
   type CarriedFacts,
   type FullLinkFacts,
   type RateNote,
+  atLeastWords,
   burdenWords,
   fillWords,
   floodWords,

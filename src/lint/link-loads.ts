@@ -10,6 +10,7 @@ import {
   type LinkUse,
   reliefOf,
   roomFor,
+  type Unrated,
 } from '../model/network/index.js';
 import { linkEnds, linkLabel } from '../model/vlans/index.js';
 import type { Plan, Rig } from '../plan/types.js';
@@ -36,7 +37,7 @@ export function fullLinkFindings(
       severity: use.loadBps > use.rateBps && !use.looped ? 'error' : 'warning',
       // Up to its rate only the habit of keeping some of it free makes a link too full.
       confidence: isAssumed(one) ? 'assumed' : use.loadBps > use.rateBps ? 'certain' : 'likely',
-      facts: factsOf(one, percentOf(use.links[0].rig)),
+      facts: factsOf(one, percentOf(use.links[0].rig), carriage.unrated),
       at,
       others,
       touch: { kind: 'link', name: linkLabel(use.links[0]) },
@@ -49,13 +50,14 @@ function isAssumed({ use: { looped, spans }, burden }: FullLink): boolean {
   return looped || spans.some(({ forwarding }) => keyAssumed(forwarding.igmp.conduct, burden.floodedFor));
 }
 
-function factsOf(full: FullLink, percent: number): FullLinkFacts {
+function factsOf(full: FullLink, percent: number, unrated: Unrated): FullLinkFacts {
   const { use, burden } = full;
   const [from, to] = busierWay(use).map((end) => end.switch?.name ?? end.text);
   return {
     links: use.links,
     rateBps: use.rateBps,
     loadBps: use.loadBps,
+    atLeast: use.links.some(unrated.onLink),
     from: from ?? '',
     to: to ?? '',
     root: assumedRoot(use),

@@ -1,5 +1,5 @@
 import type { FactKey } from '../model/facts.js';
-import type { Assumption } from '../model/network/index.js';
+import type { Assumption, Rateless } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
 import type { Citation } from './citation.js';
 import type { Finding, FindingKey, Severity } from './finding.js';
@@ -66,6 +66,8 @@ export interface LintResult {
   readonly staleBaseline: readonly FindingKey[];
   /** What became of every receiver leg; undefined where the plan was not judged, or a rule stopped. */
   readonly receivers: ReceiverVerdicts | undefined;
+  /** Links and host ports that carry streams and have no rate, so that nobody can tell how full they are. */
+  readonly rateless: Rateless;
   readonly notJudged: readonly NotJudged[];
   /** What was taken for granted because the plan does not say, where it mattered. */
   readonly assumptions: readonly Assumption[];

@@ -1,7 +1,7 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
 import { kept } from '../collections/kept.js';
 import { createModel, type Model } from '../model/model.js';
-import { type Assumption, findAssumptions } from '../model/network/index.js';
+import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import type { Plan, Rig } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
@@ -12,7 +12,7 @@ import type { Finding, FindingDraft, LabelledLocation, Mark, Severity, Wording }
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
-import { type ReceiverVerdicts, verdictsOf } from './receivers.js';
+import { verdictsOf } from './receivers.js';
 import { applyWaivers } from './waivers.js';
 import { byCodeUnit } from '../collections/order.js';
 
@@ -23,6 +23,8 @@ export interface LintOptions {
   readonly today: string;
   /** True when a part of the plan could not be read: nothing is judged, for a missing part raises false alarms. */
   readonly incomplete?: boolean;
+  /** The plan's model, where the caller asks it something else too; made anew when absent. */
+  readonly model?: Model | undefined;
 }
 
 /** Lints a plan. `problems` are those of inputs that could not be read; they are passed through to the report. */
@@ -38,7 +40,7 @@ export function lintPlan(
   const ready = active.filter((rule) => rule.needs.every((need) => stated(need)));
   const context: RuleContext = {
     plan,
-    model: createModel(plan),
+    model: options.model ?? createModel(plan),
     threshold: () => Number.NaN,
     thresholdElsewhere: thresholdsElsewhere(ready, profile),
     waivers: [],
@@ -60,6 +62,8 @@ export function lintPlan(
   );
 
   const crashed = [...first.crashed, ...second.crashed];
+  // Nothing is said of the network where nothing was judged, or where the model may be what made a rule stop.
+  const judged = active.length > 0 && crashed.length === 0;
   const all = sorted([...outcome.findings, ...second.findings], plan);
   const compared =
     options.baseline === undefined ? { fresh: all, known: [], stale: [] } : applyBaseline(all, options.baseline, ran);
@@ -77,29 +81,22 @@ export function lintPlan(
     baselineUsed: options.baseline !== undefined,
     known: compared.known,
     staleBaseline: compared.stale.map(({ rule, subject }) => ({ rule, subject })),
-    receivers: receivers(context.model, active, [...all, ...outcome.waived.map((one) => one.finding)], crashed),
+    receivers: judged
+      ? verdictsOf(context.model, active, [...all, ...outcome.waived.map((one) => one.finding)])
+      : undefined,
+    rateless: judged ? context.model.rateless : NO_LINKS,
     notJudged: notJudged(active, stated),
-    assumptions: assumed(context.model, active, crashed),
+    assumptions: judged ? assumed(context.model) : [],
     crashed,
     problems: [...problems, ...nameProblems(plan, rules)],
   };
 }
 
-/** Nothing where nothing was judged, or where the model may be what made a rule stop. */
-function assumed(model: Model, rules: readonly Rule[], crashed: readonly CrashedRule[]): readonly Assumption[] {
-  if (rules.length === 0 || crashed.length > 0) return [];
-  return findAssumptions(model.groupSegments, model.network, model.groups);
+function assumed({ groupSegments, network, groups }: Model): readonly Assumption[] {
+  return findAssumptions(groupSegments, network, groups);
 }
 
-/** As for assumptions: no verdict where nothing was judged, or where the model may be what made a rule stop. */
-function receivers(
-  model: Model,
-  rules: readonly Rule[],
-  findings: readonly Finding[],
-  crashed: readonly CrashedRule[],
-): ReceiverVerdicts | undefined {
-  return rules.length === 0 || crashed.length > 0 ? undefined : verdictsOf(model, rules, findings);
-}
+const NO_LINKS: Rateless = { links: [], ports: [] };
 
 interface RuleRun {
   readonly findings: readonly Finding[];

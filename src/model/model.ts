@@ -30,14 +30,18 @@ import {
   buildHeadroom,
   buildLoad,
   buildNetwork,
+  buildUnrated,
   type Crossing,
   crossingsOf,
   type Failures,
+  findRateless,
   type GroupSegment,
   type Headroom,
   legsKeptApart,
   type Load,
   type Network,
+  type Rateless,
+  type Unrated,
 } from './network/index.js';
 import {
   buildReception,
@@ -92,6 +96,10 @@ export interface Model {
   readonly keptApart: boolean;
   /** What each link and host port carries while nothing has failed. */
   readonly load: Load;
+  /** Which of them streams of unknown rate pass, so that the load is a lower bound. */
+  readonly unrated: Unrated;
+  /** Links and host ports that carry streams and have no rate. */
+  readonly rateless: Rateless;
   /** Receptions that a multicast router has to carry. */
   readonly crossings: readonly Crossing[];
   /** Whether a leg gets to a receiver leg that means it. */
@@ -128,6 +136,10 @@ export function createModel(plan: Plan): Model {
   const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception));
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
+  const unrated = once(() => buildUnrated(plan, network(), ({ leg }) => rates().onWire(leg), load()));
+  const rateless = once(() =>
+    findRateless(plan, domains(), () => ({ network: network(), load: load(), unrated: unrated() })),
+  );
   const crossings = once(() => crossingsOf(plan, domains(), reception()));
   const judge = once(() =>
     createJudge({
@@ -201,6 +213,12 @@ export function createModel(plan: Plan): Model {
     },
     get load() {
       return load();
+    },
+    get unrated() {
+      return unrated();
+    },
+    get rateless() {
+      return rateless();
     },
     get crossings() {
       return crossings();

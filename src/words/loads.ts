@@ -18,6 +18,8 @@ export interface CarriedFacts {
   /** Of all members together. */
   readonly rateBps: number;
   readonly loadBps: number;
+  /** Streams of unknown rate pass too. */
+  readonly atLeast: boolean;
 }
 
 /** A link too full, taken apart. */
@@ -69,9 +71,14 @@ export function carrierWords(links: NonEmpty<Link>): string {
 }
 
 /** `carries 11.15 Gbit/s from core to leaf`, with the root the way depends on. */
-export function loadWords({ loadBps, from, to, root }: FullLinkFacts): string {
+export function loadWords({ loadBps, atLeast, from, to, root }: FullLinkFacts): string {
   const loop = root === undefined ? '' : `, if ${root.name} is the root of the spanning tree`;
-  return `carries ${formatRate(loadBps)} from ${from} to ${to}${loop}`;
+  return `carries ${atLeastWords(atLeast)}${formatRate(loadBps)} from ${from} to ${to}${loop}`;
+}
+
+/** `at least ` before a load that streams of unknown rate add to. */
+export function atLeastWords(atLeast: boolean): string {
+  return atLeast ? 'at least ' : '';
 }
 
 /** `111.5 %`: how full it is. */

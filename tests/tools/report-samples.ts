@@ -26,6 +26,7 @@ export const CLEAN: LintResult = {
   known: [],
   staleBaseline: [],
   receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 0 },
+  rateless: { links: [], ports: [] },
   notJudged: [],
   assumptions: [],
   crashed: [],

@@ -73,6 +73,7 @@ describe('JSON report', () => {
       'known',
       'staleBaseline',
       'receivers',
+      'withoutRate',
       'judgedWhole',
       'notJudged',
       'assumptions',

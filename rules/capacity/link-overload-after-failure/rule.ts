@@ -34,7 +34,8 @@ export default defineRule<Facts, Note>({
       const { links, rateBps, loadBps } = use;
       const lost = after.map((one) => one.lost);
       const others = links.includes(worst.lost) ? [] : lost;
-      const carried = { links, rateBps, loadBps, afterBps: worst.loadBps, leftBps: worst.rateBps };
+      const atLeast = links.some(model.unrated.onLink) || lost.some(model.unrated.onLink);
+      const carried = { links, rateBps, loadBps, atLeast, afterBps: worst.loadBps, leftBps: worst.rateBps };
       const marks = useMarks(use);
       yield {
         subject: useSubject(use),

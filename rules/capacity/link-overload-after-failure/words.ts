@@ -7,7 +7,7 @@ import {
   type NonEmpty,
   carrierWords,
 } from '../../../src/doors/rule.js';
-import { rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
+import { atLeastWords, rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
 
 interface AfterLoss extends CarriedFacts {
   /** What is carried after the worst loss, and by how much rate. */
@@ -35,9 +35,9 @@ export function words(facts: Facts): FindingWords<Note> {
 }
 
 function whatWords(facts: Facts): string {
-  const { links, loadBps, afterBps, leftBps } = facts;
+  const { links, loadBps, atLeast, afterBps, leftBps } = facts;
   const share = shareWords(afterBps, leftBps);
-  const before = `${carrierWords(links)} carries ${formatRate(loadBps)}`;
+  const before = `${carrierWords(links)} carries ${atLeastWords(atLeast)}${formatRate(loadBps)}`;
   if (facts.form === 'member')
     return `${before} over ${links.length} members; with one lost, ${links.length === 2 ? 'the other' : `the other ${links.length - 1}`} must carry it, ${share} of ${formatRate(leftBps)}`;
   const [worst, ...others] = facts.lost;

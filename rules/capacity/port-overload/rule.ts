@@ -110,7 +110,7 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
 }
 
 function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>, percent: number): Draft {
-  const { port, host, interfaces, rateBps, loadBps, floodedBps } = full;
+  const { port, host, interfaces, rateBps, loadBps, atLeast, floodedBps } = full;
   const here = interfaces.flatMap((one) => arrivals.get(one) ?? []);
   const streams = here
     .flatMap(({ joined }) => [...joined])
@@ -122,7 +122,7 @@ function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>
     ...sureness(full),
     facts: {
       form: 'gets',
-      ...{ host, port, loadBps, rateBps, neededBps: (loadBps * 100) / percent },
+      ...{ host, port, loadBps, atLeast, rateBps, neededBps: (loadBps * 100) / percent },
       ...{ streams, floodedBps, asRouterBps: here.reduce((sum, one) => sum + one.asRouterBps, 0) },
     },
     at: slowerMark(full),
@@ -134,7 +134,7 @@ function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>
 }
 
 function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft {
-  const { port, host, interfaces, rateBps, loadBps } = full;
+  const { port, host, interfaces, rateBps, loadBps, atLeast } = full;
   const legs = interfaces.flatMap((via) =>
     via.device.senders.flatMap((sender) => sender.legs.filter((leg) => leg.interface === via)),
   );
@@ -143,7 +143,7 @@ function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft
     subject: `from ${ownerLabel(host)} at ${portLabel(port)}`,
     parties: [ownerLabel(host), ...legs.map(legLabel)],
     ...sureness(full),
-    facts: { form: 'sends', host, port, loadBps, rateBps, neededBps: (loadBps * 100) / percent, streams },
+    facts: { form: 'sends', host, port, loadBps, atLeast, rateBps, neededBps: (loadBps * 100) / percent, streams },
     at: slowerMark(full),
     others: legs.slice(0, MOST_MARKS).map((leg) => mark(leg, legLabel(leg), 'interface')),
     touch: { kind: 'device', name: host.device.name },

@@ -17,6 +17,7 @@ import {
   type Vlan,
 } from '../../../src/doors/rule.js';
 import {
+  atLeastWords,
   floodWords,
   portsBySwitch,
   rateLabel,
@@ -54,6 +55,8 @@ interface HostFacts {
   readonly host: Interface;
   readonly port: Port;
   readonly loadBps: number;
+  /** Streams of unknown rate pass too. */
+  readonly atLeast: boolean;
   readonly rateBps: number;
   /** What would hold the load within the share that may be used. */
   readonly neededBps: number;
@@ -127,9 +130,9 @@ function mendWords(reason: FloodReason, { vlans, queriers, routed, notSnooping }
 }
 
 function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
-  const { host, port, loadBps, rateBps, neededBps, streams } = facts;
+  const { host, port, loadBps, atLeast, rateBps, neededBps, streams } = facts;
   const at = `${ownerLabel(host)} at ${portLabel(port)}`;
-  const load = `${formatRate(loadBps)} over ${formatRate(rateBps)}, ${shareWords(loadBps, rateBps)}`;
+  const load = `${atLeastWords(atLeast)}${formatRate(loadBps)} over ${formatRate(rateBps)}, ${shareWords(loadBps, rateBps)}`;
   const over = loadBps > rateBps;
   if (facts.form === 'sends')
     return {

@@ -11,6 +11,7 @@ import {
   rateOfLinks,
   type Sink,
   type Step,
+  type Unrated,
 } from '../network/index.js';
 import { append } from '../../collections/group-by.js';
 
@@ -37,6 +38,8 @@ export interface LinkHop {
   readonly rateBps: number | undefined;
   /** What the links carry in this direction now, this stream included. */
   readonly loadBps: number;
+  /** Streams of unknown rate pass too, in one direction or the other. */
+  readonly atLeast: boolean;
   readonly whys: readonly Why[];
 }
 
@@ -48,14 +51,22 @@ export interface PortHop {
   readonly rateBps: number | undefined;
   /** What the port carries now, this stream included. */
   readonly load: PortLoad | undefined;
+  /** It gets streams of unknown rate too. */
+  readonly atLeast: boolean;
   readonly whys: readonly Why[];
+}
+
+/** What links and ports carry, and where that is a lower bound. */
+export interface Carrying {
+  readonly load: Load;
+  readonly unrated: Unrated;
 }
 
 /** Depth first, ports of a switch before the links on from it. Without recursion: a chain may be long. */
 export function hopsOf(
   flow: Flow,
   carried: Carried,
-  load: Load,
+  carrying: Carrying,
   whysOf: (reason: CarryReason) => readonly Why[],
 ): readonly Hop[] {
   const { segment } = flow.forwarding;
@@ -89,7 +100,7 @@ export function hopsOf(
         depth,
         interface: port.interface,
         rateBps: rateAt(port.interface),
-        load: port.interface.port === undefined ? undefined : load.ports.get(port.interface.port),
+        ...atPort(port.interface, carrying),
         whys: whysOf(port.reason),
       });
     }
@@ -99,7 +110,7 @@ export function hopsOf(
         open.push({
           node: step.to,
           depth: depth + 1,
-          via: { kind: 'link', depth: depth + 1, to, ...onEdge(step.edge, here, load), whys: whysOf(reason) },
+          via: { kind: 'link', depth: depth + 1, to, ...onEdge(step.edge, here, carrying), whys: whysOf(reason) },
         });
     }
   }
@@ -112,8 +123,18 @@ export function rateAt(via: Interface): number | undefined {
   return rates.length === 0 ? undefined : Math.min(...rates);
 }
 
+function atPort({ port }: Interface, { load, unrated }: Carrying): Pick<PortHop, 'load' | 'atLeast'> {
+  return port === undefined
+    ? { load: undefined, atLeast: false }
+    : { load: load.ports.get(port), atLeast: unrated.toHost(port) };
+}
+
 /** As `load` spreads a stream over the members of an edge. */
-function onEdge(edge: Edge, from: Switch, load: Load): Pick<LinkHop, 'links' | 'waiting' | 'rateBps' | 'loadBps'> {
+function onEdge(
+  edge: Edge,
+  from: Switch,
+  { load, unrated }: Carrying,
+): Pick<LinkHop, 'links' | 'waiting' | 'rateBps' | 'loadBps' | 'atLeast'> {
   const [first] = edge.links;
   const together = first?.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate);
   const links = together ? edge.links : edge.links.slice(0, 1);
@@ -122,5 +143,11 @@ function onEdge(edge: Edge, from: Switch, load: Load): Pick<LinkHop, 'links' | '
     const both = load.links.get(link);
     loadBps += (link.ends[0].switch === from ? both?.there : both?.back) ?? 0;
   }
-  return { links, waiting: together ? [] : edge.links.slice(1), rateBps: rateOfLinks(links), loadBps };
+  return {
+    links,
+    waiting: together ? [] : edge.links.slice(1),
+    rateBps: rateOfLinks(links),
+    loadBps,
+    atLeast: links.some(unrated.onLink),
+  };
 }

@@ -23,7 +23,7 @@ import { hopsOf, rateAt, type Hop } from './trace-hops.js';
 import { lossesOf, type Loss, type Taken } from './trace-losses.js';
 
 /** The parts of the model a trace asks. */
-export type TraceModel = Pick<Model, 'plan' | 'network' | 'reception' | 'rates' | 'load' | 'judge'>;
+export type TraceModel = Pick<Model, 'plan' | 'network' | 'reception' | 'rates' | 'load' | 'unrated' | 'judge'>;
 
 export interface Trace {
   readonly sender: Sender;
@@ -59,7 +59,12 @@ export interface Stage {
   readonly flood: Flow['flood'];
   /** Where the host hands it to a switch; undefined beyond a router that is a switch itself. */
   readonly entry:
-    | { readonly interface: Interface; readonly rateBps: number | undefined; readonly load: PortLoad | undefined }
+    | {
+        readonly interface: Interface;
+        readonly rateBps: number | undefined;
+        readonly load: PortLoad | undefined;
+        readonly atLeast: boolean;
+      }
     | undefined;
   /** The querier that wins the election, where the plan names any. */
   readonly querier: KnownQuerier | undefined;
@@ -141,14 +146,14 @@ function stageOf(flow: Flow, delivered: ReadonlySet<ReceiverLeg>, model: TraceMo
     entry: entryOf(flow, model),
     querier: electedQuerier(flow.plane.conduct.queriers),
     plane: flow.plane,
-    hops: hopsOf(kept, carried, model.load, (reason) => whyCarried(leg, reason, model.reception)),
+    hops: hopsOf(kept, carried, model, (reason) => whyCarried(leg, reason, model.reception)),
     reached: kept.receivers.filter((one) => delivered.has(one.leg)).map((one) => one.leg),
   };
 }
 
-function entryOf({ entry: via }: Flow, { load }: TraceModel): Stage['entry'] {
+function entryOf({ entry: via }: Flow, { load, unrated }: TraceModel): Stage['entry'] {
   if (via?.port === undefined) return undefined;
-  return { interface: via, rateBps: rateAt(via), load: load.ports.get(via.port) };
+  return { interface: via, rateBps: rateAt(via), load: load.ports.get(via.port), atLeast: unrated.fromHost(via.port) };
 }
 
 /** Whether a router carries a leg on: RFC 1812 §4.2.2.9 and RFC 1112 §2, only what has more than one hop left. */

@@ -7,12 +7,14 @@ import type { Network } from './flows.js';
 import type { Headroom } from './headroom.js';
 import { linkUses, type LinkUse } from './link-use.js';
 import type { Load } from './load.js';
+import type { Unrated } from './unrated.js';
 import { nextPortRate } from './port-rates.js';
 
 /** What of the model tells how full links are. */
 export interface Carriage {
   readonly network: Network;
   readonly load: Load;
+  readonly unrated: Unrated;
   readonly headroom: Headroom;
   readonly rates: Rates;
 }

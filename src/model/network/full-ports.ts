@@ -9,6 +9,7 @@ import { floodings, floodingAt, type Flooding } from './arrivals.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import type { Headroom } from './headroom.js';
 import type { Load } from './load.js';
+import type { Unrated } from './unrated.js';
 
 /** One direction of a port that is fuller than it should be. */
 export interface FullPort {
@@ -19,6 +20,8 @@ export interface FullPort {
   /** The lesser of the port's rate and its host's. */
   readonly rateBps: number;
   readonly loadBps: number;
+  /** Streams of unknown rate pass too. */
+  readonly atLeast: boolean;
   readonly way: 'toHost' | 'fromHost';
   /** Part of the load nobody there asked for. */
   readonly floodedBps: number;
@@ -31,6 +34,7 @@ export interface PortGround {
   readonly plan: Plan;
   readonly headroom: Headroom;
   readonly load: Load;
+  readonly unrated: Unrated;
   readonly network: Network;
   readonly rates: Rates;
 }
@@ -38,7 +42,7 @@ export interface PortGround {
 /** Ports above the percentage of their rate that the host's rig allows, by the first interface the plan has at each, in plan order. */
 export function fullPorts(ground: PortGround, percentOf: (rig: Rig) => number): readonly FullPort[] {
   if (ground.headroom.portsHoldAll(percentOf)) return [];
-  const { plan, load } = ground;
+  const { plan, load, unrated } = ground;
   const byPort = new Map<Port, [Interface, ...Interface[]]>();
   for (const one of plan.interfaces) if (one.port !== undefined) append(byPort, one.port, one);
   return [...byPort].flatMap(([port, interfaces]): readonly FullPort[] => {
@@ -50,8 +54,15 @@ export function fullPorts(ground: PortGround, percentOf: (rig: Rig) => number): 
     const { toHost, fromHost, flooded } = carried;
     const at = { port, host, interfaces, rateBps };
     const both: readonly FullPort[] = [
-      { ...at, way: 'toHost', loadBps: toHost, floodedBps: flooded, byFlood: toHost - flooded <= limitBps },
-      { ...at, way: 'fromHost', loadBps: fromHost, floodedBps: 0, byFlood: false },
+      {
+        ...at,
+        way: 'toHost',
+        loadBps: toHost,
+        atLeast: unrated.toHost(port),
+        floodedBps: flooded,
+        byFlood: toHost - flooded <= limitBps,
+      },
+      { ...at, way: 'fromHost', loadBps: fromHost, atLeast: unrated.fromHost(port), floodedBps: 0, byFlood: false },
     ];
     return both.filter(({ loadBps }) => loadBps > limitBps);
   });

@@ -74,6 +74,7 @@ export {
 export { type AnyLeg, type PlaceFact, placeGap } from './place-gap.js';
 export { mayWin, type QuerierFault, querierFault } from './querier-faults.js';
 export { type QuerierPlace, querierPlaces } from './querier-places.js';
+export { type Carrying, findRateless, type Rateless } from './rateless.js';
 export { type AfterLoss, rerouted, type Rerouted } from './rerouted.js';
 export { routersApart } from './router-feet.js';
 export { buildSegments, type Edge, linkRate, rateOfLinks, type Segment } from './segment.js';
@@ -98,4 +99,5 @@ export {
 } from './timers.js';
 export { type Around, type Asking, electedQuerier, type Plane, type Sink } from './plane.js';
 export type { Step, Tree } from './tree.js';
+export { buildUnrated, type Unrated } from './unrated.js';
 export { anyUnqueried, isForgotten, type ReceptionLeg, wayOf } from './way.js';

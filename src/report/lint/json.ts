@@ -7,6 +7,7 @@ import { CAUTION } from '../caution.js';
 import { locationJson, problemJson, toolJson } from '../common-json.js';
 import { assumptionWords } from './assumptions.js';
 import { notJudgedWords } from './not-judged.js';
+import { ratelessJson } from './rateless.js';
 import { receiversJson } from './receivers.js';
 import { leavesOpen } from '../../lint/unjudged.js';
 
@@ -28,6 +29,7 @@ export function lintJson(result: LintResult, version: string): object {
     known: result.known.map(findingJson),
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
     ...(result.receivers === undefined ? {} : { receivers: receiversJson(result.receivers) }),
+    withoutRate: ratelessJson(result.rateless),
     judgedWhole: !leavesOpen(result),
     notJudged: result.notJudged.map((one) => ({ ...notJudgedWords(one), rules: one.rules })),
     assumptions: assumptionWords(result.assumptions),

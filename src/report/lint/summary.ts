@@ -12,6 +12,7 @@ import { tally } from '../tally.js';
 import { assumptionWords } from './assumptions.js';
 import type { Job } from './jobs.js';
 import { notJudgedWords } from './not-judged.js';
+import { ratelessWords } from './rateless.js';
 import { notDeliveredWords, notFollowedWords, receiverCounts, unratedWords } from './receivers.js';
 import { nothingFound } from './verdict.js';
 
@@ -34,6 +35,7 @@ export function summaryRows(
     ...row('Receivers', prose(receiverCounts(result))),
     ...row('Undelivered', ...inReport(notDeliveredWords(result.receivers?.notDelivered ?? []))),
     ...row('Unfollowed', ...notFollowed(result.receivers)),
+    ...row('No rate', ...inReport(ratelessWords(result.rateless))),
     ...row('Accepted', prose(accepted(result))),
     ...row('Outdated', ...outdated(result)),
     ...row('Not judged', ...notJudged(result.notJudged)),

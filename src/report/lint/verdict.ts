@@ -4,6 +4,7 @@ import type { LintResult } from '../../lint/result.js';
 import { agree, counted } from '../../words/counts.js';
 import { listNames } from '../../words/lists.js';
 import { tally } from '../tally.js';
+import { isEmpty, ratelessCounts } from './rateless.js';
 import { notFollowedCount } from './receivers.js';
 
 /** `leftOut`: findings that are shown elsewhere, as those a rig has alone. */
@@ -30,7 +31,7 @@ function acceptedWords({ known, waived }: LintResult, leftOut: readonly Finding[
   return listNames(parts.flatMap(([findings, word]) => (findings.length === 0 ? [] : [`${tally(findings)} ${word}`])));
 }
 
-function openWords({ receivers, notJudged, staleBaseline }: LintResult): readonly string[] {
+function openWords({ receivers, rateless, notJudged, staleBaseline }: LintResult): readonly string[] {
   const waiting = new Set(notJudged.flatMap(({ rules }) => rules)).size;
   return [
     ...(receivers === undefined || receivers.legs === 0 ? ['no receiver leg to follow'] : []),
@@ -43,6 +44,7 @@ function openWords({ receivers, notJudged, staleBaseline }: LintResult): readonl
     ...(receivers === undefined || receivers.unrated === 0
       ? []
       : [`${counted(receivers.unrated, 'stream leg')} of unknown rate, so loads are at least what is said`]),
+    ...(isEmpty(rateless) ? [] : [`no rate known for ${ratelessCounts(rateless)}`]),
     ...(waiting === 0 ? [] : [`${counted(waiting, 'rule')} ${agree(waiting, 'waits', 'wait')} for facts`]),
     ...(staleBaseline.length === 0 ? [] : ['the baseline is outdated']),
   ];

@@ -83,6 +83,7 @@ function stageJson({ forwarding, plane: { conduct }, through, flood, entry, quer
             interface: interfaceName(entry.interface),
             rateBps: entry.rateBps ?? null,
             loadBps: entry.load?.fromHost ?? 0,
+            atLeast: entry.atLeast,
           },
     hops: hops.map(hopJson),
     reached: reached.map(receiverJson),
@@ -102,6 +103,7 @@ function hopJson(hop: Hop): unknown {
         to: hop.to.name,
         rateBps: hop.rateBps ?? null,
         loadBps: hop.loadBps,
+        atLeast: hop.atLeast,
         why: hop.whys.map(whyJson),
       };
     case 'port':
@@ -112,6 +114,7 @@ function hopJson(hop: Hop): unknown {
         interface: interfaceName(hop.interface),
         rateBps: hop.rateBps ?? null,
         loadBps: hop.load?.toHost ?? 0,
+        atLeast: hop.atLeast,
         why: hop.whys.map(whyJson),
       };
   }

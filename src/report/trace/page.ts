@@ -31,7 +31,7 @@ export function tracePage({ traces, findings, problems }: TraceResult): Page {
       ...problemBlocks(problems),
       ...traces.flatMap((trace) => [
         headed(`STREAM ${trace.sender.label}`, ...rows([...found(findings), ...about(trace)])),
-        ...trace.legs.flatMap((leg) => legBlocks(leg, trace.unrated > 0)),
+        ...trace.legs.flatMap((leg) => legBlocks(leg)),
         headed('WHAT ALONE TAKES IT OFF AIR', ...rows(offAir(trace))),
       ]),
       ...block(...rows(cautionRow())),
@@ -52,7 +52,8 @@ function found(findings: TraceResult['findings']): readonly Row[] {
 }
 
 function about({ sender, legs, unrated }: Trace): readonly Row[] {
-  const without = unrated === 0 ? '' : `, without ${counted(unrated, 'stream leg')} of unknown rate: at least`;
+  const without =
+    unrated === 0 ? '' : `, without ${counted(unrated, 'stream leg')} of unknown rate: "at least" where one may pass`;
   const takers = new Set(
     legs
       .flatMap(({ stages, unreached }) => [...stages.flatMap((stage) => stage.reached), ...unreached])
@@ -69,8 +70,7 @@ function about({ sender, legs, unrated }: Trace): readonly Row[] {
   ];
 }
 
-/** `atLeast`: streams of unknown rate make every load a lower bound. */
-function legBlocks(trace: LegTrace, atLeast: boolean): readonly Block[] {
+function legBlocks(trace: LegTrace): readonly Block[] {
   const { leg, stages } = trace;
   const [first, ...beyond] = stages;
   const where = leg.vlan === undefined ? '' : ` in VLAN ${vlanWords(leg.vlan)}`;
@@ -78,11 +78,9 @@ function legBlocks(trace: LegTrace, atLeast: boolean): readonly Block[] {
     headed(
       `LEG ${leg.index + 1} of ${leg.sender.legs.length}: ${destination(leg)}${where}`,
       ...rows([...row('Sent', sent(leg)), ...row('On the wire', rateWords(trace))]),
-      ...(first === undefined ? rows(row('Way', unknownWay(trace))) : stageParts(first, trace, atLeast)),
+      ...(first === undefined ? rows(row('Way', unknownWay(trace))) : stageParts(first, trace)),
     ),
-    ...beyond.flatMap((stage) =>
-      block(...rows(titled('Through', throughWords(stage))), ...stageParts(stage, trace, atLeast)),
-    ),
+    ...beyond.flatMap((stage) => block(...rows(titled('Through', throughWords(stage))), ...stageParts(stage, trace))),
     ...block(...rows([...notReached(trace), ...lostWith(trace)])),
   ];
 }
@@ -138,29 +136,29 @@ function throughWords({ through, forwarding }: Stage): Phrase {
   return say`${through?.name ?? ''} on into ${sayNames(forwarding.segment.domain.vlans.map(vlanWords))}`;
 }
 
-function stageParts(stage: Stage, trace: LegTrace, atLeast: boolean): readonly Part[] {
+function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
   return [
     ...rows([
       ...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)),
       ...row('Querier', querierWords(stage)),
       ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
       ...(stage.forwarding.segment.looped ? row('Loop', prose(LOOPED)) : []),
-      ...row('Way', wayStart(stage, atLeast)),
+      ...row('Way', wayStart(stage)),
     ]),
-    ...outline(hopLines(stage, atLeast)),
+    ...outline(hopLines(stage)),
   ];
 }
 
-function wayStart({ entry, through, hops }: Stage, atLeast: boolean): Phrase {
+function wayStart({ entry, through, hops }: Stage): Phrase {
   const [first] = hops;
   if (entry === undefined)
     return say`starts at the router ${through?.name ?? (first?.kind === 'switch' ? first.switch.name : '')} itself`;
-  const load = prose(loadWords(entry.load?.fromHost ?? 0, entry.rateBps, atLeast));
+  const load = prose(loadWords(entry.load?.fromHost ?? 0, entry.rateBps, entry.atLeast));
   return say`in at ${portName(entry.interface)} from ${interfaceName(entry.interface)}: ${load}`;
 }
 
 /** Every line says how many links were crossed. */
-function hopLines({ hops, forwarding }: Stage, atLeast: boolean): readonly OutlineLine[] {
+function hopLines({ hops, forwarding }: Stage): readonly OutlineLine[] {
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const [first] = hops;
   const lines: OutlineLine[] =
@@ -168,14 +166,14 @@ function hopLines({ hops, forwarding }: Stage, atLeast: boolean): readonly Outli
   for (let index = 0; index < hops.length; index++) {
     const hop = hops[index];
     if (hop?.kind === 'link')
-      lines.push(lineAt(hop.depth, `hop ${hop.depth}`, linkWords(hop, duties(serves.get(hop.to) ?? []), atLeast)));
+      lines.push(lineAt(hop.depth, `hop ${hop.depth}`, linkWords(hop, duties(serves.get(hop.to) ?? []))));
     if (hop?.kind !== 'port') continue;
     const flooded: PortHop[] = [];
     for (let next = hops[index]; next?.kind === 'port' && isFloodOnly(next); next = hops[++index]) flooded.push(next);
     if (isNonEmpty(flooded)) {
       index--;
       lines.push(lineAt(hop.depth + 1, 'out', floodedWords(flooded)));
-    } else lines.push(lineAt(hop.depth + 1, 'out', portWords(hop, atLeast)));
+    } else lines.push(lineAt(hop.depth + 1, 'out', portWords(hop)));
   }
   if (hops.length === 1 && forwarding.segment.nodes.length > 0)
     lines.push(lineAt(1, 'and', prose('no further: nobody asks for it')));
@@ -186,13 +184,13 @@ function lineAt(depth: number, what: string, text: Phrase): OutlineLine {
   return { depth, text: say`${label(what)} ${text}` };
 }
 
-function linkWords({ links, waiting, to, loadBps, rateBps, whys }: LinkHop, serving: Phrase, atLeast: boolean): Phrase {
+function linkWords({ links, waiting, to, loadBps, rateBps, atLeast, whys }: LinkHop, serving: Phrase): Phrase {
   const names = say`${agree(links.length, 'link')} ${sayNames(links.map(linkLabel))}`;
   const spare = waiting.length === 0 ? names : say`${names} (${sayNames(waiting.map(linkLabel))} in wait)`;
   return say`${spare} into switch ${to.name}${serving}: ${prose(loadWords(loadBps, rateBps, atLeast))}; ${whyWords(whys, true)}`;
 }
 
-function portWords({ interface: via, rateBps, load, whys }: PortHop, atLeast: boolean): Phrase {
+function portWords({ interface: via, rateBps, load, atLeast, whys }: PortHop): Phrase {
   const carries = prose(loadWords(load?.toHost ?? 0, rateBps, atLeast));
   return say`${portName(via)} to ${interfaceName(via)}: ${carries}; ${whyWords(whys, false)}`;
 }
