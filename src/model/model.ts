@@ -147,6 +147,11 @@ export function createModel(plan: Plan): Model {
       network: network(),
       domains: domains(),
       crossings,
+      spoils: {
+        plan,
+        ...{ domains: domains(), groups: groups(), network: network(), rates: rates() },
+        ...{ owners: owners(), addressing: addressing(), unicastReach: unicastReach() },
+      },
     }),
   );
   const verdicts = once(() =>

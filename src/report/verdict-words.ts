@@ -44,7 +44,21 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
     case 'not routed':
       return say`it stands in ${vlanWords(why.to)}, and nothing routes multicast there from ${vlanWords(why.from)}`;
     case 'time to live':
-      return say`TTL ${String(why.ttl)} ends at the router`;
+      return why.ttl === 0 ? say`TTL 0 keeps it on the sender` : say`TTL ${String(why.ttl)} ends at the router`;
+    case 'two senders':
+      return say`another sender uses ${formatAddress(why.group)} too: it gets both, mixed`;
+    case 'duplicate address':
+      return say`the address of the sender or of the receiver is another's too: which of the two is on the network is luck`;
+    case 'unusable address':
+      return say`no host can have the address of the sender or of the receiver`;
+    case 'unusable source':
+      return say`no host can send from the source address that is stated`;
+    case 'unusable MAC':
+      return say`the MAC of the sender or of the receiver is one that switches never learn`;
+    case 'packet size':
+      return say`its packets are larger than the way takes`;
+    case 'VLAN id':
+      return say`no trunk can carry ${vlanWords(why.vlan)}`;
   }
 }
 

@@ -25,6 +25,7 @@ interface Change {
   readonly receives?: object;
   /** No receiver at all. */
   readonly bare?: boolean;
+  readonly more?: readonly object[];
 }
 
 const ELSEWHERE = { vlan: 'other', port: 'core/20' };
@@ -106,7 +107,17 @@ function rig(change: Change = {}): object {
                 },
               ],
       },
+      ...(change.more ?? []),
     ],
+  };
+}
+
+/** A further camera at the first one's switch, with the same group unless it says otherwise. */
+function second(leg: object, address = '10.20.10.13'): object {
+  return {
+    name: 'cam-2',
+    interfaces: [{ name: 'red', vlan: 'video', address: `${address}/24`, port: 'leaf/3', rate: '25G' }],
+    senders: [{ name: 'video', format: 'v', legs: [{ interface: 'red', group: '239.192.10.11', ttl: 64, ...leg }] }],
   };
 }
 
@@ -157,6 +168,28 @@ describe('a receiver leg', () => {
       { leg: { group: '232.1.10.11' }, receives: { legs: [{ interface: 'red', join: 'any' }] } },
     ],
     ['not multicast: groups/not-multicast', { leg: { group: '10.20.10.12' } }],
+    ['two senders: groups/two-senders', { more: [second({ port: 5004 })] }],
+    ['two senders: groups/two-senders', { more: [second({})], ...takesGroup({ group: '239.192.10.11' }) }],
+    ['delivered', { more: [second({ port: 5006 })] }],
+    [
+      'delivered',
+      { more: [second({ port: 5004 })], receives: { legs: [{ interface: 'red', source: '10.20.10.11' }] } },
+    ],
+    ['duplicate address: hosts/duplicate-address', { more: [second({ group: '239.192.10.13' }, '10.20.10.11')] }],
+    ['duplicate address: hosts/duplicate-address', { more: [second({ group: '239.192.10.13' }, '10.20.10.12')] }],
+    ['delivered', { more: [second({ group: '239.192.10.13' })] }],
+    ['unusable address: hosts/network-or-broadcast', { cam: { address: '10.20.10.255/24' } }],
+    ['unusable address: hosts/network-or-broadcast', { mon: { address: '10.20.10.0/24' } }],
+    ['unusable address: hosts/special-purpose', { mon: { address: '127.0.0.1/24' } }],
+    ['delivered', { mon: { address6: 'ff02::5/64' } }],
+    ['unusable source: sources/not-unicast', { leg: { source: '239.1.1.1' } }],
+    ['unusable MAC: hosts/unusable-mac', { cam: { mac: '01:00:5e:00:00:01' } }],
+    ['packet size: capacity/packet-over-mtu', { vlan: { mtu: 1000 } }],
+    ['packet size: capacity/packet-over-mtu', { core9: { trunk: ['video'], mtu: 1000 } }],
+    ['delivered', { mon: { port: 'leaf/2' }, core9: { trunk: ['video'], mtu: 1000 } }],
+    ['VLAN id: vlans/id-out-of-range', { vlan: { id: 4095 } }],
+    ['delivered', { vlan: { id: 4095 }, mon: { port: 'leaf/2' } }],
+    ['time to live: streams/ttl-too-small', { leg: { ttl: 0 } }],
     ['link', { links: [] }],
     ['routing', { mon: ELSEWHERE }],
     ['router', { mon: ELSEWHERE, vlan: { routing: { mode: 'pim-sm' } }, other: { routing: { mode: 'pim-sm' } } }],

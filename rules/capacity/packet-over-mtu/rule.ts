@@ -43,6 +43,7 @@ export default defineRule<Facts, Note>({
     clause('RFC 2923', '2.1'),
   ],
   needs: ['formats'],
+  explains: ['packet size'],
   *check({ plan, model: { network, rates } }) {
     const { overLimit, overMtu } = largePackets(plan, rates);
     const byFormat = groupBy(overLimit, (leg) => `${titleOf(leg)} ${leg.packetTimeNs ?? ''}${inRig(leg.sender.rig)}`);

@@ -22,6 +22,13 @@ export type Lack = (typeof LACKS)[number];
 
 /** What keeps a leg from a receiver, as far as the plan states it; what is nearest to a delivery first. */
 export const DENIALS = [
+  'two senders',
+  'duplicate address',
+  'unusable address',
+  'unusable source',
+  'unusable MAC',
+  'packet size',
+  'VLAN id',
   'other UDP port',
   'no querier',
   'no rendezvous point',

@@ -19,7 +19,8 @@ import {
   stuckCrossings,
 } from '../network/index.js';
 import { type Domains, mayCarry, sameMeaning } from '../vlans/index.js';
-import { DELIVERED, DENIED, type Fate, LACKING } from './fates.js';
+import { DELIVERED, DENIED, denialOf, type Fate, LACKING } from './fates.js';
+import { createSpoiled, type SpoilModel } from './spoiled.js';
 
 /** The parts of the model the way of one leg depends on. */
 export interface JudgeModel {
@@ -28,6 +29,8 @@ export interface JudgeModel {
   readonly domains: Domains;
   /** Asked only where a stream crosses a router. */
   readonly crossings: () => readonly Crossing[];
+  /** What else may spoil a delivery. */
+  readonly spoils: SpoilModel;
 }
 
 /** What becomes of a leg on its way to one receiver leg. */
@@ -37,7 +40,7 @@ export function createJudge(model: JudgeModel): Judge {
   const someForget = once(() => anyUnqueried(model.network));
   const stuck = once(() => stuckPairs(model));
   const statesRouting = once(() => model.plan.vlans.some(({ routing }) => routing !== undefined));
-  return (leg, taker) => {
+  const plain: Judge = (leg, taker) => {
     const joined = joinFate(leg, taker);
     if (joined !== DELIVERED) return joined;
     const placed = placeFate(leg, taker, model, statesRouting);
@@ -45,6 +48,11 @@ export function createJudge(model: JudgeModel): Judge {
     const way = wayFate(leg, taker, model, stuck);
     if (way !== DELIVERED) return way;
     return someForget() && isForgotten(leg, taker, model.network) ? DENIED['no querier'] : DELIVERED;
+  };
+  const spoiled = createSpoiled(model.spoils, plain);
+  return (leg, taker) => {
+    const fate = plain(leg, taker);
+    return denialOf(fate) === undefined ? (spoiled(leg, taker) ?? fate) : fate;
   };
 }
 

@@ -32,7 +32,10 @@ export type UnreachedWhy =
   | { readonly kind: 'no link'; readonly from: Switch; readonly to: Switch }
   | { readonly kind: 'no named router'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'not routed'; readonly from: Vlan; readonly to: Vlan }
-  | { readonly kind: 'time to live'; readonly ttl: number };
+  | { readonly kind: 'time to live'; readonly ttl: number }
+  | { readonly kind: 'two senders'; readonly group: Address }
+  | { readonly kind: 'duplicate address' | 'unusable address' | 'unusable source' | 'unusable MAC' | 'packet size' }
+  | { readonly kind: 'VLAN id'; readonly vlan: Vlan };
 
 export interface WhyModel {
   readonly network: Network;
@@ -76,7 +79,16 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
       return between(denial, leg, taker);
     case 'time to live':
       return { kind: denial, ttl: leg.ttl ?? 0 };
+    case 'two senders':
+      return leg.group === undefined ? { kind: 'joins nothing' } : { kind: denial, group: leg.group };
+    case 'VLAN id':
+      return leg.vlan === undefined ? { kind: 'place unknown', lacks: 'VLAN' } : { kind: denial, vlan: leg.vlan };
     case 'nobody sends':
+    case 'duplicate address':
+    case 'unusable address':
+    case 'unusable source':
+    case 'unusable MAC':
+    case 'packet size':
       return { kind: denial };
   }
 }
