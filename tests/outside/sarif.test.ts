@@ -4,11 +4,16 @@ import ajvFormats from 'ajv-formats';
 import { createHash } from 'node:crypto';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { readInputs } from '../../src/edge/files.js';
 import type { Finding } from '../../src/lint/finding.js';
 import type { Says } from '../tools/worded.js';
+import { RULES } from '../../rules/index.js';
+import { lintInputs } from '../../src/lint/lint.js';
 import type { LintResult } from '../../src/lint/result.js';
+import { leavesOpen } from '../../src/lint/unjudged.js';
 import type { SarifLog, SarifResult } from '../../src/report/lint/sarif-types.js';
 import { REPORTERS } from '../../src/reporters/lint.js';
+import { read, ruleFolders } from '../rules/load.js';
 import { skipped, textOf, unpublished } from '../tools/outside.js';
 import {
   CLEAN,
@@ -51,6 +56,14 @@ describe.skipIf(missing !== undefined)(`schema of SARIF 2.1.0 errata 01${skipped
     const validate = compile();
     validate(logOf(result));
     expect(validate.errors).toBeNull();
+  });
+
+  it('accepts the log of every example of a rule, whatever is not judged there', () => {
+    const validate = compile();
+    for (const { log } of examples()) {
+      validate(log);
+      expect(validate.errors).toBeNull();
+    }
   });
 
   it('rejects broken logs', () => {
@@ -197,6 +210,59 @@ describe('notifications', () => {
         locations: [{ physicalLocation: { artifactLocation: { uri: 'osprey%20plan.csv', index: 1 } } }],
       },
       { level: 'error', associatedRule: { id: 'house/own-rule' } },
+      { level: 'warning', message: { text: expect.stringMatching(/^Not judged: no /) as string } },
+    ]);
+  });
+});
+
+/** Examples of every rule, of which most state no more than the rule needs, and a rig that states all. */
+function examples(): readonly { readonly id: string; readonly result: LintResult; readonly log: SarifLog }[] {
+  const heron = fileURLToPath(new URL('../../examples/kestrel-bay/heron', import.meta.url));
+  const whole = lintInputs(readInputs([heron]).inputs, RULES, { today: '2026-06-01' });
+  const small = ruleFolders().flatMap((folder) =>
+    folder.files
+      .filter((file) => /^(bad|good)\.(yaml|json)$/.test(file))
+      .map((file) => {
+        const result = lintInputs([{ name: file, text: read(folder, file) }], RULES, { today: '2026-06-01' });
+        return { id: `${folder.id} ${file}`, result, log: logOf(result) };
+      }),
+  );
+  return [...small, { id: 'heron', result: whole, log: logOf(whole) }];
+}
+
+describe('verdicts', () => {
+  it('are warnings about the run where part of a plan was not judged, and none where all was (SARIF 2.1.0 §3.20.21)', () => {
+    const seen = new Set<boolean>();
+    for (const { id, result, log } of examples()) {
+      const [run] = log.runs;
+      const [{ executionSuccessful, toolExecutionNotifications }] = run.invocations;
+      const open = leavesOpen(result);
+      seen.add(open);
+      expect(executionSuccessful, id).toBe(true);
+      expect(toolExecutionNotifications.length > 0, id).toBe(open);
+      for (const { level } of toolExecutionNotifications) expect(level, id).toBe('warning');
+      expect(run.properties['judgedWhole'], id).toBe(!open);
+    }
+    expect([...seen].sort()).toEqual([false, true]);
+  });
+
+  it('are counts among the properties of the run', () => {
+    const receivers = { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 3 };
+    const [run] = logOf({ ...CLEAN, receivers }).runs;
+    expect(run.properties['receivers']).toEqual({
+      legs: 41,
+      delivered: 41,
+      notDelivered: 0,
+      notFollowed: 0,
+      unratedLegs: 3,
+    });
+    expect(run.invocations[0].toolExecutionNotifications).toMatchObject([
+      {
+        level: 'warning',
+        message: {
+          text: '3 stream legs have no known rate: every load is at least what is said. Give senders a `format`',
+        },
+      },
     ]);
   });
 });

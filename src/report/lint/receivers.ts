@@ -55,6 +55,18 @@ function takerLabel({ receiver, receiverLeg }: Taker): string {
   return receiverLeg === undefined ? receiver.label : receiverLegLabel(receiverLeg);
 }
 
+/** Counts alone, for documents with no room for every leg. */
+export function receiverTotals(receivers: ReceiverVerdicts): Readonly<Record<string, number>> {
+  const { legs, delivered, notDelivered, unrated } = receivers;
+  return {
+    legs,
+    delivered,
+    notDelivered: notDelivered.length,
+    notFollowed: notFollowedCount(receivers),
+    unratedLegs: unrated,
+  };
+}
+
 export function receiversJson(receivers: ReceiverVerdicts): object {
   return {
     legs: receivers.legs,

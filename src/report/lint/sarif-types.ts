@@ -63,7 +63,7 @@ export interface Suppression {
 
 /** §3.58 notification object. */
 export interface Notification {
-  readonly level: 'error';
+  readonly level: 'error' | 'warning';
   readonly message: Message;
   readonly locations?: readonly SarifLocation[];
   readonly associatedRule?: { readonly id: string; readonly index?: number };

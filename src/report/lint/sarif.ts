@@ -5,10 +5,14 @@ import { formatCitation } from '../../lint/citation.js';
 import { findingText, type Finding } from '../../lint/finding.js';
 import type { LintResult, RuleInfo } from '../../lint/result.js';
 import { escapeText } from '../../page/escape.js';
+import { leavesOpen } from '../../lint/unjudged.js';
 import type { Location } from '../../source/document.js';
 import { CAUTION } from '../caution.js';
 import { assumptionWords } from './assumptions.js';
 import { notJudgedWords } from './not-judged.js';
+import { openWords } from './open-words.js';
+import { ratelessJson } from './rateless.js';
+import { receiverTotals } from './receivers.js';
 import type {
   Message,
   Notification,
@@ -41,6 +45,9 @@ export function lintSarif(result: LintResult, version: string): SarifLog {
         columnKind: 'utf16CodeUnits',
         properties: {
           caution: CAUTION,
+          judgedWhole: !leavesOpen(result),
+          ...(result.receivers === undefined ? {} : { receivers: receiverTotals(result.receivers) }),
+          withoutRate: ratelessJson(result.rateless),
           notJudged: result.notJudged.map(notJudgedWords).map(({ area, missing }) => `${area}: ${missing}`),
           assumptions: assumptionWords(result.assumptions),
         },
@@ -138,7 +145,9 @@ function locationOf({ file, line, column, endLine, endColumn, where }: Location,
   };
 }
 
-function notificationsOf({ crashed, problems }: LintResult, index: Index): readonly Notification[] {
+/** What could not be read, which rules stopped, and, as warnings, what was not judged (§3.20.21). */
+function notificationsOf(result: LintResult, index: Index): readonly Notification[] {
+  const { crashed, problems } = result;
   return [
     ...problems.map(({ at, what, instead }): Notification => {
       const message = messageOf(`${what} Write instead: ${instead}`);
@@ -152,6 +161,7 @@ function notificationsOf({ crashed, problems }: LintResult, index: Index): reado
         associatedRule: position === undefined ? { id: rule } : { id: rule, index: position },
       };
     }),
+    ...openWords(result).map((text): Notification => ({ level: 'warning', message: messageOf(text) })),
   ];
 }
 
