@@ -55,7 +55,8 @@ export async function lintCommand(
       formatBaseline(baselineOf([...result.findings, ...result.known])),
       options.force ?? false,
     );
-    return EXIT.clean;
+    // What is found is accepted with this; what was not judged is not.
+    return exitCode({ ...result, findings: [] }, options.failAt);
   }
   return exitCode(result, options.failAt);
 }

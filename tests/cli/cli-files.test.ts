@@ -31,6 +31,32 @@ describe('files written', () => {
     expect(clean.status).toBe(0);
     expect(clean.stdout).toContain('239.10.1.1 in red-video');
   });
+
+  it('neither a baseline nor a waiver makes a broken rig clean: nothing new, so many known', async () => {
+    const broken = join(ROOT, 'examples/kestrel-bay/heron-broken');
+    const baseline = join(folder, 'broken.json');
+    const written = await run(['lint', broken, '--write-baseline', baseline]);
+    expect(written.status).toBe(0);
+    expect(written.stdout).toMatch(/Verdict +\d+ errors.* in \d+ jobs\./);
+    const { status, stdout } = await run(['lint', broken, '--baseline', baseline, '--width', '200']);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/Verdict +Nothing new, \d+ errors.* known/);
+    expect(stdout).not.toContain('Clean');
+    const waivers = [{ rule: 'groups/two-senders', about: '239.10.1.1 in red-video', reason: 'on Thursday' }];
+    const waived = file('waived.json', JSON.stringify({ waivers }));
+    const accepted = await run(['lint', CLASH, waived, '--today', '2026-06-01', '--width', '200']);
+    expect(accepted.stdout).toContain('1 waived in the plan');
+    expect(accepted.stdout).not.toContain('Clean');
+  });
+
+  it('a baseline accepts what is found, not what was not judged', async () => {
+    const baseline = join(folder, 'open.json');
+    const write = ['lint', CLASH, '--write-baseline', baseline, '--force'];
+    expect((await run([...write, '--fail-at', 'error'])).status).toBe(0);
+    const unjudged = await run([...write, '--fail-at', 'unjudged']);
+    expect(unjudged.stdout).toContain('part of this plan was not judged');
+    expect(unjudged.status).toBe(1);
+  });
 });
 
 describe('reports', () => {
