@@ -5,7 +5,7 @@ import { bridgesOf } from './bridges.js';
 import type { Plane } from './rigs.js';
 import { hostName, textOf, type BenchSpec, type Extras, type StepSpec } from './spec.js';
 import { otherQuerierPresentS } from './timers.js';
-import { vswitchOf } from './vswitch.js';
+import { isLooped, vswitchOf } from './vswitch.js';
 
 /** The bench of a plan: it speaks, joins, waits until reports and elections are through, and sends once. */
 export function benchOf(plan: Plan, extras: Extras = {}, plane: Plane = 'bridges'): BenchSpec {
@@ -34,6 +34,9 @@ export function benchOf(plan: Plan, extras: Extras = {}, plane: Plane = 'bridges
   };
 }
 
+/** Seconds in which bridges agree on a tree, on a busy machine. */
+const TREE_S = 2;
+
 /** Seconds in which one query at least has come and every host has answered it. */
 const ANSWERED_S = 1.6;
 
@@ -46,7 +49,7 @@ const ANSWERED_S = 1.6;
  */
 export function settleSteps(plan: Plan, plane: Plane): readonly StepSpec[] {
   const wait = (seconds: number): StepSpec => ({ do: 'wait', seconds });
-  return plane === 'bridges' ? [wait(settleS(plan))] : [wait(otherQuerierOf(plan)), { do: 'forget' }, wait(ANSWERED_S)];
+  return plane === 'bridges' ? [wait(settleS(plan))] : [wait(otherQuerierOf(plan) + (isLooped(plan) ? TREE_S : 0)), { do: 'forget' }, wait(ANSWERED_S)];
 }
 
 export function settleS(plan: Plan): number {

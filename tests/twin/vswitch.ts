@@ -26,7 +26,7 @@ export function vswitchOf(plan: Plan, { root }: Extras): Fabric {
     });
     return { name: link.name ?? '', ends: [end(near, far), end(far, near)] };
   });
-  const looped = plan.links.length >= plan.switches.length;
+  const looped = isLooped(plan);
   return {
     switches: plan.switches.map((one) => ({ name: one.name, settings: switchSettings(one, plan, looped, root) })),
     bridges: [],
@@ -36,6 +36,11 @@ export function vswitchOf(plan: Plan, { root }: Extras): Fabric {
       return { switch: port.switch.name, port: nameOf(port), settings: accessSettings(port, vlanOf(one), looped) };
     },
   };
+}
+
+/** Whether a tree must break a loop: then every switch runs RSTP. */
+export function isLooped({ links, switches }: Plan): boolean {
+  return links.length >= switches.length;
 }
 
 /** Open vSwitch has no querier, takes no hello for one, and snoops in all VLANs of a switch or in none. */
@@ -73,7 +78,7 @@ function trunkSettings(port: Port): readonly string[] {
 
 function accessSettings(port: Port, vlan: Vlan, looped: boolean): readonly string[] {
   if (port.access !== vlan) throw new Error('a host stands on an access port of its VLAN');
-  return [`tag=${idOf(vlan)}`, ...(looped ? ['other_config:rstp-port-admin-edge=true'] : [])];
+  return [`tag=${idOf(vlan)}`, ...(looped ? ['other_config:rstp-enable=false'] : [])];
 }
 
 /** What may come in from the other end, by the tag it has. */
