@@ -25,6 +25,7 @@ export {
   onOnePath,
   otherInterface,
   scopeFaults6,
+  sendersApart,
   sendersClash,
   sharedByLegs,
   sharedEthernet,

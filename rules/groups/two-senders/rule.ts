@@ -10,7 +10,7 @@ import {
   type Leg,
   type Sender,
 } from '../../../src/doors/rule.js';
-import { sendersClash } from '../../../src/doors/groups.js';
+import { sendersApart, sendersClash } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'move'>({
@@ -21,7 +21,7 @@ export default defineRule<Facts, 'move'>({
   needs: ['groups'],
   explains: ['two senders'],
   *check({ model }) {
-    const clashes = model.groups.shared.filter(sendersClash);
+    const clashes = model.groups.sharedAsMeant.filter(sendersClash);
     for (const use of byLabel(clashes, ({ group, domain }) => `${formatAddress(group)} ${domain.title}`)) {
       const legs = byLabel(use.legs, legLabel);
       const second = legs.find((leg) => leg.sender !== legs[0]?.sender);
@@ -39,6 +39,7 @@ export default defineRule<Facts, 'move'>({
           legs,
           senders: new Set(legs.map(({ sender }) => sender)).size,
           onePort,
+          apart: sendersApart(use),
           free: free === undefined ? undefined : formatAddress(free),
         },
         at: noted(mark(second, legLabel(second), 'group'), 'move'),

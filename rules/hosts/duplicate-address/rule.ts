@@ -26,7 +26,7 @@ export default defineRule<Facts, 'change'>({
   needs: ['addresses'],
   explains: ['duplicate address'],
   *check({ model }) {
-    for (const { address, owners, label, meets, assumed, unsaidGateway, oneMac } of addressClashes(model)) {
+    for (const { address, owners, label, meets, cut, assumed, unsaidGateway, oneMac } of addressClashes(model)) {
       const [first, second, ...rest] = owners;
       const holders = owners.map(label);
       const text = formatAddress(address);
@@ -34,7 +34,7 @@ export default defineRule<Facts, 'change'>({
       yield {
         subject: `${text}${whereOf(first)}`,
         parties: holders,
-        severity: meets && !unsaidGateway ? 'error' : 'warning',
+        severity: (meets || cut) && !unsaidGateway ? 'error' : 'warning',
         ...(assumed || unsaidGateway ? { confidence: 'assumed' } : {}),
         facts: unsaidGateway
           ? { form: 'gateway', address: text, vlan: first.vlan?.name ?? '', holders }
@@ -43,6 +43,7 @@ export default defineRule<Facts, 'change'>({
               address: text,
               holders,
               meets,
+              cut,
               oneMac,
               free: free === undefined ? undefined : formatAddress(free),
             },

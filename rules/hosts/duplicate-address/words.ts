@@ -14,6 +14,8 @@ interface DoubleAddress {
   readonly holders: readonly string[];
   /** False where nothing joins their VLANs today. */
   readonly meets: boolean;
+  /** They stand in parts of one VLAN that nothing joins today. */
+  readonly cut: boolean;
   /** They have one MAC too, as a copied entry has. */
   readonly oneMac: boolean;
   /** An address for the one to change. */
@@ -36,13 +38,15 @@ function unsaidGateway({ address, vlan, holders }: UnsaidGateway): FindingWords<
   };
 }
 
-function doubleAddress({ address, holders, meets, oneMac, free }: DoubleAddress): FindingWords<'change'> {
+function doubleAddress({ address, holders, meets, cut, oneMac, free }: DoubleAddress): FindingWords<'change'> {
   const copied = oneMac ? ', with one MAC: the entry looks copied' : '';
   return {
-    what: `${address} is on ${listNames(holders)}${copied}${meets ? '' : ', in VLANs that nothing joins today'}`,
+    what: `${address} is on ${listNames(holders)}${copied}${meets ? '' : cut ? ', in parts of its VLAN that nothing joins today' : ', in VLANs that nothing joins today'}`,
     onAir: meets
       ? 'each answers for the address: control, PTP and unicast reach now one, now the other, and receivers that filter by source take the wrong sender. It starts when the second one is powered'
-      : 'nothing until the VLANs are joined, by a patch or by a router: then each answers for the address and both drop in and out',
+      : cut
+        ? 'nothing while the VLAN is cut; once a trunk joins its parts each answers for the address, and both drop in and out'
+        : 'nothing until the VLANs are joined, by a patch or by a router: then each answers for the address and both drop in and out',
     fix: `leave ${address} to one and give ${agree(holders.length - 1, 'the other', 'each other')} an address nobody else has${free === undefined ? '' : `; ${free} is free`}`,
     label: (name) => `${name}: give this one another address`,
   };

@@ -31,7 +31,7 @@ export function findClashes(model: Model): readonly Clash[] {
     const parts = partsOf(legs, held);
     if (parts.length > 1) clashes.push({ parts });
   };
-  for (const use of model.groups.shared) if (sendersClash(use)) add(use.legs, []);
+  for (const use of model.groups.sharedAsMeant) if (sendersClash(use)) add(use.legs, []);
   for (const { legs } of sharedEthernet(model.plan, model.domains, model.groupRepeats, mayAlias)) add(legs, []);
   for (const address of model.owners.repeatedAddresses) {
     for (const owners of meeting(address, model))

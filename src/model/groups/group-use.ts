@@ -1,3 +1,4 @@
+import { groupBy } from '../../collections/group-by.js';
 import type { Address } from '../../values/address.js';
 import type { Leg, Plan } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
@@ -9,11 +10,15 @@ export interface GroupUse {
   readonly domain: Domain;
   /** In plan order, at least one. */
   readonly legs: readonly Leg[];
+  /** Uses that nothing joins today, where they are in one network as meant. */
+  readonly parts?: readonly GroupUse[];
 }
 
 export interface GroupIndex {
   /** Groups that several legs use in one domain, in plan order. */
   readonly shared: readonly GroupUse[];
+  /** The same over networks as they are meant: a VLAN that a trunk cuts in parts is one. */
+  readonly sharedAsMeant: readonly GroupUse[];
   /** How a group is used in a domain; undefined when nobody sends it there. The same object every time. */
   readonly find: (domain: Domain, group: Address) => GroupUse | undefined;
   /** How a group is used everywhere it is sent. */
@@ -48,9 +53,15 @@ export function buildGroupIndex(plan: Plan, domains: Domains, repeats: GroupRepe
     if (uses !== known) byGroup.set(group, uses);
     return uses;
   };
+  let asMeant: readonly GroupUse[] | undefined;
   let sentIn: Set<Domain> | undefined;
   return {
     shared: [...shared],
+    get sharedAsMeant() {
+      return (asMeant ??= [...byGroup.values()].flatMap((known) =>
+        Array.isArray(known) ? joinParts(known, domains) : [],
+      ));
+    },
     find: (domain, group) => all(group).find((one) => one.domain === domain),
     usesOf: all,
     anySentIn: (domain) => {
@@ -75,6 +86,17 @@ export function buildGroupIndex(plan: Plan, domains: Domains, repeats: GroupRepe
       shared.add(use);
     }
   }
+}
+
+/** Uses of one group by several legs; those in one network as meant as one. */
+function joinParts(uses: readonly GroupUse[], domains: Domains): readonly GroupUse[] {
+  const [first] = uses;
+  if (first === undefined || uses.length === 1) return uses.filter(({ legs }) => legs.length > 1);
+  const networks = groupBy(uses, ({ legs: [leg], domain }) => (leg === undefined ? domain : domains.meant(leg)));
+  return [...networks].flatMap(([domain, parts]): readonly GroupUse[] => {
+    if (parts.length === 1) return parts.filter(({ legs }) => legs.length > 1);
+    return [{ group: first.group, domain, legs: parts.flatMap(({ legs }) => legs), parts }];
+  });
 }
 
 function usesOf(known: Leg | GroupUse[], domains: Domains): GroupUse[] {

@@ -35,7 +35,7 @@ export { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from './mu
 export { embeddedRendezvousPoint6 } from './multicast-space/index.js';
 export { type GroupProblem6, type GroupProblemKind6, groupProblems6 } from './multicast-space/problems6.js';
 export { isSourceSpecific } from './multicast-space/source-specific.js';
-export { sendersClash } from './senders-clash.js';
+export { sendersApart, sendersClash } from './senders-clash.js';
 export { onOnePath, otherInterface, sharedByLegs, sharesSource } from './shared-by-legs.js';
 export {
   FILTERING_VERSION,

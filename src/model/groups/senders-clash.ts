@@ -23,6 +23,11 @@ export function sendersClash(use: GroupUse): boolean {
   return mixed || !toldApartBySource({ ...use, legs: [...perSource.values()] });
 }
 
+/** Whether no two senders of it are heard together today: they stand in parts of one network that nothing joins. */
+export function sendersApart({ parts }: GroupUse): boolean {
+  return parts?.every((part) => sendersOf(part).size < 2) === true;
+}
+
 function sendersOf(use: GroupUse): ReadonlySet<Sender> {
   return new Set(use.legs.map((leg) => leg.sender));
 }

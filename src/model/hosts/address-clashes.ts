@@ -21,6 +21,8 @@ export interface AddressClash {
   readonly label: (owner: Owner) => string;
   /** True where they meet; false where only the rig joins them. */
   readonly meets: boolean;
+  /** They stand in parts of one VLAN that nothing joins today: they meet as it is meant. */
+  readonly cut: boolean;
   /** True where they meet for all the plan says, because one of them stands nowhere. */
   readonly assumed: boolean;
   /** Routers that hold their VLAN's gateway: nothing says they share it. */
@@ -66,6 +68,7 @@ function clashesOf(address: Address, owners: readonly Owner[], parts: ClashParts
         owners: sorted,
         label,
         meets,
+        cut: !meets && shareVlan(cluster),
         assumed: meets && !anyMeet(cluster, certain),
         unsaidGateway: gateway && sorted.some(({ mac }) => mac === undefined),
         oneMac,
@@ -76,6 +79,11 @@ function clashesOf(address: Address, owners: readonly Owner[], parts: ClashParts
 
 function anyMeet(owners: readonly Owner[], met: UnionFind<object>): boolean {
   return new Set(owners.map((owner) => met.find(owner))).size < owners.length;
+}
+
+function shareVlan(owners: readonly Owner[]): boolean {
+  const vlans = owners.flatMap(({ vlan }) => vlan ?? []);
+  return new Set(vlans).size < vlans.length;
 }
 
 /** Boxes of two rigs that share a name are told apart by the rig: only an ancestor of both plans makes them one box. */
@@ -131,7 +139,11 @@ function withNowhere(certain: UnionFind<object>, held: readonly Owner[]): UnionF
 /** Those that meet, and those of one rig where a VLAN states no subnet. */
 function nearness(address: Address, held: readonly Owner[], meeting: UnionFind<object>): UnionFind<object> {
   const near = new UnionFind<object>();
-  for (const owner of held) near.union(meeting.find(owner), owner);
+  for (const owner of held) {
+    near.union(meeting.find(owner), owner);
+    // One VLAN entry is one network as meant, whatever trunk leaves it out.
+    if (owner.vlan !== undefined && standing(owner, address) !== 'stray') near.union(owner.vlan, owner);
+  }
   if (isLinkLocal(address)) return near;
   const rigs = new Set(held.filter((owner) => standing(owner, address) === 'open').map(rigOf));
   for (const owner of held) {

@@ -43,10 +43,11 @@ function clashesOf(mac: Mac, owners: readonly Owner[], domains: Domains): readon
   const meeting = inOneDomain(stations, domains);
   // A made-up MAC need be unique in its own network only; a virtual router's is meant to repeat in every VLAN.
   if (isLocalMac(mac) || isVirtualRouterMac(mac))
-    return meeting.flatMap((list) => {
+    return inOneNetwork(stations, domains).flatMap((list) => {
       const sorted = byLabel(list, holderLabel);
       const assumed = !certain.some((known) => known.some((owner) => list.includes(owner)));
-      return areSeveral(sorted) ? [{ mac, stations: sorted, meets: true, assumed }] : [];
+      const meets = inOneDomain(list, domains).length > 0;
+      return areSeveral(sorted) ? [{ mac, stations: sorted, meets, assumed: meets && assumed }] : [];
     });
   const sorted = byLabel(stations, holderLabel);
   if (entryCopied(stations) || !areSeveral(sorted)) return [];
@@ -63,6 +64,18 @@ function inOneDomain(stations: readonly Owner[], domains: Domains): readonly (re
     if (!standsNowhere(owner)) met.union(domainOfOwner(owner, domains), owner);
   }
   const lists = [...groupBy(stations, (owner) => met.find(owner)).values()];
+  return lists.filter((list) => list.length > 1 && !entryCopied(list));
+}
+
+/** The same where one VLAN entry is one network as meant, though nothing joins its parts today. */
+function inOneNetwork(stations: readonly Owner[], domains: Domains): readonly (readonly Owner[])[] {
+  const near = new UnionFind<object>();
+  for (const list of [...inOneDomain(stations, domains), ...stations.map((owner) => [owner])])
+    for (const owner of list) {
+      near.union(list[0] ?? owner, owner);
+      if (owner.vlan !== undefined) near.union(owner.vlan, owner);
+    }
+  const lists = [...groupBy(stations, (owner) => near.find(owner)).values()];
   return lists.filter((list) => list.length > 1 && !entryCopied(list));
 }
 

@@ -3,7 +3,8 @@
  *
  * A **switched domain** is what one VLAN floods over: the VLAN on every switch it really reaches over links, joined
  * with whatever an untagged port or an equal 802.1Q id ties to it. A **reachability domain** is the switched domains
- * that multicast routing joins. Both are computed from links, trunks and routing where a plan states them, never from names.
+ * that multicast routing joins. A network **as meant** is those that are joined, and those that would be if no VLAN were cut
+ * in parts: a trunk that leaves a VLAN out is a slip, and what clashes behind it is found before it is mended. All are computed from links, trunks and routing where a plan states them, never from names.
  *
  * Where a plan is silent:
  * - a VLAN without links, or on a switch whose links nobody states, is one switched domain;
@@ -29,6 +30,8 @@ export interface Domains {
   readonly switched: (attached: Attached) => Domain;
   /** The reachability domain something stands in. */
   readonly reach: (attached: Attached) => Domain;
+  /** The same as it is meant: all parts of one VLAN entry, cut from each other or not, are one network. */
+  readonly meant: (attached: Attached) => Domain;
   /** Whether the plan tells in which part of its VLAN something stands. */
   readonly placed: (attached: Attached) => boolean;
   /** Switched domain of a VLAN on a switch; undefined when the VLAN is not there. */
@@ -62,10 +65,13 @@ export function buildDomains(plan: Plan): Domains {
   joinNetworks(plan, nodes, reach);
 
   const switchedDomain = describer(switched, nodes, 'joined by links');
+  let meantDomain: ReturnType<typeof describer> | undefined;
   const reachDomain = describer(reach, nodes, 'joined by routing');
   return {
     switched: (attached) => switchedDomain(nodes.of(attached)),
     reach: (attached) => reachDomain(nodes.of(attached)),
+    meant: (attached) =>
+      (meantDomain ??= describer(asMeant(plan, nodes, reach), nodes, 'joined by routing'))(nodes.of(attached)),
     placed: (attached) => {
       const places = attached.vlan === undefined ? [] : nodes.ofVlan(attached.vlan);
       return nodes.knownPlace(attached) !== undefined || new Set(places.map((node) => switched.find(node))).size === 1;
@@ -125,6 +131,17 @@ function joinAll(
     }
   }
   return joins;
+}
+
+/** What is joined, and all parts of each VLAN entry. */
+function asMeant(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): UnionFind<Node> {
+  const meant = new UnionFind<Node>();
+  for (const node of nodes.all()) meant.union(reach.find(node), node);
+  for (const vlan of plan.vlans) {
+    const [first, ...rest] = nodes.ofVlan(vlan);
+    if (first !== undefined) for (const node of rest) meant.union(first, node);
+  }
+  return meant;
 }
 
 /** Networks that are said to meet: whatever is sent in one may get to the other. */
