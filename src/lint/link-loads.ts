@@ -68,6 +68,8 @@ function factsOf(full: FullLink, percent: number, unrated: Unrated): FullLinkFac
       towards: byLabel([...burden.towards], ({ name }) => name),
       floodedBps: burden.floodedBps,
       floodedFor: [...burden.floodedFor].sort(byCodeUnit),
+      byHandBps: burden.byHandBps,
+      byHandAt: byLabel([...burden.byHandAt], ({ name }) => name),
     },
     relief: reliefOf(full, percent),
     room: roomFor(use, percent),

@@ -69,6 +69,12 @@ export interface GroupManagement extends Entity {
   readonly fastLeave: boolean | undefined;
 }
 
+/**
+ * Who tells switches where streams go: what receivers join; a controller that programs each stream to the ports of those
+ * who take it; or groups bound to ports by hand.
+ */
+export type Forwarding = 'igmp' | 'controlled' | 'static';
+
 export interface RendezvousPoint extends Entity {
   readonly address: Address;
   /** Groups it serves; absent: all any-source groups. */
@@ -93,7 +99,7 @@ export interface Vlan extends Named {
   readonly mtu: number | undefined;
   readonly dhcp: AddressRange | undefined;
   /** Who tells its switches where streams go; undefined where nobody says: what receivers join. */
-  readonly forwarding: 'igmp' | 'controlled' | undefined;
+  readonly forwarding: Forwarding | undefined;
   readonly igmp: GroupManagement | undefined;
   readonly mld: GroupManagement | undefined;
   readonly routing: MulticastRouting | undefined;
@@ -133,12 +139,29 @@ export interface SwitchAddress extends Entity {
   readonly mac: Mac | undefined;
 }
 
+/** Ports behind which a multicast router is set to stand. */
+export interface RouterPorts extends Entity {
+  /** Absent: all VLANs of its ports. */
+  readonly vlan: Vlan | undefined;
+  readonly ports: readonly Port[];
+}
+
+/** Groups bound to ports by hand. */
+export interface Binding extends RouterPorts {
+  readonly groups: readonly AddressRange[];
+}
+
 export interface Switch extends Named {
   readonly rig: Rig;
   /** Where it stands. */
   readonly area: string | undefined;
   readonly ports: ReadonlyMap<string, Port>;
   readonly addresses: readonly SwitchAddress[];
+  /** Overrides what its VLANs say. */
+  readonly forwarding: Forwarding | undefined;
+  readonly bindings: readonly Binding[];
+  /** Set by hand; no other switch knows of them. */
+  readonly routerPorts: readonly RouterPorts[];
   /** Overrides what its VLANs say. */
   readonly snooping: boolean | undefined;
   readonly snoopingKey: SnoopingKey | undefined;
@@ -245,6 +268,9 @@ export interface Interface extends Named {
   readonly gateway: Address | undefined;
   /** The address comes from DHCP; `address`, when given too, is a reservation. */
   readonly dhcp: boolean;
+  /** What it speaks, where that is older than its VLAN's. */
+  readonly igmpVersion: number | undefined;
+  readonly mldVersion: number | undefined;
 }
 
 export interface Leg extends Entity {

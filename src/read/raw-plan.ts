@@ -20,6 +20,8 @@ export interface RawNetwork extends RawNamed {
   readonly leg?: number;
 }
 
+export type RawForwarding = 'igmp' | 'controlled' | 'static';
+
 export interface RawVlan extends RawNamed {
   readonly id?: number;
   readonly network?: string;
@@ -29,7 +31,7 @@ export interface RawVlan extends RawNamed {
   readonly gateway6?: string;
   readonly mtu?: number;
   readonly dhcp?: string;
-  readonly forwarding?: 'igmp' | 'controlled';
+  readonly forwarding?: RawForwarding;
   readonly igmp?: RawGroupManagement;
   readonly mld?: RawGroupManagement;
   readonly routing?: {
@@ -88,10 +90,22 @@ export interface RawSwitchPort {
   readonly mtu?: number;
 }
 
+export interface RawRouterPorts {
+  readonly vlan?: string;
+  readonly ports: readonly (string | number)[];
+}
+
+export interface RawBinding extends RawRouterPorts {
+  readonly groups: readonly string[];
+}
+
 export interface RawSwitch extends RawNamed {
   readonly area?: string;
   readonly ports?: readonly RawSwitchPort[];
   readonly addresses?: readonly { readonly vlan?: string; readonly address: string; readonly mac?: string }[];
+  readonly forwarding?: RawForwarding;
+  readonly bindings?: readonly RawBinding[];
+  readonly routerPorts?: readonly RawRouterPorts[];
   readonly snooping?: boolean;
   readonly snoopingKey?: 'mac' | 'group' | 'source-group';
   readonly groupTableSize?: number;
@@ -149,6 +163,8 @@ export interface RawInterface extends RawNamed {
   readonly rate?: string;
   readonly gateway?: string;
   readonly dhcp?: boolean;
+  readonly igmpVersion?: number;
+  readonly mldVersion?: number;
 }
 
 export interface RawSenderLeg {

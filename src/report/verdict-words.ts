@@ -1,5 +1,6 @@
 /** Why a receiver does not get a leg, or why nobody can tell, and what to write so that somebody can. */
 import type { Lack, UnreachedWhy } from '../model/verdicts/index.js';
+import type { Port } from '../plan/types.js';
 import { formatAddress } from '../values/address.js';
 import { prose, say, type Phrase } from '../page/phrase.js';
 import { vlanWords, writePlace } from '../words/network.js';
@@ -31,6 +32,8 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
       return say`the switch port of the ${why.side} does not carry ${vlanWords(why.vlan)}`;
     case 'no querier':
       return say`nobody queries in ${vlanWords(why.vlan)}: its switches forget the group within ${String(why.membershipS)} s`;
+    case 'not bound':
+      return say`${why.at.name} does not bind ${formatAddress(why.group)} to ${portsWords(why.ports)}`;
     case 'no rendezvous point':
       return say`nothing routes groups of any source from ${vlanWords(why.from)} to ${vlanWords(why.to)}`;
     case 'refused join':
@@ -60,6 +63,11 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
     case 'VLAN id':
       return say`no trunk can carry ${vlanWords(why.vlan)}`;
   }
+}
+
+/** Any of the ports of an aggregate would do. */
+function portsWords(ports: readonly Port[]): string {
+  return `port ${ports.map(({ name }) => name).join(' or ')}`;
 }
 
 export interface LackWords {

@@ -44,6 +44,9 @@ export interface BurdenFacts {
   /** Only because it is flooded. */
   readonly floodedBps: number;
   readonly floodedFor: readonly FloodReason[];
+  /** Only because people bound it to the port, or made that a router port. */
+  readonly byHandBps: number;
+  readonly byHandAt: readonly Switch[];
 }
 
 /** What one link of several, or one port, can carry: the note of its place. */
@@ -87,7 +90,8 @@ export function fillWords({ loadBps, rateBps }: CarriedFacts): string {
 }
 
 /** What fills the link: its largest senders, and what is on it only because of a querier, a router or flooding. */
-export function burdenWords({ streams, senders, towardsBps, towards, floodedBps, floodedFor }: BurdenFacts): string {
+export function burdenWords(facts: BurdenFacts): string {
+  const { streams, senders, towardsBps, towards, floodedBps, floodedFor, byHandBps, byHandAt } = facts;
   const parts = [`${counted(streams, 'stream')} (${rateWords(senders)})`];
   if (towardsBps > 0)
     parts.push(
@@ -95,6 +99,10 @@ export function burdenWords({ streams, senders, towardsBps, towards, floodedBps,
     );
   if (floodedBps > 0)
     parts.push(`${formatRate(floodedBps)} of it only because it is flooded (${listNames(floodedFor.map(floodWords))})`);
+  if (byHandBps > 0)
+    parts.push(
+      `${formatRate(byHandBps)} of it only because the port is set to carry it at ${listNames(byHandAt.map(({ name }) => name))}`,
+    );
   return parts.join('; ');
 }
 
@@ -113,6 +121,7 @@ const FLOOD_WORDS: Readonly<Record<FloodReason, string>> = {
 /** What to do about what does not belong on the link. */
 export function strayWords({ form, leftBps }: StrayRelief): string {
   const then = `the link then carries ${formatRate(leftBps)}`;
+  if (form === 'unbind') return `unbind from the port what nobody behind it takes: ${then}`;
   return form === 'stop flooding'
     ? `stop the flooding: ${then}`
     : `let a switch on the other side of this link query and route, nearer to the senders: ${then}`;

@@ -26,6 +26,13 @@ interface Vector {
   readonly links: readonly string[];
 }
 
+/** Ports of the switches, as the rig numbers them: links first, then hosts. */
+const PORTS = { ha: '2', ia: '3', hb: '3', hc: '3', hd: '2', id: '3', ab: '1', ba: '1', bc: '2', cb: '1', cd: '2', dc: '1' };
+
+function bound(...ways: (keyof typeof PORTS)[]): object {
+  return { vlan: 'red', groups: [GROUP], ports: ways.map((way) => PORTS[way]) };
+}
+
 const FLOODS = { ...LINUX_SWITCH, unregistered: 'flood', noQuerier: 'prune' };
 const DROPS = { ...LINUX_SWITCH, unregistered: 'drop', noQuerier: 'prune' };
 
@@ -54,6 +61,42 @@ const VECTORS: readonly Vector[] = [
     querier: 'b',
     gets: ['id'],
     links: ['d>c', 'c>b'],
+  },
+  {
+    title: 'V24 a router port set by hand at the own switch',
+    sender: 'hd',
+    members: [],
+    querier: 'b',
+    switches: { d: { routerPorts: [{ vlan: 'red', ports: [PORTS.id] }] } },
+    gets: ['id'],
+    links: ['d>c', 'c>b'],
+  },
+  {
+    title: 'V25 the same: a stream from elsewhere does not come there, as b and c do not know of it',
+    sender: 'ha',
+    members: [],
+    querier: 'b',
+    switches: { d: { routerPorts: [{ vlan: 'red', ports: [PORTS.id] }] } },
+    gets: [],
+    links: ['a>b'],
+  },
+  {
+    title: 'V25 the same from hc',
+    sender: 'hc',
+    members: [],
+    querier: 'b',
+    switches: { d: { routerPorts: [{ vlan: 'red', ports: [PORTS.id] }] } },
+    gets: [],
+    links: ['c>b'],
+  },
+  {
+    title: 'V26 a host that sends PIM hellos is a router to every switch on the way',
+    sender: 'ha',
+    members: [],
+    querier: 'b',
+    settings: { routers: ['id'] },
+    gets: ['id'],
+    links: ['a>b', 'b>c', 'c>d'],
   },
   {
     title: 'V27 no querier, switches flood then',
@@ -141,6 +184,73 @@ const VECTORS: readonly Vector[] = [
     members: ['ha'],
     settings: { controlled: true },
     about: FLOODS,
+    gets: ['ha'],
+    links: ['d>c', 'c>b', 'b>a'],
+  },
+  {
+    // What follows on tables of bound groups: by their definition in the plan, no source.
+    title: 'bound to the ports of the way and of a host that did not ask, without any querier',
+    sender: 'hd',
+    members: ['ha'],
+    settings: { forwarding: 'static' },
+    about: DROPS,
+    switches: {
+      d: { bindings: [bound('dc')] },
+      c: { bindings: [bound('cb', 'hc')] },
+      b: { bindings: [bound('ba')] },
+      a: { bindings: [bound('ha')] },
+    },
+    gets: ['ha', 'hc'],
+    links: ['d>c', 'c>b', 'b>a'],
+  },
+  {
+    title: 'bound everywhere but at one switch of the way: it ends there',
+    sender: 'hd',
+    members: ['ha'],
+    querier: 'b',
+    settings: { forwarding: 'static' },
+    about: DROPS,
+    switches: { d: { bindings: [bound('dc')] }, c: { bindings: [bound('hc')] }, a: { bindings: [bound('ha')] } },
+    gets: ['hc'],
+    links: ['d>c'],
+  },
+  {
+    title: 'bound nowhere, and switches flood what is not bound',
+    sender: 'hb',
+    members: ['hd'],
+    settings: { forwarding: 'static' },
+    about: FLOODS,
+    switches: { a: { bindings: [bound('ba')] } },
+    gets: ['hc', 'hd', 'id'],
+    links: ['b>a', 'b>c', 'c>d'],
+  },
+  {
+    title: 'one switch of bound groups among snooping ones answers for itself alone',
+    sender: 'hd',
+    members: ['ha'],
+    querier: 'b',
+    about: DROPS,
+    switches: { c: { forwarding: 'static', bindings: [bound('hc', 'cb')] } },
+    gets: ['ha', 'hc'],
+    links: ['d>c', 'c>b', 'b>a'],
+  },
+  {
+    title: 'the same, and it does not bind the group: nothing passes it',
+    sender: 'hd',
+    members: ['ha'],
+    querier: 'b',
+    about: DROPS,
+    switches: { c: { forwarding: 'static' } },
+    gets: [],
+    links: ['d>c'],
+  },
+  {
+    title: 'a controller at one switch of the way, IGMP at the others',
+    sender: 'hd',
+    members: ['ha'],
+    querier: 'b',
+    about: DROPS,
+    switches: { c: { forwarding: 'controlled' } },
     gets: ['ha'],
     links: ['d>c', 'c>b', 'b>a'],
   },

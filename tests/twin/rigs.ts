@@ -26,6 +26,7 @@ export interface ShortVlan {
   readonly queriers?: readonly { readonly on: string; readonly address: string }[];
   readonly routers?: readonly string[];
   readonly controlled?: boolean;
+  readonly forwarding?: 'igmp' | 'controlled' | 'static';
   readonly fastLeave?: boolean;
   /** Seconds, where not those of all. */
   readonly queryInterval?: number;
@@ -140,6 +141,7 @@ export function planOf(
       igmp: igmpOf(vlan),
       ...(vlan.mld === undefined ? {} : { mld: igmpOf({ ...vlan, version: 2, queriers: [], ...vlan.mld }) }),
       ...(vlan.controlled === true ? { forwarding: 'controlled' } : {}),
+      ...(vlan.forwarding === undefined ? {} : { forwarding: vlan.forwarding }),
       ...(vlan.routers === undefined ? {} : { routing: { mode: 'pim-ssm', routers: vlan.routers } }),
     })),
     switches: rig.switches.map((name) => ({

@@ -123,7 +123,9 @@ function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>
     facts: {
       form: 'gets',
       ...{ host, port, loadBps, atLeast, rateBps, neededBps: (loadBps * 100) / percent },
-      ...{ streams, floodedBps, asRouterBps: here.reduce((sum, one) => sum + one.asRouterBps, 0) },
+      ...{ streams, floodedBps },
+      asRouterBps: here.reduce((sum, one) => sum + one.asRouterBps, 0),
+      boundBps: here.reduce((sum, one) => sum + one.boundBps, 0),
     },
     at: slowerMark(full),
     others: receiversAt(interfaces)

@@ -67,6 +67,8 @@ interface GetsFacts extends HostFacts {
   readonly form: 'gets';
   /** Only as the querier or router it is. */
   readonly asRouterBps: number;
+  /** Only because it is bound to the port by hand. */
+  readonly boundBps: number;
   readonly floodedBps: number;
 }
 
@@ -142,12 +144,13 @@ function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
         : 'nothing while every stream is even; bursts wait and arrive late, and receivers with small buffers show it',
       fix: `send fewer or smaller streams here, or use an interface and port of ${formatRate(neededBps)} or more`,
     };
-  const { asRouterBps, floodedBps } = facts;
+  const { asRouterBps, boundBps, floodedBps } = facts;
   const parts = [
     `${at} gets ${load}${streams.length === 0 ? '' : `: ${rateWords(streams)}`}`,
     ...(asRouterBps > 0
       ? [`${formatRate(asRouterBps)} of it only because it queries or routes, so that it gets every stream`]
       : []),
+    ...(boundBps > 0 ? [`${formatRate(boundBps)} of it only because it is bound to the port`] : []),
     ...(floodedBps > 0 ? [`${formatRate(floodedBps)} of it flooded`] : []),
   ];
   return {
@@ -155,6 +158,6 @@ function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
     onAir: over
       ? 'the switch drops what does not fit, from every stream to this host: all its pictures and sound break up as soon as it takes them all'
       : 'nothing while every sender is even; a switch of sources that takes the new stream before it leaves the old one, or a burst, and all its pictures break up',
-    fix: `take fewer or smaller streams here, or a port of ${formatRate(neededBps)} or more${asRouterBps > 0 ? '; or let a switch query and route instead' : ''}`,
+    fix: `take fewer or smaller streams here, or a port of ${formatRate(neededBps)} or more${asRouterBps > 0 ? '; or let a switch query and route instead' : ''}${boundBps > 0 ? '; or unbind what it does not take' : ''}`,
   };
 }

@@ -12,13 +12,16 @@ export type Why =
   | { readonly kind: 'same group'; readonly by: readonly ReceiverLeg[] }
   /** They joined another group of the same Ethernet address (RFC 1112 §6.4). */
   | { readonly kind: 'alias'; readonly by: readonly ReceiverLeg[] }
-  | { readonly kind: 'towards'; readonly what: Sink['why']; readonly on: Switch | Device }
+  | { readonly kind: 'towards'; readonly what: Sink['why'] | 'set by hand'; readonly on: Switch | Device }
+  /** Bound to the port by hand, and nobody behind it asked. */
+  | { readonly kind: 'bound'; readonly at: Switch }
   | { readonly kind: 'flooded'; readonly reason: FloodReason };
 
 /** One reason of the model as the reasons it is made of. */
 export function whyCarried(leg: Leg, reason: CarryReason, reception: Reception): readonly Why[] {
   if (reason.kind === 'flooded') return [{ kind: 'flooded', reason: reason.why }];
   if (reason.kind === 'router port') return [{ kind: 'towards', what: reason.why, on: reason.towards }];
+  if (reason.kind === 'bound') return [reason];
   const by = [...new Set(reason.by)];
   const delivered = by.filter((one) => isDelivered(leg, one, reception));
   const others = by.filter((one) => !delivered.includes(one));

@@ -10,6 +10,7 @@ import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Carriage } from './full-links.js';
 import { bundlesOf, linkUses, type LinkUse } from './link-use.js';
 import { linkRate, type Edge } from './segment.js';
+import { spreadOf } from './spread.js';
 import { nodesBelow } from './tree.js';
 
 export interface PassingStream {
@@ -61,6 +62,8 @@ function crossing(network: Network, forwarding: ForwardingSegment, edge: Edge, f
 }
 
 function crosses(flow: Flow, edge: Edge, isFar: (node: number) => boolean, marks: Marks): boolean {
+  const { byHand } = flow.plane;
+  if (byHand !== undefined) return spreadOf(flow, byHand).steps.has(edge.id);
   if (flow.flood !== undefined) return true;
   if (
     !isUnasked(flow) &&

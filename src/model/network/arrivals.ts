@@ -5,6 +5,7 @@ import type { FloodReason } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { createArrival, floodedNodes, isOwnPort, keptMarks, walkFlood, type Marks } from './forward.js';
 import type { RateOf } from './load.js';
+import { spreadOf } from './spread.js';
 
 /** What reaches a host without being flooded. */
 export interface Arrivals {
@@ -12,6 +13,8 @@ export interface Arrivals {
   readonly joined: ReadonlyMap<Leg, number>;
   /** Streams it gets only as the querier or multicast router it is. */
   readonly asRouterBps: number;
+  /** Streams it gets only because they are bound to its port. */
+  readonly boundBps: number;
 }
 
 /** The arrivals at some hosts. */
@@ -20,8 +23,8 @@ export function arrivalsAt(
   rateOf: RateOf,
   hosts: ReadonlySet<Interface>,
 ): ReadonlyMap<Interface, Arrivals> {
-  const found = new Map<Interface, { readonly joined: Map<Leg, number>; asRouterBps: number }>();
-  for (const host of hosts) found.set(host, { joined: new Map(), asRouterBps: 0 });
+  const found = new Map<Interface, { readonly joined: Map<Leg, number>; asRouterBps: number; boundBps: number }>();
+  for (const host of hosts) found.set(host, { joined: new Map(), asRouterBps: 0, boundBps: 0 });
   if (hosts.size === 0) return found;
   const arrives = createArrival();
   for (const flow of network.flows) {
@@ -30,6 +33,16 @@ export function arrivalsAt(
     for (const reached of flow.receivers) {
       const via = reached.interface;
       if (!isOwnPort(flow, via) && arrives(flow, reached)) found.get(via)?.joined.set(flow.leg, rate);
+    }
+    const { byHand } = flow.plane;
+    if (byHand !== undefined) {
+      for (const [host, reason] of spreadOf(flow, byHand).ports) {
+        const arrivals = reason.kind === 'router port' || reason.kind === 'bound' ? found.get(host) : undefined;
+        if (arrivals === undefined || arrivals.joined.has(flow.leg)) continue;
+        if (reason.kind === 'bound') arrivals.boundBps += rate;
+        else arrivals.asRouterBps += rate;
+      }
+      continue;
     }
     if (flow.flood !== undefined) continue;
     for (const { port } of flow.plane.sinks) {
@@ -53,6 +66,13 @@ export function floodingAt(
   );
   for (const flow of network.flows) {
     const { forwarding, receivers } = flow;
+    const { byHand } = flow.plane;
+    if (byHand !== undefined) {
+      const onPort = rateOf(flow)?.onPort ?? 0;
+      for (const [host, { kind }] of spreadOf(flow, byHand).ports)
+        if (kind === 'flooded' && hosts.has(host)) found.set(host, (found.get(host) ?? 0) + onPort);
+      continue;
+    }
     const here = flow.flood === undefined && !flow.partly ? undefined : byForwarding.get(forwarding);
     const rate = here === undefined ? undefined : rateOf(flow)?.onPort;
     if (here === undefined || rate === undefined) continue;
@@ -93,8 +113,15 @@ export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<Forward
 
 function floodReasons(flow: Flow, marksOf: (forwarding: ForwardingSegment) => Marks): readonly FloodReason[] {
   if (flow.flood !== undefined) return [flow.flood];
-  if (!flow.partly) return [];
   const found = new Set<FloodReason>();
+  const { byHand } = flow.plane;
+  if (byHand !== undefined) {
+    const { steps, ports } = spreadOf(flow, byHand);
+    for (const reason of [...[...steps.values()].map((one) => one.reason), ...ports.values()])
+      if (reason.kind === 'flooded') found.add(reason.why);
+    return [...found];
+  }
+  if (!flow.partly) return [];
   walkFlood(flow, marksOf(flow.forwarding), { node: (_, why) => found.add(why), step: () => undefined });
   return [...found];
 }

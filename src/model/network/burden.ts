@@ -7,6 +7,7 @@ import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Span } from './link-use.js';
 import type { FlowRate } from '../streams/index.js';
 import type { RateOf } from './load.js';
+import { spreadOf } from './spread.js';
 
 /** The load of one direction of a link by its reasons, in bit/s. */
 export interface Burden {
@@ -18,6 +19,9 @@ export interface Burden {
   /** Only because the segment floods. */
   readonly floodedBps: number;
   readonly floodedFor: ReadonlySet<FloodReason>;
+  /** Only because people bound the groups to the port, or made it a router port. */
+  readonly byHandBps: number;
+  readonly byHandAt: ReadonlySet<Switch>;
   /** By sending device, or by stream where no device is known; the largest first. */
   readonly senders: readonly (readonly [name: string, rateBps: number])[];
   /** How many streams pass. */
@@ -64,6 +68,8 @@ interface Draft {
   readonly towards: Set<Switch | Device>;
   floodedBps: number;
   readonly floodedFor: Set<FloodReason>;
+  byHandBps: number;
+  readonly byHandAt: Set<Switch>;
   readonly senders: Map<string, number>;
   streams: number;
 }
@@ -89,6 +95,8 @@ function newDraft(): Draft {
     towards: new Set(),
     floodedBps: 0,
     floodedFor: new Set(),
+    byHandBps: 0,
+    byHandAt: new Set(),
     senders: new Map(),
     streams: 0,
   };
@@ -100,7 +108,36 @@ function sideKey(edge: number, fromA: boolean): number {
 
 function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
   const { tree } = flow.forwarding;
-  const { sinks } = flow.plane;
+  const { sinks, byHand } = flow.plane;
+  if (byHand !== undefined) {
+    for (const { step, reason } of spreadOf(flow, byHand).steps.values()) {
+      const draft = watch.drafts.get(sideKey(step.edge.id, step.from === step.edge.a));
+      if (draft === undefined) continue;
+      draft.streams++;
+      addTo(draft.senders, senderName(flow.leg), onLink);
+      switch (reason.kind) {
+        case 'joined':
+          draft.joinedBps += onLink;
+          break;
+        case 'flooded':
+          draft.floodedBps += onLink;
+          draft.floodedFor.add(reason.why);
+          break;
+        case 'bound':
+        case 'router port': {
+          const at = flow.forwarding.segment.nodes[step.from];
+          if (reason.kind === 'router port' && reason.why !== 'set by hand') {
+            draft.towardsBps += onLink;
+            draft.towards.add(reason.towards);
+          } else {
+            draft.byHandBps += onLink;
+            if (at !== undefined) draft.byHandAt.add(at);
+          }
+        }
+      }
+    }
+    return;
+  }
   const seen = new Set<Draft>();
   const pass = (to: number, count: (draft: Draft) => void): void => {
     for (const step of tree.path(flow.from, to) ?? []) {

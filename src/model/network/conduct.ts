@@ -4,7 +4,7 @@
  * Where the plan is silent the worse case is judged and the assumption kept, so that a finding can say what decided it.
  */
 import type { Address } from '../../values/address.js';
-import type { Device, Switch, Vlan } from '../../plan/types.js';
+import type { Device, Forwarding, Switch, Vlan } from '../../plan/types.js';
 import { FILTERING_VERSION } from '../groups/index.js';
 import type { Domain } from '../vlans/index.js';
 import type { Segment } from './segment.js';
@@ -20,6 +20,7 @@ export interface KnownQuerier {
 
 /** What one switch does; undefined where nobody says. */
 export interface NodeConduct {
+  readonly forwarding: Forwarding;
   readonly snooping: boolean | undefined;
   readonly unregistered: 'flood' | 'drop' | undefined;
   readonly noQuerier: 'flood' | 'prune' | undefined;
@@ -55,19 +56,31 @@ export interface Conduct {
 }
 
 /**
- * Whether streams are programmed to the ports of those who take them, by a controller or by people: what receivers join,
- * who queries and what ages then decide nothing. One VLAN that says otherwise is enough to need all that.
+ * Who tells a switch where the streams of some VLANs go, as far as that is not IGMP or MLD: what receivers join, who
+ * queries and what ages then decide nothing at it. One VLAN that says otherwise is enough to need all that.
  */
-export function isControlled({ vlans }: Domain): boolean {
-  return vlans.length > 0 && vlans.every(({ forwarding }) => forwarding === 'controlled');
+export function forwardingAt(one: Pick<Switch, 'forwarding'> | undefined, { vlans }: Domain): Forwarding {
+  if (one?.forwarding !== undefined) return one.forwarding;
+  const [first, ...rest] = vlans;
+  return first?.forwarding !== undefined && rest.every(({ forwarding }) => forwarding === first.forwarding)
+    ? first.forwarding
+    : 'igmp';
+}
+
+/** Whether nothing in a domain forwards by what receivers join. */
+export function isToldOtherwise(domain: Domain, switches: readonly Switch[]): boolean {
+  return switches.length === 0
+    ? forwardingAt(undefined, domain) !== 'igmp'
+    : switches.every((one) => forwardingAt(one, domain) !== 'igmp');
 }
 
 /**
  * `elsewhere` tells of a switch or device that the plan puts into another part of the VLAN: what it sends is not heard here.
  */
 export function conductOf(segment: Segment, protocol: Protocol, elsewhere: (on: Switch | Device) => boolean): Conduct {
-  const controlled = isControlled(segment.domain);
-  const vlans = controlled ? [] : segment.domain.vlans;
+  const { domain } = segment;
+  const told = isToldOtherwise(domain, segment.nodes);
+  const vlans = told ? [] : domain.vlans;
   const isHere = (on: Switch | Device | undefined): boolean => on === undefined || !elsewhere(on);
   const settings = vlans.flatMap((vlan) => vlan[protocol] ?? []);
   const versions = settings.flatMap((one) => one.version ?? []);
@@ -76,11 +89,13 @@ export function conductOf(segment: Segment, protocol: Protocol, elsewhere: (on: 
     : settings.some((one) => one.snooping === true)
       ? true
       : undefined;
-  const onSwitches = segment.nodes.flatMap((one) => one.unregistered ?? []);
-  const noQuerier = segment.nodes.flatMap((one) => one.noQuerier ?? []);
+  const asking = segment.nodes.filter((one) => forwardingAt(one, domain) === 'igmp');
+  const onSwitches = asking.flatMap((one) => one.unregistered ?? []);
+  const noQuerier = asking.flatMap((one) => one.noQuerier ?? []);
   const unregistered = settings.flatMap((one) => one.unregistered ?? []);
+  const unbound = domain.vlans.flatMap((vlan) => vlan[protocol]?.unregistered ?? []);
   const ofVlans = worse(unregistered, 'flood', 'drop');
-  const routed = segment.domain.vlans.filter(
+  const routed = domain.vlans.filter(
     ({ routing }) =>
       routing !== undefined &&
       routing.mode !== 'none' &&
@@ -91,15 +106,23 @@ export function conductOf(segment: Segment, protocol: Protocol, elsewhere: (on: 
     queriers: vlans.flatMap((vlan) =>
       (vlan[protocol]?.queriers ?? []).filter(({ on }) => isHere(on)).map(({ on, address }) => ({ on, address, vlan })),
     ),
-    routed: !controlled && routed.length > 0,
+    routed: !told && routed.length > 0,
     routers: [...new Set(routed.flatMap(({ routing }) => (routing?.routers ?? []).filter(isHere)))],
-    nodes: segment.nodes.map((one) => ({
-      snooping: controlled ? undefined : (one.snooping ?? snooping),
-      unregistered: controlled ? undefined : (ofVlans ?? one.unregistered),
-      noQuerier: controlled ? undefined : one.noQuerier,
-    })),
+    nodes: segment.nodes.map((one): NodeConduct => {
+      const forwarding = forwardingAt(one, domain);
+      if (forwarding === 'igmp')
+        return {
+          forwarding,
+          snooping: one.snooping ?? snooping,
+          unregistered: ofVlans ?? one.unregistered,
+          noQuerier: one.noQuerier,
+        };
+      // A table of bound groups has unbound ones; a controller leaves nothing open.
+      const others = forwarding === 'static' ? (one.unregistered ?? worse(unbound, 'flood', 'drop')) : undefined;
+      return { forwarding, snooping: undefined, unregistered: others, noQuerier: undefined };
+    }),
     version: versions.length === 0 ? undefined : Math.min(...versions),
-    unregistered: controlled
+    unregistered: told
       ? undefined
       : worse([...unregistered, ...(unregistered.length === 0 ? onSwitches : [])], 'flood', 'drop'),
     noQuerier: worse(noQuerier, 'flood', 'prune'),

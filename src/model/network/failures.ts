@@ -10,6 +10,7 @@ import { linkLabel } from '../vlans/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
 import { addBetween, createStarvers, type ElementKeys, hangingOf, isStarved, type Hanging } from './starvation.js';
+import { createDetours, isBoundAlong } from './bound-detours.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
 import { addTo, append } from '../../collections/group-by.js';
@@ -65,13 +66,14 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   const weakened = new Map<Element, Reception[]>();
   const fading = new Map<Element, Fading[]>();
   const starversOf = createStarvers<Element>(elements);
+  const addDetours = createDetours<Element>(elements);
   const trials = trialsOf(plan, elements);
 
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
       const ways = legs.flatMap((pair) => {
         const way = wayOf(pair, network);
-        return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements) }];
+        return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements, addDetours) }];
       });
       if (ways.length === 0) continue;
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
@@ -134,7 +136,11 @@ function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly Receptio
 }
 
 /** Elements every choice of the way crosses. */
-function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
+function cutElements(
+  way: Way,
+  elements: Elements,
+  addDetours: ReturnType<typeof createDetours<Element>>,
+): ReadonlySet<Element> {
   const ends = [
     elements.device(way.from.device),
     elements.device(way.to.device),
@@ -143,7 +149,9 @@ function cutElements(way: Way, elements: Elements): ReadonlySet<Element> {
   ];
   const perChoice = way.choices.map((stages) => {
     const found = new Set<Element>();
-    for (const { forwarding, from, to, router } of stages) {
+    for (const stage of stages) {
+      const { forwarding, from, to, router } = stage;
+      addDetours(found, stage, way);
       for (const node of [from, to]) found.add(elements.switch(forwarding, node));
       addBetween(found, forwarding, from, to, elements);
       if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
@@ -196,17 +204,19 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
     return tree;
   };
 
-  const holds = ({ forwarding, from, to, router }: Stage): boolean => {
+  const holds = (stage: Stage, way: Way): boolean => {
+    const { forwarding, from, to, router } = stage;
     if (router !== undefined && boxes.has(router)) return false;
     const tree = treeOf(forwarding);
-    if (tree === undefined) return true;
+    if (tree === undefined)
+      return links.size === 0 || isBoundAlong(forwarding.tree, stage, way, (link) => links.has(link));
     const component = tree.component[from] ?? -1;
-    return component !== -1 && component === tree.component[to];
+    return component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link));
   };
   return {
     element,
     breaks: (way) =>
-      boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every(holds)),
+      boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every((stage) => holds(stage, way))),
     starves: (hanging) => {
       const tree = treeOf(hanging.forwarding);
       const whole = hanging.forwarding.tree;

@@ -4,6 +4,7 @@ import type { FloodReason } from './conduct.js';
 import { lineRate, slowestOf, type FloodedHost } from './flood.js';
 import type { Flow, ForwardingSegment } from './flows.js';
 import { isOwnPort, marksFor, walkFlood } from './forward.js';
+import { spreadOf } from './spread.js';
 
 export interface FloodedBystanders {
   /** Streams that come to a host which did not ask for them. */
@@ -27,6 +28,16 @@ export function floodedBystanders(
   for (const flow of flows) {
     const rate = rateOf(flow.leg);
     if (rate === undefined) continue;
+    if (flow.plane.byHand !== undefined) {
+      let found = false;
+      for (const [host, why] of spreadOf(flow, flow.plane.byHand).ports) {
+        if (why.kind !== 'flooded' || why.why !== reason) continue;
+        spared.set(host, (spared.get(host) ?? 0) - rate);
+        found = true;
+      }
+      if (found) legs.push(flow.leg);
+      continue;
+    }
     const nodes = new Set<number>();
     if (flow.flood === reason) {
       for (const node of segment.nodes.keys()) if (tree.component[node] === tree.component[flow.from]) nodes.add(node);

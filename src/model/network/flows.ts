@@ -5,10 +5,11 @@ import type { Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
 import type { FloodReason } from './conduct.js';
-import { buildPlane, type Plane, type Sink } from './plane.js';
+import { type Around, buildPlane, type Plane, type Sink } from './plane.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';
 import { buildSegments, type Segment } from './segment.js';
+import { spreadOf } from './spread.js';
 import { buildTree, type Tree } from './tree.js';
 import { append } from '../../collections/group-by.js';
 
@@ -40,7 +41,7 @@ export interface Flow {
   readonly receivers: readonly Reached[];
   /** Who asked for it beyond a router that stands here: the router is a member for them. */
   readonly onward: readonly Onward[];
-  /** Why every switch sends it everywhere; undefined where not all do. */
+  /** Why every switch sends it everywhere; undefined where not all do, or where ports are set by hand. */
   readonly flood: FloodReason | undefined;
   /** True where some switch may flood it and not all do. */
   readonly partly: boolean;
@@ -118,20 +119,20 @@ function buildFlows(
     const onward = crossings.flatMap(({ through, receivers }) =>
       through === undefined ? [] : [{ on: through, receivers }],
     );
-    add(
-      flowIn(
-        leg,
-        group,
-        { forwarding, from, through: undefined, entry: leg.interface },
-        wanted.get(forwarding) ?? NOBODY,
-        onward.length === 0 ? NO_ROUTERS : onward,
-      ),
+    const home = flowIn(
+      leg,
+      group,
+      { forwarding, from, through: undefined, entry: leg.interface },
+      wanted.get(forwarding) ?? NOBODY,
+      onward.length === 0 ? NO_ROUTERS : onward,
     );
-    for (const flow of crossings) add(flow);
+    add(home);
+    for (const flow of crossings) if (getsTo(home, flow.through)) add(flow);
   }
   return { flows, byLeg };
 }
 
+const FOLLOWED_BY_SWITCH: Around = { everywhere: undefined, somewhere: false };
 const NOBODY: readonly Reached[] = [];
 const NO_ROUTERS: readonly Onward[] = [];
 
@@ -146,6 +147,16 @@ function buildGround(segment: Segment, domains: Domains): ForwardingSegment {
   return { segment, igmp, mld, tree, cuts };
 }
 
+/** Whether a stream comes to a router that is to carry it on: everywhere but where a table of bound groups leaves it out. */
+function getsTo(home: Flow, router: Switch | Device | undefined): boolean {
+  const { byHand, routers } = home.plane;
+  if (byHand === undefined) return true;
+  const { nodes, ports } = spreadOf(home, byHand);
+  return routers.some(
+    ({ on, node, port }) => on === router && (port === undefined ? nodes.has(node) : ports.has(port)),
+  );
+}
+
 function flowIn(
   leg: Leg,
   group: Address,
@@ -156,7 +167,8 @@ function flowIn(
   const { forwarding, from } = place;
   const plane = planeOf(forwarding, group);
   const joined = receivers.some(({ node }) => forwarding.cuts.joined(node, from));
-  const { everywhere, somewhere } = plane.floodAround(from, group, joined);
+  const { everywhere, somewhere } =
+    plane.byHand === undefined ? plane.floodAround(from, group, joined) : FOLLOWED_BY_SWITCH;
   return {
     leg,
     ...place,

@@ -8,11 +8,12 @@
  * leaves this hull from the switches that flood, and goes on as far as the next ones flood too: beyond the hull nobody
  * knows the group (measured on Open vSwitch and Linux bridges).
  */
-import type { Device, Interface, ReceiverLeg, Switch } from '../../plan/types.js';
+import type { Interface, ReceiverLeg } from '../../plan/types.js';
+import type { CarryReason } from './carry-reason.js';
 import type { FloodReason } from './conduct.js';
 import { onwardRouters, type Flow, type ForwardingSegment, type Reached } from './flows.js';
-import type { Sink } from './plane.js';
 import { across } from './segment.js';
+import { createSpreads, spreadOf } from './spread.js';
 import type { Step } from './tree.js';
 
 /** No bridge sends a frame back by the port it came in by (IEEE 802.1Q-2022 §8.6.1). */
@@ -112,9 +113,11 @@ export function walkFlood(flow: Flow, marks: Marks, visit: FloodVisitor): void {
 }
 
 /** Whether a stream comes to somebody who asked for it. */
-export function createArrival(): (flow: Flow, reached: Pick<Reached, 'node'>) => boolean {
+export function createArrival(): (flow: Flow, reached: Pick<Reached, 'node' | 'interface'>) => boolean {
   const floods = new Map<Flow, (node: number) => boolean>();
-  return (flow, { node }) => {
+  const spreads = createSpreads();
+  return (flow, { node, interface: via }) => {
+    if (flow.plane.byHand !== undefined) return spreads(flow, flow.plane.byHand).ports.has(via);
     if (flow.forwarding.tree.component[node] !== flow.forwarding.tree.component[flow.from]) return false;
     if (flow.flood !== undefined || !isUnasked(flow)) return true;
     if (!flow.partly) return false;
@@ -141,15 +144,14 @@ export interface Carried {
   readonly ports: ReadonlyMap<Interface, CarryReason>;
 }
 
-export type CarryReason =
-  | { readonly kind: 'joined'; readonly by: readonly ReceiverLeg[] }
-  | { readonly kind: 'router port'; readonly towards: Switch | Device; readonly why: Sink['why'] }
-  | { readonly kind: 'flooded'; readonly why: FloodReason };
-
 /** The flow's way, worked out in full: for one stream, not for a hundred thousand. */
 export function carriedBy(flow: Flow): Carried {
   const { forwarding, from, plane } = flow;
   const { segment, tree } = forwarding;
+  if (plane.byHand !== undefined) {
+    const spread = spreadOf(flow, plane.byHand);
+    return { steps: new Map([...spread.steps.values()].map(({ step, reason }) => [step, reason])), ports: spread.ports };
+  }
   const byEdge = new Map<number, { step: Step; reason: CarryReason }>();
   const ports = new Map<Interface, CarryReason>();
   const join = (steps: readonly Step[], by: readonly ReceiverLeg[]): void => {

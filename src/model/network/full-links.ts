@@ -47,10 +47,10 @@ export function fullLinks(
 
 /**
  * What takes enough off a full link. What does not belong there goes first: flooding, then what only a querier or
- * router gets (RFC 4541 §2.1.2); `leftBps` is what the link then carries. Else `excessBps` has to go.
+ * router gets (RFC 4541 §2.1.2), then what people set; `leftBps` is what the link then carries. Else `excessBps` has to go.
  */
 export type Relief =
-  | { readonly form: 'stop flooding' | 'query nearer'; readonly leftBps: number }
+  | { readonly form: 'stop flooding' | 'query nearer' | 'unbind'; readonly leftBps: number }
   | { readonly form: 'carry less'; readonly excessBps: number };
 
 export function reliefOf({ use: { loadBps, rateBps }, burden }: FullLink, percent: number): Relief {
@@ -59,6 +59,8 @@ export function reliefOf({ use: { loadBps, rateBps }, burden }: FullLink, percen
   if (burden.floodedBps > 0 && unfloodedBps <= limitBps) return { form: 'stop flooding', leftBps: unfloodedBps };
   const leftBps = unfloodedBps - burden.towardsBps;
   if (burden.towardsBps > 0 && leftBps <= limitBps) return { form: 'query nearer', leftBps };
+  const askedBps = leftBps - burden.byHandBps;
+  if (burden.byHandBps > 0 && askedBps <= limitBps) return { form: 'unbind', leftBps: askedBps };
   return { form: 'carry less', excessBps: loadBps - limitBps };
 }
 

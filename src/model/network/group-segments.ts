@@ -17,7 +17,7 @@ import type {
 import { constantPrefix } from '../../values/address-table.js';
 import { type Addressing, isInterface, isLinkLocal } from '../hosts/index.js';
 import type { Domain, Domains } from '../vlans/index.js';
-import { isControlled } from './conduct.js';
+import { isToldOtherwise } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { membershipInterval } from './timers.js';
 
@@ -88,7 +88,7 @@ export function buildGroupSegments(
   const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] =>
     (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
   return [...drafts]
-    .filter(([domain]) => !isControlled(domain))
+    .filter(([domain]) => !isToldOtherwise(domain, forwardings.get(domain)?.segment.nodes ?? []))
     .flatMap(([domain, own]) =>
       (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
         const settings = domain.vlans.flatMap((vlan) =>

@@ -6,6 +6,7 @@ import type { Address } from '../../values/address.js';
 import type { Plan, SnoopingKey, Switch } from '../../plan/types.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
+import { spreadOf } from './spread.js';
 import { append } from '../../collections/group-by.js';
 
 export interface TableUse {
@@ -67,6 +68,17 @@ function count(
       table.all.add(key);
       if (joined) table.joined.add(key);
     };
+    if (plane.byHand !== undefined) {
+      const { nodes, steps, ports } = spreadOf(flow, plane.byHand);
+      const asked = new Set<number>();
+      for (const { step, reason } of steps.values()) if (reason.kind !== 'flooded') asked.add(step.from);
+      for (const [{ port }, { kind }] of ports) {
+        const node = port === undefined || kind === 'flooded' ? undefined : segment.nodeOf.get(port.switch);
+        if (node !== undefined) asked.add(node);
+      }
+      for (const node of nodes) enter(node, asked.has(node));
+      continue;
+    }
     const along = (start: number, end: number, joined: boolean): void => {
       const steps = tree.path(start, end);
       if (steps === undefined) return;

@@ -33,7 +33,8 @@ export {
   planeOf,
   type Reached,
 } from './flows.js';
-export { type Carried, carriedBy, type CarryReason, createArrival, isUnasked } from './forward.js';
+export type { CarryReason } from './carry-reason.js';
+export { type Carried, carriedBy, createArrival, isUnasked } from './forward.js';
 export { type Carriage, type FullLink, fullLinks, type Relief, reliefOf, type Room, roomFor } from './full-links.js';
 export {
   createFillsPorts,
@@ -98,6 +99,7 @@ export {
   timersOf,
 } from './timers.js';
 export { type Around, type Asking, electedQuerier, type Plane, type Sink } from './plane.js';
+export { anyBound, type Unbound, unboundOn } from './unbound.js';
 export type { Step, Tree } from './tree.js';
 export { buildUnrated, type Unrated } from './unrated.js';
 export { anyUnqueried, isForgotten, type ReceptionLeg, wayOf } from './way.js';

@@ -9,6 +9,7 @@ import type { FlowRate } from '../streams/index.js';
 import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
 import { isOwnPort, isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Edge } from './segment.js';
+import { spreadOf } from './spread.js';
 import type { Tree } from './tree.js';
 
 /** Both directions of a link: from its first end to its second, and back. */
@@ -103,6 +104,20 @@ function addFlow(
 ): void {
   const { forwarding, from, entry, plane } = flow;
   if (entry?.port !== undefined) portOf(ports, entry.port).fromHost += rate.onPort;
+  if (plane.byHand !== undefined) {
+    const spread = spreadOf(flow, plane.byHand);
+    for (const { step } of spread.steps.values()) {
+      const side = step.from === step.edge.a ? sums.along : sums.against;
+      side[step.edge.id] = (side[step.edge.id] ?? 0) + rate.onLink;
+    }
+    for (const [{ port }, reason] of spread.ports) {
+      if (port === undefined) continue;
+      const load = portOf(ports, port);
+      load.toHost += rate.onPort;
+      if (reason.kind === 'flooded') load.flooded += rate.onPort;
+    }
+    return;
+  }
   if (flow.flood !== undefined) {
     sums.floodLink[from] = (sums.floodLink[from] ?? 0) + rate.onLink;
     sums.floodPort[from] = (sums.floodPort[from] ?? 0) + rate.onPort;

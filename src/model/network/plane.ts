@@ -7,9 +7,9 @@ import { constantPrefix } from '../../values/address-table.js';
 import type { Device, Interface, Switch } from '../../plan/types.js';
 import { floodedEthernetAddress } from '../groups/index.js';
 import type { Domains } from '../vlans/index.js';
+import { type ByHand, buildByHand } from './by-hand.js';
 import {
   conductOf,
-  isControlled,
   type Conduct,
   type FloodReason,
   type KnownQuerier,
@@ -45,6 +45,8 @@ export interface Plane {
   readonly unplaced: boolean;
   /** By node. */
   readonly asking: readonly Asking[];
+  /** Set where ports of some switch are: then each stream is followed switch by switch (spread.ts). */
+  readonly byHand: ByHand | undefined;
   /**
    * Why a group is sent out of every port of a switch; undefined where it is not. `registered` tells whether a report for it
    * passed the switch, or, while nobody queries, whether anybody sent one at all.
@@ -56,6 +58,8 @@ export interface Plane {
   readonly floodsUnqueried: (node: number) => boolean;
   /** Whether some of them do. */
   readonly floodsSomewhere: (node: number) => boolean;
+  /** Whether a switch goes on sending a joined group everywhere once its memberships are forgotten. */
+  readonly floodsForgotten: (node: number, group: Address) => boolean;
 }
 
 export interface Around {
@@ -87,8 +91,8 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
       (own?.snooping === false ? OFF : 0) |
       (own?.unregistered === 'flood' ? UNREGISTERED : 0) |
       (own?.noQuerier === 'flood' ? UNQUERIED : 0) |
-      (isControlled(segment.domain) || one.snoopingKey === 'group' || one.snoopingKey === 'source-group' ? 0 : BLIND) |
-      (one.snoopingKey === 'mac' && !isControlled(segment.domain) ? KEYED_BY_MAC : 0)
+      (own?.forwarding !== 'igmp' || one.snoopingKey === 'group' || one.snoopingKey === 'source-group' ? 0 : BLIND) |
+      (own?.forwarding === 'igmp' && one.snoopingKey === 'mac' ? KEYED_BY_MAC : 0)
     );
   });
   /** Bits that make a switch flood a group: which of them count depends on the group and on who joined. */
@@ -116,6 +120,8 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
     }
     return known;
   };
+  const floodAt: Plane['floodAt'] = (node, group, registered) =>
+    reason((bits[node] ?? 0) & flooding(node, group, registered), group, node, registered);
   return {
     conduct,
     sinks,
@@ -123,8 +129,10 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
     sources,
     unplaced,
     asking,
-    floodAt: (node, group, registered) =>
-      reason((bits[node] ?? 0) & flooding(node, group, registered), group, node, registered),
+    byHand: buildByHand(segment),
+    floodAt,
+    floodsForgotten: (node, group) =>
+      ((bits[node] ?? 0) & (UNQUERIED | UNREGISTERED)) !== 0 || floodAt(node, group, true) !== undefined,
     floodsUnqueried: (node) => sumOf(node, OFF | UNREGISTERED | UNQUERIED).every,
     floodsSomewhere: (node) => sumOf(node, OFF | UNREGISTERED | UNQUERIED).some,
     floodAround: (node, group, joined) => {

@@ -46,6 +46,9 @@ export function hangingOf({ leg, choices }: Way): Hanging | undefined {
   if (last === undefined || others.length > 0) return undefined;
   const { forwarding, from, to } = last;
   const plane = planeOf(forwarding, leg.group);
+  // Tables of bound groups forget nothing.
+  const way = plane.byHand === undefined ? undefined : [{ to: from }, ...(forwarding.tree.path(from, to) ?? [])];
+  if (way?.every((step) => plane.conduct.nodes[step.to]?.forwarding !== 'igmp') === true) return undefined;
   if (plane.conduct.snooping !== true || plane.asking[to] !== 'heard' || plane.unplaced) return undefined;
   const { group } = leg;
   if (group === undefined || plane.floodsUnqueried(to)) return undefined;
@@ -53,12 +56,7 @@ export function hangingOf({ leg, choices }: Way): Hanging | undefined {
   if (everywhere !== undefined) return undefined;
   // In a loop the way after the failure may be another: there all switches must flood, as above.
   if (!forwarding.segment.looped && (somewhere || plane.floodsSomewhere(to))) {
-    const floods = (node: number): boolean => {
-      const own = plane.conduct.nodes[node];
-      return (
-        own?.noQuerier === 'flood' || own?.unregistered === 'flood' || plane.floodAt(node, group, true) !== undefined
-      );
-    };
+    const floods = (node: number): boolean => plane.floodsForgotten(node, group);
     if (floods(from) && (forwarding.tree.path(from, to) ?? []).every((step) => floods(step.to))) return undefined;
   }
   return { forwarding, at: to, sources: plane.sources, withinS: plane.conduct.membershipS };

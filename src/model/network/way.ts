@@ -2,6 +2,7 @@
 import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
 import { planeOf, type ForwardingSegment, type Network } from './flows.js';
 import { createArrival } from './forward.js';
+import { unboundOn } from './unbound.js';
 
 /** A leg of a stream with the receiver leg that takes it. */
 export interface ReceptionLeg {
@@ -26,7 +27,10 @@ export interface Stage {
   readonly router: Switch | Device | undefined;
 }
 
-/** Undefined when the plan does not tell where both ends are, nothing joins them, or nobody's queries keep the membership. */
+/**
+ * Undefined when the plan does not tell where both ends are, nothing joins them, nobody's queries keep the membership, or a
+ * table of bound groups leaves it out.
+ */
 export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   const { leg, receiverLeg } = pair;
   const from = leg.interface;
@@ -59,7 +63,9 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
       ]);
     }
   }
-  return choices.length === 0 || isForgotten(leg, receiverLeg, network) ? undefined : { leg, from, to, choices };
+  if (choices.length === 0 || isForgotten(leg, receiverLeg, network)) return undefined;
+  const isSet = [start, end].some((one) => planeOf(one, leg.group).byHand !== undefined);
+  return isSet && unboundOn(leg, receiverLeg, network).length > 0 ? undefined : { leg, from, to, choices };
 }
 
 /** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */

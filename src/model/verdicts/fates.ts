@@ -31,6 +31,7 @@ export const DENIALS = [
   'VLAN id',
   'other UDP port',
   'no querier',
+  'not bound',
   'no rendezvous point',
   'time to live',
   'no link',

@@ -11,12 +11,14 @@ import {
   type AnyLeg,
   type Crossing,
   type ForwardingSegment,
+  anyBound,
   anyUnqueried,
   isForgotten,
   joinedSource,
   type Network,
   planeOf,
   stuckCrossings,
+  unboundOn,
 } from '../network/index.js';
 import { type Domains, mayCarry, sameMeaning } from '../vlans/index.js';
 import { DELIVERED, DENIED, denialOf, type Fate, LACKING } from './fates.js';
@@ -38,6 +40,7 @@ export type Judge = (leg: Leg, taker: ReceiverLeg) => Fate;
 
 export function createJudge(model: JudgeModel): Judge {
   const someForget = once(() => anyUnqueried(model.network));
+  const someBound = once(() => anyBound(model.network));
   const stuck = once(() => stuckPairs(model));
   const statesRouting = once(() => model.plan.vlans.some(({ routing }) => routing !== undefined));
   const plain: Judge = (leg, taker) => {
@@ -47,6 +50,7 @@ export function createJudge(model: JudgeModel): Judge {
     if (placed !== DELIVERED) return placed;
     const way = wayFate(leg, taker, model, stuck);
     if (way !== DELIVERED) return way;
+    if (someBound() && unboundOn(leg, taker, model.network).length > 0) return DENIED['not bound'];
     return someForget() && isForgotten(leg, taker, model.network) ? DENIED['no querier'] : DELIVERED;
   };
   const spoiled = createSpoiled(model.spoils, plain);

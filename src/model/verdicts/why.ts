@@ -1,7 +1,7 @@
 /** Why a receiver does not get a leg, with what the plan says of it. Worked out where somebody reads it. */
-import type { Leg, Receiver, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
+import type { Leg, Port, Receiver, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
-import { planeOf, type Network, type PlaceFact } from '../network/index.js';
+import { planeOf, type Network, type PlaceFact, unboundOn } from '../network/index.js';
 import { denialOf, type Fate, type Lack, lackOf } from './fates.js';
 import { isOutside, wantedSource } from './judge.js';
 
@@ -27,6 +27,8 @@ export type UnreachedWhy =
   | { readonly kind: 'other UDP port'; readonly listens: number; readonly sent: number }
   | { readonly kind: 'port outside VLAN'; readonly side: 'sender' | 'receiver'; readonly vlan: Vlan }
   | { readonly kind: 'no querier'; readonly vlan: Vlan; readonly membershipS: number }
+  /** At a switch on the way that binds groups to ports by hand. */
+  | { readonly kind: 'not bound'; readonly at: Switch; readonly ports: readonly Port[]; readonly group: Address }
   | { readonly kind: 'no rendezvous point'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'refused join' | 'not multicast'; readonly group: Address }
   | { readonly kind: 'no link'; readonly from: Switch; readonly to: Switch }
@@ -68,6 +70,12 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
       const forwarding = model.network.forwardingOf(taker);
       const membershipS = forwarding === undefined ? 0 : planeOf(forwarding, leg.group).conduct.membershipS;
       return vlan === undefined ? { kind: 'place unknown', lacks: 'VLAN' } : { kind: denial, vlan, membershipS };
+    }
+    case 'not bound': {
+      const [first] = unboundOn(leg, taker, model.network);
+      return first === undefined || leg.group === undefined
+        ? { kind: 'sender unknown' }
+        : { kind: denial, at: first.switch, ports: first.ports, group: leg.group };
     }
     case 'no link':
       return from === undefined || to === undefined ? { kind: 'sender unknown' } : { kind: denial, from, to };

@@ -198,6 +198,8 @@ function resolveInterface(
     rateBps: context.quantity(origin, 'rate', own?.rate ?? inherited?.rate, parseRate) ?? port?.rateBps,
     gateway: context.address(origin, 'gateway', own?.gateway ?? inherited?.gateway),
     dhcp: own?.dhcp ?? inherited?.dhcp ?? false,
+    igmpVersion: own?.igmpVersion ?? inherited?.igmpVersion,
+    mldVersion: own?.mldVersion ?? inherited?.mldVersion,
   };
 }
 

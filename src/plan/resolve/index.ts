@@ -8,7 +8,7 @@ import { resolveDelays } from './delays.js';
 import { resolveDevices } from './devices.js';
 import { resolveFormats } from './formats.js';
 import { bindRouting, resolveInfrastructure } from './infrastructure.js';
-import { resolveLinks } from './links.js';
+import { bindPorts, resolveLinks } from './links.js';
 import { resolveJoins, setTiePorts } from './joins.js';
 import { vlanOfAddress } from './placement.js';
 import { resolvePtpDomains } from './ptp.js';
@@ -27,6 +27,7 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
   const context = new ResolveContext();
   const rigs = resolveRigs(documents, context, rigNames);
   const known = resolveInfrastructure(documents, rigs, context);
+  bindPorts(known, context);
   for (const rig of rigs.all) bindHouse(rig, known.networkScope, known.vlanScope, context);
   const formats = resolveFormats(documents, rigs, context);
   const input = { rigs, known, formats, vlanOf: vlanOfAddress(known.vlans), context };

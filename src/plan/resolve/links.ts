@@ -1,10 +1,11 @@
 /** Links between switches, and the ports that links and devices name. */
 import type { Document } from '../../source/document.js';
-import type { RawLink, RawSwitch } from '../../read/raw-plan.js';
+import type { RawLink, RawRouterPorts, RawSwitch } from '../../read/raw-plan.js';
 import { parseLength, parseRate, parseTime } from '../../values/quantity.js';
-import type { Link, LinkEnd, Origin, Port, Referrer, Rig, Switch } from '../types.js';
+import type { Binding, Link, LinkEnd, Origin, Port, Referrer, Rig, RouterPorts, Switch } from '../types.js';
 import type { Scope } from './context.js';
 import { listOrigin, originOf, type Draft, type ResolveContext } from './context.js';
+import { portNames } from './port-names.js';
 import { rawPlan, type Rigs } from './rigs.js';
 import { findAll, type Infrastructure } from './infrastructure.js';
 
@@ -61,11 +62,56 @@ export function findPort(
   const slash = text.indexOf('/');
   const owner = context.find(switches, rig, origin, key, text.slice(0, slash), by);
   if (owner === undefined) return { switch: undefined, port: undefined };
-  const name = text.slice(slash + 1);
+  return { switch: owner, port: portOn(owner, text.slice(slash + 1), origin, key, by, context) };
+}
+
+function portOn(
+  owner: Switch,
+  name: string,
+  origin: Origin,
+  key: string | number,
+  by: Referrer,
+  context: ResolveContext,
+): Port | undefined {
   const port = owner.ports.get(name);
-  if (port !== undefined) return { switch: owner, port };
-  if (listsPorts(owner)) context.lost(origin, key, { kind: 'port', of: owner }, name, by, () => owner.ports.keys());
-  return { switch: owner, port: listsPorts(owner) ? undefined : addUnlisted(owner, name) };
+  if (port !== undefined) return port;
+  if (!listsPorts(owner)) return addUnlisted(owner, name);
+  context.lost(origin, key, { kind: 'port', of: owner }, name, by, () => owner.ports.keys());
+  return undefined;
+}
+
+/** Fills in what switches have bound to ports by hand, once their ports and the VLANs are known. */
+export function bindPorts({ switches, vlanScope }: Infrastructure, context: ResolveContext): void {
+  for (const one of switches) {
+    const { document, container } = one.origin;
+    const raw = container as RawSwitch;
+    const by: Referrer = { kind: 'switch', entity: one };
+    const resolved = (entry: RawRouterPorts): RouterPorts => {
+      const origin = originOf(document, entry);
+      const list = listOrigin(origin, 'ports');
+      return {
+        origin,
+        vlan: context.find(vlanScope, one.rig, origin, 'vlan', entry.vlan, by),
+        ports: entry.ports.flatMap((text, index) =>
+          (portNames(String(text)) ?? [String(text)]).flatMap(
+            (name) => portOn(one, name, list, index, by, context) ?? [],
+          ),
+        ),
+      };
+    };
+    const draft: Draft<Switch> = one;
+    draft.routerPorts = (raw.routerPorts ?? []).map(resolved);
+    draft.bindings = (raw.bindings ?? []).map((entry): Binding => {
+      const bound = resolved(entry);
+      const list = listOrigin(bound.origin, 'groups');
+      return {
+        ...bound,
+        groups: entry.groups.flatMap(
+          (text, index) => context.range(list, index, /[-/]/.test(text) ? text : `${text}-${text}`) ?? [],
+        ),
+      };
+    });
+  }
 }
 
 function listsPorts(owner: Switch): boolean {

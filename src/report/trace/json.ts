@@ -124,6 +124,8 @@ function whyJson(why: Why): unknown {
   switch (why.kind) {
     case 'towards':
       return { kind: why.kind, what: why.what, on: why.on.name };
+    case 'bound':
+      return { kind: why.kind, at: why.at.name };
     case 'flooded':
       return { kind: why.kind, reason: why.reason };
     case 'joined':

@@ -23,7 +23,10 @@ function oneWhy(why: Why, joined: Phrase): Phrase {
       return say`${joined} for another source of the group by ${receiversOf(why.by)}`;
     case 'alias':
       return say`alias of ${groupsOf(why.by)}, ${joined} by ${receiversOf(why.by)}: ${prose(ALIAS)}`;
+    case 'bound':
+      return say`bound to the port at ${why.at.name}`;
     case 'towards':
+      if (why.what === 'set by hand') return say`router port towards ${why.on.name}, set by hand`;
       return say`towards ${why.what} ${why.on.name}`;
     case 'flooded':
       return say`flooded because ${prose(FLOODS[why.reason])}`;

@@ -1,0 +1,68 @@
+/**
+ * Ways round a failure where groups are bound to ports by hand: the spanning tree may find one, but the tables do not
+ * follow it. What stands on the way of a reception is then needed, though the segment has a loop.
+ */
+import type { Interface, Link } from '../../plan/types.js';
+import { planeOf, type ForwardingSegment } from './flows.js';
+import type { Edge } from './segment.js';
+import type { ElementKeys } from './starvation.js';
+import { buildTree, type Tree } from './tree.js';
+import { unboundIn } from './unbound.js';
+import type { Stage, Way } from './way.js';
+
+/** Whether the tables of a stage send a stream on to its end, along a tree. */
+export function isBoundAlong(tree: Tree, stage: Stage, way: Way, isLost?: (link: Link) => boolean): boolean {
+  const { forwarding, from } = stage;
+  const plane = planeOf(forwarding, way.leg.group);
+  if (plane.byHand === undefined) return true;
+  const start = { leg: way.leg, plane, from, entry: entryOf(stage, way), forwarding: { ...forwarding, tree } };
+  return unboundIn(start, { node: stage.to, port: exitOf(stage, way) }, isLost).length === 0;
+}
+
+/** Adds the switches and single links of a stage whose loss the tables do not follow. Trees are built once each. */
+export function createDetours<Key>(keys: ElementKeys<Key>): (found: Set<Key>, stage: Stage, way: Way) => void {
+  const trees = new Map<ForwardingSegment, Map<Edge | number, Tree>>();
+  const treeWithout = (forwarding: ForwardingSegment, gone: Edge | number): Tree => {
+    let known = trees.get(forwarding);
+    if (known === undefined) trees.set(forwarding, (known = new Map<Edge | number, Tree>()));
+    let tree = known.get(gone);
+    if (tree === undefined) known.set(gone, (tree = grow(forwarding, gone)));
+    return tree;
+  };
+  return (found, stage, way) => {
+    const { forwarding, from, to } = stage;
+    if (planeOf(forwarding, way.leg.group).byHand === undefined) return;
+    for (const { edge, to: node } of forwarding.tree.path(from, to) ?? []) {
+      const [link, ...others] = edge.links;
+      const tree = others.length === 0 ? treeWithout(forwarding, edge) : forwarding.tree;
+      if (link !== undefined && !isBoundAlong(tree, stage, way, (one) => one === link)) found.add(keys.link(link));
+      if (node !== to && !isBoundAlong(treeWithout(forwarding, node), stage, way))
+        found.add(keys.switch(forwarding, node));
+    }
+  };
+}
+
+function grow({ segment, igmp, mld }: ForwardingSegment, gone: Edge | number): Tree {
+  return buildTree(
+    segment,
+    [...igmp.sinks, ...mld.sinks].map((sink) => sink.node),
+    typeof gone === 'number' ? { nodes: new Set([gone]) } : { edges: new Set([gone]) },
+  );
+}
+
+function entryOf({ forwarding }: Stage, { leg, from, choices }: Way): Interface | undefined {
+  if (choices.some(([first]) => first?.forwarding === forwarding)) return from;
+  return portOfRouter(forwarding, leg.group, choices.flatMap(([first]) => first?.router ?? []));
+}
+
+function exitOf({ forwarding, router }: Stage, { leg, to }: Way): Interface | undefined {
+  return router === undefined ? to : portOfRouter(forwarding, leg.group, [router]);
+}
+
+function portOfRouter(
+  forwarding: ForwardingSegment,
+  group: Way['leg']['group'],
+  routers: readonly object[],
+): Interface | undefined {
+  return planeOf(forwarding, group).routers.find(({ on }) => routers.includes(on))?.port;
+}
