@@ -26,6 +26,7 @@ import groupsLegMap from './groups/leg-map/rule.js';
 import groupsLegsShareGroup from './groups/legs-share-group/rule.js';
 import groupsLightingRange from './groups/lighting-range/rule.js';
 import groupsLocalControl from './groups/local-control/rule.js';
+import groupsNotBound from './groups/not-bound/rule.js';
 import groupsNotMulticast from './groups/not-multicast/rule.js';
 import groupsOutsideHouse from './groups/outside-house/rule.js';
 import groupsOutsidePractice from './groups/outside-practice/rule.js';
@@ -167,6 +168,7 @@ export const RULES: readonly Rule[] = [
   groupsLegsShareGroup,
   groupsLightingRange,
   groupsLocalControl,
+  groupsNotBound,
   groupsNotMulticast,
   groupsOutsideHouse,
   groupsOutsidePractice,

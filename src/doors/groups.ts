@@ -43,6 +43,7 @@ export {
   movesOf,
   secondLegGroup,
 } from '../model/proposals/index.js';
+export { type MissingGroup, missingBindings } from '../model/verdicts/index.js';
 export type { HouseGroups } from '../plan/types.js';
 export { allCounted } from '../words/counts.js';
 export { destinationWords, freeMoveWords, moveWords } from '../words/destinations.js';

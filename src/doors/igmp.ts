@@ -22,6 +22,8 @@ export {
   mayWin,
   membershipInterval,
   OLD_VERSION,
+  type OldHost,
+  oldHosts,
   oldVersions,
   otherQuerierPresentInterval,
   PORT_SHARE,

@@ -186,7 +186,9 @@ describe('groups bound to ports', () => {
         const before = deliveredIn(model);
         const names = [...raw.links.map(({ name }) => name), ...raw.switches.map(({ name }) => name)];
         for (const name of names) {
-          const rest = raw.links.filter((link) => link.name !== name && !link.ends.some((end) => end.startsWith(`${name}/`)));
+          const rest = raw.links.filter(
+            (link) => link.name !== name && !link.ends.some((end) => end.startsWith(`${name}/`)),
+          );
           // A switch without its links and hosts is as good as gone.
           const left = new Set(
             deliveredIn(modelOf({ ...raw, links: rest })).filter((taker) => !standsAt(model, taker, name)),

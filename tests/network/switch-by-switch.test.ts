@@ -27,7 +27,20 @@ interface Vector {
 }
 
 /** Ports of the switches, as the rig numbers them: links first, then hosts. */
-const PORTS = { ha: '2', ia: '3', hb: '3', hc: '3', hd: '2', id: '3', ab: '1', ba: '1', bc: '2', cb: '1', cd: '2', dc: '1' };
+const PORTS = {
+  ha: '2',
+  ia: '3',
+  hb: '3',
+  hc: '3',
+  hd: '2',
+  id: '3',
+  ab: '1',
+  ba: '1',
+  bc: '2',
+  cb: '1',
+  cd: '2',
+  dc: '1',
+};
 
 function bound(...ways: (keyof typeof PORTS)[]): object {
   return { vlan: 'red', groups: [GROUP], ports: ways.map((way) => PORTS[way]) };

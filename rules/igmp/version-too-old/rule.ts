@@ -8,27 +8,35 @@ import {
   mapAll,
   mark,
   noted,
+  ownerLabel,
   receiverLegLabel,
   segmentSubject,
+  type FindingDraft,
 } from '../../../src/doors/rule.js';
-import { citedFor, hasSourceSpecificGroup, oldVersions, settingMark } from '../../../src/doors/igmp.js';
+import {
+  citedFor,
+  hasSourceSpecificGroup,
+  oldHosts,
+  oldVersions,
+  protocolName,
+  settingMark,
+  type OldHost,
+} from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
-const SOURCES = [
-  clause('RFC 4604', '2.2.3'),
-  clause('RFC 4607', '5.2'),
-  clause('RFC 3376', '7.2.1'),
-  clause('RFC 3810', '8.2.1'),
-];
+const REFUSED = clause('RFC 4607', '5.2');
+const OF_VLAN = [clause('RFC 4604', '2.2.3'), REFUSED, clause('RFC 3376', '7.2.1'), clause('RFC 3810', '8.2.1')];
+const OF_HOST = [clause('RFC 2236', '2'), clause('RFC 2710', '3'), REFUSED];
 
 export default defineRule<Facts, Note>({
   id: 'igmp/version-too-old',
   summary: 'Source-specific joins are planned where the IGMP or MLD version knows no sources',
   severity: 'error',
-  sources: SOURCES,
+  sources: [...OF_VLAN, ...OF_HOST.filter((one) => one !== REFUSED)],
   needs: ['groups', 'groupVersions'],
   explains: ['refused join'],
-  *check({ model }) {
+  *check({ plan, model }) {
+    for (const one of oldHosts(plan, model.groupSegments, model.domains, model.groups)) yield hostFinding(one);
     for (const { segment, ...found } of oldVersions(model.groupSegments, model.domains, model.groups)) {
       const { domain, protocol } = segment;
       const old = byLabel(found.settings, ({ vlan }) => vlan.name);
@@ -41,6 +49,7 @@ export default defineRule<Facts, Note>({
         parties: [...old.map(({ vlan }) => vlan.name), ...legs.map(legLabel), ...receivers.map(receiverLegLabel)],
         severity: refused ? 'error' : 'warning',
         facts: {
+          form: 'vlan',
           protocol,
           where: domain.title,
           vlans: domain.vlans,
@@ -59,9 +68,27 @@ export default defineRule<Facts, Note>({
           ),
         ],
         touch: { kind: 'vlan', name: old[0].vlan.name },
-        sources: citedFor(protocol, SOURCES),
+        sources: citedFor(protocol, OF_VLAN),
       };
     }
   },
   words,
 });
+
+function hostFinding({ host, protocol, version, receivers }: OldHost): FindingDraft<Facts, Note> {
+  const takers = byLabel(receivers, receiverLegLabel);
+  const name = ownerLabel(host);
+  const refused = takers.some(hasSourceSpecificGroup);
+  return {
+    subject: `${protocolName(protocol)} of ${name}`,
+    parties: [name, ...takers.map(receiverLegLabel)],
+    severity: refused ? 'error' : 'warning',
+    facts: { form: 'host', protocol, host, version, receivers: takers, refused },
+    at: noted(mark(host, name, protocol === 'igmp' ? 'igmpVersion' : 'mldVersion'), { version }),
+    others: takers.map((leg) =>
+      noted(mark(leg, receiverLegLabel(leg), leg.source === undefined ? 'join' : 'source'), 'joins'),
+    ),
+    touch: { kind: 'device', name: host.device.name },
+    sources: citedFor(protocol, OF_HOST),
+  };
+}

@@ -6,7 +6,7 @@ import type { Address } from '../../values/address.js';
 import type { Switch } from '../../plan/types.js';
 import { ethernetAddress, type GroupIndex, severalToldApart } from '../groups/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
-import { whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
+import { listening, whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';
 
 /** One fact with everything it was assumed of. */
@@ -58,13 +58,13 @@ function dependsOnQuerier(segment: GroupSegment): boolean {
 /** Switches that decide about streams nobody takes, where neither they nor the VLAN say what they do. */
 function silentOnUnregistered(segment: GroupSegment): readonly Switch[] {
   if (segment.settings.some(({ management }) => management.unregistered !== undefined)) return [];
-  const silent = segment.forwarding?.segment.nodes.filter(({ unregistered }) => unregistered === undefined) ?? [];
+  const silent = listening(segment).filter(({ unregistered }) => unregistered === undefined);
   if (silent.length === 0) return [];
   return segment.flows.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined) ? silent : [];
 }
 
-function silentOnKey({ forwarding }: GroupSegment): readonly Switch[] {
-  return forwarding?.segment.nodes.filter(({ snoopingKey }) => snoopingKey === undefined) ?? [];
+function silentOnKey(segment: GroupSegment): readonly Switch[] {
+  return listening(segment).filter(({ snoopingKey }) => snoopingKey === undefined);
 }
 
 /** Segments in which senders of one group are to be told apart by source. */

@@ -52,7 +52,11 @@ function grow({ segment, igmp, mld }: ForwardingSegment, gone: Edge | number): T
 
 function entryOf({ forwarding }: Stage, { leg, from, choices }: Way): Interface | undefined {
   if (choices.some(([first]) => first?.forwarding === forwarding)) return from;
-  return portOfRouter(forwarding, leg.group, choices.flatMap(([first]) => first?.router ?? []));
+  return portOfRouter(
+    forwarding,
+    leg.group,
+    choices.flatMap(([first]) => first?.router ?? []),
+  );
 }
 
 function exitOf({ forwarding, router }: Stage, { leg, to }: Way): Interface | undefined {

@@ -15,7 +15,7 @@ export interface Ways {
 }
 
 export interface ByHand {
-  /** Where a switch of bound groups sends one; undefined where it does not bind it, or forwards by other means. */
+  /** The ports a switch binds a group to; undefined where it binds it to none. */
   readonly bound: (node: number, group: Address) => Ways | undefined;
   /** By node. */
   readonly routerPorts: readonly Ways[];
@@ -24,9 +24,13 @@ export interface ByHand {
 /** Undefined where nothing in the segment is set by hand. */
 export function buildByHand(segment: Segment): ByHand | undefined {
   const { domain, nodes } = segment;
-  const isStatic = (one: Switch): boolean => forwardingAt(one, domain) === 'static';
-  if (!nodes.some((one) => isStatic(one) || one.routerPorts.some((entry) => holdsIn(entry, domain)))) return undefined;
-  const tables = nodes.map((one, node) => (isStatic(one) ? tableOf(one, waysBy(segment, node), domain) : undefined));
+  const isSet = (one: Switch): boolean =>
+    forwardingAt(one, domain) === 'static' ||
+    [...one.routerPorts, ...one.bindings].some((entry) => holdsIn(entry, domain));
+  if (!nodes.some(isSet)) return undefined;
+  const tables = nodes.map((one, node) =>
+    one.bindings.some((entry) => holdsIn(entry, domain)) ? tableOf(one, waysBy(segment, node), domain) : undefined,
+  );
   const routerPorts = nodes.map((one, node): Ways => {
     const entries = one.routerPorts.filter((entry) => holdsIn(entry, domain));
     if (entries.length === 0) return NOWHERE;
@@ -40,7 +44,11 @@ export function buildByHand(segment: Segment): ByHand | undefined {
  * Whether the ports are those of an edge: any member's of an aggregate, which is one port to its switch (IEEE 802.1AX: from
  * memory), and of links side by side that of the one that carries.
  */
-export function goesOver({ links }: Ways, edge: Pick<Edge, 'links'>, isLost: (link: Link) => boolean = () => false): boolean {
+export function goesOver(
+  { links }: Ways,
+  edge: Pick<Edge, 'links'>,
+  isLost: (link: Link) => boolean = () => false,
+): boolean {
   const left = edge.links.filter((link) => !isLost(link));
   const [first, ...others] = left;
   if (first === undefined) return false;
@@ -76,11 +84,7 @@ function joined(ways: readonly Ways[]): Ways {
 }
 
 /** Groups written singly are looked up; blocks and ranges are few. */
-function tableOf(
-  one: Switch,
-  ways: (port: Port) => Ways,
-  domain: Domain,
-): (group: Address) => Ways | undefined {
+function tableOf(one: Switch, ways: (port: Port) => Ways, domain: Domain): (group: Address) => Ways | undefined {
   const single = new Map<Address, Ways[]>();
   const blocks: { readonly range: AddressRange; readonly ways: Ways }[] = [];
   for (const entry of one.bindings) {

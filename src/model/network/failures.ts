@@ -211,12 +211,16 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
     if (tree === undefined)
       return links.size === 0 || isBoundAlong(forwarding.tree, stage, way, (link) => links.has(link));
     const component = tree.component[from] ?? -1;
-    return component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link));
+    return (
+      component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link))
+    );
   };
   return {
     element,
     breaks: (way) =>
-      boxes.has(way.from.device) || boxes.has(way.to.device) || !way.choices.some((stages) => stages.every((stage) => holds(stage, way))),
+      boxes.has(way.from.device) ||
+      boxes.has(way.to.device) ||
+      !way.choices.some((stages) => stages.every((stage) => holds(stage, way))),
     starves: (hanging) => {
       const tree = treeOf(hanging.forwarding);
       const whole = hanging.forwarding.tree;

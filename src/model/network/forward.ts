@@ -150,7 +150,10 @@ export function carriedBy(flow: Flow): Carried {
   const { segment, tree } = forwarding;
   if (plane.byHand !== undefined) {
     const spread = spreadOf(flow, plane.byHand);
-    return { steps: new Map([...spread.steps.values()].map(({ step, reason }) => [step, reason])), ports: spread.ports };
+    return {
+      steps: new Map([...spread.steps.values()].map(({ step, reason }) => [step, reason])),
+      ports: spread.ports,
+    };
   }
   const byEdge = new Map<number, { step: Step; reason: CarryReason }>();
   const ports = new Map<Interface, CarryReason>();

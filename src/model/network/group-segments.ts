@@ -17,7 +17,7 @@ import type {
 import { constantPrefix } from '../../values/address-table.js';
 import { type Addressing, isInterface, isLinkLocal } from '../hosts/index.js';
 import type { Domain, Domains } from '../vlans/index.js';
-import { isToldOtherwise } from './conduct.js';
+import { forwardingAt, isToldOtherwise } from './conduct.js';
 import type { Flow, ForwardingSegment, Network } from './flows.js';
 import { membershipInterval } from './timers.js';
 
@@ -217,14 +217,20 @@ export interface Unqueried {
 }
 
 /** A switch that floods what nobody joined floods a group once its members are forgotten, so it comes to the same. */
-export function whileUnqueried({ forwarding, settings }: GroupSegment): Unqueried {
-  const nodes = forwarding?.segment.nodes ?? [];
+export function whileUnqueried(segment: GroupSegment): Unqueried {
+  const { settings } = segment;
+  const nodes = listening(segment);
   const ofVlan = settings.find(({ management }) => management.unregistered !== undefined)?.management.unregistered;
   const floods = (one: Switch): boolean => one.noQuerier === 'flood' || (ofVlan ?? one.unregistered) === 'flood';
   if (nodes.length > 0 && nodes.every(floods)) return { fate: 'flood', assumed: [], stated: true };
   const pruning = nodes.filter((one) => !floods(one));
   const assumed = pruning.filter(({ noQuerier }) => noQuerier === undefined);
   return { fate: 'prune', assumed, stated: assumed.length < pruning.length };
+}
+
+/** Its switches that forward by what receivers join. */
+export function listening({ forwarding, domain }: GroupSegment): readonly Switch[] {
+  return forwarding?.segment.nodes.filter((one) => forwardingAt(one, domain) === 'igmp') ?? [];
 }
 
 /** Interfaces that stand in a segment. */

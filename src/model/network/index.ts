@@ -58,12 +58,12 @@ export {
 } from './group-segments.js';
 export { type TableUse, tableUses } from './group-tables.js';
 export { buildHeadroom, type Headroom } from './headroom.js';
-export { joinedSource } from './join-filter.js';
+export { joinedSource, ownVersion, speaksNoSources } from './join-filter.js';
 export { legsKeptApart } from './kept-apart.js';
 export { assumedRoot, busierWay, type LinkUse, type Span } from './link-use.js';
 export { buildLoad, type LinkLoad, type Load, type PortLoad, type RateOf } from './load.js';
 export { loneQuerier, type LoneQuerier, servingSeveralLegs } from './lone-querier.js';
-export { hasSourceSpecificGroup, type OldVersion, oldVersions } from './old-versions.js';
+export { hasSourceSpecificGroup, type OldHost, oldHosts, type OldVersion, oldVersions } from './old-versions.js';
 export {
   largePackets,
   type LargePackets,

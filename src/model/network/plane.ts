@@ -8,13 +8,7 @@ import type { Device, Interface, Switch } from '../../plan/types.js';
 import { floodedEthernetAddress } from '../groups/index.js';
 import type { Domains } from '../vlans/index.js';
 import { type ByHand, buildByHand } from './by-hand.js';
-import {
-  conductOf,
-  type Conduct,
-  type FloodReason,
-  type KnownQuerier,
-  type Protocol,
-} from './conduct.js';
+import { conductOf, type Conduct, type FloodReason, type KnownQuerier, type Protocol } from './conduct.js';
 import type { CutTree } from './cut-tree.js';
 import type { Segment } from './segment.js';
 

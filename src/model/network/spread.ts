@@ -90,15 +90,16 @@ export function spreadOf(flow: Followed, byHand: ByHand): Spread {
     const forwards = plane.conduct.nodes[at]?.forwarding ?? 'igmp';
     const bound = byHand.bound(at, to);
     const knows = isKnownAt(at, forwards);
-    if (bound !== undefined) {
-      const on = segment.nodes[at];
-      const reason: Way = on === undefined ? 'asked' : { kind: 'bound', at: on };
-      for (const edge of segment.edgesAt[at] ?? []) if (goesOver(bound, edge)) edges.set(edge.id, reason);
-      for (const host of bound.hosts) out.set(host, reason);
-    } else if (forwards === 'controlled' || (forwards === 'igmp' && plane.asking[at] !== 'nobody')) {
+    if (forwards === 'controlled' || (forwards === 'igmp' && plane.asking[at] !== 'nobody')) {
       const asked = forwards === 'igmp' && plane.asking[at] === 'heard' ? reports : wants;
       for (const id of asked.get(at) ?? []) edges.set(id, 'asked');
       for (const { node, port } of members) if (node === at && port !== undefined) out.set(port, 'asked');
+    }
+    const on = segment.nodes[at];
+    if (bound !== undefined && on !== undefined) {
+      const reason: CarryReason = { kind: 'bound', at: on };
+      for (const edge of segment.edgesAt[at] ?? []) if (goesOver(bound, edge)) setOnce(edges, edge.id, reason);
+      for (const host of bound.hosts) setOnce(out, host, reason);
     }
     if (forwards === 'igmp') {
       for (const sink of plane.sinks) {
@@ -114,9 +115,9 @@ export function spreadOf(flow: Followed, byHand: ByHand): Spread {
       }
       for (const host of set?.hosts ?? []) setOnce(out, host, setPort(host.device));
     }
+    // A table with the group in it says nothing of what every switch floods, or floods without any table.
     const why = plane.floodAt(at, to, knows);
-    // A table of bound groups says nothing of what every switch floods.
-    if (why === undefined || (bound !== undefined && why !== 'flooded address')) return;
+    if (why === undefined || (bound !== undefined && why !== 'flooded address' && why !== 'snooping off')) return;
     for (const edge of segment.edgesAt[at] ?? []) setOnce(edges, edge.id, { kind: 'flooded', why });
     for (const host of segment.hostsAt[at] ?? []) setOnce(out, host, { kind: 'flooded', why });
   }
@@ -151,7 +152,11 @@ function membersOf({ receivers, onward, plane }: Followed): readonly Member[] {
 }
 
 /** Edges by which reports come to each switch: they travel towards queriers and routers, and out of router ports set by hand. */
-function reportsOf(members: readonly Member[], flow: Followed, byHand: ByHand): ReadonlyMap<number, ReadonlySet<number>> {
+function reportsOf(
+  members: readonly Member[],
+  flow: Followed,
+  byHand: ByHand,
+): ReadonlyMap<number, ReadonlySet<number>> {
   const { forwarding, plane } = flow;
   const { segment, tree } = forwarding;
   const found = new Map<number, Set<number>>();

@@ -13,6 +13,8 @@ export interface Unbound {
   readonly domain: Domain;
   /** Any of which would do: the port of the host, or those of the links to the next switch. */
   readonly ports: readonly Port[];
+  /** Whether the plan states that it drops what it does not bind; else it is taken to. */
+  readonly isStated: boolean;
 }
 
 /** Whether any table of bound groups is in use: a look before every receiver is asked. */
@@ -23,20 +25,19 @@ export function anyBound({ forwardings }: Network): boolean {
 /** Every such switch, the first one on the way first; none where nothing leads there anyway. */
 export function unboundOn(leg: Leg, taker: ReceiverLeg, network: Network): readonly Unbound[] {
   const end = network.forwardingOf(taker);
-  const [home, ...beyond] = network.flowsOf(leg);
+  const [home] = network.flowsOf(leg);
   if (end === undefined || home === undefined) return [];
   const at = taker.interface?.port === undefined ? undefined : end.segment.nodeOf.get(taker.interface.port.switch);
   if (at === undefined) return [];
   const last = { node: at, port: taker.interface };
   if (end === home.forwarding) return unboundIn(home, last);
-  // What a table keeps from the router does not come out of it: only the first part can be judged then.
-  const carried = beyond.find(({ forwarding }) => forwarding === end);
-  const on = carried?.through ?? home.onward.find(({ receivers }) => receivers.some((one) => one.leg === taker))?.on;
-  const router = planeOf(home.forwarding, leg.group).routers.find((one) => one.on === on);
-  return [
-    ...(router === undefined ? [] : unboundIn(home, router)),
-    ...(carried === undefined ? [] : unboundIn(carried, last)),
-  ];
+  const on = home.onward.find(({ receivers }) => receivers.some((one) => one.leg === taker))?.on;
+  const into = planeOf(home.forwarding, leg.group).routers.find((one) => one.on === on);
+  const plane = planeOf(end, leg.group);
+  const out = plane.routers.find((one) => one.on === on);
+  if (into === undefined || out === undefined) return [];
+  const beyond = { leg, plane, from: out.node, entry: out.port, forwarding: end };
+  return [...unboundIn(home, into), ...unboundIn(beyond, last)];
 }
 
 /** Where a stream starts in a segment and by which tree it goes. */
@@ -57,15 +58,18 @@ export function unboundIn(
   const found: Unbound[] = [];
   const ask = (node: number, edge: Edge | undefined): void => {
     const on = segment.nodes[node];
-    if (on === undefined || plane.conduct.nodes[node]?.forwarding !== 'static') return;
+    const own = plane.conduct.nodes[node];
+    if (on === undefined || own?.forwarding !== 'static') return;
+    const isStated = own.unregistered === 'drop';
     const bound = byHand.bound(node, group);
     // Unbound groups may be flooded, and some always are.
     const why = plane.floodAt(node, group, false);
     if (why === 'flooded address' || (why !== undefined && bound === undefined)) return;
     if (edge !== undefined) {
-      if (bound === undefined || !goesOver(bound, edge, isLost)) found.push({ switch: on, domain: segment.domain, ports: portsOver(edge, on) });
+      if (bound === undefined || !goesOver(bound, edge, isLost))
+        found.push({ switch: on, domain: segment.domain, ports: portsOver(edge, on), isStated });
     } else if (to.port?.port !== undefined && to.port !== entry && bound?.hosts.has(to.port) !== true) {
-      found.push({ switch: on, domain: segment.domain, ports: [to.port.port] });
+      found.push({ switch: on, domain: segment.domain, ports: [to.port.port], isStated });
     }
   };
   for (const { edge, from: node } of steps) ask(node, edge);
@@ -74,5 +78,7 @@ export function unboundIn(
 }
 
 function portsOver({ links }: Edge, on: Switch): readonly Port[] {
-  return links.flatMap(({ ends }) => ends.flatMap((end) => (end.switch === on && end.port !== undefined ? [end.port] : [])));
+  return links.flatMap(({ ends }) =>
+    ends.flatMap((end) => (end.switch === on && end.port !== undefined ? [end.port] : [])),
+  );
 }

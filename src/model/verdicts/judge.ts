@@ -17,6 +17,7 @@ import {
   joinedSource,
   type Network,
   planeOf,
+  speaksNoSources,
   stuckCrossings,
   unboundOn,
 } from '../network/index.js';
@@ -88,6 +89,7 @@ function isRefused(leg: Leg, group: Address, taker: ReceiverLeg): boolean {
   return (
     taker.join === 'any' ||
     leg.source === undefined ||
+    speaksNoSources(taker) ||
     filtersSources(leg.vlan, group) === false ||
     filtersSources(taker.vlan, group) === false
   );
