@@ -4,9 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { createModel, type Model } from '../../src/model/model.js';
 import { carriedBy } from '../../src/model/network/forward.js';
 import { buildLoad } from '../../src/model/network/load.js';
-import { DELIVERED } from '../../src/model/verdicts/index.js';
+import { DELIVERED, missingBindings } from '../../src/model/verdicts/index.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import { readDocument } from '../../src/read/index.js';
+import { formatAddress } from '../../src/values/address.js';
 import { planOf, randomRig, type RandomRig } from './random-rig.js';
 
 interface RawSwitch {
@@ -175,6 +176,40 @@ describe('groups bound to ports', () => {
       { numRuns: 500 },
     );
     expect(Math.min(delivered, denied)).toBeGreaterThan(100);
+  });
+
+  it('are delivered once what is found to lack is bound', () => {
+    let mended = 0;
+    fc.assert(
+      fc.property(
+        fc.boolean().chain((routed) => randomRig({ switches: 5, links: 7, streams: 4, routed })),
+        TABLES,
+        (rig, tables) => {
+          const raw = tabled(rig, tables);
+          const { verdicts, network } = modelOf(raw);
+          const lacking = missingBindings(verdicts, network);
+          const switches = raw.switches.map((one) => ({
+            ...one,
+            bindings: [
+              ...((one as { bindings?: object[] }).bindings ?? []),
+              ...lacking
+                .filter((it) => it.switch.name === one.name)
+                .flatMap(({ groups }) =>
+                  groups.map(({ group, ports }) => ({
+                    groups: [formatAddress(group)],
+                    ports: ports.map(([port]) => port?.name),
+                  })),
+                ),
+            ],
+          }));
+          const after = modelOf({ ...raw, switches }).verdicts.notDelivered;
+          expect(after.filter(({ denial }) => denial === 'not bound')).toEqual([]);
+          mended += lacking.length;
+        },
+      ),
+      { numRuns: 300 },
+    );
+    expect(mended).toBeGreaterThan(50);
   });
 
   it('are lost with each switch and link without which, asked anew, they are not delivered', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { createModel } from '../../src/model/model.js';
 import { buildLoad } from '../../src/model/network/load.js';
-import type { ShortHost, ShortRig } from '../twin/rigs.js';
+import { LINUX_SWITCH, planOf, type ShortHost, type ShortRig } from '../twin/rigs.js';
 import { modelled, resolve } from '../twin/twin.js';
 
 const CAM = { name: 'cam', at: 'left', address: '10.0.0.1', sends: ['239.1.1.1'] } as const;
@@ -27,6 +27,62 @@ describe('a receiver that names no source', () => {
     expect(
       modelled(resolve(rig([CAM, SECOND, stated], { queriers: QUERIER, version: 2 })))['second/239.1.1.1']?.hosts,
     ).toEqual(['monitor']);
+  });
+});
+
+/** Measured on Linux 6.18 bridges as V27e and V27f: id takes the group from hc alone, ha from anyone; hb sends it too. */
+describe('hosts and queriers of an older version', () => {
+  const GROUP = '239.1.1.1';
+  const of = (version: 2 | 3, key: string, old: boolean): Readonly<Record<string, readonly string[]>> => {
+    const short: ShortRig = {
+      vlans: { red: { version, queriers: [{ on: 'b', address: '10.0.250.1' }] } },
+      switches: ['a', 'b', 'c', 'd'],
+      links: [{ between: ['a', 'b'] }, { between: ['b', 'c'] }, { between: ['c', 'd'] }],
+      hosts: [
+        ...(old ? [{ name: 'ha', at: 'a', address: '10.0.0.1', receives: [{ group: GROUP }] }] : []),
+        { name: 'hb', at: 'b', address: '10.0.0.2', sends: [GROUP] },
+        { name: 'hc', at: 'c', address: '10.0.0.3', sends: [GROUP] },
+        { name: 'id', at: 'd', address: '10.0.0.4', receives: [{ takes: `hc/${GROUP}`, join: 'stated' }] },
+      ],
+    };
+    const about = { ...LINUX_SWITCH, snoopingKey: key };
+    const raw = planOf(short, about) as { devices: { name: string; interfaces: object[] }[] };
+    const devices = raw.devices.map((one) =>
+      one.name === 'ha' ? { ...one, interfaces: one.interfaces.map((via) => ({ ...via, igmpVersion: 2 })) } : one,
+    );
+    const said = modelled(resolve(short, about, { ...raw, devices }));
+    return Object.fromEntries(['hb', 'hc'].map((name) => [name, said[`${name}/${GROUP}`]?.hosts ?? []]));
+  };
+
+  it('V27e one host of IGMPv2 has the group from anyone, the other one from its source', () => {
+    expect(of(3, 'source-group', true)).toEqual({ hb: ['ha'], hc: ['ha', 'id'] });
+  });
+
+  it.each(['group', 'mac'])('V27e the other one gets both where switches key by %s', (key) => {
+    expect(of(3, key, true)).toEqual({ hb: ['ha', 'id'], hc: ['ha', 'id'] });
+  });
+
+  it('V27f a querier of IGMPv2 takes the sources from all', () => {
+    expect(of(2, 'source-group', false)).toEqual({ hb: ['id'], hc: ['id'] });
+    expect(of(3, 'source-group', false)).toEqual({ hb: [], hc: ['id'] });
+  });
+
+  /** RFC 2236 §2: its report names no source, whatever the receiver means. */
+  it('a host of IGMPv2 that means one source gets them all', () => {
+    const old = {
+      name: 'old',
+      at: 'left',
+      address: '10.0.0.5',
+      receives: [{ takes: 'cam/239.1.1.1', join: 'stated' }],
+    };
+    const short = rig([CAM, SECOND, old as ShortHost], { queriers: QUERIER });
+    const raw = planOf(short) as { devices: { name: string; interfaces: object[] }[] };
+    const with2 = raw.devices.map((one) => ({
+      ...one,
+      interfaces: one.interfaces.map((via) => ({ ...via, igmpVersion: 2 })),
+    }));
+    expect(modelled(resolve(short))['second/239.1.1.1']?.hosts).toEqual([]);
+    expect(modelled(resolve(short, undefined, { ...raw, devices: with2 }))['second/239.1.1.1']?.hosts).toEqual(['old']);
   });
 });
 

@@ -12,7 +12,7 @@ import {
   type Leg,
   type NonEmpty,
 } from '../../../src/doors/rule.js';
-import { legSets, macKeyedSwitches, mayAlias, otherMarks, sharedEthernet } from '../../../src/doors/groups.js';
+import { keyings, legSets, mayAlias, otherMarks, sharedEthernet } from '../../../src/doors/groups.js';
 import { words, type Facts, type Note } from './words.js';
 
 const IPV4 = [clause('RFC 1112', '6.4'), clause('RFC 4541', '4')];
@@ -27,11 +27,14 @@ export default defineRule<Facts, Note>({
   *check({ model, plan }) {
     const shared = sharedEthernet(plan, model.domains, model.groupRepeats, mayAlias);
     if (shared.length === 0) return;
-    const keyed = macKeyedSwitches(plan, model.domains);
+    const keyingOf = keyings(plan, model.domains);
     for (const { mac, domain, also, legs } of byLabel(shared, (one) => `${formatMac(one.mac)} ${one.domain.title}`)) {
       const domains = [domain, ...also];
       const address = formatMac(mac);
-      const switches = new Set(domains.flatMap((one) => (keyed.get(one) ?? []).map(({ name }) => name)));
+      const keys = domains.map(keyingOf);
+      if (keys.every(({ tellsApart }) => tellsApart)) continue;
+      const switches = new Set(keys.flatMap(({ byMac }) => byMac.map(({ name }) => name)));
+      const silent = new Set(keys.flatMap((one) => one.silent.map(({ name }) => name)));
       for (const set of legSets(legs, () => `${address} in ${domain.key}`)) {
         const { first, names, subject } = set;
         const change = set.legs.find(({ group }) => group !== first.group) ?? first;
@@ -42,12 +45,14 @@ export default defineRule<Facts, Note>({
           subject,
           parties: names,
           severity: switches.size > 0 ? 'error' : 'warning',
+          confidence: switches.size > 0 ? 'certain' : 'assumed',
           facts: {
             legs: set.legs,
             mac: address,
             where: domains.map(({ title }) => title),
             ipv4,
             switches: [...switches].sort(),
+            silent: [...silent].sort(),
             free: free === undefined ? undefined : formatAddress(free),
           },
           at: noted(mark(change, legLabel(change), 'group'), 'move'),

@@ -16,6 +16,8 @@ export interface Facts {
   readonly ipv4: boolean;
   /** Switches there that tell groups apart by Ethernet address only. */
   readonly switches: readonly string[];
+  /** Those that do not say; taken to do so where none says it does. */
+  readonly silent: readonly string[];
   /** A group for the one to move. */
   readonly free: string | undefined;
 }
@@ -23,7 +25,7 @@ export interface Facts {
 /** The group of a leg, or that it is the one to move. */
 export type Note = 'move' | (string & {});
 
-export function words({ legs, mac, where, ipv4, switches, free }: Facts): FindingWords<Note> {
+export function words({ legs, mac, where, ipv4, switches, silent, free }: Facts): FindingWords<Note> {
   const groups = listNames(groupsOf(legs).map(formatAddress));
   const share = ipv4 ? '32 groups share each one' : 'all groups with the same last 32 bits do';
   const differ = ipv4
@@ -34,8 +36,14 @@ export function words({ legs, mac, where, ipv4, switches, free }: Facts): Findin
     onAir:
       switches.length > 0
         ? `${listNames(switches)} ${agree(switches.length, 'tells', 'tell')} groups apart by Ethernet address only: a port that joined one gets all of them, and when it leaves one the others may stop`
-        : "receivers of one get the others' packets wherever a switch or network card goes by Ethernet address: extra load, and dropped packets on a full port",
+        : `receivers of one get the others' packets if ${keyWords(silent)} by Ethernet address, as \`snoopingKey\` does not say: extra load, and dropped packets on a full port`,
     fix: `change one of ${groups} so that the ${differ}${free === undefined ? '' : `; ${free} is free`}`,
     label: (name, note) => (note === 'move' ? `${name}: give this one another group` : withGroup(name, note)),
   };
+}
+
+function keyWords(silent: readonly string[]): string {
+  return silent.length === 0
+    ? 'a switch tells groups apart'
+    : `${listNames(silent, 3)} ${agree(silent.length, 'tells', 'tell')} groups apart`;
 }

@@ -10,12 +10,14 @@ import {
   type Address,
   type Domain,
   type Leg,
+  type Switch,
 } from '../../../src/doors/rule.js';
 import {
   ethernetAddress,
   floodedEthernetAddress,
   freeMovesOf,
   groupFitness,
+  keyings,
   legSets,
   setDraft,
 } from '../../../src/doors/groups.js';
@@ -30,7 +32,7 @@ export default defineRule<Facts, string>({
   severity: 'warning',
   sources: [...IPV4, clause('RFC 4541', '3')],
   needs: ['groups'],
-  *check({ model }) {
+  *check({ plan, model }) {
     const { domains } = model;
     const flooded = model.unusualGroups.filter(
       (leg) =>
@@ -40,17 +42,25 @@ export default defineRule<Facts, string>({
         !model.strays.isAlone(leg) &&
         !floodsAnyway(domains.switched(leg), leg.group),
     );
+    if (flooded.length === 0) return;
+    const keyingOf = keyings(plan, domains);
     const sets = legSets(flooded, (leg) => `${blockOf(leg.group ?? 0)} in ${domains.switched(leg).key}`);
     for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs } = set;
       const ipv4 = isIPv4(first.group ?? 0);
+      const { byMac, silent, tellsApart } = keyingOf(domains.switched(first));
+      // For IPv6 the standard has ff02::1 alone flooded: another address only by a switch that says it cannot tell.
+      if (tellsApart || (!ipv4 && byMac.length === 0)) continue;
       const macs = ipv4 ? groupsOf(legs).map(ethernetAddress) : [ethernetAddress(first.group ?? 0)];
       yield {
         ...setDraft(set),
+        confidence: byMac.length > 0 ? 'certain' : 'assumed',
         facts: {
           legs,
           macs: macs.map(formatMac),
           ipv4,
+          byMac: namesOf(byMac),
+          silent: namesOf(silent),
           where: domains.switched(first).title,
           moves: freeMovesOf(model, legs),
         },
@@ -75,4 +85,11 @@ function floodsAnyway({ vlans }: Domain, group: Address): boolean {
 
 function blockOf(group: Address): string {
   return isIPv4(group) ? `${formatAddress(networkOf(group, 24))}/24` : formatAddress(group);
+}
+
+function namesOf(switches: readonly Switch[]): readonly string[] {
+  return byLabel(
+    switches.map(({ name }) => name),
+    (name) => name,
+  );
 }

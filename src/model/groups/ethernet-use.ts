@@ -1,6 +1,6 @@
 import type { Address } from '../../values/address.js';
 import type { Mac } from '../../values/mac.js';
-import type { Interface, Leg, Plan, Switch, Vlan } from '../../plan/types.js';
+import type { Leg, Plan, Switch, Vlan } from '../../plan/types.js';
 import { type Domain, type Domains, vlansOfPort } from '../vlans/index.js';
 import type { GroupRepeats } from './group-repeats.js';
 import { groupFitness } from './group-fitness.js';
@@ -78,28 +78,50 @@ function meetings(
   return found;
 }
 
-/** Switches that key their tables by Ethernet address, by the switched domains they are known to take part in. */
-export function macKeyedSwitches(plan: Plan, domains: Domains): ReadonlyMap<Domain, readonly Switch[]> {
-  const found = new Map<Domain, Switch[]>();
-  const patched = new Map<Switch, Interface[]>();
-  for (const one of plan.interfaces) if (one.port?.switch.snoopingKey === 'mac') append(patched, one.port.switch, one);
+/** How the switches of a switched domain key their tables. */
+export interface Keying {
+  /** By Ethernet address. */
+  readonly byMac: readonly Switch[];
+  /** Not stated. */
+  readonly silent: readonly Switch[];
+  /** True where the plan knows switches there, and each is stated to tell groups of one Ethernet address apart. */
+  readonly tellsApart: boolean;
+}
+
+/**
+ * Of the switches that are known to take part in each switched domain. Where a controller or people say where groups go,
+ * nothing hangs on what a switch learns, nor on how it keys that.
+ */
+export function keyings(plan: Plan, domains: Domains): (domain: Domain) => Keying {
+  const found = new Map<Domain, Set<Switch>>();
+  const stand = (domain: Domain | undefined, one: Switch): void => {
+    if (domain !== undefined) found.set(domain, (found.get(domain) ?? new Set<Switch>()).add(one));
+  };
   for (const one of plan.switches) {
-    if (one.snoopingKey !== 'mac') continue;
     const vlans = new Set<Vlan>();
     for (const port of one.ports.values()) {
       for (const vlan of port.trunk === 'all' ? plan.vlans.filter(({ rig }) => rig === one.rig) : vlansOfPort(port))
         vlans.add(vlan);
     }
     for (const held of one.addresses) if (held.vlan !== undefined) vlans.add(held.vlan);
-    const here = new Set<Domain>();
-    for (const vlan of vlans) {
-      const domain = domains.onSwitch(one, vlan);
-      if (domain !== undefined) here.add(domain);
-    }
-    for (const host of patched.get(one) ?? []) here.add(domains.switched(host));
-    for (const domain of here) append(found, domain, one);
+    for (const vlan of vlans) stand(domains.onSwitch(one, vlan), one);
   }
-  return found;
+  for (const one of plan.interfaces) {
+    if (one.port !== undefined && one.vlan !== undefined) stand(domains.switched(one), one.port.switch);
+  }
+  return (domain) => {
+    const switches = [...(found.get(domain) ?? [])];
+    const asked = switches.filter((one) => forwardsByJoins(one, domain));
+    const byMac = asked.filter(({ snoopingKey }) => snoopingKey === 'mac');
+    const silent = asked.filter(({ snoopingKey }) => snoopingKey === undefined);
+    const isKnown = switches.length > 0 || !forwardsByJoins({ forwarding: undefined }, domain);
+    return { byMac, silent, tellsApart: isKnown && byMac.length + silent.length === 0 };
+  };
+}
+
+function forwardsByJoins({ forwarding }: Pick<Switch, 'forwarding'>, { vlans }: Domain): boolean {
+  if (forwarding !== undefined) return forwarding === 'igmp';
+  return vlans.length === 0 || vlans.some((vlan) => (vlan.forwarding ?? 'igmp') === 'igmp');
 }
 
 /** Groups that are misplaced, flooded or on a clock's address have a finding of their own. */

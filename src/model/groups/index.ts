@@ -1,6 +1,6 @@
 /** Which groups are used where, by whom, and may they be? */
 export { brokenLegMap, type BrokenLegMap } from './broken-leg-map.js';
-export { macKeyedSwitches, mayAlias, sharedEthernet, type SharedEthernet } from './ethernet-use.js';
+export { keyings, type Keying, mayAlias, sharedEthernet, type SharedEthernet } from './ethernet-use.js';
 export {
   buildMisplaced,
   formFaults6,
