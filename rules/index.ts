@@ -64,6 +64,7 @@ import igmpUnregisteredFlood from './igmp/unregistered-flood/rule.js';
 import igmpVersionTooOld from './igmp/version-too-old/rule.js';
 import igmpVersionUnlikePractice from './igmp/version-unlike-practice/rule.js';
 import igmpWrongQuerierWins from './igmp/wrong-querier-wins/rule.js';
+import linksAggregateEndsApart from './links/aggregate-ends-apart/rule.js';
 import linksAggregateMembersDiffer from './links/aggregate-members-differ/rule.js';
 import linksMtuDiffers from './links/mtu-differs/rule.js';
 import linksNativeDiffers from './links/native-differs/rule.js';
@@ -206,6 +207,7 @@ export const RULES: readonly Rule[] = [
   igmpVersionTooOld,
   igmpVersionUnlikePractice,
   igmpWrongQuerierWins,
+  linksAggregateEndsApart,
   linksAggregateMembersDiffer,
   linksMtuDiffers,
   linksNativeDiffers,

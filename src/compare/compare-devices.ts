@@ -2,7 +2,7 @@
 import type { Device, Interface, Port } from '../plan/types.js';
 import { networkOfDevice } from './carriers.js';
 import type { Context } from './context.js';
-import { entrySteps, factSteps, setOf, step, yesNo, type Facts, type StepPlace, type Value } from './facts.js';
+import { entrySteps, factSteps, numeral, setOf, step, yesNo, type Facts, type StepPlace, type Value } from './facts.js';
 import { pairUp } from './pairing.js';
 import type { Step } from './steps.js';
 import { addressText, interfaceAddress, macText, rateText, timeText, vlanValue } from './values.js';
@@ -91,6 +91,8 @@ function facts(one: Interface): Facts {
   return {
     network: one.vlan === undefined && one.network !== undefined ? one.network.name : undefined,
     'IPv6 address': addressText(one.address6, one.prefixLength6 ?? one.vlan?.subnet6?.length),
+    'IGMP version': numeral(one.igmpVersion),
+    'MLD version': numeral(one.mldVersion),
     gateway: addressText(one.gateway ?? (fixed ? one.vlan?.gateway : undefined)),
     'IPv6 gateway': addressText(one.address6 === undefined ? undefined : one.vlan?.gateway6),
   };

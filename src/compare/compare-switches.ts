@@ -1,5 +1,6 @@
 /** Steps that follow where switches and links between them differ. */
-import type { Link, LinkEnd, Port, Switch, SwitchAddress } from '../plan/types.js';
+import { formatRange } from '../values/address.js';
+import type { Binding, Link, LinkEnd, Port, RouterPorts, Switch, SwitchAddress } from '../plan/types.js';
 import { networkOfPort, networkOfSwitch } from './carriers.js';
 import type { Context } from './context.js';
 import {
@@ -56,8 +57,20 @@ function boxFacts(one: Switch): Facts {
     'power feed': setOf(one.power),
     'unregistered groups': one.unregistered,
     'without querier': one.noQuerier,
+    'acts as one in': one.pair?.name,
+    'streams go by': one.forwarding,
+    'bound groups': setOf(one.bindings.map(boundText)),
+    'router ports': setOf(one.routerPorts.map(portsText)),
     MTU: numeral(one.mtu, 'octets'),
   };
+}
+
+function boundText(entry: Binding): string {
+  return `${entry.groups.map(formatRange).join(', ')} to ${portsText(entry)}`;
+}
+
+function portsText({ vlan, ports }: RouterPorts): string {
+  return `${portRanges(ports.map(({ name }) => name))}${vlan === undefined ? '' : ` in VLAN ${vlan.name}`}`;
 }
 
 /** What a switch is, rather than what it is set to. */

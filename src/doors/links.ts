@@ -1,5 +1,5 @@
 /** What the rules of the family `links` alone ask for, beside `rule.ts`. */
-export { linkRate, unlikeMembers } from '../model/network/index.js';
+export { linkRate, type PartedAggregate, partedAggregates, unlikeMembers } from '../model/network/index.js';
 export { kept } from '../collections/kept.js';
 export {
   linkEnds,

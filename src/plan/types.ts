@@ -139,6 +139,12 @@ export interface SwitchAddress extends Entity {
   readonly mac: Mac | undefined;
 }
 
+/** Two switches that act as one towards others (IEEE 802.1AX-2020 clause 9). */
+export interface SwitchPair {
+  readonly rig: Rig;
+  readonly name: string;
+}
+
 /** Ports behind which a multicast router is set to stand. */
 export interface RouterPorts extends Entity {
   /** Absent: all VLANs of its ports. */
@@ -155,6 +161,8 @@ export interface Switch extends Named {
   readonly rig: Rig;
   /** Where it stands. */
   readonly area: string | undefined;
+  /** The pair it acts in as one switch; both name the same object. */
+  readonly pair: SwitchPair | undefined;
   readonly ports: ReadonlyMap<string, Port>;
   readonly addresses: readonly SwitchAddress[];
   /** Overrides what its VLANs say. */

@@ -103,6 +103,7 @@ export interface RawSwitch extends RawNamed {
   readonly area?: string;
   readonly ports?: readonly RawSwitchPort[];
   readonly addresses?: readonly { readonly vlan?: string; readonly address: string; readonly mac?: string }[];
+  readonly pair?: string;
   readonly forwarding?: RawForwarding;
   readonly bindings?: readonly RawBinding[];
   readonly routerPorts?: readonly RawRouterPorts[];

@@ -6,6 +6,7 @@ import {
   type CarryReason,
   type Edge,
   type Flow,
+  linkRate,
   type Load,
   type PortLoad,
   rateOfLinks,
@@ -36,6 +37,8 @@ export interface LinkHop {
   readonly waiting: readonly Link[];
   readonly to: Switch;
   readonly rateBps: number | undefined;
+  /** Of an aggregate the slowest member, on which all may fall (IEEE 802.1AX: which one is the sender's choice). */
+  readonly memberBps: number | undefined;
   /** What the links carry in this direction now, this stream included. */
   readonly loadBps: number;
   /** Streams of unknown rate pass too, in one direction or the other. */
@@ -134,7 +137,7 @@ function onEdge(
   edge: Edge,
   from: Switch,
   { load, unrated }: Carrying,
-): Pick<LinkHop, 'links' | 'waiting' | 'rateBps' | 'loadBps' | 'atLeast'> {
+): Pick<LinkHop, 'links' | 'waiting' | 'rateBps' | 'memberBps' | 'loadBps' | 'atLeast'> {
   const [first] = edge.links;
   const together = first?.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate);
   const links = together ? edge.links : edge.links.slice(0, 1);
@@ -143,10 +146,12 @@ function onEdge(
     const both = load.links.get(link);
     loadBps += (link.ends[0].switch === from ? both?.there : both?.back) ?? 0;
   }
+  const rates = links.map(linkRate).filter((rate) => rate !== undefined);
   return {
     links,
     waiting: together ? [] : edge.links.slice(1),
     rateBps: rateOfLinks(links),
+    memberBps: links.length > 1 && rates.length === links.length ? Math.min(...rates) : undefined,
     loadBps,
     atLeast: links.some(unrated.onLink),
   };

@@ -72,6 +72,7 @@ export {
   type UnsaidMtu,
   unsaidMtus,
 } from './packet-sizes.js';
+export { type PartedAggregate, partedAggregates } from './parted-aggregates.js';
 export { type AnyLeg, type PlaceFact, placeGap } from './place-gap.js';
 export { mayWin, type QuerierFault, querierFault } from './querier-faults.js';
 export { type QuerierPlace, querierPlaces } from './querier-places.js';

@@ -13,6 +13,7 @@ import type {
   Rig,
   Switch,
   SwitchAddress,
+  SwitchPair,
   Vlan,
 } from '../types.js';
 import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
@@ -34,6 +35,7 @@ export function resolveInfrastructure(
   rigs: Rigs,
   context: ResolveContext,
 ): Infrastructure {
+  const pairOf = createPairs();
   const networkScope = new Scope<Network>('network');
   const vlanScope = new Scope<Vlan>('vlan');
   const switchScope = new Scope<Switch>('switch');
@@ -62,7 +64,7 @@ export function resolveInfrastructure(
   for (const document of documents) {
     const rig = rigs.of(document);
     for (const raw of rawPlan(document).switches ?? []) {
-      const one = resolveSwitch(document, raw, rig, vlanScope, context);
+      const one = resolveSwitch(document, raw, rig, vlanScope, pairOf, context);
       switches.push(one);
       switchScope.add(rig, raw.name, one);
     }
@@ -242,6 +244,7 @@ function resolveSwitch(
   raw: RawSwitch,
   rig: Rig,
   vlans: Scope<Vlan>,
+  pairOf: (rig: Rig, name: string) => SwitchPair,
   context: ResolveContext,
 ): Switch {
   const ports = new Map<string, Port>();
@@ -252,6 +255,7 @@ function resolveSwitch(
     rig,
     name: raw.name,
     area: raw.area,
+    pair: raw.pair === undefined ? undefined : pairOf(rig, raw.pair),
     ports,
     addresses,
     forwarding: raw.forwarding,
@@ -282,6 +286,18 @@ function resolveSwitch(
     });
   }
   return one;
+}
+
+/** One object for each name of a pair in a rig. */
+function createPairs(): (rig: Rig, name: string) => SwitchPair {
+  const known = new Map<Rig, Map<string, SwitchPair>>();
+  return (rig, name) => {
+    const own = known.get(rig) ?? new Map<string, SwitchPair>();
+    known.set(rig, own);
+    const pair = own.get(name) ?? { rig, name };
+    own.set(name, pair);
+    return pair;
+  };
 }
 
 function addPorts(

@@ -104,6 +104,7 @@ function hopJson(hop: Hop): unknown {
         rateBps: hop.rateBps ?? null,
         loadBps: hop.loadBps,
         atLeast: hop.atLeast,
+        member: hop.links.length < 2 ? null : { rateBps: hop.memberBps ?? null, mostBps: hop.loadBps },
         why: hop.whys.map(whyJson),
       };
     case 'port':

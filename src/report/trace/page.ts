@@ -184,10 +184,15 @@ function lineAt(depth: number, what: string, text: Phrase): OutlineLine {
   return { depth, text: say`${label(what)} ${text}` };
 }
 
-function linkWords({ links, waiting, to, loadBps, rateBps, atLeast, whys }: LinkHop, serving: Phrase): Phrase {
+function linkWords(hop: LinkHop, serving: Phrase): Phrase {
+  const { links, waiting, to, loadBps, rateBps, memberBps, atLeast, whys } = hop;
   const names = say`${agree(links.length, 'link')} ${sayNames(links.map(linkLabel))}`;
   const spare = waiting.length === 0 ? names : say`${names} (${sayNames(waiting.map(linkLabel))} in wait)`;
-  return say`${spare} into switch ${to.name}${serving}: ${prose(loadWords(loadBps, rateBps, atLeast))}; ${whyWords(whys, true)}`;
+  const worst =
+    memberBps === undefined
+      ? []
+      : say`, spread evenly at best, at worst ${prose(loadWords(loadBps, memberBps, atLeast))} on one member`;
+  return say`${spare} into switch ${to.name}${serving}: ${prose(loadWords(loadBps, rateBps, atLeast))}${worst}; ${whyWords(whys, true)}`;
 }
 
 function portWords({ interface: via, rateBps, load, atLeast, whys }: PortHop): Phrase {
