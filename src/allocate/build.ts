@@ -1,4 +1,5 @@
 /** The plan as a tree, in the shape of `schemas/plan.schema.json`. */
+import { portNames } from '../plan/resolve/port-names.js';
 import type { Essence } from '../plan/types.js';
 import type {
   RawDevice,
@@ -163,7 +164,7 @@ function switchOf(
     mtu: MTU,
     ports: [
       ...accessPorts(one, patching),
-      ...below.map((other) => trunkPort(`to-${other.raw.name}`, other.raw.uplinkRate ?? other.raw.rate ?? uplinkRate)),
+      ...below.map((other) => trunkPort(portTo(other), other.raw.uplinkRate ?? other.raw.rate ?? uplinkRate)),
       ...(one.uplink === undefined ? [] : [trunkPort('uplink', uplinkRate ?? one.uplink.raw.rate)]),
     ],
     addresses: network.vlans.flatMap((vlan) => {
@@ -175,6 +176,12 @@ function switchOf(
     }),
     ...(ptp === undefined ? {} : { ptp }),
   };
+}
+
+/** A plan reads `to-rack-9-2` as a range of ports: such a name must not end in its number. */
+function portTo({ raw }: SwitchDemand): string {
+  const name = `to-${raw.name}`;
+  return portNames(name)?.[0] === name ? name : `${name}-link`;
 }
 
 /** Equal ports that follow on each other as one range. */
@@ -203,7 +210,7 @@ function linkOf(one: SwitchDemand): readonly RawLink[] {
   const rate = raw.uplinkRate ?? raw.rate ?? uplink.raw.rate;
   return [
     {
-      ends: [`${uplink.raw.name}/to-${raw.name}`, `${raw.name}/uplink`],
+      ends: [`${uplink.raw.name}/${portTo(one)}`, `${raw.name}/uplink`],
       ...(rate === undefined ? {} : { rate }),
     },
   ];

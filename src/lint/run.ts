@@ -8,6 +8,7 @@ import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
 import { applyBaseline, type Baseline } from './baseline.js';
+import { faultOfDraft } from './draft-shape.js';
 import type { Finding, FindingDraft, LabelledLocation, Mark, Severity, Wording } from './finding.js';
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
@@ -112,8 +113,11 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
       for (const draft of rule.check({
         ...context,
         threshold: thresholdsOf(rule, profile),
-      }))
+      })) {
+        const wrong = faultOfDraft(draft);
+        if (wrong !== undefined) throw new Error(`it yields a finding ${wrong}`);
         own.push(draft);
+      }
       for (const draft of toldApart(own)) drafts.push({ rule, draft, wording: (facts) => rule.words(facts) });
     } catch (error) {
       crashed.push({ rule: rule.id, message: error instanceof Error ? error.message : String(error) });

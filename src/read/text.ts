@@ -7,24 +7,34 @@ export type TextResult = { readonly text: string } | { readonly problem: Problem
 
 /** UTF-8, or UTF-16 with a byte order mark; the mark is dropped, so that line 1 column 1 is the first character. */
 export function decode(name: string, bytes: Uint8Array): TextResult {
-  const [first, second, third] = bytes;
-  if (first === 0xff && second === 0xfe) return { text: new TextDecoder('utf-16le').decode(bytes) };
-  if (first === 0xfe && second === 0xff) return { text: new TextDecoder('utf-16be').decode(bytes) };
-  const body = first === 0xef && second === 0xbb && third === 0xbf ? bytes.subarray(3) : bytes;
+  const { encoding, said, body } = encodingOf(bytes);
   try {
-    return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(body) };
+    return { text: new TextDecoder(encoding, { fatal: true, ignoreBOM: true }).decode(body) };
   } catch (error) {
     if (!(error instanceof TypeError)) return tooLarge(name);
   }
-  const lenient = new TextDecoder('utf-8', { ignoreBOM: true }).decode(body);
+  const lenient = new TextDecoder(encoding, { ignoreBOM: true }).decode(body);
   const at = Math.max(0, lenient.indexOf('\ufffd'));
   return {
     problem: {
       at: toLocation(name, new LineIndex(lenient), { start: at, end: at + 1 }),
-      what: 'there are bytes here that are not UTF-8 text',
+      what: `there are bytes here that are not ${said} text`,
       instead: 'save the file as UTF-8; a spreadsheet offers "CSV UTF-8" when saving',
     },
   };
+}
+
+/** What the first bytes say (Unicode 15 §23.8), and the bytes after them. */
+function encodingOf(bytes: Uint8Array): {
+  readonly encoding: 'utf-8' | 'utf-16le' | 'utf-16be';
+  readonly said: string;
+  readonly body: Uint8Array;
+} {
+  const [first, second, third] = bytes;
+  if (first === 0xff && second === 0xfe) return { encoding: 'utf-16le', said: 'UTF-16', body: bytes.subarray(2) };
+  if (first === 0xfe && second === 0xff) return { encoding: 'utf-16be', said: 'UTF-16', body: bytes.subarray(2) };
+  const marked = first === 0xef && second === 0xbb && third === 0xbf;
+  return { encoding: 'utf-8', said: 'UTF-8', body: marked ? bytes.subarray(3) : bytes };
 }
 
 function tooLarge(name: string): TextResult {

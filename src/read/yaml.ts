@@ -73,7 +73,12 @@ function explain(reason: string): readonly [string, string] {
       'this key stands twice in one entry',
       'delete one of the two, or make it a second entry of the list with its own `- `',
     ],
-    [/tab characters? must not be used|tab/i, 'a tab is used for indentation', 'indent with spaces'],
+    [
+      /non-printable|expected valid JSON character/,
+      'a control character stands here, which YAML does not allow',
+      'take it out',
+    ],
+    [/tab characters? must not be used/, 'a tab is used for indentation', 'indent with spaces'],
     [
       /indentation/,
       `the indentation does not fit the lines above (${reason})`,

@@ -1,5 +1,13 @@
 /** Address blocks no VLAN uses, for suggestions. */
-import { networkOf, overlaps, rangeOf, type Address, type AddressRange, type Prefix } from '../../values/address.js';
+import {
+  bitsOf,
+  networkOf,
+  overlaps,
+  rangeOf,
+  type Address,
+  type AddressRange,
+  type Prefix,
+} from '../../values/address.js';
 import { findRange } from '../../values/address-table.js';
 import { specialPurpose } from '../hosts/index.js';
 
@@ -23,7 +31,7 @@ export function createFreeBlocks(subnets: readonly Prefix[]): (like: Prefix) => 
     const { length } = like;
     let network = after(like.network, length);
     for (let tries = 0; tries < MOST_TRIES; tries++) {
-      if (specialPurpose(network) !== specialPurpose(like.network)) return undefined;
+      if (network === undefined || specialPurpose(network) !== specialPurpose(like.network)) return undefined;
       const block = { address: network, network, length };
       const used = firstWithin(block, widest);
       if (used === undefined && !given.some((other) => overlaps(block, other))) {
@@ -53,6 +61,9 @@ function firstWithin(block: Prefix, widest: readonly { readonly range: AddressRa
   return next !== undefined && next.first <= last ? next : undefined;
 }
 
-function after(network: Address, length: number): Address {
-  return typeof network === 'number' ? network + 2 ** (32 - length) : network + (1n << BigInt(128 - length));
+/** The network after this one; undefined at the top of the space, where there is none. */
+function after(network: Address, length: number): Address | undefined {
+  const next = typeof network === 'number' ? network + 2 ** (32 - length) : network + (1n << BigInt(128 - length));
+  // Numbers and bigints compare with each other.
+  return next < 2 ** bitsOf(network) ? next : undefined;
 }
