@@ -1,41 +1,20 @@
 /**
- * Who leads: the best master clock algorithm run by every clock at once, from an empty state to a fixed point.
+ * Who leads: the best master clock algorithm run by every clock at once, to a fixed point.
  *
  * Each round every clock hears what the master ports on its communication paths announced in the round before, and
- * decides its port states (IEEE 1588-2008 §9.3). Starting empty matters: a state carried over from before a failure
- * would keep a dead grandmaster's Announces circling between boundary clocks.
+ * decides its port states (IEEE 1588-2008 §9.3). The first round hears what the best clocks' Announces come to when they
+ * spread (`expected-announces.ts`); where that is no fixed point, rounds start from an empty state. Nothing is carried
+ * over from before a failure: it would keep a dead grandmaster's Announces circling between boundary clocks.
  *
  * An ordinary clock with several ports is one clock with a foot on each leg: it follows the best one hears on any of
  * them and announces itself on all, but never passes one network's time to another. Such clocks are the habit of the
  * trade; IEEE 1588 gives an ordinary clock one port.
  */
-import {
-  compareDataSets,
-  compareQualities,
-  comparePorts,
-  decideState,
-  ownDataSet,
-  type ClockQuality,
-  type DataSet,
-  type Decision,
-} from './bmca.js';
+import { keepBest, MOST_STEPS, type Announce, type ElectionClock, type Heard } from './announces.js';
+import { compareDataSets, decideState, ownDataSet, type DataSet, type Decision } from './bmca.js';
+import { expectedAnnounces } from './expected-announces.js';
 
-/** A clock as the election sees it. */
-export interface ElectionClock {
-  readonly quality: ClockQuality;
-  /** A boundary clock: passes on what it follows. */
-  readonly relays: boolean;
-  readonly slaveOnly: boolean;
-  /** Numbered from 1 in this order. */
-  readonly ports: readonly ElectionPort[];
-}
-
-export interface ElectionPort {
-  /** Communication path: ports of one path hear each other. */
-  readonly path: number;
-  /** Ignores Announces and never follows (masterOnly of IEEE 1588-2019). */
-  readonly masterOnly: boolean;
-}
+export type { ElectionClock, ElectionPort } from './announces.js';
 
 /** Port states that last (IEEE 1588-2008 §9.2.5). */
 export type PortState = 'master' | 'slave' | 'passive' | 'listening';
@@ -66,20 +45,34 @@ export interface Election<C extends ElectionClock> {
   readonly settled: boolean;
 }
 
-/** Announces that have come further are ignored (IEEE 1588-2008 §9.3.2.5). */
-const MOST_STEPS = 255;
 /** A chain settles in its length plus two rounds; an Announce without a source dies after 255 steps. */
 const MOST_ROUNDS = 600;
 
 /** Elects over clocks of one domain and transport. The order in which they are listed changes nothing. */
 export function elect<C extends ElectionClock>(clocks: readonly C[]): Election<C> {
   const voters = clocks.map(voterOf);
-  const leaders = voters.filter(({ clock }) => !clock.slaveOnly);
+  const expected = run(voters, expectedAnnounces(voters.filter(mayLead)), 2);
+  // Round by round from an empty state, a chain of n boundary clocks takes n rounds.
+  return expected.settled ? expected : run(voters, new Map(), MOST_ROUNDS);
+}
+
+/** The same without a guess of where it ends: what the guess has to agree with. */
+export function electFromNothing<C extends ElectionClock>(clocks: readonly C[]): Election<C> {
+  return run(clocks.map(voterOf), new Map(), MOST_ROUNDS);
+}
+
+function mayLead({ clock }: Voter<ElectionClock>): boolean {
+  return !clock.slaveOnly;
+}
+
+/** Rounds until nothing changes any more, or as many as are allowed. */
+function run<C extends ElectionClock>(voters: readonly Voter<C>[], first: Heard<C>, most: number): Election<C> {
+  const leaders = voters.filter(mayLead);
   let states = new Map<C, State<C>>();
-  let heard: Heard<C> = new Map();
+  let heard = first;
   let rounds = 0;
   let settled = false;
-  while (!settled && rounds < MOST_ROUNDS) {
+  while (!settled && rounds < most) {
     rounds++;
     const next = new Map(leaders.map((voter) => [voter.clock, decide(voter, heard)]));
     settled = leaders.every(({ clock }) => same(states.get(clock), next.get(clock)));
@@ -87,6 +80,7 @@ export function elect<C extends ElectionClock>(clocks: readonly C[]): Election<C
     heard = announced(states);
   }
   for (const voter of voters) if (voter.clock.slaveOnly) states.set(voter.clock, listen(voter, heard));
+  const clocks = voters.map(({ clock }) => clock);
   return { outcomes: outcomesOf(clocks, states), rounds, settled };
 }
 
@@ -122,16 +116,6 @@ interface Best<C extends ElectionClock> {
   readonly data: DataSet;
   readonly through: number;
 }
-
-interface Announce<C extends ElectionClock> {
-  readonly from: C;
-  readonly port: number;
-  readonly source: C;
-  readonly data: Omit<DataSet, 'receiver'>;
-}
-
-/** The best Announce of each path, and the best of any other clock: no port takes its own clock's. */
-type Heard<C extends ElectionClock> = ReadonlyMap<number, readonly Announce<C>[]>;
 
 function decide<C extends ElectionClock>(voter: Voter<C>, heard: Heard<C>): State<C> {
   const { clock, own, repeated } = voter;
@@ -199,33 +183,6 @@ function announced<C extends ElectionClock>(states: ReadonlyMap<C, State<C>>): H
     });
   }
   return paths;
-}
-
-/** Keeps the best Announce and the best one of another clock, so that a path of thousands stays linear. */
-function keepBest<C extends ElectionClock>(
-  paths: Map<number, Announce<C>[]>,
-  path: number,
-  announce: Announce<C>,
-): void {
-  const kept = paths.get(path);
-  if (kept === undefined) {
-    paths.set(path, [announce]);
-    return;
-  }
-  const at = kept.findIndex((one) => rank(announce.data, one.data) < 0);
-  kept.splice(at === -1 ? kept.length : at, 0, announce);
-  const [first] = kept;
-  const other = kept.find((one) => one.data.sender.clock !== first?.data.sender.clock);
-  kept.length = 0;
-  if (first !== undefined) kept.push(first);
-  if (other !== undefined) kept.push(other);
-}
-
-/** The data set comparison for one listener, to whom the receiving port is the same. */
-function rank(first: Announce<ElectionClock>['data'], second: Announce<ElectionClock>['data']): number {
-  if (first.grandmaster.identity !== second.grandmaster.identity)
-    return compareQualities(first.grandmaster, second.grandmaster).order;
-  return first.stepsRemoved - second.stepsRemoved || comparePorts(first.sender, second.sender);
 }
 
 function same<C extends ElectionClock>(before: State<C> | undefined, after: State<C> | undefined): boolean {

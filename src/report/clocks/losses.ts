@@ -8,7 +8,8 @@ import { lossWords } from '../../words/clocks.js';
 /** A reference lost in steps is one line while each step does the same. */
 export function lossLines(results: readonly LossResult[], most: number): readonly OutlineLine[] {
   const merged: { readonly lost: NamedLoss; label: string; readonly effect: Phrase }[] = [];
-  for (const { lost, ...result } of results) {
+  for (const result of results) {
+    const { lost } = result;
     const effect = effectWords(result, most);
     const last = merged.at(-1);
     if (last !== undefined && isNextStep(lost, last.lost) && plainText(last.effect) === plainText(effect))

@@ -1,0 +1,625 @@
+/**
+ * Plans that are large in one direction each, for benches and tests of growth: a chain of switches, one device with
+ * everything, every row of a list alike. Not all are clean; what grows is the point.
+ */
+import type { Input } from '../../src/engine.js';
+
+export interface Shape {
+  readonly name: string;
+  /** Files of the plan with about `size` of what the shape is large in. */
+  readonly make: (size: number) => readonly Input[];
+}
+
+type Raw = Readonly<Record<string, unknown>>;
+
+const range = <T>(count: number, of: (index: number) => T): readonly T[] =>
+  Array.from({ length: count }, (_, i) => of(i));
+const group = (index: number, first = 239): string =>
+  `${first}.${16 + (index >>> 16)}.${(index >>> 8) & 255}.${index & 255}`;
+const host = (index: number): string => `10.${16 + (index >>> 16)}.${(index >>> 8) & 255}.${index & 255}`;
+const MAC = (index: number): string =>
+  `02:00:5e:${[16, 8, 0].map((bits) => ((index >>> bits) & 255).toString(16).padStart(2, '0')).join(':')}`;
+const json = (plan: Raw, name = 'plan.json'): readonly Input[] => [
+  { name, text: JSON.stringify({ rig: 'Shape', ...plan }) },
+];
+const IGMP = { snooping: true, version: 3, querier: [{ on: 'sw-0', address: '10.16.0.1' }], unregistered: 'drop' };
+const RED = { name: 'red', id: 10, subnet: '10.16.0.0/12', igmp: IGMP };
+const STEREO = {
+  name: 'stereo',
+  coding: 'st2110-30',
+  channels: 2,
+  sampleRate: 48000,
+  sampleBits: 24,
+  packetTime: '1 ms',
+};
+
+/** A device that sends one stream, patched to a port. */
+const sender = (index: number, port: string, more: Raw = {}): Raw => ({
+  name: `tx-${index}`,
+  interfaces: [{ name: 'red', vlan: 'red', address: `${host(index + 16)}/12`, port }],
+  senders: [{ name: 'sound', format: 'stereo', legs: [{ interface: 'red', group: group(index), port: 5004 }] }],
+  ...more,
+});
+const receiver = (index: number, port: string, from = index): Raw => ({
+  name: `rx-${index}`,
+  interfaces: [{ name: 'red', vlan: 'red', address: `${host(index + 0x80000)}/12`, port }],
+  receivers: [{ name: 'in', takes: `tx-${from}/sound` }],
+});
+
+/** Switches joined as `pairs` says, a sender at each and a receiver of its stream at the next. */
+function joined(count: number, pairs: readonly (readonly [number, number])[], more: Raw = {}): Raw {
+  const ports = range(count, (): Raw[] => [
+    { name: 'tx', access: 'red', rate: '10G' },
+    { name: 'rx', access: 'red', rate: '10G' },
+  ]);
+  pairs.forEach(([a, b], index) => {
+    for (const end of [a, b]) ports[end]?.push({ name: `t${index}`, trunk: ['red'], rate: '100G' });
+  });
+  return {
+    vlans: [RED],
+    formats: [STEREO],
+    switches: ports.map((own, index) => ({ name: `sw-${index}`, snoopingKey: 'group', ports: own })),
+    links: pairs.map(([a, b], index) => ({ ends: [`sw-${a}/t${index}`, `sw-${b}/t${index}`], rate: '100G' })),
+    devices: range(count, (index) => [
+      sender(index, `sw-${index}/tx`),
+      receiver(index, `sw-${(index + 1) % count}/rx`, index),
+    ]).flat(),
+    ...more,
+  };
+}
+
+const chain = (count: number): readonly (readonly [number, number])[] =>
+  range(Math.max(0, count - 1), (index) => [index, index + 1] as const);
+
+/** Everything on one switch. */
+const onOne = (devices: readonly Raw[], more: Raw = {}): Raw => ({
+  vlans: [RED],
+  formats: [STEREO],
+  switches: [
+    {
+      name: 'sw-0',
+      snoopingKey: 'group',
+      ports: [{ name: `1-${2 * devices.length + 2}`, access: 'red', rate: '10G' }],
+    },
+  ],
+  devices,
+  ...more,
+});
+
+const clock = (name: string, ports: readonly string[], ptp: Raw): Raw => ({
+  name,
+  interfaces: ports.map((port, index) => ({ name: `p${index}`, vlan: 'red', address: undefined, port })),
+  ptp: { domain: 127, ...ptp },
+});
+const PTP = { timing: { domains: [{ name: 'media', number: 127, grandmasters: ['gm'] }] } };
+
+export const SHAPES: readonly Shape[] = [
+  {
+    name: 'pairs on one switch',
+    make: (n) =>
+      json(onOne(range(n, (i) => [sender(i, `sw-0/${2 * i + 1}`), receiver(i, `sw-0/${2 * i + 2}`)]).flat())),
+  },
+  { name: 'a chain of switches', make: (n) => json(joined(n, chain(n))) },
+  { name: 'a ring of switches', make: (n) => json(joined(n, [...chain(n), [n - 1, 0]])) },
+  {
+    name: 'a star of switches',
+    make: (n) =>
+      json(
+        joined(
+          n,
+          range(n - 1, (i) => [0, i + 1] as const),
+        ),
+      ),
+  },
+  {
+    name: 'a ladder of switches',
+    make: (n) =>
+      json(
+        joined(n, [
+          ...range(Math.max(0, n - 2), (i) => [i, i + 2] as const),
+          ...range(Math.floor(n / 2), (i) => [2 * i, 2 * i + 1] as const),
+        ]),
+      ),
+  },
+  {
+    name: 'a grid of switches',
+    make: (n) => {
+      const w = Math.max(2, Math.round(Math.sqrt(n)));
+      const count = w * w;
+      return json(
+        joined(
+          count,
+          range(count, (i) => [
+            ...(i % w < w - 1 ? [[i, i + 1] as const] : []),
+            ...(i + w < count ? [[i, i + w] as const] : []),
+          ]).flat(),
+        ),
+      );
+    },
+  },
+  {
+    name: 'a chain of boundary clocks',
+    make: (n) =>
+      json({
+        ...joined(n, chain(n)),
+        switches: range(n, (i) => ({
+          name: `sw-${i}`,
+          snoopingKey: 'group',
+          ports: [
+            { name: 'tx', access: 'red', rate: '10G' },
+            { name: 'rx', access: 'red', rate: '10G' },
+            ...(i > 0 ? [{ name: `t${i - 1}`, trunk: ['red'], rate: '100G' }] : []),
+            ...(i < n - 1 ? [{ name: `t${i}`, trunk: ['red'], rate: '100G' }] : []),
+          ],
+          ptp: { domain: 127, mode: 'boundary', clockIdentity: identity(i + 1) },
+        })),
+        devices: [
+          clock('gm', ['sw-0/tx'], { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) }),
+          ...range(n - 1, (i) =>
+            clock(`end-${i}`, [`sw-${i + 1}/rx`], { slaveOnly: true, clockIdentity: identity(0x10000 + i) }),
+          ),
+        ],
+        ...PTP,
+      }),
+  },
+  {
+    name: 'a star of boundary clocks',
+    make: (n) =>
+      json({
+        ...joined(
+          n,
+          range(n - 1, (i) => [0, i + 1] as const),
+        ),
+        switches: range(n, (i) => ({
+          name: `sw-${i}`,
+          snoopingKey: 'group',
+          ports: [
+            { name: 'tx', access: 'red', rate: '10G' },
+            { name: 'rx', access: 'red', rate: '10G' },
+            ...(i > 0
+              ? [{ name: `t${i - 1}`, trunk: ['red'], rate: '100G' }]
+              : range(n - 1, (k) => ({ name: `t${k}`, trunk: ['red'], rate: '100G' }))),
+          ],
+          ptp: { domain: 127, mode: 'boundary', clockIdentity: identity(i + 1) },
+        })),
+        devices: [
+          clock('gm', ['sw-0/tx'], { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) }),
+          ...range(n - 1, (i) =>
+            clock(`end-${i}`, [`sw-${i + 1}/rx`], { slaveOnly: true, clockIdentity: identity(0x10000 + i) }),
+          ),
+        ],
+        ...PTP,
+      }),
+  },
+  {
+    name: 'clocks in one VLAN',
+    make: (n) =>
+      json(
+        onOne(
+          [
+            clock('gm', ['sw-0/1'], { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) }),
+            ...range(n, (i) =>
+              clock(`end-${i}`, [`sw-0/${i + 2}`], { slaveOnly: true, clockIdentity: identity(i + 1) }),
+            ),
+          ],
+          PTP,
+        ),
+      ),
+  },
+  {
+    name: 'one device with all streams',
+    make: (n) =>
+      json(
+        onOne([
+          {
+            name: 'tx-0',
+            interfaces: [{ name: 'red', vlan: 'red', address: '10.16.0.20/12', port: 'sw-0/1' }],
+            senders: range(n, (i) => ({
+              name: `s-${i}`,
+              format: 'stereo',
+              legs: [{ interface: 'red', group: group(i), port: 5004 }],
+            })),
+            receivers: range(n, (i) => ({ name: `r-${i}`, takes: `tx-1/s-${i}` })),
+          },
+          {
+            name: 'tx-1',
+            interfaces: [{ name: 'red', vlan: 'red', address: '10.16.0.21/12', port: 'sw-0/2' }],
+            senders: range(n, (i) => ({
+              name: `s-${i}`,
+              format: 'stereo',
+              legs: [{ interface: 'red', group: group(i + n), port: 5004 }],
+            })),
+            receivers: range(n, (i) => ({ name: `r-${i}`, takes: `tx-0/s-${i}` })),
+          },
+        ]),
+      ),
+  },
+  {
+    name: 'one stream to all',
+    make: (n) => json(onOne([sender(0, 'sw-0/1'), ...range(n, (i) => receiver(i, `sw-0/${i + 2}`, 0))])),
+  },
+  {
+    name: 'all streams to one',
+    make: (n) =>
+      json(
+        onOne([
+          ...range(n, (i) => sender(i, `sw-0/${i + 2}`)),
+          {
+            name: 'rx',
+            interfaces: [{ name: 'red', vlan: 'red', address: '10.24.0.1/12', port: 'sw-0/1' }],
+            receivers: range(n, (i) => ({ name: `in-${i}`, takes: `tx-${i}/sound` })),
+          },
+        ]),
+      ),
+  },
+  {
+    name: 'one group for all',
+    make: (n) =>
+      json(
+        onOne(
+          range(n, (i) => ({
+            ...sender(i, `sw-0/${i + 1}`),
+            senders: [
+              { name: 'sound', format: 'stereo', legs: [{ interface: 'red', group: '239.16.0.1', port: 5004 }] },
+            ],
+          })),
+        ),
+      ),
+  },
+  {
+    name: 'one address for all',
+    make: (n) =>
+      json(
+        onOne(
+          range(n, (i) => ({
+            ...sender(i, `sw-0/${i + 1}`),
+            interfaces: [{ name: 'red', vlan: 'red', address: '10.16.0.20/12', port: `sw-0/${i + 1}` }],
+          })),
+        ),
+      ),
+  },
+  { name: 'one port for all', make: (n) => json(onOne(range(n, (i) => sender(i, 'sw-0/1')))) },
+  {
+    name: 'one MAC for all',
+    make: (n) =>
+      json(
+        onOne(
+          range(n, (i) => ({
+            ...sender(i, `sw-0/${i + 1}`),
+            interfaces: [
+              {
+                name: 'red',
+                vlan: 'red',
+                address: `${host(i + 16)}/12`,
+                mac: '02:00:5e:10:00:01',
+                port: `sw-0/${i + 1}`,
+              },
+            ],
+          })),
+        ),
+      ),
+  },
+  {
+    name: 'one name for all',
+    make: (n) => json(onOne(range(n, (i) => ({ ...sender(i, `sw-0/${i + 1}`), name: 'tx' })))),
+  },
+  {
+    name: 'groups of one multicast MAC',
+    make: (n) =>
+      json(
+        onOne(
+          range(n, (i) => ({
+            ...sender(i, `sw-0/${i + 1}`),
+            senders: [
+              {
+                name: 'sound',
+                format: 'stereo',
+                legs: [
+                  { interface: 'red', group: `${225 + (i % 14)}.${(i >> 4) % 2 === 0 ? 1 : 129}.0.1`, port: 5004 },
+                ],
+              },
+            ],
+          })),
+        ),
+      ),
+  },
+  {
+    name: 'names that look alike',
+    make: (n) =>
+      json(
+        onOne(
+          range(n, (i) => ({
+            ...sender(i, `sw-0/${i + 1}`),
+            name: `camera-${'O0oIl1'
+              .split('')
+              .map((_, k) => 'O0oIl1'[(i >> (k * 2)) % 6])
+              .join('')}-${i}`,
+          })),
+        ),
+      ),
+  },
+  {
+    name: 'unknown references',
+    make: (n) =>
+      json(onOne(range(n, (i) => ({ name: `rx-${i}`, receivers: [{ name: 'in', takes: `nobody-${i}/sound` }] })))),
+  },
+  { name: 'unknown ports', make: (n) => json(onOne(range(n, (i) => sender(i, `sw-0/x${i}`)))) },
+  {
+    name: 'unknown VLANs',
+    make: (n) =>
+      json(
+        onOne(
+          range(n, (i) => ({
+            name: `tx-${i}`,
+            interfaces: [{ name: 'a', vlan: `lost-${i}`, address: `${host(i + 16)}/12` }],
+          })),
+        ),
+      ),
+  },
+  {
+    name: 'VLANs',
+    make: (n) =>
+      json({ vlans: range(n, (i) => ({ name: `v-${i}`, id: (i % 4000) + 2, subnet: `${host(i * 4)}/30` })) }),
+  },
+  {
+    name: 'subnets within one another',
+    make: (n) =>
+      json({
+        vlans: range(n, (i) => ({
+          name: `v-${i}`,
+          id: (i % 4000) + 2,
+          subnet: `${host((i * 256) & 0xfff00)}/${8 + (i % 17)}`,
+        })),
+      }),
+  },
+  {
+    name: 'DHCP ranges across one another',
+    make: (n) =>
+      json({
+        vlans: range(n, (i) => ({
+          name: `v-${i}`,
+          id: (i % 4000) + 2,
+          subnet: '10.16.0.0/12',
+          dhcp: `${host(i)}-${host(i + 1000)}`,
+        })),
+      }),
+  },
+  {
+    name: 'networks',
+    make: (n) =>
+      json({
+        networks: range(n, (i) => ({ name: `n-${i}`, role: 'media' })),
+        vlans: range(n, (i) => ({
+          name: `v-${i}`,
+          id: (i % 4000) + 2,
+          network: `n-${i}`,
+          subnet: `${host(i * 4)}/30`,
+        })),
+      }),
+  },
+  {
+    name: 'kinds',
+    make: (n) =>
+      json({
+        ...onOne(
+          range(n, (i) => ({
+            name: `tx-${i}`,
+            kind: `k-${i}`,
+            interfaces: [{ name: 'red', vlan: 'red', address: `${host(i + 16)}/12`, port: `sw-0/${i + 1}` }],
+          })),
+        ),
+        kinds: range(n, (i) => ({ name: `k-${i}`, interfaces: [{ name: 'red', rate: '10G' }] })),
+      }),
+  },
+  {
+    name: 'formats',
+    make: (n) =>
+      json({
+        ...onOne(
+          range(n, (i) => ({
+            ...sender(i, `sw-0/${i + 1}`),
+            senders: [{ name: 'sound', format: `f-${i}`, legs: [{ interface: 'red', group: group(i), port: 5004 }] }],
+          })),
+        ),
+        formats: range(n, (i) => ({ ...STEREO, name: `f-${i}` })),
+      }),
+  },
+  {
+    name: 'members of one aggregate',
+    make: (n) =>
+      json({
+        ...joined(2, []),
+        switches: range(2, (s) => ({
+          name: `sw-${s}`,
+          snoopingKey: 'group',
+          ports: [
+            { name: 'tx', access: 'red', rate: '10G' },
+            { name: 'rx', access: 'red', rate: '10G' },
+            { name: `1-${n}`, trunk: ['red'], rate: '10G' },
+          ],
+        })),
+        links: range(n, (i) => ({ ends: [`sw-0/${i + 1}`, `sw-1/${i + 1}`], rate: '10G', aggregate: 'big' })),
+      }),
+  },
+  {
+    name: 'parallel links',
+    make: (n) =>
+      json({
+        ...joined(2, []),
+        switches: range(2, (s) => ({
+          name: `sw-${s}`,
+          snoopingKey: 'group',
+          ports: [
+            { name: 'tx', access: 'red', rate: '10G' },
+            { name: 'rx', access: 'red', rate: '10G' },
+            { name: `1-${n}`, trunk: ['red'], rate: '10G' },
+          ],
+        })),
+        links: range(n, (i) => ({ ends: [`sw-0/${i + 1}`, `sw-1/${i + 1}`], rate: '10G' })),
+      }),
+  },
+  {
+    name: 'risks on links',
+    make: (n) =>
+      json(
+        joined(n, chain(n), {
+          links: chain(n).map(([a, b], i) => ({
+            ends: [`sw-${a}/t${i}`, `sw-${b}/t${i}`],
+            rate: '100G',
+            risks: [`duct-${i}`],
+          })),
+        }),
+      ),
+  },
+  {
+    name: 'power feeds',
+    make: (n) => {
+      const plan = joined(n, chain(n));
+      return json({
+        ...plan,
+        switches: (plan['switches'] as readonly Raw[]).map((one, i) => ({ ...one, power: [`feed-${i}`] })),
+      });
+    },
+  },
+  {
+    name: 'waivers',
+    make: (n) =>
+      json({
+        ...onOne(range(8, (i) => sender(i, `sw-0/${i + 1}`))),
+        waivers: range(n, (i) => ({ rule: 'groups/two-senders', about: `239.16.0.${i}`, reason: 'known' })),
+      }),
+  },
+  {
+    name: 'flooded streams',
+    make: (n) => json(joined(n, chain(n), { vlans: [{ ...RED, igmp: { ...IGMP, snooping: false } }] })),
+  },
+  {
+    name: 'without a querier',
+    make: (n) =>
+      json(joined(n, chain(n), { vlans: [{ ...RED, igmp: { snooping: true, version: 3, unregistered: 'drop' } }] })),
+  },
+  {
+    name: 'pairs of VLANs behind a router',
+    make: (n) =>
+      json({
+        vlans: range(2 * n, (i) => ({
+          name: `v-${i}`,
+          id: (i % 4000) + 2,
+          subnet: `${host(i * 16)}/28`,
+          gateway: host(i * 16 + 1),
+          igmp: { ...IGMP, querier: [{ on: 'sw-0', address: host(i * 16 + 1) }] },
+          routing: { mode: 'pim-ssm', routers: ['sw-0'] },
+        })),
+        formats: [STEREO],
+        switches: [
+          {
+            name: 'sw-0',
+            snoopingKey: 'source-group',
+            addresses: range(2 * n, (i) => ({ vlan: `v-${i}`, address: `${host(i * 16 + 1)}/28` })),
+            ports: range(2 * n, (i) => ({ name: `p${i}`, access: `v-${i}`, rate: '10G' })),
+          },
+        ],
+        devices: range(n, (i) => [
+          {
+            name: `tx-${i}`,
+            interfaces: [
+              { name: 'a', vlan: `v-${2 * i}`, address: `${host(2 * i * 16 + 2)}/28`, port: `sw-0/p${2 * i}` },
+            ],
+            senders: [
+              {
+                name: 'sound',
+                format: 'stereo',
+                legs: [
+                  { interface: 'a', group: `232.${((i >>> 16) & 255) + 1}.${(i >>> 8) & 255}.${i & 255}`, port: 5004 },
+                ],
+              },
+            ],
+          },
+          {
+            name: `rx-${i}`,
+            interfaces: [
+              {
+                name: 'a',
+                vlan: `v-${2 * i + 1}`,
+                address: `${host((2 * i + 1) * 16 + 2)}/28`,
+                port: `sw-0/p${2 * i + 1}`,
+              },
+            ],
+            receivers: [{ name: 'in', takes: `tx-${i}/sound` }],
+          },
+        ]).flat(),
+      }),
+  },
+  {
+    name: 'a list of streams',
+    make: (n) => [
+      {
+        name: 'list.csv',
+        text: `name,group,port,source\n${range(n, (i) => `s-${i},${group(i)},5004,${host(i)}`).join('\n')}\n`,
+      },
+    ],
+  },
+  {
+    name: 'a list of equal rows',
+    make: (n) => [
+      {
+        name: 'list.csv',
+        text: `name,group,port,source\n${range(n, () => 's,239.16.0.1,5004,10.16.0.1').join('\n')}\n`,
+      },
+    ],
+  },
+  {
+    name: 'a list of rows sharing name and group',
+    make: (n) => [
+      {
+        name: 'list.csv',
+        text: `name,group,port,source\n${range(n, (i) => `s,239.16.0.1,5004,${host(i)}`).join('\n')}\n`,
+      },
+    ],
+  },
+  {
+    name: 'a list with unreadable cells',
+    make: (n) => [{ name: 'list.csv', text: `name,group,port\n${range(n, (i) => `s-${i},x${i},y`).join('\n')}\n` }],
+  },
+  {
+    name: 'session descriptions',
+    make: (n) =>
+      range(n, (i) => ({
+        name: `s-${i}.sdp`,
+        text: `v=0\r\no=- ${i} 1 IN IP4 ${host(i)}\r\ns=s-${i}\r\nt=0 0\r\nm=audio 5004 RTP/AVP 98\r\nc=IN IP4 ${group(i)}/32\r\na=rtpmap:98 L24/48000/2\r\na=ptime:1\r\n`,
+      })),
+  },
+  {
+    name: 'media in one session',
+    make: (n) => [
+      {
+        name: 's.sdp',
+        text: `v=0\r\no=- 1 1 IN IP4 10.16.0.1\r\ns=s\r\nt=0 0\r\n${range(n, (i) => `m=audio 5004 RTP/AVP 98\r\nc=IN IP4 ${group(i)}/32\r\na=rtpmap:98 L24/48000/2\r\na=ptime:1\r\n`).join('')}`,
+      },
+    ],
+  },
+  { name: 'unknown keys', make: (n) => json({ vlans: range(n, (i) => ({ name: `v-${i}`, idd: i })) }) },
+  {
+    name: 'YAML of pairs',
+    make: (n) => [
+      {
+        name: 'plan.yaml',
+        text: `rig: Shape\nvlans:\n  - {name: red, id: 10, subnet: 10.16.0.0/12}\ndevices:\n${range(n, (i) => `  - name: tx-${i}\n    interfaces:\n      - {name: red, vlan: red, address: ${host(i + 16)}/12, mac: "${MAC(i)}"}\n    senders:\n      - name: sound\n        legs: [{interface: red, group: ${group(i)}, port: 5004}]\n`).join('')}`,
+      },
+    ],
+  },
+  {
+    name: 'YAML aliases',
+    make: (n) => [
+      {
+        name: 'plan.yaml',
+        text: `rig: Shape\nvlans:\n  - &v {name: red, id: 10, subnet: 10.16.0.0/12}\ndevices:\n${range(n, (i) => `  - {name: tx-${i}, interfaces: &i${i} [{name: red, vlan: red}], senders: []}\n  - {name: rx-${i}, interfaces: *i${i}}\n`).join('')}`,
+      },
+    ],
+  },
+  { name: 'one long line', make: (n) => json({ about: 'x'.repeat(100 * n) }) },
+];
+
+function identity(index: number): string {
+  return `00:00:00:ff:fe:${[16, 8, 0].map((bits) => ((index >>> bits) & 255).toString(16).padStart(2, '0')).join(':')}`;
+}
