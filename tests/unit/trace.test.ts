@@ -29,9 +29,10 @@ describe('whole reports', () => {
       Querier      tower 172.20.1.1, the lowest of 2 addresses; in reserve boathouse 172.20.1.9
       Way          in at pontoon/1 from cam-31 red: 4.44 of 25 Gbit/s
         switch pontoon
-          hop 1 links P1 and P2 into switch tower (queries, routes): 4.46 of 200 Gbit/s;
-             joined behind it by vision/in-31 and monitor/cam-31; joined behind it for another
-             source of the group by jib/wrong-source; alias of 239.64.31.11, joined behind it by
+          hop 1 links P1 and P2 into switch tower (queries, routes): 4.46 of 200 Gbit/s,
+             spread evenly at best, at worst 4.46 of 100 Gbit/s on one member; joined behind it
+             by vision/in-31 and monitor/cam-31; joined behind it for another source of the
+             group by jib/wrong-source; alias of 239.64.31.11, joined behind it by
              recorder/clean-31: one Ethernet address for the switch
             out tower/1 to vision red: 4.44 of 25 Gbit/s; joined by vision/in-31
             out tower/2 to jib red: 4.44 of 25 Gbit/s; joined for another source of the group

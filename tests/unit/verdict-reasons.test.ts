@@ -151,6 +151,13 @@ describe('a receiver leg', () => {
     ['other UDP port: receivers/port-differs', takesGroup({ group: '239.192.10.11', port: 5006 })],
     ['nobody sends: receivers/nobody-sends', takesGroup({ group: '239.192.10.12' })],
     ['no querier: igmp/no-querier', { vlan: { igmp: { snooping: true, version: 3 } } }],
+    ['not bound: groups/not-bound', { vlan: { forwarding: 'static' } }],
+    ['delivered', { vlan: { forwarding: 'controlled' } }],
+    [
+      'refused join: igmp/version-too-old',
+      { leg: { group: '232.1.10.11' }, receives: { legs: [{ interface: 'red' }] }, mon: { igmpVersion: 2 } },
+    ],
+    ['delivered', { mon: { igmpVersion: 2 } }],
     ['port outside VLAN: ports/vlan-differs', { cam: { port: 'leaf/20' } }],
     ['port outside VLAN: ports/vlan-differs', { mon: { port: 'core/20' } }],
     ['not routed: vlans/not-routed', { mon: ELSEWHERE, other: ROUTED }],

@@ -33,6 +33,7 @@ export {
   planeOf,
   type Reached,
 } from './flows.js';
+export type { ByHand, Ways } from './by-hand.js';
 export type { CarryReason } from './carry-reason.js';
 export { type Carried, carriedBy, createArrival, isUnasked } from './forward.js';
 export { type Carriage, type FullLink, fullLinks, type Relief, reliefOf, type Room, roomFor } from './full-links.js';

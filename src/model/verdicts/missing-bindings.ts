@@ -1,4 +1,5 @@
 /** What tables of bound groups leave out, table by table. */
+import { byLabel } from '../../collections/order.js';
 import type { Port, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
 import { type Network, unboundOn } from '../network/index.js';
@@ -51,7 +52,11 @@ export function missingBindings({ notDelivered }: Verdicts, network: Network): r
       domain,
       isStated,
       groups: [...groups]
-        .map(([group, { ports, takers }]) => ({ group, ports: [...ports.values()], takers: [...takers] }))
+        .map(([group, { ports, takers }]) => ({
+          group,
+          ports: byLabel([...ports.values()], ([first]) => first?.name ?? ''),
+          takers: byLabel([...takers], ({ receiver, index }) => `${receiver.label} ${index}`),
+        }))
         .sort((a, b) => (a.group < b.group ? -1 : 1)),
     })),
   );

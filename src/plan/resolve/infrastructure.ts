@@ -19,6 +19,7 @@ import type {
 import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { MOST_PORTS, portNames } from './port-names.js';
 import { partsOfSwitch, resolvePtp } from './ptp.js';
+import { createPairs } from './pairs.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
 export interface Infrastructure {
@@ -286,18 +287,6 @@ function resolveSwitch(
     });
   }
   return one;
-}
-
-/** One object for each name of a pair in a rig. */
-function createPairs(): (rig: Rig, name: string) => SwitchPair {
-  const known = new Map<Rig, Map<string, SwitchPair>>();
-  return (rig, name) => {
-    const own = known.get(rig) ?? new Map<string, SwitchPair>();
-    known.set(rig, own);
-    const pair = own.get(name) ?? { rig, name };
-    own.set(name, pair);
-    return pair;
-  };
 }
 
 function addPorts(
