@@ -74,7 +74,9 @@ import linksSelfLink from './links/self-link/rule.js';
 import linksVlansDiffer from './links/vlans-differ/rule.js';
 import planDuplicateName from './plan/duplicate-name/rule.js';
 import planJoinWithinRig from './plan/join-within-rig/rule.js';
+import planLeftOut from './plan/left-out/rule.js';
 import planLookAlikeNames from './plan/look-alike-names/rule.js';
+import planNotInKind from './plan/not-in-kind/rule.js';
 import planUnknownReference from './plan/unknown-reference/rule.js';
 import planUnusedFormat from './plan/unused-format/rule.js';
 import planUnusedKind from './plan/unused-kind/rule.js';
@@ -217,7 +219,9 @@ export const RULES: readonly Rule[] = [
   linksVlansDiffer,
   planDuplicateName,
   planJoinWithinRig,
+  planLeftOut,
   planLookAlikeNames,
+  planNotInKind,
   planUnknownReference,
   planUnusedFormat,
   planUnusedKind,

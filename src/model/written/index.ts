@@ -1,6 +1,8 @@
 /** What does the plan state, once or for many, and which names does it use? */
 export { alikeNames, type AlikeNames, type AlikeThing, type NameDifference } from './alike-names.js';
+export { leavesOut, type LeavesOut, type LeftOut } from './left-out.js';
 export { deviceOfReferrer, kindOfReference, type LostName, lostNames } from './lost-names.js';
+export { entriesNotInKind, type EntryList, type NotInKind } from './not-in-kind.js';
 export { type NamedEntity, type NamedKind, type Namesakes, namesakes, type Scope } from './namesakes.js';
 export {
   type NamedFormat,

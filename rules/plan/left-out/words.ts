@@ -1,0 +1,35 @@
+import { listNames, type FindingWords } from '../../../src/doors/rule.js';
+import type { LeftOut } from '../../../src/doors/plan.js';
+
+export interface Facts {
+  readonly device: string;
+  readonly kind: string;
+  /** Devices of the kind, this one too. */
+  readonly all: number;
+  readonly missing: readonly { readonly what: LeftOut['what']; readonly of: string }[];
+  /** A receiver takes a leg that has no destination. */
+  readonly taken: boolean;
+}
+
+const NAMES: Readonly<Record<LeftOut['what'], string>> = {
+  destination: 'the group',
+  'UDP port': 'the UDP port',
+  address: 'the address',
+  'switch port': 'the switch port',
+};
+
+const MOST = 6;
+
+export function words({ device, kind, all, missing, taken }: Facts): FindingWords<never> {
+  const gaps = listNames(
+    missing.map(({ what, of }) => `${NAMES[what]} of ${of}`),
+    MOST,
+  );
+  return {
+    what: `${device} leaves out ${gaps}, which others of the ${all} devices of kind ${kind} state`,
+    onAir: taken
+      ? 'nobody knows where the leg is sent: whoever takes it stays dark on it'
+      : 'the box is set up by guess on the day, or keeps what it had: numbers that nobody held against the rest of the plan',
+    fix: `write ${missing.length === 1 ? 'it' : 'them'} at ${device}; where it is meant to have none, accept this with a waiver that says why`,
+  };
+}
