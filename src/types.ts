@@ -276,7 +276,15 @@ export type {
   VlanGap,
   VlanJoin,
 } from './model/vlans/index.js';
-export type { AlikeNames, LostName, NamedEntity, NamedFormat, Scope } from './model/written/index.js';
+export type {
+  AlikeNames,
+  LeavesOut,
+  LostName,
+  NamedEntity,
+  NamedFormat,
+  NotInKind,
+  Scope,
+} from './model/written/index.js';
 export type { VlanOfAddress } from './plan/resolve/placement.js';
 export type {
   Binding,
