@@ -6,6 +6,7 @@
  */
 import type { GroupManagement, Plan, Port, Switch, Vlan } from '../../src/plan/types.js';
 import {
+  isRouterPort,
   linkName,
   listedTrunk,
   portOf,
@@ -69,7 +70,11 @@ class Ends {
   of(port: Port, vlan: Vlan): PortSpec {
     const name = bridgeName(this.plan, vlan);
     this.made.set(`${port.switch.name} ${name}`, { on: port.switch, vlan, name });
-    const options = [this.extras.portOptions ?? '', vlan.igmp?.fastLeave === true ? 'fastleave on' : '']
+    const options = [
+      this.extras.portOptions ?? '',
+      vlan.igmp?.fastLeave === true ? 'fastleave on' : '',
+      isRouterPort(port, vlan) ? 'mcast_router 2' : '',
+    ]
       .filter((one) => one !== '')
       .join(' ');
     return { switch: port.switch.name, port: `p${this.count++}`, bridge: name, options };

@@ -45,6 +45,8 @@ const VLAN = fc.record({
 const HOST = fc.record({
   at: fc.nat(99),
   vlan: fc.nat(99),
+  old: mostly(true, false, 6),
+  routerPort: mostly(true, false, 9),
   sends: fc.uniqueArray(fc.nat(99), { maxLength: 2, selector: (number) => number % 11 }),
   receives: fc.array(
     fc.record({
@@ -103,7 +105,7 @@ function rigOf({ parents, vlans, cut, native, floods, blind, hosts: drafts }: Dr
     plane === 'bridges' && vlan.snooping && vlan.hostRoutes && !vlan.has6 ? speakers[index] : undefined,
   );
   // A router queries too; with the highest address it wins only where nobody is planned to query.
-  const placed = drafts.map(({ sends }, host) => {
+  const placed = drafts.map(({ sends, old, routerPort }, host) => {
     const spot = spots[host] ?? { at: '', vlan: '' };
     const groups = settings(spot.vlan).has6 ? [...GROUPS_4, ...GROUPS_6] : GROUPS_4;
     return {
@@ -112,6 +114,9 @@ function rigOf({ parents, vlans, cut, native, floods, blind, hosts: drafts }: Dr
       sends: [...new Set(sends.map((number) => pick(groups, number)))],
       address: routers.includes(host) ? '10.0.255.200' : `10.0.0.${host + 10}`,
       ...(settings(spot.vlan).has6 ? { address6: `fd00::${host + 10}` } : {}),
+      ...(old ? { igmpVersion: 2 as const, ...(settings(spot.vlan).has6 ? { mldVersion: 1 as const } : {}) } : {}),
+      // Open vSwitch sends what any VLAN carries out of such a port.
+      ...(routerPort && (plane === 'bridges' || vlans.length === 1) ? { routerPort } : {}),
     };
   });
   const sent = placed.flatMap((host) => host.sends.map((group) => ({ takes: `${host.name}/${group}` })));
@@ -128,7 +133,14 @@ function rigOf({ parents, vlans, cut, native, floods, blind, hosts: drafts }: Dr
     );
   });
   // Open vSwitch registers no member behind a router port (a rig made by hand shows it).
-  const silent = new Set(plane === 'openvswitch' ? queriers.flat().map(({ on }) => on) : []);
+  const silent = new Set(
+    plane === 'openvswitch'
+      ? [
+          ...queriers.flat().map(({ on }) => on),
+          ...placed.flatMap((one) => (one.routerPort === true ? [one.name] : [])),
+        ]
+      : [],
+  );
   const hosts = placed.map((host, index): ShortHost => {
     const has6 = 'address6' in host;
     // Without IPv6 nobody can join a group of it.

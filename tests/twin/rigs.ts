@@ -58,6 +58,11 @@ export interface ShortHost {
   readonly vlan?: string;
   readonly address: string;
   readonly address6?: string;
+  /** What it speaks whatever it hears. */
+  readonly igmpVersion?: 2;
+  readonly mldVersion?: 1;
+  /** Its port is set as one behind which a multicast router stands. */
+  readonly routerPort?: boolean;
   readonly sends?: readonly string[];
   readonly receives?: readonly ShortReceiver[];
 }
@@ -112,19 +117,23 @@ export function planOf(
     if (ports.has(far)) patch(far, second);
     return [];
   });
+  const routerPorts = new Map<string, object[]>();
   const devices = rig.hosts.map((host) => {
     const vlan = host.vlan ?? vlanNames[0];
+    const port = patch(host.at, { access: vlan });
+    if (host.routerPort === true) {
+      const own = routerPorts.get(host.at) ?? [];
+      routerPorts.set(host.at, [...own, { vlan, ports: [port.slice(port.indexOf('/') + 1)] }]);
+    }
+    const { address6, igmpVersion, mldVersion } = host;
+    const stated = {
+      ...(address6 === undefined ? {} : { address6: `${address6}/64` }),
+      ...(igmpVersion === undefined ? {} : { igmpVersion }),
+      ...(mldVersion === undefined ? {} : { mldVersion }),
+    };
     return {
       name: host.name,
-      interfaces: [
-        {
-          name: 'net',
-          vlan,
-          address: `${host.address}/16`,
-          ...(host.address6 === undefined ? {} : { address6: `${host.address6}/64` }),
-          port: patch(host.at, { access: vlan }),
-        },
-      ],
+      interfaces: [{ name: 'net', vlan, address: `${host.address}/16`, ...stated, port }],
       senders: (host.sends ?? []).map((group) => ({ name: group, legs: [{ interface: 'net', group }] })),
       receivers: (host.receives ?? []).map(({ takes, ...leg }, index) => ({
         name: `in-${index}`,
@@ -148,6 +157,7 @@ export function planOf(
       name,
       ...about,
       ...rig.each?.[name],
+      ...(routerPorts.has(name) ? { routerPorts: routerPorts.get(name) } : {}),
       ...(rig.groupTableSize === undefined ? {} : { groupTableSize: rig.groupTableSize }),
       ports: ports.get(name),
     })),

@@ -68,7 +68,6 @@ export interface Extras {
   readonly portOptions?: string;
   /** IGMP version of hosts that speak it whatever they hear. */
   readonly hostVersions?: Readonly<Record<string, number>>;
-  readonly hostMldVersions?: Readonly<Record<string, number>>;
   /** Version of the bridges where the plan's, the lowest in the VLAN, is that of a device. */
   readonly bridgeVersion?: number;
   /** Switches that do not snoop at all. */
@@ -88,6 +87,11 @@ export function hostName(one: Interface): string {
 /** `from>to@vlan`. */
 export function linkName(from: Switch, to: Switch, vlan: Vlan): string {
   return `${from.name}>${to.name}@${vlan.name}`;
+}
+
+/** Whether a plan sets a port as one behind which a multicast router stands. */
+export function isRouterPort(port: Port, vlan: Vlan): boolean {
+  return port.switch.routerPorts.some((one) => (one.vlan ?? vlan) === vlan && one.ports.includes(port));
 }
 
 export function listedTrunk(port: Port): readonly Vlan[] {

@@ -5,10 +5,21 @@
  * Refuses plans that say something else of a switch than what Open vSwitch does.
  */
 import type { Plan, Port, Switch, Vlan } from '../../src/plan/types.js';
-import { linkName, listedTrunk, portOf, vlanOf, type Extras, type Fabric, type LinkEndSpec } from './spec.js';
+import {
+  isRouterPort,
+  linkName,
+  listedTrunk,
+  portOf,
+  vlanOf,
+  type Extras,
+  type Fabric,
+  type LinkEndSpec,
+} from './spec.js';
 
 export function vswitchOf(plan: Plan, { root }: Extras): Fabric {
   for (const vlan of plan.vlans) refuseOtherVlans(plan, vlan);
+  if (plan.vlans.length > 1 && plan.switches.some((one) => one.routerPorts.length > 0))
+    throw new Error('Open vSwitch sends what any VLAN carries out of a router port set by hand');
   const ports = new Map<Port, string>();
   const nameOf = (port: Port): string => {
     const name = ports.get(port) ?? `p${ports.size}`;
@@ -78,7 +89,12 @@ function trunkSettings(port: Port): readonly string[] {
 
 function accessSettings(port: Port, vlan: Vlan, looped: boolean): readonly string[] {
   if (port.access !== vlan) throw new Error('a host stands on an access port of its VLAN');
-  return [`tag=${idOf(vlan)}`, ...(looped ? ['other_config:rstp-enable=false'] : [])];
+  const asked = ['other_config:mcast-snooping-flood=true', 'other_config:mcast-snooping-flood-reports=true'];
+  return [
+    `tag=${idOf(vlan)}`,
+    ...(isRouterPort(port, vlan) ? asked : []),
+    ...(looped ? ['other_config:rstp-enable=false'] : []),
+  ];
 }
 
 /** What may come in from the other end, by the tag it has. */
