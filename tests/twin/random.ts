@@ -1,6 +1,6 @@
 /**
  * Random small rigs on either plane, and something to take away from each: up to four switches in a tree, up to three
- * VLANs of either family, two to eight hosts.
+ * VLANs of either family, three to eight hosts.
  */
 import fc from 'fast-check';
 import { lossesOf, type Loss } from './loss.js';
@@ -34,7 +34,7 @@ const VLAN = fc.record({
   snooping: mostly(false, true, 6),
   version: fc.constantFrom(3 as const, 3 as const, 2 as const),
   mldVersion: fc.constantFrom(2 as const, 2 as const, 1 as const),
-  has6: fc.boolean(),
+  has6: mostly(false, true, 2),
   asks6: mostly(false, true, 3),
   queriers: fc.array(fc.nat(99), { maxLength: 2 }),
   hostQueries: mostly(true, false, 3),
@@ -66,7 +66,7 @@ const DRAFT = fc.record({
   native: fc.array(fc.nat(5), { minLength: 3, maxLength: 3 }),
   floods: fc.array(fc.boolean(), { minLength: 4, maxLength: 4 }),
   blind: fc.nat(20),
-  hosts: fc.array(HOST, { minLength: 2, maxLength: 8 }),
+  hosts: fc.array(HOST, { minLength: 3, maxLength: 8 }),
   loss: fc.nat(99),
 });
 type Draft = typeof DRAFT extends fc.Arbitrary<infer T> ? T : never;
