@@ -93,6 +93,7 @@ import receiversGroupDiffers from './receivers/group-differs/rule.js';
 import receiversNobodySends from './receivers/nobody-sends/rule.js';
 import receiversPayloadTypeDiffers from './receivers/payload-type-differs/rule.js';
 import receiversPortDiffers from './receivers/port-differs/rule.js';
+import receiversSentElsewhere from './receivers/sent-elsewhere/rule.js';
 import redundancyCommonQuerier from './redundancy/common-querier/rule.js';
 import redundancyLegsShare from './redundancy/legs-share/rule.js';
 import redundancyOneLegOnly from './redundancy/one-leg-only/rule.js';
@@ -106,9 +107,12 @@ import sourcesSsmReserved from './sources/ssm-reserved/rule.js';
 import sourcesSsmWithoutSource from './sources/ssm-without-source/rule.js';
 import streamsDescriptionDiffers from './streams/description-differs/rule.js';
 import streamsLegsDiffer from './streams/legs-differ/rule.js';
+import streamsNoGateway from './streams/no-gateway/rule.js';
 import streamsOddPort from './streams/odd-port/rule.js';
 import streamsPayloadType from './streams/payload-type/rule.js';
+import streamsSilentReceiver from './streams/silent-receiver/rule.js';
 import streamsTtlTooSmall from './streams/ttl-too-small/rule.js';
+import streamsTwoToOnePort from './streams/two-to-one-port/rule.js';
 import streamsUnicastToNobody from './streams/unicast-to-nobody/rule.js';
 import subnetsDhcpOutside from './subnets/dhcp-outside/rule.js';
 import subnetsDhcpRangesOverlap from './subnets/dhcp-ranges-overlap/rule.js';
@@ -238,6 +242,7 @@ export const RULES: readonly Rule[] = [
   receiversNobodySends,
   receiversPayloadTypeDiffers,
   receiversPortDiffers,
+  receiversSentElsewhere,
   redundancyCommonQuerier,
   redundancyLegsShare,
   redundancyOneLegOnly,
@@ -251,9 +256,12 @@ export const RULES: readonly Rule[] = [
   sourcesSsmWithoutSource,
   streamsDescriptionDiffers,
   streamsLegsDiffer,
+  streamsNoGateway,
   streamsOddPort,
   streamsPayloadType,
+  streamsSilentReceiver,
   streamsTtlTooSmall,
+  streamsTwoToOnePort,
   streamsUnicastToNobody,
   subnetsDhcpOutside,
   subnetsDhcpRangesOverlap,

@@ -188,6 +188,16 @@ export type {
   UnsaidMtu,
   Ways,
   Why as NetworkWhy,
+  BoxHop,
+  Foot,
+  SentElsewhere,
+  SharedPort,
+  SilentFlood,
+  Target,
+  UnicastHop,
+  UnicastRoute,
+  UnicastStop,
+  WithoutGateway,
 } from './model/network/index.js';
 export type { Advisor, DestinationKind } from './model/proposals/index.js';
 export type {

@@ -28,5 +28,7 @@ export {
   wrongGateways,
 } from '../model/hosts/index.js';
 export { freeStretch, type Proposals } from '../model/proposals/index.js';
+export { vlanOfAddress } from '../plan/resolve/placement.js';
+export { inRange } from '../values/address.js';
 export type { Mac } from '../values/mac.js';
 export { heldWords } from '../words/held.js';

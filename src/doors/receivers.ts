@@ -1,5 +1,6 @@
 /** What the rules of the family `receivers` alone ask for, beside `rule.ts`. */
 export type { GroupUse } from '../model/groups/index.js';
+export { sentElsewhere } from '../model/network/index.js';
 export {
   expectedDifferences,
   type FormatDifference,

@@ -24,7 +24,7 @@ export {
   subnetKey,
 } from '../model/hosts/index.js';
 export type { Model } from '../model/model.js';
-export { whileUnqueried } from '../model/network/index.js';
+export { createFillsPorts, PORT_SHARE, whileUnqueried } from '../model/network/index.js';
 export {
   type Domain,
   linkDifference,
@@ -35,7 +35,6 @@ export {
   sharedVlans,
 } from '../model/vlans/index.js';
 export { kindThatWrites } from '../model/written/index.js';
-export { vlanOfAddress } from '../plan/resolve/placement.js';
 export type {
   Device,
   Format,
@@ -61,7 +60,6 @@ export {
   formatPrefix,
   formatRange,
   inPrefix,
-  inRange,
   isIPv4,
   networkOf,
   rangeOf,

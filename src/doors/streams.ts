@@ -1,6 +1,8 @@
 /** What the rules of the family `streams` alone ask for, beside `rule.ts`. */
 export { ascending } from '../collections/order.js';
 export { touchOfCause } from '../lint/marks.js';
+export { createUnheld, takenWithoutAddress } from '../model/hosts/index.js';
+export { isForwarded, sharedPorts, silentFloods, withoutGateway } from '../model/network/index.js';
 export {
   behindRouters,
   type DescribedFact,

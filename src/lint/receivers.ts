@@ -18,6 +18,8 @@ export interface ReceiverVerdicts {
   readonly notFollowed: readonly NotFollowed[];
   /** Sender legs whose rate the plan does not give: every load is at least that much too small. */
   readonly unrated: number;
+  /** Legs to one address that are not followed to their end: loads beyond are too small by them. */
+  readonly openEnded: number;
 }
 
 export interface NotDelivered {
@@ -35,7 +37,7 @@ export interface NotFollowed {
 
 /** `findings`: all there are, accepted ones too. */
 export function verdictsOf(model: Model, rules: readonly Rule[], findings: readonly Finding[]): ReceiverVerdicts {
-  const { legs, delivered, notDelivered, notFollowed, unrated } = model.verdicts;
+  const { legs, delivered, notDelivered, notFollowed, unrated, openEnded } = model.verdicts;
   let known: ReadonlyMap<Switch, readonly string[]> | undefined;
   const linksAt = (): ReadonlyMap<Switch, readonly string[]> => (known ??= linksBySwitch(model.plan));
   const explain = notDelivered.length === 0 ? () => undefined : explainer(rules, findings);
@@ -55,6 +57,7 @@ export function verdictsOf(model: Model, rules: readonly Rule[], findings: reado
       .map(([lacks, takers]) => ({ lacks, takers }))
       .sort((a, b) => b.takers.length - a.takers.length || LACKS.indexOf(a.lacks) - LACKS.indexOf(b.lacks)),
     unrated,
+    openEnded,
   };
 }
 

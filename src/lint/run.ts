@@ -93,8 +93,8 @@ export function lintPlan(
   };
 }
 
-function assumed({ groupSegments, network, groups }: Model): readonly Assumption[] {
-  return findAssumptions(groupSegments, network, groups);
+function assumed({ plan, groupSegments, network, groups }: Model): readonly Assumption[] {
+  return findAssumptions(plan, groupSegments, network, groups);
 }
 
 const NO_LINKS: Rateless = { links: [], ports: [] };

@@ -8,7 +8,7 @@ export function leavesOpen({ receivers, rateless, notJudged, problems, crashed, 
     receivers.legs === 0 ||
     receivers.notFollowed.length > 0 ||
     receivers.notDelivered.some(({ finding }) => finding === undefined) ||
-    receivers.unrated > 0 ||
+    receivers.unrated + receivers.openEnded > 0 ||
     rateless.links.length + rateless.ports.length > 0 ||
     notJudged.length + problems.length + crashed.length > 0 ||
     rulesRun.length === 0

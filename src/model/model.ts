@@ -32,6 +32,7 @@ import {
   buildNetwork,
   buildUnrated,
   type Crossing,
+  createUnicastRoutes,
   crossingsOf,
   type Failures,
   findRateless,
@@ -129,11 +130,12 @@ export function createModel(plan: Plan): Model {
     createProposals({ plan, groups: groups(), heldTo: heldTo(), owners: owners(), strays: strays() }),
   );
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
+  const unicastRoutes = once(() => createUnicastRoutes(plan, domains(), owners()));
   const reception = once(() => buildReception(plan, domains(), groups()));
-  const network = once(() => buildNetwork(plan, domains(), reception()));
+  const network = once(() => buildNetwork(plan, domains(), reception(), unicastRoutes()));
   const groupSegments = once(() => buildGroupSegments(plan, domains(), network(), addressing()));
   const rates = once(createRates);
-  const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception));
+  const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception, unicastRoutes()));
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
   const unrated = once(() => buildUnrated(plan, network(), ({ leg }) => rates().onWire(leg), load()));
@@ -146,6 +148,7 @@ export function createModel(plan: Plan): Model {
       plan,
       network: network(),
       domains: domains(),
+      owners: owners(),
       crossings,
       spoils: {
         plan,
@@ -155,7 +158,7 @@ export function createModel(plan: Plan): Model {
     }),
   );
   const verdicts = once(() =>
-    buildVerdicts({ plan, reception: reception(), domains: domains(), rates: rates() }, judge()),
+    buildVerdicts({ plan, reception: reception(), domains: domains(), rates: rates(), network: network() }, judge()),
   );
   const failures = once(() => buildFailures(plan, network()));
   const delays = once(() => buildDelays(plan, network()));

@@ -279,6 +279,8 @@ export interface Interface extends Named {
   /** What it speaks, where that is older than its VLAN's. */
   readonly igmpVersion: number | undefined;
   readonly mldVersion: number | undefined;
+  /** It never sends a frame of its own, so that switches forget its MAC address. */
+  readonly silent: boolean;
 }
 
 export interface Leg extends Entity {

@@ -166,6 +166,7 @@ export interface RawInterface extends RawNamed {
   readonly dhcp?: boolean;
   readonly igmpVersion?: number;
   readonly mldVersion?: number;
+  readonly silent?: boolean;
 }
 
 export interface RawSenderLeg {

@@ -1,4 +1,5 @@
 /** Why a receiver does not get a leg, or why nobody can tell, and what to write so that somebody can. */
+import type { UnicastStop } from '../model/network/index.js';
 import type { Lack, UnreachedWhy } from '../model/verdicts/index.js';
 import type { Port } from '../plan/types.js';
 import { formatAddress } from '../values/address.js';
@@ -18,8 +19,16 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
       return say`no leg of it takes this one: name its interface under \`legs\` if it should`;
     case 'joins nothing':
       return say`it joins no group`;
-    case 'unicast':
-      return say`not known: the leg is sent to one address, and its way is not followed`;
+    case 'way unknown': {
+      const { missing, write } = lackWords(why.lacks);
+      return say`not known: ${prose(missing)}; ${prose(write)}`;
+    }
+    case 'no gateway':
+      return say`${formatAddress(why.address)} is outside the sender's subnet, and ${vlanWords(why.vlan)} has no gateway`;
+    case 'nobody holds':
+      return say`nothing holds ${formatAddress(why.address)}`;
+    case 'other address':
+      return say`the leg is sent to ${formatAddress(why.address)}, which is the address of ${why.holder}`;
     case 'nobody sends':
       return say`nothing in the plan sends what it joins where it stands`;
     case 'other group':
@@ -49,7 +58,7 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
     case 'time to live':
       return why.ttl === 0 ? say`TTL 0 keeps it on the sender` : say`TTL ${String(why.ttl)} ends at the router`;
     case 'two senders':
-      return say`another sender uses ${formatAddress(why.group)} too: it gets both, mixed`;
+      return say`another sender uses ${formatAddress(why.to)} too: it gets both, mixed`;
     case 'duplicate address':
       return say`the address of the sender or of the receiver is another's too: which of the two is on the network is luck`;
     case 'unusable address':
@@ -87,6 +96,26 @@ const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
     write: 'give the sender a `format` with all that makes its rate',
   },
   link: { missing: 'no link leads there', write: 'list the `links` between the switches' },
+  route: {
+    missing: 'no chain of boxes that forward is known from the gateway to the VLAN of the address',
+    write: 'give the boxes an address in each VLAN they route, and devices `routes: true`',
+  },
+  'several routes': {
+    missing: 'several boxes could forward the stream equally well',
+    write: 'give the interface the `gateway` that is meant; of equal ways beyond it the plan cannot say which is taken',
+  },
+  'router port': {
+    missing: 'the switch port of a box that forwards on the way is not known',
+    write: 'give its interfaces a `port`',
+  },
+  'gateway box': {
+    missing: 'no box that forwards is known to hold the gateway of the sender',
+    write: 'give the switch the address, or the device with it `routes: true`',
+  },
+  gateway: {
+    missing: 'the address lies outside the subnet of the sender, and its gateway is not known',
+    write: 'give the VLAN a `gateway`',
+  },
   router: { missing: 'no one router is named in both VLANs', write: 'name it: `routing: {routers: […]}`' },
   routing: { missing: 'nobody says what routes between the VLANs', write: 'state `routing` in both VLANs' },
   'sender port': { missing: 'the switch port of the sender is not known', write: writePlace('switch port') },
@@ -101,9 +130,17 @@ const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
     missing: 'the interface of the receiver is not known',
     write: 'name it under `interfaces` or `legs`',
   },
-  unicast: {
-    missing: 'the stream is sent to one address',
-    write: 'nothing: streams to one address are not followed; test them on the rig',
+  'several holders': {
+    missing: 'several boxes hold the address the stream is sent to',
+    write: 'give each an address of its own',
+  },
+  'address holder': {
+    missing: 'nobody in the plan is known to hold the address the stream is sent to',
+    write: 'list the box that has it, with its `address`',
+  },
+  'receiver address': {
+    missing: 'the stream is sent to one address, and that of the receiver is not known',
+    write: 'give its interface an `address`',
   },
   group: { missing: 'the group of the sender is not known', write: 'give the sender leg a `group`' },
   'sender leg': {
@@ -116,3 +153,25 @@ const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
   },
   stream: { missing: 'nobody says what the receiver takes', write: 'give it `takes: device/sender`' },
 };
+
+/** Why a leg to one address does not get to its end, or is not followed there. */
+export const STOPS: Readonly<Record<UnicastStop, string>> = {
+  'no gateway': 'the address is outside the subnet of the sender, and neither its interface nor its VLAN has a gateway',
+  'nobody holds': 'nothing holds the address: the sender gets no answer for it and sends nothing',
+  'no link': 'the address is in the subnet of the sender, and nothing joins the sender with who holds it',
+  'sender VLAN': stopWords('sender VLAN'),
+  'receiver VLAN': 'not followed: the VLAN of the box with the address is not known; give its interface a `vlan`',
+  'receiver port':
+    'not followed: the switch port of the box with the address is not known; give its interface a `port`',
+  'address holder': stopWords('address holder'),
+  'several holders': stopWords('several holders'),
+  gateway: stopWords('gateway'),
+  'gateway box': stopWords('gateway box'),
+  route: stopWords('route'),
+  'several routes': stopWords('several routes'),
+};
+
+function stopWords(lack: Lack): string {
+  const { missing, write } = LACK_WORDS[lack];
+  return `not followed: ${missing}; ${write}`;
+}

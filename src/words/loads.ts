@@ -115,6 +115,7 @@ const FLOOD_WORDS: Readonly<Record<FloodReason, string>> = {
   'snooping off': 'snooping is off',
   'flooded address': 'groups with an address that switches always flood',
   'no querier': 'no querier',
+  'silent receiver': 'receivers that never speak',
   unregistered: 'streams nobody joined go everywhere',
 };
 

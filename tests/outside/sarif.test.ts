@@ -247,7 +247,7 @@ describe('verdicts', () => {
   });
 
   it('are counts among the properties of the run', () => {
-    const receivers = { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 3 };
+    const receivers = { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 3, openEnded: 0 };
     const [run] = logOf({ ...CLEAN, receivers }).runs;
     expect(run.properties['receivers']).toEqual({
       legs: 41,
@@ -255,6 +255,7 @@ describe('verdicts', () => {
       notDelivered: 0,
       notFollowed: 0,
       unratedLegs: 3,
+      openEndedLegs: 0,
     });
     expect(run.invocations[0].toolExecutionNotifications).toMatchObject([
       {

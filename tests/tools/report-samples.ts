@@ -25,7 +25,7 @@ export const CLEAN: LintResult = {
   baselineUsed: false,
   known: [],
   staleBaseline: [],
-  receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 0 },
+  receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 0, openEnded: 0 },
   rateless: { links: [], ports: [] },
   notJudged: [],
   assumptions: [],

@@ -166,12 +166,15 @@ describe('verdict', () => {
     ['areas not judged', { ...CLEAN, notJudged: FULL.notJudged }, 'Nothing found; 2 rules wait for facts.'],
     [
       'streams of unknown rate',
-      { ...CLEAN, receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 3 } },
+      { ...CLEAN, receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 3, openEnded: 0 } },
       'Nothing found; 3 stream legs of unknown rate, so loads are at least what is said.',
     ],
     [
       'no receivers',
-      { ...CLEAN, receivers: { legs: 0, delivered: 0, notDelivered: [], notFollowed: [], unrated: 0 } },
+      {
+        ...CLEAN,
+        receivers: { legs: 0, delivered: 0, notDelivered: [], notFollowed: [], unrated: 0, openEnded: 0 },
+      },
       'Nothing found; no receiver leg to follow.',
     ],
     [

@@ -200,7 +200,7 @@ describe('a receiver leg', () => {
     ['link', { links: [] }],
     ['routing', { mon: ELSEWHERE }],
     ['router', { mon: ELSEWHERE, vlan: { routing: { mode: 'pim-sm' } }, other: { routing: { mode: 'pim-sm' } } }],
-    ['unicast', { leg: { group: undefined, unicast: '10.20.10.12' } }],
+    ['delivered', { leg: { group: undefined, unicast: '10.20.10.12' } }],
     ['group', { leg: { group: undefined } }],
     ['sender port', { cam: { port: undefined } }],
     ['receiver port', { mon: { port: undefined } }],

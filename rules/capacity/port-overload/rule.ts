@@ -75,12 +75,21 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
       ? []
       : segment.nodes.filter((one) => one.snooping === false && flooding.reasons.has('snooping off'));
   const [blind] = byLabel(notSnooping, ({ name }) => name);
+  const onlySilent = flooding.reasons.size === 1 && flooding.reasons.has('silent receiver');
+  const [silent] = onlySilent
+    ? byLabel(
+        segment.hostsAt.flat().filter((one) => one.silent),
+        ownerLabel,
+      )
+    : [];
   const at =
-    blind !== undefined
-      ? noted(mark(blind, blind.name, 'snooping'), 'stop flooding')
-      : vlan === undefined
-        ? portMark(slowest)
-        : noted(mark(vlan, `VLAN ${vlan.name}`, 'igmp'), 'stop flooding');
+    silent !== undefined
+      ? noted(mark(silent, ownerLabel(silent), 'silent'), 'stop flooding')
+      : blind !== undefined
+        ? noted(mark(blind, blind.name, 'snooping'), 'stop flooding')
+        : vlan === undefined
+          ? portMark(slowest)
+          : noted(mark(vlan, `VLAN ${vlan.name}`, 'igmp'), 'stop flooding');
   return {
     subject: `flooding of ${domain.key}`,
     parties: ports.map(({ host }) => ownerLabel(host)),
@@ -103,9 +112,11 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
     at,
     others: otherPlaces(at, marks),
     touch:
-      blind !== undefined || vlan === undefined
-        ? { kind: 'switch', name: (blind ?? slowest.port.switch).name }
-        : { kind: 'vlan', name: vlan.name },
+      silent !== undefined
+        ? { kind: 'device', name: silent.device.name }
+        : blind !== undefined || vlan === undefined
+          ? { kind: 'switch', name: (blind ?? slowest.port.switch).name }
+          : { kind: 'vlan', name: vlan.name },
   };
 }
 

@@ -95,12 +95,15 @@ function floodingWords(facts: FloodingFacts): FindingWords {
           notSnooping.map(({ name }) => name),
           3,
         )}`;
+  const start = reasons.every((reason) => reason === 'silent receiver')
+    ? 'once the switches have forgotten the receiver, five minutes after its last frame'
+    : 'from the moment the streams start';
   return {
     what:
       `${where} ${agree(vlans.length, 'floods', 'flood')} ${formatRate(floodBps)} in ${counted(streams, 'stream')} (${listNames(reasons.map(floodWords))}) to every port${from}, ` +
       `too much for ${ports.length} of them, down to ${formatRate(slowestBps)}: ${listNames(byLabel(portsBySwitch(ports), (name) => name))}`,
     onAir: over
-      ? 'these ports drop packets of everything, clocks and control too, from the moment the streams start: pictures break up and devices fall off control that take none of these streams'
+      ? `these ports drop packets of everything, clocks and control too, ${start}: pictures break up and devices fall off control that take none of these streams`
       : 'these ports have no room left: bursts, or one stream more, and they drop packets of what their hosts do need',
     fix: reasons
       .map((reason) => mendWords(reason, facts))
@@ -126,6 +129,8 @@ function mendWords(reason: FloodReason, { vlans, queriers, routed, notSnooping }
       return 'move the streams to groups whose Ethernet address switches do not flood';
     case 'no querier':
       return QUERIER_WANTED;
+    case 'silent receiver':
+      return 'let the receivers that never speak be heard before switches forget them, or bind their MAC addresses to their ports';
     case 'unregistered':
       return 'let the switches drop what nobody joined';
   }

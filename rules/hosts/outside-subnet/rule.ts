@@ -16,14 +16,13 @@ import {
   subnetFor,
   subnetKey,
   touchOfOwner,
-  vlanOfAddress,
   vlanSubject,
   type Address,
   type FindingDraft,
   type Prefix,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { heldSubject, votesOn, type Proposals, type SubnetFit } from '../../../src/doors/hosts.js';
+import { heldSubject, vlanOfAddress, votesOn, type Proposals, type SubnetFit } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1')];

@@ -4,7 +4,6 @@ import {
   formatPrefix,
   heldFact,
   inPrefix,
-  inRange,
   isIPv4,
   rangeOf,
   rigOf,
@@ -15,6 +14,7 @@ import {
 import {
   heldSetDraft,
   heldSets,
+  inRange,
   isGloballyReachableUnicast,
   specialPurpose,
   type WholeSubnet,

@@ -1,9 +1,11 @@
 import {
   byLabel,
   clause,
+  createFillsPorts,
   defineRule,
   formatAddress,
   noted,
+  PORT_SHARE,
   receiverLegLabel,
   segmentSubject,
   settingWith,
@@ -13,8 +15,6 @@ import {
 } from '../../../src/doors/rule.js';
 import {
   citedFor,
-  createFillsPorts,
-  PORT_SHARE,
   floodOver,
   hostsIn,
   querierPlaces,

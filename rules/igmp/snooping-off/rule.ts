@@ -1,12 +1,14 @@
-import { byLabel, clause, defineRule, noted, segmentSubject, settingWith } from '../../../src/doors/rule.js';
 import {
+  byLabel,
+  clause,
   createFillsPorts,
+  defineRule,
+  noted,
   PORT_SHARE,
-  floodOfAll,
-  hostsIn,
-  settingMark,
-  type VlanSetting,
-} from '../../../src/doors/igmp.js';
+  segmentSubject,
+  settingWith,
+} from '../../../src/doors/rule.js';
+import { floodOfAll, hostsIn, settingMark, type VlanSetting } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,5 +1,14 @@
-import { byLabel, clause, defineRule, mark, noted, type Switch } from '../../../src/doors/rule.js';
-import { createFillsPorts, floodedBystanders, PORT_SHARE, type FloodedHost } from '../../../src/doors/igmp.js';
+import {
+  byLabel,
+  clause,
+  createFillsPorts,
+  defineRule,
+  mark,
+  noted,
+  PORT_SHARE,
+  type Switch,
+} from '../../../src/doors/rule.js';
+import { floodedBystanders, type FloodedHost } from '../../../src/doors/igmp.js';
 import { words, type Facts, type FloodedVlan, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -1,21 +1,17 @@
 import {
   byLabel,
   clause,
+  createFillsPorts,
   defineRule,
   legLabel,
   mark,
   noted,
+  PORT_SHARE,
   segmentSubject,
   type Mark,
   type Touch,
 } from '../../../src/doors/rule.js';
-import {
-  createFillsPorts,
-  floodedBystanders,
-  PORT_SHARE,
-  settingMark,
-  type GroupSegment,
-} from '../../../src/doors/igmp.js';
+import { floodedBystanders, settingMark, type GroupSegment } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

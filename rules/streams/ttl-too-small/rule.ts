@@ -2,6 +2,7 @@ import {
   byLabel,
   clause,
   defineRule,
+  groupBy,
   legLabel,
   mapAll,
   mark,
@@ -13,6 +14,7 @@ import {
 import {
   behindRouters,
   causeLegLabel,
+  isForwarded,
   touchOfCause,
   writtenOnce,
   type WrittenOnce,
@@ -23,7 +25,12 @@ export default defineRule<Facts, Note>({
   id: 'streams/ttl-too-small',
   summary: 'The TTL of a stream is too small to reach its receivers',
   severity: 'error',
-  sources: [clause('RFC 1112', '2'), clause('RFC 1112', '7.2'), clause('RFC 1122', '3.2.1.7')],
+  sources: [
+    clause('RFC 1112', '2'),
+    clause('RFC 1112', '7.2'),
+    clause('RFC 1122', '3.2.1.7'),
+    clause('RFC 1812', '4.2.2.9'),
+  ],
   needs: ['ttl'],
   explains: ['time to live'],
   *check({ plan, model }) {
@@ -31,7 +38,14 @@ export default defineRule<Facts, Note>({
     const none = lowTtl.filter(({ ttl }) => ttl === 0);
     for (const cause of writtenOnce(none, 'ttl')) yield finding(cause, 0, []);
     const one = new Set(lowTtl.filter(({ ttl, group }) => ttl === 1 && group !== undefined));
-    const far = behindRouters(plan, one, model.domains, model.reception);
+    const far = new Map(behindRouters(plan, one, model.domains, model.reception));
+    const routed = new Set(
+      lowTtl.filter((leg) => leg.ttl === 1 && leg.group === undefined && isForwarded(leg, model.network)),
+    );
+    const takers = groupBy(routed.size === 0 ? [] : plan.receiverLegs, ({ takes }) =>
+      takes !== undefined && routed.has(takes) ? takes : undefined,
+    );
+    for (const [leg, own] of takers) far.set(leg, own);
     for (const cause of writtenOnce([...far.keys()], 'ttl')) {
       const senders = new Set(cause.senders);
       const receivers = [...far].flatMap(([leg, legs]) => (senders.has(leg.sender) ? legs : []));
@@ -50,7 +64,13 @@ function finding(cause: WrittenOnce, ttl: 0 | 1, receivers: readonly ReceiverLeg
   return {
     subject: `${cause.subject} TTL ${ttl}`,
     parties: [...senders.map(({ label }) => label), ...receivers.map(receiverLegLabel)],
-    facts: { ttl, senders, receivers, vlans: byLabel([...vlans], (name) => name) },
+    facts: {
+      ttl,
+      senders,
+      receivers,
+      vlans: byLabel([...vlans], (name) => name),
+      toGroups: cause.legs.some(({ group }) => group !== undefined),
+    },
     at,
     others: [...others, ...receivers.map((leg) => noted(mark(leg, receiverLegLabel(leg)), 'behind-router'))],
     touch: touchOfCause(cause.kind, senders[0]),

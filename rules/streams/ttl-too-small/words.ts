@@ -15,11 +15,13 @@ export interface Facts {
   /** Those behind a router, and their VLANs. */
   readonly receivers: readonly ReceiverLeg[];
   readonly vlans: readonly string[];
+  /** Some go to groups, about which no error message is ever sent. */
+  readonly toGroups: boolean;
 }
 
 export type Note = { readonly ttl: number } | 'behind-router';
 
-export function words({ ttl, senders, receivers, vlans }: Facts): FindingWords<Note> {
+export function words({ ttl, senders, receivers, vlans, toGroups }: Facts): FindingWords<Note> {
   const about = `${listNames(senders.map((sender) => sender.label))} ${agree(senders.length, 'is', 'are')} sent`;
   const far = receivers.map(receiverLegLabel);
   return {
@@ -30,7 +32,7 @@ export function words({ ttl, senders, receivers, vlans }: Facts): FindingWords<N
     onAir:
       ttl === 0
         ? `no packet reaches the network: ${nothingOf(senders)} anywhere`
-        : 'the stream plays in its own VLAN and stops at the router, without any error message: the receivers behind it stay dark',
+        : `the stream plays in its own VLAN and stops at the router${toGroups ? ', without any error message' : ''}: the receivers behind it stay dark`,
     fix: `set a TTL above the number of routers on the way, ${ttl + 1} at the least; 64 is a usual value`,
     label: (name, note) =>
       note === 'behind-router' ? `${name}: takes it behind a router` : `${name}: TTL ${note.ttl}`,

@@ -5,18 +5,15 @@ import {
   formatAddress,
   formatPrefix,
   groupBy,
-  inRange,
   isIPv4,
+  isNonEmpty,
   legLabel,
   mapAll,
   mark,
   noted,
   touchOf,
-  vlanOfAddress,
-  type Address,
-  type Plan,
-  type Vlan,
 } from '../../../src/doors/rule.js';
+import { createUnheld, takenWithoutAddress } from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
@@ -25,21 +22,24 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 826', 'Packet Reception'), clause('RFC 4861', '7.2.2')],
   needs: ['unicast', 'subnets', 'addresses'],
+  explains: ['nobody holds'],
   *check({ plan, model }) {
     const { byAddress } = model.owners;
     const lost = groupBy(plan.legs, ({ unicast }) =>
       unicast === undefined || byAddress.has(unicast) ? undefined : unicast,
     );
     if (lost.size === 0) return;
-    const vlanOf = vlanOfAddress(plan.vlans);
-    const open = vlansOfUnknownHosts(plan);
-    const addressed = plan.interfaces.filter((one) => one.address !== undefined || one.address6 !== undefined);
-    const peopled = new Set(addressed.flatMap(({ vlan }) => vlan ?? []));
+    const unheld = createUnheld(plan, model.owners);
+    const open = takenWithoutAddress(plan);
     for (const [address, unordered] of lost) {
-      const legs = byLabel(unordered, legLabel);
+      const legs = byLabel(
+        unordered.filter((leg) => !open.has(leg)),
+        legLabel,
+      );
+      if (!isNonEmpty(legs)) continue;
       const { sender } = legs[0];
-      const vlan = vlanOf(sender.rig, address);
-      if (vlan === undefined || !peopled.has(vlan) || open.has(vlan) || isHandedOut(vlan, address)) continue;
+      const vlan = unheld(sender.rig, address);
+      if (vlan === undefined) continue;
       const subnet = isIPv4(address) ? vlan.subnet : vlan.subnet6;
       const text = formatAddress(address);
       const [at, ...others] = mapAll(legs, (leg) => noted(mark(leg, legLabel(leg), 'unicast'), text));
@@ -55,13 +55,3 @@ export default defineRule<Facts, string>({
   },
   words,
 });
-
-/** VLANs with hosts on DHCP whose addresses the plan cannot tell. */
-function vlansOfUnknownHosts(plan: Plan): ReadonlySet<Vlan> {
-  const unknown = plan.interfaces.filter((one) => one.dhcp && one.address === undefined);
-  return new Set(unknown.flatMap(({ vlan }) => (vlan === undefined || vlan.dhcp !== undefined ? [] : [vlan])));
-}
-
-function isHandedOut(vlan: Vlan, address: Address): boolean {
-  return vlan.dhcp !== undefined && inRange(address, vlan.dhcp);
-}

@@ -4,7 +4,7 @@
  */
 import { linkLabel } from '../vlans/index.js';
 import type { Leg, Link, Receiver } from '../../plan/types.js';
-import { planeOf, type ForwardingSegment, type Network, type Step } from '../network/index.js';
+import { planeOf, type ForwardingSegment, type Network, type Step, unicastStages } from '../network/index.js';
 import { PROPAGATION_NS_PER_M } from './limits.js';
 
 /** The way of one leg, or of the slowest of several. */
@@ -45,6 +45,7 @@ export function waysTo(receiver: Receiver, network: Network): Ways {
 }
 
 function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network): readonly Step[] | undefined {
+  if (from.group === undefined) return unicastSteps(from, to, network);
   const home = network.forwardingOf(from);
   const beyond = network.forwardingOf(to);
   const start = nodeOf(home, from);
@@ -57,6 +58,20 @@ function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network)
   const first = home.tree.path(start, leaves.node);
   const second = beyond.tree.path(routed.from, end);
   return first === undefined || second === undefined ? undefined : [...first, ...second];
+}
+
+/** A stream to one address passes as many segments as boxes forward it, and one more. */
+function unicastSteps(leg: Leg, to: Receiver['legs'][number], network: Network): readonly Step[] | undefined {
+  const route = network.routeOf(leg);
+  if (route === undefined || route.stop !== undefined || route.end !== to.interface) return undefined;
+  const found: Step[] = [];
+  for (const stage of unicastStages(leg, route, network.forwardingAt)) {
+    const { forwarding, from, to: target } = stage;
+    const steps = from === undefined || target === undefined ? undefined : forwarding?.tree.path(from, target.node);
+    if (steps === undefined) return undefined;
+    found.push(...steps);
+  }
+  return found;
 }
 
 function nodeOf(forwarding: ForwardingSegment | undefined, leg: Pick<Leg, 'interface'>): number | undefined {

@@ -12,6 +12,8 @@ export type Why =
   | { readonly kind: 'same group'; readonly by: readonly ReceiverLeg[] }
   /** They joined another group of the same Ethernet address (RFC 1112 §6.4). */
   | { readonly kind: 'alias'; readonly by: readonly ReceiverLeg[] }
+  /** Sent to the one address this box holds, or on to it by this box. */
+  | { readonly kind: 'addressed'; readonly to: Switch | Device; readonly by: readonly ReceiverLeg[] }
   | { readonly kind: 'towards'; readonly what: Sink['why'] | 'set by hand'; readonly on: Switch | Device }
   /** Bound to the port by hand, and nobody behind it asked. */
   | { readonly kind: 'bound'; readonly at: Switch }
@@ -20,6 +22,7 @@ export type Why =
 /** One reason of the model as the reasons it is made of. */
 export function whyCarried(leg: Leg, reason: CarryReason, reception: Reception): readonly Why[] {
   if (reason.kind === 'flooded') return [{ kind: 'flooded', reason: reason.why }];
+  if (reason.kind === 'addressed') return [reason];
   if (reason.kind === 'router port') return [{ kind: 'towards', what: reason.why, on: reason.towards }];
   if (reason.kind === 'bound') return [reason];
   const by = [...new Set(reason.by)];
@@ -42,6 +45,7 @@ function isDelivered(leg: Leg, receiverLeg: ReceiverLeg, reception: Reception): 
 /** The flow without receivers that joined something its switches can tell from it, or that hang on a port outside its VLAN. */
 export function withoutStrangers(flow: Flow): Flow {
   const { leg, plane } = flow;
+  if (flow.to !== undefined) return flow;
   const { group } = leg;
   const { keyedByMac, keyedBySource } = plane.conduct;
   const receivers = flow.receivers.filter(({ leg: one }) => {

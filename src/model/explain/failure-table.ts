@@ -225,6 +225,7 @@ function hitsOf(receptions: readonly Reception[]): readonly StreamHit[] {
 }
 
 function isUnqueried(leg: ReceiverLeg, network: Network): boolean {
+  if (leg.group === undefined) return false;
   const forwarding = network.forwardingOf(leg);
   const node =
     leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);

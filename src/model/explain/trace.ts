@@ -17,13 +17,17 @@ import {
   type Plane,
   planeOf,
   type PortLoad,
+  type UnicastStop,
 } from '../network/index.js';
 import { areJoined, DELIVERED, isOutside, type Unreached, whyUnreached } from '../verdicts/index.js';
 import { hopsOf, rateAt, type Hop } from './trace-hops.js';
 import { lossesOf, type Loss, type Taken } from './trace-losses.js';
 
 /** The parts of the model a trace asks. */
-export type TraceModel = Pick<Model, 'plan' | 'network' | 'reception' | 'rates' | 'load' | 'unrated' | 'judge'>;
+export type TraceModel = Pick<
+  Model,
+  'plan' | 'network' | 'reception' | 'rates' | 'load' | 'unrated' | 'judge' | 'owners'
+>;
 
 export interface Trace {
   readonly sender: Sender;
@@ -42,6 +46,8 @@ export interface LegTrace {
   readonly rateLacks: readonly string[];
   /** Why the plan does not tell the way. */
   readonly unknown: PlaceFact | 'group' | 'port outside VLAN' | undefined;
+  /** What keeps a leg to one address from its end. */
+  readonly stop: UnicastStop | undefined;
   /** The segment the sender stands in, then those a router carries it on to. */
   readonly stages: readonly Stage[];
   readonly unreached: readonly Unreached[];
@@ -52,6 +58,8 @@ export interface LegTrace {
 /** The way through one segment. */
 export interface Stage {
   readonly forwarding: ForwardingSegment;
+  /** False for a leg to one address: switches then ask neither IGMP nor MLD. */
+  readonly toGroup: boolean;
   /** IGMP or MLD there, by the kind of the group. */
   readonly plane: Plane;
   /** The router it comes from; undefined where the sender stands. */
@@ -89,9 +97,10 @@ export function buildTrace(model: TraceModel, sender: Sender): Trace {
 function traceLeg(model: TraceModel, leg: Leg): { readonly trace: LegTrace; readonly reached: readonly Taken[] } {
   const { network, rates, judge } = model;
   const outside = isOutside(leg);
+  const toGroup = leg.group !== undefined;
   const flows = outside
     ? []
-    : network.flowsOf(leg).filter((flow) => flow.through === undefined || goesBeyond(leg, flow, model));
+    : network.flowsOf(leg).filter((flow) => !toGroup || flow.through === undefined || goesBeyond(leg, flow, model));
   const wanting = hearersOf(model.plan, model, leg).map((receiverLeg) => ({
     receiverLeg,
     fate: judge(leg, receiverLeg),
@@ -102,7 +111,8 @@ function traceLeg(model: TraceModel, leg: Leg): { readonly trace: LegTrace; read
     leg,
     rate: rates.onWire(leg),
     rateLacks: rates.of(leg)?.missing ?? [],
-    unknown: leg.group === undefined ? 'group' : outside ? 'port outside VLAN' : placeGap(leg, network),
+    unknown: !toGroup && leg.unicast === undefined ? 'group' : outside ? 'port outside VLAN' : placeGap(leg, network),
+    stop: network.routeOf(leg)?.stop,
     stages: flows.map((flow) => stageOf(flow, delivered, model)),
     unreached: [
       ...wanting
@@ -141,6 +151,7 @@ function stageOf(flow: Flow, delivered: ReadonlySet<ReceiverLeg>, model: TraceMo
   const carried = carriedBy(kept);
   return {
     forwarding,
+    toGroup: flow.to === undefined,
     through: flow.through,
     flood: flow.flood,
     entry: entryOf(flow, model),

@@ -24,7 +24,7 @@ export { hostAddressFault, type HostAddressFault, hostRange, hostsPerSubnet4 } f
 export { type MacClash, macClashes, type MacParts } from './mac-clashes.js';
 export { isGroupMac, isLocalMac, type UnusableMac, unusableMac } from './mac-kinds.js';
 export { meetingInterfaces, type MeetingInterfaces, type MeetingPlace } from './meeting-interfaces.js';
-export { reachesGateway } from './own-subnet.js';
+export { addressOf, ownPrefix, reachesGateway } from './own-subnet.js';
 export { buildOwners, isInterface, type Owner, ownerLabel, type Owners } from './owners.js';
 export { type SourceFault, sourceFault } from './source-address.js';
 export {
@@ -40,5 +40,6 @@ export {
 export { type EdgeKind, type SubnetEdge, subnetEdge } from './subnet-edges.js';
 export { type Overlap, overlapsOf, subnetEntries, type SubnetEntry } from './subnet-overlaps.js';
 export { mostUsed4, type SubnetUse, subnetUse4 } from './subnet-use.js';
+export { createUnheld, takenWithoutAddress } from './unheld.js';
 export { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
 export { type GatewayFault, type GatewayParts, type WrongGateway, wrongGateways } from './wrong-gateways.js';

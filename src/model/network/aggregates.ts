@@ -67,9 +67,12 @@ function crosses(flow: Flow, edge: Edge, isFar: (node: number) => boolean, marks
   if (flow.flood !== undefined) return true;
   if (
     !isUnasked(flow) &&
-    [...flow.receivers, ...flow.plane.sinks, ...onwardRouters(flow).map(({ router }) => router)].some(({ node }) =>
-      isFar(node),
-    )
+    [
+      ...flow.receivers,
+      ...(flow.to === undefined ? [] : [flow.to]),
+      ...flow.plane.sinks,
+      ...onwardRouters(flow).map(({ router }) => router),
+    ].some(({ node }) => isFar(node))
   )
     return true;
   if (!flow.partly) return false;

@@ -34,6 +34,8 @@ export function arrivalsAt(
       const via = reached.interface;
       if (!isOwnPort(flow, via) && arrives(flow, reached)) found.get(via)?.joined.set(flow.leg, rate);
     }
+    const to = flow.to?.port;
+    if (to !== undefined && !isOwnPort(flow, to)) found.get(to)?.joined.set(flow.leg, rate);
     const { byHand } = flow.plane;
     if (byHand !== undefined) {
       for (const [host, reason] of spreadOf(flow, byHand).ports) {
@@ -77,7 +79,10 @@ export function floodingAt(
     const rate = here === undefined ? undefined : rateOf(flow)?.onPort;
     if (here === undefined || rate === undefined) continue;
     const floods = floodedNodes(flow, marksOf(forwarding));
-    const asked = new Set(receivers.map((one) => one.interface));
+    const asked = new Set([
+      ...receivers.map((one) => one.interface),
+      ...(flow.to?.port === undefined ? [] : [flow.to.port]),
+    ]);
     for (const host of here) {
       const node = host.port === undefined ? undefined : forwarding.segment.nodeOf.get(host.port.switch);
       if (node === undefined || !floods(node) || isOwnPort(flow, host) || asked.has(host)) continue;

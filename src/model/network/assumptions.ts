@@ -3,19 +3,23 @@
  * segments that carry streams, and only where another answer could have changed a judgement.
  */
 import type { Address } from '../../values/address.js';
-import type { Switch } from '../../plan/types.js';
+import type { Plan, Switch } from '../../plan/types.js';
 import { ethernetAddress, type GroupIndex, severalToldApart } from '../groups/index.js';
 import type { ForwardingSegment, Network } from './flows.js';
 import { listening, whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';
+import { forwardingBoxes } from './unicast-route.js';
 
 /** One fact with everything it was assumed of. */
 export type Assumption =
   | { readonly fact: 'snooping'; readonly protocol: Protocol; readonly vlans: readonly string[] }
   | { readonly fact: 'noQuerier' | 'unregistered' | 'snoopingKey'; readonly switches: readonly string[] }
-  | { readonly fact: 'spanningTree'; readonly root: string; readonly vlans: readonly string[] };
+  | { readonly fact: 'spanningTree'; readonly root: string; readonly vlans: readonly string[] }
+  | { readonly fact: 'unicastRoute'; readonly boxes: readonly string[] };
 
+/** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
 export function findAssumptions(
+  plan: Plan,
   segments: readonly GroupSegment[],
   network: Network,
   groups: GroupIndex,
@@ -42,7 +46,20 @@ export function findAssumptions(
     if (names.length > 0) found.push({ fact, switches: names });
   }
   for (const [root, vlans] of loops(carrying)) found.push({ fact: 'spanningTree', root, vlans: [...vlans] });
+  const boxes = chainedBoxes(plan, network);
+  if (boxes.length > 0) found.push({ fact: 'unicastRoute', boxes });
   return found;
+}
+
+/** A plan states no unicast routes: between the VLANs of one box none is needed, beyond it one is. */
+function chainedBoxes({ legs }: Plan, network: Network): readonly string[] {
+  const found = new Set<string>();
+  for (const leg of legs) {
+    const route = leg.group === undefined ? network.routeOf(leg) : undefined;
+    const hops = route === undefined ? [] : forwardingBoxes(route);
+    if (hops.length > 1) for (const { into } of hops) found.add(into.on.name);
+  }
+  return [...found];
 }
 
 function namesOf({ domain }: GroupSegment): readonly string[] {

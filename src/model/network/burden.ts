@@ -164,7 +164,7 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
     });
   }
   if (flow.flood === undefined && isUnasked(flow)) return;
-  for (const { node } of flow.receivers) {
+  for (const { node } of flow.to === undefined ? flow.receivers : [flow.to]) {
     pass(node, (draft) => {
       draft.joinedBps += onLink;
       // The flood from this node is counted whole below.

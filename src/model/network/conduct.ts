@@ -142,8 +142,11 @@ function worse<T extends string>(stated: readonly T[], bad: T, good: T): T | und
   return stated.includes(bad) ? bad : stated.includes(good) ? good : undefined;
 }
 
-/** Why a switch forwards a group everywhere in the segment; undefined when it does not. */
-export type FloodReason = 'snooping off' | 'flooded address' | 'no querier' | 'unregistered';
+/**
+ * Why a switch forwards a stream everywhere in the segment; undefined when it does not. `silent receiver`: sent to one
+ * address whose MAC the switches forget, as nothing comes from it (IEEE 802.1D-2004 §7.9.2, table 7-5: 300 s).
+ */
+export type FloodReason = 'snooping off' | 'flooded address' | 'no querier' | 'unregistered' | 'silent receiver';
 
 /**
  * Whether streams are taken to be flooded for their address only because no switch says how it keys its table: one that

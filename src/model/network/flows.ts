@@ -1,61 +1,25 @@
 /** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
-import type { Device, Interface, Leg, Plan, ReceiverLeg, Switch } from '../../plan/types.js';
+import type { Device, Interface, Leg, Plan, Switch } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
-import type { Domains } from '../vlans/index.js';
+import type { Domain, Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
-import type { FloodReason } from './conduct.js';
 import { type Around, buildPlane, type Plane, type Sink } from './plane.js';
-import { buildCutTree, type CutTree } from './cut-tree.js';
+import { buildCutTree } from './cut-tree.js';
 import { joinedSource } from './join-filter.js';
 import { buildSegments, type Segment } from './segment.js';
 import { spreadOf } from './spread.js';
-import { buildTree, type Tree } from './tree.js';
+import { buildTree } from './tree.js';
+import type { Flow, ForwardingSegment, Onward, Reached } from './flow.js';
+import { createUnicastFlows } from './unicast-flows.js';
+import type { UnicastRoute, UnicastRoutes } from './unicast-route.js';
 import { append } from '../../collections/group-by.js';
 
-/** A segment with everything that is asked of it more than once. */
-export interface ForwardingSegment {
-  readonly segment: Segment;
-  readonly igmp: Plane;
-  readonly mld: Plane;
-  readonly tree: Tree;
-  readonly cuts: CutTree;
-}
+export type { Flow, ForwardingSegment, Onward, Reached } from './flow.js';
 
 /** What governs a group in a segment. */
 export function planeOf(forwarding: ForwardingSegment, group: Address | undefined): Plane {
   return group === undefined || isIPv4(group) ? forwarding.igmp : forwarding.mld;
-}
-
-/** A leg in one segment: where it starts there and who takes it there. */
-export interface Flow {
-  readonly leg: Leg;
-  readonly forwarding: ForwardingSegment;
-  readonly from: number;
-  /** How it got here: from its own interface, or through a router. */
-  readonly through: Switch | Device | undefined;
-  /** The host port it comes in by; undefined beyond a router that is a switch itself. */
-  readonly entry: Interface | undefined;
-  readonly plane: Plane;
-  /** Who asked for it here, reached or not, and whom a switch cannot tell from them. */
-  readonly receivers: readonly Reached[];
-  /** Who asked for it beyond a router that stands here: the router is a member for them. */
-  readonly onward: readonly Onward[];
-  /** Why every switch sends it everywhere; undefined where not all do, or where ports are set by hand. */
-  readonly flood: FloodReason | undefined;
-  /** True where some switch may flood it and not all do. */
-  readonly partly: boolean;
-}
-
-export interface Onward {
-  readonly on: Switch | Device;
-  readonly receivers: readonly Reached[];
-}
-
-export interface Reached {
-  readonly leg: ReceiverLeg;
-  readonly node: number;
-  readonly interface: Interface;
 }
 
 export interface Network {
@@ -68,20 +32,30 @@ export interface Network {
   /** Every leg whose place on a switch is known, in plan order; after it, what routers carry on of it. */
   readonly flows: readonly Flow[];
   readonly flowsOf: (leg: Leg) => readonly Flow[];
+  /** Where a stream to one address goes; undefined for groups. */
+  readonly routeOf: (leg: Leg) => UnicastRoute | undefined;
+  readonly forwardingAt: (domain: Domain) => ForwardingSegment | undefined;
 }
 
-export function buildNetwork(plan: Plan, domains: Domains, reception: Reception): Network {
+export function buildNetwork(plan: Plan, domains: Domains, reception: Reception, routeOf: UnicastRoutes): Network {
   const segments = buildSegments(plan, domains);
   const forwardings = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
   const forwardingOf: Network['forwardingOf'] = (leg) =>
     leg.vlan === undefined ? undefined : forwardings.get(domains.switched(leg));
+  const forwardingAt: Network['forwardingAt'] = (domain) => forwardings.get(domain);
+  const unicastFlows = createUnicastFlows(plan, forwardingAt);
   // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
   let built: { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } | undefined;
   const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } =>
-    (built ??= buildFlows(plan, forwardingOf, reception));
+    (built ??= buildFlows(plan, forwardingOf, reception, (leg) => {
+      const route = routeOf(leg);
+      return route === undefined ? NO_FLOWS : unicastFlows(leg, route);
+    }));
   return {
     forwardings: [...forwardings.values()],
     forwardingOf,
+    forwardingAt,
+    routeOf,
     get flows() {
       return flowsNow().flows;
     },
@@ -93,6 +67,7 @@ function buildFlows(
   plan: Plan,
   forwardingOf: Network['forwardingOf'],
   reception: Reception,
+  unicastOf: (leg: Leg) => readonly Flow[],
 ): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
   const joined = joinersByGround(plan, forwardingOf, reception);
   const flows: Flow[] = [];
@@ -103,10 +78,14 @@ function buildFlows(
   };
   for (const leg of plan.legs) {
     const { group } = leg;
+    if (group === undefined) {
+      for (const flow of unicastOf(leg)) add(flow);
+      continue;
+    }
     const forwarding = forwardingOf(leg);
     const from =
       leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
-    if (group === undefined || forwarding === undefined || from === undefined) continue;
+    if (forwarding === undefined || from === undefined) continue;
     const wanted = joined(leg);
     const crossings: Flow[] = [];
     for (const [beyond, receivers] of wanted) {
@@ -133,6 +112,7 @@ function buildFlows(
 }
 
 const FOLLOWED_BY_SWITCH: Around = { everywhere: undefined, somewhere: false };
+const NO_FLOWS: readonly Flow[] = [];
 const NOBODY: readonly Reached[] = [];
 const NO_ROUTERS: readonly Onward[] = [];
 
@@ -175,6 +155,7 @@ function flowIn(
     plane,
     receivers,
     onward,
+    to: undefined,
     flood: everywhere,
     partly: everywhere === undefined && somewhere,
   };

@@ -169,8 +169,18 @@ export function carriedBy(flow: Flow): Carried {
     const before = ports.get(port);
     ports.set(port, { kind: 'joined', by: [...(before?.kind === 'joined' ? before.by : []), ...by] });
   };
+  if (flow.to !== undefined) {
+    const { node, port } = flow.to;
+    const to = port?.device ?? segment.nodes[node];
+    const steps = tree.path(from, node);
+    if (to !== undefined && steps !== undefined) {
+      const reason: CarryReason = { kind: 'addressed', to, by: flow.receivers.map((one) => one.leg) };
+      for (const step of steps) byEdge.set(step.edge.id, { step, reason });
+      if (port !== undefined && !isOwnPort(flow, port)) ports.set(port, reason);
+    }
+  }
   const arrives = createArrival();
-  for (const reached of flow.receivers) {
+  for (const reached of flow.to === undefined ? flow.receivers : []) {
     if (!arrives(flow, reached)) continue;
     join(tree.path(from, reached.node) ?? [], [reached.leg]);
     leave(reached.interface, [reached.leg]);

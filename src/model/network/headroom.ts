@@ -2,6 +2,7 @@ import type { Leg, Plan, Port, Rig } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import type { Rates, Reception } from '../streams/index.js';
 import { linkRate } from './segment.js';
+import { domainsOnWay, type UnicastRoutes } from './unicast-route.js';
 
 export interface Headroom {
   /**
@@ -16,9 +17,16 @@ export interface Headroom {
 }
 
 /** Bounds on loads from sums alone, far cheaper than the loads themselves. */
-export function buildHeadroom(plan: Plan, domains: Domains, rates: Rates, reception: () => Reception): Headroom {
+export function buildHeadroom(
+  plan: Plan,
+  domains: Domains,
+  rates: Rates,
+  reception: () => Reception,
+  routeOf: UnicastRoutes,
+): Headroom {
   let sums: ReadonlyMap<Domain, number> | undefined;
-  const sumOf = (domain: Domain): number => (sums ??= sumsByDomain(plan, domains, rates, reception)).get(domain) ?? 0;
+  const sumOf = (domain: Domain): number =>
+    (sums ??= sumsByDomain(plan, domains, rates, reception, routeOf)).get(domain) ?? 0;
   return {
     linksHoldAll: (percentOf) =>
       plan.links.every((link) => {
@@ -59,18 +67,24 @@ function sumsByDomain(
   domains: Domains,
   rates: Rates,
   reception: () => Reception,
+  routeOf: UnicastRoutes,
 ): ReadonlyMap<Domain, number> {
   const sums = new Map<Domain, number>();
   const add = (domain: Domain, leg: Leg): void => {
     const rate = rates.onWire(leg);
     if (rate !== undefined) sums.set(domain, (sums.get(domain) ?? 0) + rate.onLink);
   };
-  for (const leg of plan.legs) add(domains.switched(leg), leg);
+  for (const leg of plan.legs) {
+    add(domains.switched(leg), leg);
+    const route = leg.group === undefined ? routeOf(leg) : undefined;
+    // A router may send it back into a domain it has passed.
+    if (route !== undefined) for (const beyond of domainsOnWay(route).slice(1)) add(beyond, leg);
+  }
   for (const receiverLeg of plan.receiverLegs) {
     if (receiverLeg.takes === undefined && receiverLeg.group === undefined) continue;
     const here = domains.switched(receiverLeg);
     const heard = receiverLeg.takes === undefined ? reception().heard(receiverLeg) : [receiverLeg.takes];
-    for (const leg of heard) if (domains.switched(leg) !== here) add(here, leg);
+    for (const leg of heard) if (leg.group !== undefined && domains.switched(leg) !== here) add(here, leg);
   }
   return sums;
 }

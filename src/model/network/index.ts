@@ -102,6 +102,21 @@ export {
 } from './timers.js';
 export { type Around, type Asking, electedQuerier, type Plane, type Sink } from './plane.js';
 export { anyBound, type Unbound, unboundOn } from './unbound.js';
+export type { BoxHop, Foot } from './unicast-boxes.js';
+export { createUnicastRoutes, type UnicastHop, type UnicastRoute, type UnicastStop } from './unicast-route.js';
+export type { Target } from './flow.js';
+export { unicastStages, type UnicastStage } from './unicast-flows.js';
 export type { Step, Tree } from './tree.js';
 export { buildUnrated, type Unrated } from './unrated.js';
 export { anyUnqueried, isForgotten, type ReceptionLeg, wayOf } from './way.js';
+export {
+  isForwarded,
+  type SentElsewhere,
+  sentElsewhere,
+  type SharedPort,
+  sharedPorts,
+  type SilentFlood,
+  silentFloods,
+  type WithoutGateway,
+  withoutGateway,
+} from './unicast-faults.js';

@@ -128,6 +128,10 @@ function addFlow(
     // What they asked for is not flood.
     for (const via of new Set(reached.map((one) => one.interface)))
       if (via.port !== undefined && !isOwnPort(flow, via)) portOf(ports, via.port).flooded -= rate.onPort;
+    const to = flow.to?.port;
+    const arrives = forwarding.tree.component[flow.to?.node ?? -1] === forwarding.tree.component[from];
+    if (to?.port !== undefined && arrives && !reached.some((one) => one.interface === to))
+      portOf(ports, to.port).flooded -= rate.onPort;
     return;
   }
   const stamp = ++sums.stamp;
@@ -146,6 +150,10 @@ function addFlow(
   const bring = (node: number, port: Interface | undefined): void => {
     if (walk(node) && port !== undefined && !isOwnPort(flow, port)) arrive(port, stamp, rate.onPort, sums, ports);
   };
+  if (flow.to !== undefined) {
+    bring(flow.to.node, flow.to.port);
+    return;
+  }
   if (flow.partly) spreadPartly(flow, rate, sums, ports);
   if (isUnasked(flow)) return;
   for (const reached of flow.receivers) bring(reached.node, reached.interface);

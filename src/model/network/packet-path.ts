@@ -1,4 +1,4 @@
-/** Which ports a stream's packets pass on the way to those who joined it. */
+/** Which ports a stream's packets pass on the way to those who get it. */
 import type { Port } from '../../plan/types.js';
 import type { Flow } from './flows.js';
 
@@ -9,11 +9,12 @@ export function portsOnWay(flow: Flow): ReadonlySet<Port> {
     if (port !== undefined) ports.add(port);
   };
   if (flow.through === undefined) add(flow.leg.interface?.port);
-  for (const { node, interface: via } of flow.receivers) {
+  const ends = flow.to === undefined ? flow.receivers : [{ node: flow.to.node, interface: flow.to.port }];
+  for (const { node, interface: via } of ends) {
     const steps = flow.forwarding.tree.path(flow.from, node);
     if (steps === undefined) continue;
     for (const { edge } of steps) for (const link of edge.links) for (const end of link.ends) add(end.port);
-    add(via.port);
+    add(via?.port);
   }
   return ports;
 }

@@ -42,6 +42,8 @@ function doubtfulLinks(plan: Plan, domains: Domains): readonly Link[] {
       link.ends[0].switch !== link.ends[1].switch,
   );
   if (bare.length === 0) return [];
+  // A stream to one address may pass VLANs in which nobody sends or takes anything.
+  if (plan.legs.some(({ group, unicast }) => group === undefined && unicast !== undefined)) return bare;
   const used = new Set<Vlan | undefined>();
   for (const leg of plan.legs) used.add(leg.vlan);
   for (const leg of plan.receiverLegs) used.add(leg.vlan);

@@ -3,6 +3,7 @@ import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/typ
 import { planeOf, type ForwardingSegment, type Network } from './flows.js';
 import { createArrival } from './forward.js';
 import { unboundOn } from './unbound.js';
+import { unicastStages } from './unicast-flows.js';
 
 /** A leg of a stream with the receiver leg that takes it. */
 export interface ReceptionLeg {
@@ -33,6 +34,7 @@ export interface Stage {
  */
 export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   const { leg, receiverLeg } = pair;
+  if (leg.group === undefined) return unicastWay(pair, network);
   const from = leg.interface;
   const to = receiverLeg.interface;
   const start = network.forwardingOf(leg);
@@ -68,8 +70,26 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   return isSet && unboundOn(leg, receiverLeg, network).length > 0 ? undefined : { leg, from, to, choices };
 }
 
+/** The way of a stream to one address, where the receiver holds it and every place on the way is known. */
+function unicastWay({ leg, receiverLeg }: ReceptionLeg, network: Network): Way | undefined {
+  const from = leg.interface;
+  const to = receiverLeg.interface;
+  const route = network.routeOf(leg);
+  if (from === undefined || to === undefined || route?.stop !== undefined || route?.end !== to) return undefined;
+  const stages: Stage[] = [];
+  for (const stage of unicastStages(leg, route, network.forwardingAt)) {
+    const { forwarding, from: start, to: end, router } = stage;
+    if (forwarding === undefined || start === undefined || end === undefined) return undefined;
+    if (!forwarding.cuts.joined(start, end.node)) return undefined;
+    stages.push({ forwarding, from: start, to: end.node, router });
+  }
+  if (leg.ttl !== undefined && leg.ttl < stages.length) return undefined;
+  return stages.length === 0 ? undefined : { leg, from, to, choices: [stages] };
+}
+
 /** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */
 export function isForgotten(leg: Leg, receiverLeg: ReceiverLeg, network: Network): boolean {
+  if (leg.group === undefined) return false;
   const end = network.forwardingOf(receiverLeg);
   const port = receiverLeg.interface?.port;
   const at = port === undefined ? undefined : end?.segment.nodeOf.get(port.switch);

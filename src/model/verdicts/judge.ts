@@ -8,7 +8,6 @@ import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
 import { isMulticast, type Address } from '../../values/address.js';
 import { filtersSources, isSourceSpecificFor } from '../groups/index.js';
 import {
-  type AnyLeg,
   type Crossing,
   type ForwardingSegment,
   anyBound,
@@ -21,15 +20,19 @@ import {
   stuckCrossings,
   unboundOn,
 } from '../network/index.js';
-import { type Domains, mayCarry, sameMeaning } from '../vlans/index.js';
+import { type Domains, sameMeaning } from '../vlans/index.js';
+import type { Owners } from '../hosts/index.js';
 import { DELIVERED, DENIED, denialOf, type Fate, LACKING } from './fates.js';
+import { areJoined, isOutside } from './places.js';
 import { createSpoiled, type SpoilModel } from './spoiled.js';
+import { unicastFate } from './unicast-fate.js';
 
 /** The parts of the model the way of one leg depends on. */
 export interface JudgeModel {
   readonly plan: Plan;
   readonly network: Network;
   readonly domains: Domains;
+  readonly owners: Owners;
   /** Asked only where a stream crosses a router. */
   readonly crossings: () => readonly Crossing[];
   /** What else may spoil a delivery. */
@@ -47,6 +50,7 @@ export function createJudge(model: JudgeModel): Judge {
   const plain: Judge = (leg, taker) => {
     const joined = joinFate(leg, taker);
     if (joined !== DELIVERED) return joined;
+    if (leg.group === undefined) return unicastFate(leg, taker, model.network, model.owners);
     const placed = placeFate(leg, taker, model, statesRouting);
     if (placed !== DELIVERED) return placed;
     const way = wayFate(leg, taker, model, stuck);
@@ -72,10 +76,10 @@ function joinFate(leg: Leg, taker: ReceiverLeg): Fate {
   const joined = taker.group;
   if (joined !== undefined && destination !== undefined && joined !== destination) return DENIED['other group'];
   if (leg.group !== undefined && !isMulticast(leg.group)) return DENIED['not multicast'];
-  if (leg.group === undefined) return leg.unicast === undefined ? LACKING.group : LACKING.unicast;
-  const source = wantedSource(taker);
+  if (destination === undefined) return LACKING.group;
+  const source = leg.group === undefined ? taker.source : wantedSource(taker);
   if (source !== undefined && leg.source !== undefined && source !== leg.source) return DENIED['other source'];
-  if (isRefused(leg, leg.group, taker)) return DENIED['refused join'];
+  if (leg.group !== undefined && isRefused(leg, leg.group, taker)) return DENIED['refused join'];
   const port = taker.port;
   return port !== undefined && leg.port !== undefined && port !== leg.port ? DENIED['other UDP port'] : DELIVERED;
 }
@@ -112,11 +116,6 @@ function placeFate(leg: Leg, taker: ReceiverLeg, { domains }: JudgeModel, states
   if (to === undefined) return LACKING['receiver VLAN'];
   if (leg.interface.port === undefined) return LACKING['sender port'];
   return taker.interface.port === undefined ? LACKING['receiver port'] : DELIVERED;
-}
-
-/** A port that carries other VLANs only. */
-export function isOutside({ interface: via, vlan }: AnyLeg): boolean {
-  return via?.port !== undefined && vlan !== undefined && !mayCarry(via.port, vlan);
 }
 
 /** A receiver with more legs than the sender gets the stream on those that fit. */
@@ -162,11 +161,6 @@ function routedFate(leg: Leg, start: ForwardingSegment, from: number, end: Forwa
     );
   }
   return best;
-}
-
-/** Whether the tree has a way between two switches. */
-export function areJoined({ tree: { component } }: ForwardingSegment, a: number, b: number): boolean {
-  return component[a] !== undefined && component[a] !== -1 && component[a] === component[b];
 }
 
 /** Whether no router of the VLANs passes a leg on to a receiver that names no source. */

@@ -16,7 +16,7 @@ import {
   sourceFault,
   subnetEdge,
 } from '../hosts/index.js';
-import { type AnyLeg, largePackets, type Network } from '../network/index.js';
+import { type AnyLeg, largePackets, type Network, sharedPorts } from '../network/index.js';
 import type { Rates } from '../streams/index.js';
 import { isVlanId } from '../vlans/index.js';
 import { denialOf, DENIED, type Fate } from './fates.js';
@@ -40,7 +40,8 @@ export function createSpoiled(model: SpoilModel, wayOf: (leg: Leg, taker: Receiv
   const large = new Set(largePackets(model.plan, model.rates).overMtu);
   const strayIds = model.plan.vlans.some(({ id }) => id !== undefined && !isVlanId(id));
   return (leg, taker) => {
-    const host = hostFault(faults, leg, leg.group) ?? hostFault(faults, taker, leg.group) ?? sourceFate(leg);
+    const to = leg.group ?? leg.unicast;
+    const host = hostFault(faults, leg, to) ?? hostFault(faults, taker, to) ?? sourceFate(leg);
     if (host !== undefined) return host;
     if (leg.ttl === 0) return DENIED['time to live']; // RFC 1112 §6.1: it stays on the host
     if (strayIds && crossesTrunkUntagged(leg, taker)) return DENIED['VLAN id'];
@@ -80,10 +81,10 @@ function hostFaults(model: SpoilModel): HostFaults {
   return { v4, v6, unheard };
 }
 
-function hostFault({ v4, v6, unheard }: HostFaults, { interface: via }: AnyLeg, group: Address | undefined) {
+function hostFault({ v4, v6, unheard }: HostFaults, { interface: via }: AnyLeg, to: Address | undefined) {
   if (via === undefined) return undefined;
   if (unheard.has(via)) return DENIED['unusable MAC'];
-  return (group === undefined || isIPv4(group) ? v4 : v6).get(via);
+  return (to === undefined || isIPv4(to) ? v4 : v6).get(via);
 }
 
 /** A stated source that no host can send from: hosts drop its packets (RFC 1122 §3.2.1.3). */
@@ -129,15 +130,19 @@ function portsBetween(leg: Leg, taker: ReceiverLeg, network: Network): readonly 
   return [...ends, ...steps.flatMap(({ edge }) => edge.links.flatMap((link) => link.ends.map(({ port }) => port)))];
 }
 
-/** Uses of groups in which senders clash, by their legs. */
-function usesThatClash({ groups }: SpoilModel): ReadonlyMap<Leg, readonly GroupUse[]> {
-  const found = new Map<Leg, GroupUse[]>();
+/** Legs that come to one place. */
+type Sharing = Pick<GroupUse, 'legs'>;
+
+/** Uses of groups in which senders clash, and addresses whose ports several streams share, by their legs. */
+function usesThatClash({ groups, plan, network }: SpoilModel): ReadonlyMap<Leg, readonly Sharing[]> {
+  const found = new Map<Leg, Sharing[]>();
   for (const use of groups.shared.filter(sendersClash)) for (const leg of use.legs) append(found, leg, use);
+  for (const shared of sharedPorts(plan, network)) for (const leg of shared.legs) append(found, leg, shared);
   return found;
 }
 
 /** Another sender's packets of the group come to the same UDP port, and nothing keeps them out. */
-function isMixed(use: GroupUse, leg: Leg, taker: ReceiverLeg, wayOf: (leg: Leg, taker: ReceiverLeg) => Fate): boolean {
+function isMixed(use: Sharing, leg: Leg, taker: ReceiverLeg, wayOf: (leg: Leg, taker: ReceiverLeg) => Fate): boolean {
   return use.legs.some(
     (other) =>
       other.sender !== leg.sender &&

@@ -2,6 +2,7 @@
 import { append } from '../../collections/group-by.js';
 import type { Leg, Plan, Receiver, ReceiverLeg } from '../../plan/types.js';
 import { isSilent, type Rates, type Reception } from '../streams/index.js';
+import { type Network, unicastStages } from '../network/index.js';
 import type { Domains } from '../vlans/index.js';
 import { DELIVERED, DENIED, denialOf, type Denial, type Fate, type Lack, LACKING, lackOf } from './fates.js';
 import type { Judge } from './judge.js';
@@ -13,6 +14,7 @@ export interface VerdictModel {
   readonly reception: Reception;
   readonly domains: Domains;
   readonly rates: Rates;
+  readonly network: Network;
 }
 
 export interface Verdicts {
@@ -27,6 +29,8 @@ export interface Verdicts {
   readonly notFollowed: ReadonlyMap<Lack, readonly Taker[]>;
   /** Sender legs whose rate the plan does not give: every load is that much too small. */
   readonly unrated: number;
+  /** Legs to one address that nobody follows to their end, receivers or not: loads beyond are too small by them. */
+  readonly openEnded: number;
 }
 
 /** A receiver leg that does not get what it takes. */
@@ -74,6 +78,7 @@ export function buildVerdicts(model: VerdictModel, judge: Judge): Verdicts {
     notDelivered,
     notFollowed,
     unrated: unratedLegs(plan, rates),
+    openEnded: openEnded(plan, model.network),
   };
 }
 
@@ -103,13 +108,27 @@ function lackOfWhole({ takes }: Receiver): Lack {
   return takes === undefined ? 'stream' : 'receiver interface';
 }
 
+/** Without those that are not sent at all, or of which not even the sender's port is known. */
+function openEnded({ legs }: Plan, network: Network): number {
+  let count = 0;
+  for (const leg of legs) {
+    const route = leg.group === undefined ? network.routeOf(leg) : undefined;
+    if (route?.sent !== true) continue;
+    const stages = unicastStages(leg, route, network.forwardingAt);
+    if (stages[0]?.from === undefined) continue;
+    const known = stages.every(({ from, to }) => from !== undefined && to !== undefined);
+    if (route.stop !== undefined || !known) count++;
+  }
+  return count;
+}
+
 function unratedLegs({ legs }: Plan, rates: Rates): number {
   let count = 0;
   // Thousands of legs in a row share a format and a packet time.
   let last: Leg | undefined;
   let rated = true;
   for (const leg of legs) {
-    if (leg.group === undefined) continue;
+    if (leg.group === undefined && leg.unicast === undefined) continue;
     if (last?.sender.format !== leg.sender.format || last?.packetTimeNs !== leg.packetTimeNs || last === undefined)
       rated = rates.onWire(leg) !== undefined;
     last = leg;

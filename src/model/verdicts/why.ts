@@ -1,9 +1,11 @@
 /** Why a receiver does not get a leg, with what the plan says of it. Worked out where somebody reads it. */
 import type { Leg, Port, Receiver, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
+import { ownerLabel, type Owners } from '../hosts/index.js';
 import { planeOf, type Network, type PlaceFact, unboundOn } from '../network/index.js';
 import { denialOf, type Fate, type Lack, lackOf } from './fates.js';
-import { isOutside, wantedSource } from './judge.js';
+import { wantedSource } from './judge.js';
+import { isOutside } from './places.js';
 
 /** A receiver and the leg of it; no leg where the receiver as a whole is meant. */
 export interface Taker {
@@ -20,7 +22,11 @@ export type UnreachedWhy =
   | { readonly kind: 'place unknown'; readonly lacks: PlaceFact }
   | { readonly kind: 'leg not taken' }
   | { readonly kind: 'joins nothing' }
-  | { readonly kind: 'unicast' }
+  /** A fact about a stream to one address. */
+  | { readonly kind: 'way unknown'; readonly lacks: Lack }
+  | { readonly kind: 'no gateway'; readonly vlan: Vlan; readonly address: Address }
+  | { readonly kind: 'nobody holds'; readonly address: Address }
+  | { readonly kind: 'other address'; readonly address: Address; readonly holder: string }
   | { readonly kind: 'nobody sends' }
   | { readonly kind: 'other group'; readonly joins: Address }
   | { readonly kind: 'other source'; readonly expects: Address }
@@ -35,12 +41,14 @@ export type UnreachedWhy =
   | { readonly kind: 'no named router'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'not routed'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'time to live'; readonly ttl: number }
-  | { readonly kind: 'two senders'; readonly group: Address }
+  /** To one group, or to one address and UDP port. */
+  | { readonly kind: 'two senders'; readonly to: Address }
   | { readonly kind: 'duplicate address' | 'unusable address' | 'unusable source' | 'unusable MAC' | 'packet size' }
   | { readonly kind: 'VLAN id'; readonly vlan: Vlan };
 
 export interface WhyModel {
   readonly network: Network;
+  readonly owners: Owners;
 }
 
 /** `fate` is what the judge said of the two, and not a delivery. */
@@ -87,8 +95,10 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
       return between(denial, leg, taker);
     case 'time to live':
       return { kind: denial, ttl: leg.ttl ?? 0 };
-    case 'two senders':
-      return leg.group === undefined ? { kind: 'joins nothing' } : { kind: denial, group: leg.group };
+    case 'two senders': {
+      const to = leg.group ?? leg.unicast;
+      return to === undefined ? { kind: 'joins nothing' } : { kind: denial, to };
+    }
     case 'VLAN id':
       return leg.vlan === undefined ? { kind: 'place unknown', lacks: 'VLAN' } : { kind: denial, vlan: leg.vlan };
     case 'nobody sends':
@@ -98,6 +108,19 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
     case 'unusable MAC':
     case 'packet size':
       return { kind: denial };
+    case 'no gateway':
+      return leg.vlan === undefined || leg.unicast === undefined
+        ? { kind: 'sender unknown' }
+        : { kind: denial, vlan: leg.vlan, address: leg.unicast };
+    case 'nobody holds':
+      return leg.unicast === undefined ? { kind: 'sender unknown' } : { kind: denial, address: leg.unicast };
+    case 'other address': {
+      const { unicast } = leg;
+      const [holder] = unicast === undefined ? [] : (model.owners.byAddress.get(unicast) ?? []);
+      return unicast === undefined || holder === undefined
+        ? { kind: 'sender unknown' }
+        : { kind: denial, address: unicast, holder: ownerLabel(holder) };
+    }
   }
 }
 
@@ -118,8 +141,15 @@ function whyUnknown(lack: Lack, leg: Leg, taker: ReceiverLeg): UnreachedWhy {
       return { kind: 'place unknown', lacks: 'VLAN' };
     case 'receiver interface':
       return { kind: 'place unknown', lacks: 'interface' };
-    case 'unicast':
-      return { kind: 'unicast' };
+    case 'route':
+    case 'several routes':
+    case 'router port':
+    case 'gateway box':
+    case 'gateway':
+    case 'several holders':
+    case 'address holder':
+    case 'receiver address':
+      return { kind: 'way unknown', lacks: lack };
     case 'rate':
     case 'group':
     case 'sender port':

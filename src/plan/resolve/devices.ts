@@ -200,6 +200,7 @@ function resolveInterface(
     dhcp: own?.dhcp ?? inherited?.dhcp ?? false,
     igmpVersion: own?.igmpVersion ?? inherited?.igmpVersion,
     mldVersion: own?.mldVersion ?? inherited?.mldVersion,
+    silent: own?.silent ?? inherited?.silent ?? false,
   };
 }
 

@@ -19,6 +19,11 @@ function wordsOf(one: Assumption): string {
       return `${named('switch', one.switches)}: groups nobody joined go to router ports only; state \`unregistered\`.`;
     case 'snoopingKey':
       return `${named('switch', one.switches)}: streams are forwarded by group; state \`snoopingKey\`.`;
+    case 'unicastRoute':
+      return `${listNames(
+        byLabel(one.boxes, (name) => name),
+        4,
+      )} pass streams to one address on by the fewest boxes; a plan states no unicast routes.`;
     case 'spanningTree':
       return `${named('VLAN', one.vlans)}: the links make a loop, and the spanning tree's root is taken to be ${one.root}.`;
   }

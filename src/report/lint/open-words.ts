@@ -4,7 +4,7 @@ import { plainText, prose, say, type Phrase } from '../../page/phrase.js';
 import { counted } from '../../words/counts.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessWords } from './rateless.js';
-import { notDeliveredWords, notFollowedWords, receiverCounts, unratedWords } from './receivers.js';
+import { notDeliveredWords, notFollowedWords, receiverCounts, openEndedWords, unratedWords } from './receivers.js';
 
 /** Empty exactly where a result speaks for all of a plan, or where what could not be read or stopped says so itself. */
 export function openWords(result: LintResult): readonly string[] {
@@ -16,6 +16,7 @@ export function openWords(result: LintResult): readonly string[] {
     ...(receivers === undefined ? [] : notFollowedWords(receivers).map((one) => say`Not followed: ${one}`)),
     ...notDeliveredWords(unexplained).map((one) => say`Not delivered: ${one}`),
     ...(receivers === undefined || receivers.unrated === 0 ? [] : [prose(unratedWords(receivers))]),
+    ...(receivers === undefined || receivers.openEnded === 0 ? [] : [prose(openEndedWords(receivers))]),
     ...ratelessWords(rateless).map((one) => say`Without a rate: ${one}`),
     ...notJudged.map((one) => {
       const { area, missing, write } = notJudgedWords(one);

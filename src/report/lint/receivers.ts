@@ -51,19 +51,25 @@ export function unratedWords({ unrated }: ReceiverVerdicts): string {
   return `${counted(unrated, 'stream leg')} ${agree(unrated, 'has', 'have')} no known rate: every load is at least what is said. Give senders a \`format\``;
 }
 
+/** `1 stream leg to one address is not followed to its end: …`. */
+export function openEndedWords({ openEnded }: ReceiverVerdicts): string {
+  return `${counted(openEnded, 'stream leg')} to one address ${agree(openEnded, 'is', 'are')} not followed to the end: loads beyond are at least what is said; \`rigproof trace\` says why`;
+}
+
 function takerLabel({ receiver, receiverLeg }: Taker): string {
   return receiverLeg === undefined ? receiver.label : receiverLegLabel(receiverLeg);
 }
 
 /** Counts alone, for documents with no room for every leg. */
 export function receiverTotals(receivers: ReceiverVerdicts): Readonly<Record<string, number>> {
-  const { legs, delivered, notDelivered, unrated } = receivers;
+  const { legs, delivered, notDelivered, unrated, openEnded } = receivers;
   return {
     legs,
     delivered,
     notDelivered: notDelivered.length,
     notFollowed: notFollowedCount(receivers),
     unratedLegs: unrated,
+    openEndedLegs: openEnded,
   };
 }
 
@@ -74,6 +80,7 @@ export function receiversJson(receivers: ReceiverVerdicts): object {
     notDelivered: receivers.notDelivered.map(notDeliveredJson),
     notFollowed: receivers.notFollowed.map(notFollowedJson),
     unratedLegs: receivers.unrated,
+    openEndedLegs: receivers.openEnded,
   };
 }
 

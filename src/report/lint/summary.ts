@@ -13,7 +13,7 @@ import { assumptionWords } from './assumptions.js';
 import type { Job } from './jobs.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessWords } from './rateless.js';
-import { notDeliveredWords, notFollowedWords, receiverCounts, unratedWords } from './receivers.js';
+import { notDeliveredWords, notFollowedWords, openEndedWords, receiverCounts, unratedWords } from './receivers.js';
 import { nothingFound } from './verdict.js';
 
 const LABEL_ROOM = 12;
@@ -128,6 +128,7 @@ function notFollowed(receivers: ReceiverVerdicts | undefined): readonly Phrase[]
   return [
     ...inReport(notFollowedWords(receivers)),
     ...(receivers.unrated === 0 ? [] : [prose(`${unratedWords(receivers)}.`)]),
+    ...(receivers.openEnded === 0 ? [] : [prose(`${openEndedWords(receivers)}.`)]),
   ];
 }
 

@@ -44,6 +44,11 @@ function openWords({ receivers, rateless, notJudged, staleBaseline }: LintResult
     ...(receivers === undefined || receivers.unrated === 0
       ? []
       : [`${counted(receivers.unrated, 'stream leg')} of unknown rate, so loads are at least what is said`]),
+    ...(receivers === undefined || receivers.openEnded === 0
+      ? []
+      : [
+          `${counted(receivers.openEnded, 'stream leg')} to one address not followed to the end, so loads beyond are at least what is said`,
+        ]),
     ...(isEmpty(rateless) ? [] : [`no rate known for ${ratelessCounts(rateless)}`]),
     ...(waiting === 0 ? [] : [`${counted(waiting, 'rule')} ${agree(waiting, 'waits', 'wait')} for facts`]),
     ...(staleBaseline.length === 0 ? [] : ['the baseline is outdated']),

@@ -54,26 +54,21 @@ function legJson(trace: LegTrace): unknown {
     portBps: trace.rate?.onPort ?? null,
     linkBps: trace.rate?.onLink ?? null,
     unknown: trace.unknown ?? null,
+    address: addressOf(leg.group === undefined ? leg.unicast : undefined),
+    stop: trace.stop ?? null,
     stages: trace.stages.map(stageJson),
     notReached: trace.unreached.map(unreachedJson),
     losses: trace.losses.map(lossJson),
   };
 }
 
-function stageJson({ forwarding, plane: { conduct }, through, flood, entry, querier, hops, reached }: Stage): unknown {
+function stageJson({ forwarding, plane, through, flood, entry, querier, hops, reached, toGroup }: Stage): unknown {
   const { segment } = forwarding;
   return {
     through: through?.name ?? null,
     vlans: segment.domain.vlans.map(vlanJson),
     looped: segment.looped,
-    igmp: {
-      version: conduct.version ?? null,
-      snooping: conduct.snooping ?? null,
-      unregistered: conduct.unregistered ?? null,
-      membershipSeconds: conduct.membershipS,
-      querier: querier === undefined ? null : querierJson(querier),
-      reserves: conduct.queriers.filter((one) => one !== querier).map(querierJson),
-    },
+    igmp: toGroup ? conductJson(plane, querier) : null,
     flooded: flood ?? null,
     entry:
       entry === undefined
@@ -87,6 +82,17 @@ function stageJson({ forwarding, plane: { conduct }, through, flood, entry, quer
           },
     hops: hops.map(hopJson),
     reached: reached.map(receiverJson),
+  };
+}
+
+function conductJson({ conduct }: Stage['plane'], querier: Stage['querier']): unknown {
+  return {
+    version: conduct.version ?? null,
+    snooping: conduct.snooping ?? null,
+    unregistered: conduct.unregistered ?? null,
+    membershipSeconds: conduct.membershipS,
+    querier: querier === undefined ? null : querierJson(querier),
+    reserves: conduct.queriers.filter((one) => one !== querier).map(querierJson),
   };
 }
 
@@ -123,6 +129,8 @@ function hopJson(hop: Hop): unknown {
 
 function whyJson(why: Why): unknown {
   switch (why.kind) {
+    case 'addressed':
+      return { kind: why.kind, to: why.to.name, by: why.by.map(receiverJson) };
     case 'towards':
       return { kind: why.kind, what: why.what, on: why.on.name };
     case 'bound':

@@ -14,7 +14,7 @@ import { elementWords, vlanWords, writePlace } from '../../words/network.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import type { TraceResult } from '../../answers/trace.js';
-import { unreachedWords } from '../verdict-words.js';
+import { STOPS, unreachedWords } from '../verdict-words.js';
 import { FLOODS, formatWords, igmpWords, isFloodOnly, loadWords, querierWords, rateWords, whyWords } from './words.js';
 
 const LABEL_ROOM = 13;
@@ -81,8 +81,13 @@ function legBlocks(trace: LegTrace): readonly Block[] {
       ...(first === undefined ? rows(row('Way', unknownWay(trace))) : stageParts(first, trace)),
     ),
     ...beyond.flatMap((stage) => block(...rows(titled('Through', throughWords(stage))), ...stageParts(stage, trace))),
-    ...block(...rows([...notReached(trace), ...lostWith(trace)])),
+    ...block(...rows([...endsEarly(trace), ...notReached(trace), ...lostWith(trace)])),
   ];
+}
+
+/** Why a leg to one address is not followed to its end, whoever takes it. */
+function endsEarly({ stop, stages }: LegTrace): readonly Row[] {
+  return stop === undefined || stages.length === 0 ? [] : row('Ends there', prose(STOPS[stop]));
 }
 
 function notReached({ unreached }: LegTrace): readonly Row[] {
@@ -121,13 +126,13 @@ function sent(leg: Leg): Phrase {
   );
 }
 
-function unknownWay({ unknown, leg }: LegTrace): Phrase {
-  if (unknown === undefined) return prose('not known');
+function unknownWay({ unknown, stop, leg }: LegTrace): Phrase {
+  if (unknown === undefined) return prose(stop === undefined ? 'not known' : STOPS[stop]);
   if (unknown === 'port outside VLAN')
     return say`none: the switch port of the sender does not carry ${leg.vlan === undefined ? '' : vlanWords(leg.vlan)}`;
   return prose(
     unknown === 'group'
-      ? 'not followed: the leg has no multicast group'
+      ? 'not followed: the leg has neither a multicast group nor an address'
       : `not known, as the sender's ${unknown} is not: ${writePlace(unknown)}`,
   );
 }
@@ -139,8 +144,9 @@ function throughWords({ through, forwarding }: Stage): Phrase {
 function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
   return [
     ...rows([
-      ...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)),
-      ...row('Querier', querierWords(stage)),
+      ...(stage.toGroup
+        ? [...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)), ...row('Querier', querierWords(stage))]
+        : []),
       ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
       ...(stage.forwarding.segment.looped ? row('Loop', prose(LOOPED)) : []),
       ...row('Way', wayStart(stage)),
@@ -158,7 +164,7 @@ function wayStart({ entry, through, hops }: Stage): Phrase {
 }
 
 /** Every line says how many links were crossed. */
-function hopLines({ hops, forwarding }: Stage): readonly OutlineLine[] {
+function hopLines({ hops, forwarding, toGroup }: Stage): readonly OutlineLine[] {
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const [first] = hops;
   const lines: OutlineLine[] =
@@ -176,7 +182,7 @@ function hopLines({ hops, forwarding }: Stage): readonly OutlineLine[] {
     } else lines.push(lineAt(hop.depth + 1, 'out', portWords(hop)));
   }
   if (hops.length === 1 && forwarding.segment.nodes.length > 0)
-    lines.push(lineAt(1, 'and', prose('no further: nobody asks for it')));
+    lines.push(lineAt(1, 'and', prose(toGroup ? 'no further: nobody asks for it' : 'no further')));
   return lines;
 }
 

@@ -25,6 +25,10 @@ function oneWhy(why: Why, joined: Phrase): Phrase {
       return say`alias of ${groupsOf(why.by)}, ${joined} by ${receiversOf(why.by)}: ${prose(ALIAS)}`;
     case 'bound':
       return say`bound to the port at ${why.at.name}`;
+    case 'addressed':
+      return why.by.length === 0
+        ? say`sent to ${why.to.name}`
+        : say`sent to ${why.to.name}, for ${receiversOf(why.by)}`;
     case 'towards':
       if (why.what === 'set by hand') return say`router port towards ${why.on.name}, set by hand`;
       return say`towards ${why.what} ${why.on.name}`;
@@ -38,6 +42,7 @@ export const FLOODS: Readonly<Record<FloodReason, string>> = {
   'snooping off': 'snooping is off',
   'flooded address': 'its Ethernet address is one that goes to every port',
   'no querier': 'nobody queries, and the switch then floods',
+  'silent receiver': 'its receiver never speaks, and switches forget where it is',
   unregistered: 'nobody joined it, and groups nobody joined go to every port',
 };
 
