@@ -241,12 +241,9 @@ describe('the cost of a port', () => {
     [10e9, 2_000, 2],
     [100e9, 200, 1],
     [1e12, 20, 1],
-  ])(
-    'of %d bit/s is %d, or %d of 16 bits (IEEE 802.1D-2004 table 17-3; IEEE 802.1D-1998 table 8-5: from memory)',
-    (rate, long, short) => {
-      expect([pathCost(rate, 'long'), pathCost(rate, 'short')]).toEqual([long, short]);
-    },
-  );
+  ])('of %d bit/s is %d, or %d of 16 bits (IEEE 802.1D-2004 table 17-3; IEEE 802.1D-1998 table 8-5: from memory)', (rate, long, short) => {
+    expect([pathCost(rate, 'long'), pathCost(rate, 'short')]).toEqual([long, short]);
+  });
 
   it('of an aggregate is that of its sum (common practice, no source)', () => {
     expect(pathCost(2 * 10e9, 'long')).toBe(1_000);
@@ -271,12 +268,7 @@ describe('addresses nobody knows', () => {
   it('are a guess where they settle the root or an equal way, and none where they settle nothing', () => {
     const ring = [link(0, 1, 200), link(1, 2, 200), link(2, 3, 200), link(3, 0, 200)];
     const four = [bridge(4096, 0), bridge(32768, 1), bridge(32768, 2), bridge(32768, 3)];
-    expect(
-      spanningTree(
-        four.map((one) => ({ ...one, priority: 32768 })),
-        ring,
-      ).guessed,
-    ).toBe(true);
+    expect(spanningTree(four.map((one) => ({ ...one, priority: 32768 })), ring).guessed).toBe(true);
     expect(spanningTree(four, ring).guessed).toBe(true); // 2 reaches 0 equally over 1 and 3
     expect(spanningTree(four, [...ring.slice(0, 3), link(3, 0, 300)]).guessed).toBe(false);
     expect(spanningTree(four.slice(0, 3), [link(0, 1, 200), link(1, 2, 200), link(2, 0, 200)]).guessed).toBe(false);
@@ -299,10 +291,7 @@ describe('the tree is what messages between the bridges settle on', () => {
               maxLength: count,
             }),
             macs: fc.shuffledSubarray([...Array.from({ length: count }).keys()], { minLength: count }),
-            links: fc.array(fc.tuple(fc.nat(count - 1), fc.nat(count - 1), port, port), {
-              minLength: 4,
-              maxLength: 12,
-            }),
+            links: fc.array(fc.tuple(fc.nat(count - 1), fc.nat(count - 1), port, port), { minLength: 4, maxLength: 12 }),
             goneBridge: fc.nat(count),
             goneLink: fc.nat(13),
           }),
@@ -318,14 +307,7 @@ describe('the tree is what messages between the bridges settle on', () => {
           const links = drawn.flatMap(([a, b, x, y], index): TreeLink[] =>
             a === b
               ? []
-              : [
-                  {
-                    ends: [
-                      { ...x, bridge: a, number: index },
-                      { ...y, bridge: b, number: index },
-                    ],
-                  },
-                ],
+              : [{ ends: [ { ...x, bridge: a, number: index }, { ...y, bridge: b, number: index } ] }],
           );
           const without = { bridges: new Set([goneBridge]), links: new Set([goneLink]) };
           const found = spanningTree(bridges, links, without);
@@ -351,7 +333,7 @@ function byMessages(
   bridges: readonly TreeBridge[],
   links: readonly TreeLink[],
   without: { readonly bridges: ReadonlySet<number>; readonly links: ReadonlySet<number> },
-): readonly (readonly string[] | undefined)[] {
+): readonly ((readonly string[]) | undefined)[] {
   const padded = (value: number): string => String(value).padStart(8, '0');
   const id = (at: number): string => `${padded(bridges[at]?.priority ?? 0)}.${padded(bridges[at]?.mac ?? 0)}`;
   const gone = (index: number): boolean =>
