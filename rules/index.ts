@@ -66,11 +66,15 @@ import igmpVersionUnlikePractice from './igmp/version-unlike-practice/rule.js';
 import igmpWrongQuerierWins from './igmp/wrong-querier-wins/rule.js';
 import linksAggregateEndsApart from './links/aggregate-ends-apart/rule.js';
 import linksAggregateMembersDiffer from './links/aggregate-members-differ/rule.js';
+import linksCostMethodsDiffer from './links/cost-methods-differ/rule.js';
+import linksLoopWithoutTree from './links/loop-without-tree/rule.js';
 import linksMtuDiffers from './links/mtu-differs/rule.js';
 import linksNativeDiffers from './links/native-differs/rule.js';
 import linksPortShared from './links/port-shared/rule.js';
 import linksRateDiffers from './links/rate-differs/rule.js';
+import linksRootByAddress from './links/root-by-address/rule.js';
 import linksSelfLink from './links/self-link/rule.js';
+import linksSideBySide from './links/side-by-side/rule.js';
 import linksVlansDiffer from './links/vlans-differ/rule.js';
 import planDuplicateName from './plan/duplicate-name/rule.js';
 import planJoinWithinRig from './plan/join-within-rig/rule.js';
@@ -142,6 +146,7 @@ import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
 import timingWorseBackup from './timing/worse-backup/rule.js';
 import timingWrongGrandmasterWins from './timing/wrong-grandmaster-wins/rule.js';
+import vlansBlockedWay from './vlans/blocked-way/rule.js';
 import vlansIdOutOfRange from './vlans/id-out-of-range/rule.js';
 import vlansIdTwice from './vlans/id-twice/rule.js';
 import vlansJoinedIdsDiffer from './vlans/joined-ids-differ/rule.js';
@@ -215,11 +220,15 @@ export const RULES: readonly Rule[] = [
   igmpWrongQuerierWins,
   linksAggregateEndsApart,
   linksAggregateMembersDiffer,
+  linksCostMethodsDiffer,
+  linksLoopWithoutTree,
   linksMtuDiffers,
   linksNativeDiffers,
   linksPortShared,
   linksRateDiffers,
+  linksRootByAddress,
   linksSelfLink,
+  linksSideBySide,
   linksVlansDiffer,
   planDuplicateName,
   planJoinWithinRig,
@@ -291,6 +300,7 @@ export const RULES: readonly Rule[] = [
   timingTransportMixed,
   timingWorseBackup,
   timingWrongGrandmasterWins,
+  vlansBlockedWay,
   vlansIdOutOfRange,
   vlansIdTwice,
   vlansJoinedIdsDiffer,

@@ -61,6 +61,7 @@ function boxFacts(one: Switch): Facts {
     'streams go by': one.forwarding,
     'bound groups': setOf(one.bindings.map(boundText)),
     'router ports': setOf(one.routerPorts.map(portsText)),
+    'spanning tree': treeWords(one),
     MTU: numeral(one.mtu, 'octets'),
   };
 }
@@ -71,6 +72,19 @@ function boundText(entry: Binding): string {
 
 function portsText({ vlan, ports }: RouterPorts): string {
   return `${portRanges(ports.map(({ name }) => name))}${vlan === undefined ? '' : ` in VLAN ${vlan.name}`}`;
+}
+
+/** `rstp, priority 4096`. */
+function treeWords({ spanningTree: own }: Switch): string | undefined {
+  if (own === undefined) return undefined;
+  const { mode, priority, mac, method, bpdus } = own;
+  return [
+    mode,
+    ...(priority === undefined ? [] : [`priority ${priority}`]),
+    ...(mac === undefined ? [] : [`address ${macText(mac) ?? ''}`]),
+    ...(method === undefined ? [] : [`${method} costs`]),
+    ...(bpdus === undefined ? [] : [`BPDUs ${bpdus === 'pass' ? 'passed' : 'dropped'}`]),
+  ].join(', ');
 }
 
 /** What a switch is, rather than what it is set to. */
@@ -118,6 +132,8 @@ function portFacts(port: Port | undefined, { pairing: { identity } }: Context): 
         : setOfValues(trunk.map((vlan) => ({ text: vlanText(vlan), key: String(identity(vlan)) }))),
     'untagged VLAN': vlanValue(port.native, identity),
     MTU: numeral(port.mtu, 'octets'),
+    'tree cost': numeral(port.spanningTree?.cost),
+    'tree priority': numeral(port.spanningTree?.priority),
   };
 }
 

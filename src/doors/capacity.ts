@@ -11,6 +11,7 @@ export {
   type FloodReason,
   type FullPort,
   fullPorts,
+  hangsOnAssumedTree,
   keyAssumed,
   type PassingStream,
   largePackets,

@@ -1,5 +1,14 @@
 /** What the rules of the family `links` alone ask for, beside `rule.ts`. */
-export { linkRate, type PartedAggregate, partedAggregates, unlikeMembers } from '../model/network/index.js';
+export {
+  linkRate,
+  mixedMethods,
+  openLoops,
+  type PartedAggregate,
+  partedAggregates,
+  rootsByAddress,
+  sideBySide,
+  unlikeMembers,
+} from '../model/network/index.js';
 export { kept } from '../collections/kept.js';
 export {
   linkEnds,

@@ -1,4 +1,6 @@
 /** What the rules of the family `vlans` alone ask for, beside `rule.ts`. */
+export { blockedWays, type TreeDoubt } from '../model/network/index.js';
+export { treeDoubtWords } from '../words/spanning-tree.js';
 export {
   createNearestVlanIds,
   HIGHEST_VLAN_ID,

@@ -6,6 +6,7 @@ import {
   type Carriage,
   type FullLink,
   fullLinks,
+  hangsOnAssumedTree,
   keyAssumed,
   type LinkUse,
   reliefOf,
@@ -34,7 +35,7 @@ export function fullLinkFindings(
     return {
       subject: useSubject(use),
       parties: use.links.map(linkLabel),
-      severity: use.loadBps > use.rateBps && !use.looped ? 'error' : 'warning',
+      severity: use.loadBps > use.rateBps && !hangsOnAssumedTree(use) ? 'error' : 'warning',
       // Up to its rate only the habit of keeping some of it free makes a link too full.
       confidence: isAssumed(one) ? 'assumed' : use.loadBps > use.rateBps ? 'certain' : 'likely',
       facts: factsOf(one, percentOf(use.links[0].rig), carriage.unrated),
@@ -45,9 +46,12 @@ export function fullLinkFindings(
   });
 }
 
-/** Where the root of the spanning tree, which no plan states, or the key of a table decides what goes this way. */
-function isAssumed({ use: { looped, spans }, burden }: FullLink): boolean {
-  return looped || spans.some(({ forwarding }) => keyAssumed(forwarding.igmp.conduct, burden.floodedFor));
+/** Where a spanning tree that the plan does not state, or the key of a table, decides what goes this way. */
+function isAssumed({ use, burden }: FullLink): boolean {
+  return (
+    hangsOnAssumedTree(use) ||
+    use.spans.some(({ forwarding }) => keyAssumed(forwarding.igmp.conduct, burden.floodedFor))
+  );
 }
 
 function factsOf(full: FullLink, percent: number, unrated: Unrated): FullLinkFacts {

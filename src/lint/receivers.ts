@@ -50,7 +50,7 @@ export function verdictsOf(model: Model, rules: readonly Rule[], findings: reado
       why: whyUnreached(fate, leg, receiverLeg, model),
       finding: explain(denial, [
         ...namesAround(leg, receiverLeg),
-        ...(denial === 'no link' ? linkNames(leg, receiverLeg, linksAt()) : []),
+        ...(denial === 'no link' || denial === 'blocked link' ? linkNames(leg, receiverLeg, linksAt()) : []),
       ]),
     })),
     notFollowed: [...notFollowed]

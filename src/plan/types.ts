@@ -125,6 +125,28 @@ export interface Port extends Entity {
   /** VLAN carried untagged on a trunk. */
   readonly native: Vlan | undefined;
   readonly mtu: number | undefined;
+  readonly spanningTree: PortTree | undefined;
+}
+
+/** What the spanning tree is set to on a port. */
+export interface PortTree {
+  readonly cost: number | undefined;
+  readonly priority: number | undefined;
+}
+
+/** Which protocol a switch runs so that loops do no harm (IEEE 802.1D-2004 §17, IEEE 802.1Q §13). */
+export type TreeMode = 'none' | 'stp' | 'rstp' | 'mstp';
+
+export interface SpanningTreeSettings {
+  readonly mode: TreeMode;
+  /** Steps of 4096; lower wins. */
+  readonly priority: number | undefined;
+  /** Address in its bridge identifier. */
+  readonly mac: Mac | undefined;
+  /** How it counts path cost by rate. */
+  readonly method: 'long' | 'short' | undefined;
+  /** What it does with BPDUs while it runs no tree. */
+  readonly bpdus: 'pass' | 'drop' | undefined;
 }
 
 /** How a switch keys its group table: by Ethernet address, by group, or by source and group. */
@@ -178,6 +200,8 @@ export interface Switch extends Named {
   readonly noQuerier: 'flood' | 'prune' | undefined;
   readonly tableFull: 'flood' | 'drop' | undefined;
   readonly mtu: number | undefined;
+  /** Undefined where nobody says: taken for a tree of default settings, never for none. */
+  readonly spanningTree: SpanningTreeSettings | undefined;
   readonly power: readonly string[];
   readonly ptp: PtpSettings | undefined;
 }

@@ -88,6 +88,7 @@ export interface RawSwitchPort {
   readonly trunk?: readonly string[] | 'all';
   readonly native?: string;
   readonly mtu?: number;
+  readonly spanningTree?: { readonly cost?: number; readonly priority?: number };
 }
 
 export interface RawRouterPorts {
@@ -114,8 +115,19 @@ export interface RawSwitch extends RawNamed {
   readonly noQuerier?: 'flood' | 'prune';
   readonly tableFull?: 'flood' | 'drop';
   readonly mtu?: number;
+  readonly spanningTree?: RawTreeMode | RawSpanningTree;
   readonly power?: readonly string[];
   readonly ptp?: RawPtp;
+}
+
+export type RawTreeMode = 'none' | 'stp' | 'rstp' | 'mstp';
+
+export interface RawSpanningTree {
+  readonly mode: RawTreeMode;
+  readonly priority?: number;
+  readonly mac?: string;
+  readonly method?: 'long' | 'short';
+  readonly bpdus?: 'pass' | 'drop';
 }
 
 export interface RawLink {

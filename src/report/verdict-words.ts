@@ -51,6 +51,8 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
       return say`${formatAddress(why.group)} is no multicast group`;
     case 'no link':
       return say`no link of the plan carries the VLAN from ${why.from.name} to ${why.to.name}`;
+    case 'blocked link':
+      return say`the spanning tree keeps every link blocked that carries the VLAN from ${why.from.name} to ${why.to.name}`;
     case 'no named router':
       return say`${vlanWords(why.from)} and ${vlanWords(why.to)} are routed, but ${prose(NO_ROUTER)}`;
     case 'not routed':

@@ -1,5 +1,6 @@
 /** Failures the slow way: take the element out, look what still reaches what. Shares no code with the model. */
 import type { RandomRig } from './random-rig.js';
+import { byMessages } from './tree-by-messages.js';
 
 export interface BruteFailure {
   readonly lost: readonly string[];
@@ -48,7 +49,8 @@ export function bruteFailures(rig: RandomRig): ReadonlyMap<string, BruteFailure>
         const working = before.filter(Boolean).length;
         const left = after.filter(Boolean).length;
         if (working > 0 && left === 0) lost.push(`monitor-${number}-${index}`);
-        else if (left < working) weakened.push(`monitor-${number}-${index}`);
+        // A leg that works today, though a turned tree may bring another one.
+        else if (before.some((one, leg) => one && after[leg] !== true)) weakened.push(`monitor-${number}-${index}`);
       });
     });
     if (lost.length + weakened.length > 0) found.set(name, { lost: lost.sort(), weakened: weakened.sort() });
@@ -66,6 +68,7 @@ export function reaches(
   toVlan: string,
 ): boolean {
   if (gone.switches.has(from) || gone.switches.has(to)) return false;
+  const blocked = blockedLinks(rig, gone);
   const seen = new Set<string>();
   const queue: (readonly [number, string])[] = [[from, fromVlan]];
   for (const [at, vlan] of queue) {
@@ -74,7 +77,7 @@ export function reaches(
     seen.add(key);
     if (at === to && vlan === toVlan) return true;
     rig.links.forEach((link, index) => {
-      if (gone.links.has(index) || !link.vlans.includes(vlan)) return;
+      if (gone.links.has(index) || blocked.has(index) || !link.vlans.includes(vlan)) return;
       const other = link.a === at ? link.b : link.b === at ? link.a : undefined;
       if (other !== undefined && !gone.switches.has(other)) queue.push([other, vlan]);
     });
@@ -83,3 +86,30 @@ export function reaches(
   }
   return false;
 }
+
+/** Links with a discarding port: one tree for all VLANs, every link at 100 Gbit/s (IEEE 802.1D-2004 table 17-3: 200). */
+function blockedLinks(rig: RandomRig, gone: Gone): ReadonlySet<number> {
+  const known = TREES.get(rig) ?? new Map<string, ReadonlySet<number>>();
+  TREES.set(rig, known);
+  const key = `${[...gone.switches].join(' ')}/${[...gone.links].join(' ')}`;
+  let found = known.get(key);
+  if (found === undefined) {
+    const roles = byMessages(
+      rig.switches.map(({ priority, mac }) => ({ runs: true, passes: false, priority, mac, stand: 0 })),
+      rig.links.map(({ a, b }, number) => ({
+        ends: [
+          { bridge: a, priority: 128, number, cost: 200 },
+          { bridge: b, priority: 128, number, cost: 200 },
+        ],
+      })),
+      { bridges: gone.switches, links: gone.links },
+    );
+    found = new Set(
+      roles.flatMap((own, index) => (own?.some((role) => /alternate|backup/.test(role)) === true ? [index] : [])),
+    );
+    known.set(key, found);
+  }
+  return found;
+}
+
+const TREES = new WeakMap<RandomRig, Map<string, ReadonlySet<number>>>();

@@ -2,7 +2,12 @@
 import fc from 'fast-check';
 
 export interface RandomRig {
-  readonly switches: readonly { readonly name: string; readonly power: readonly string[] }[];
+  readonly switches: readonly {
+    readonly name: string;
+    readonly power: readonly string[];
+    readonly priority: number;
+    readonly mac: number;
+  }[];
   readonly links: readonly {
     readonly a: number;
     readonly b: number;
@@ -31,8 +36,16 @@ export function randomRig(limits: {
     const node = fc.nat(count - 1);
     return fc.record({
       switches: fc
-        .array(fc.subarray(['feed-a', 'feed-b'], { minLength: 0 }), { minLength: count, maxLength: count })
-        .map((feeds) => feeds.map((power, index) => ({ name: `sw-${index}`, power }))),
+        .tuple(
+          fc.array(fc.tuple(fc.subarray(['feed-a', 'feed-b'], { minLength: 0 }), fc.constantFrom(4096, 32768)), {
+            minLength: count,
+            maxLength: count,
+          }),
+          fc.shuffledSubarray([...Array.from({ length: count }).keys()], { minLength: count }),
+        )
+        .map(([own, macs]) =>
+          own.map(([power, priority], index) => ({ name: `sw-${index}`, power, priority, mac: macs[index] ?? 0 })),
+        ),
       links: fc
         .array(
           fc.record({
@@ -115,6 +128,7 @@ export function planOf(rig: RandomRig): object {
     switches: rig.switches.map((one, index) => ({
       name: one.name,
       power: one.power,
+      spanningTree: { mode: 'rstp', priority: one.priority, mac: `02:00:00:00:00:0${one.mac}` },
       ports: [...(patched[index] ?? []), ...(trunks[index] ?? [])],
       ...(rig.routed && index === 0
         ? {

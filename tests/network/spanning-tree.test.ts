@@ -4,6 +4,7 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { byMessages } from './tree-by-messages.js';
 import { pathCost, spanningTree, type TreeBridge, type TreeLink } from '../../src/model/network/spanning-tree.js';
 
 /** A box: its priority, or how it runs no tree. */
@@ -42,15 +43,15 @@ function build({ boxes, macs, cables, cost = 2000 }: Cabling): {
   });
   const used = names.map(() => 0);
   const links = cables.map((entry): TreeLink => {
-    const cable = typeof entry === 'string' ? { between: entry } : entry;
+    const cable: Cable = typeof entry === 'string' ? { between: entry } : entry;
     const end = (side: 0 | 1): TreeLink['ends'][0] => {
       const bridge = names.indexOf(cable.between.split('-')[side] ?? '');
       const next = (used[bridge] = (used[bridge] ?? 0) + 1);
-      const own = 'cost' in cable ? cable.cost : undefined;
+      const own = cable.cost;
       return {
         bridge,
-        priority: ('priority' in cable ? cable.priority?.[side] : undefined) ?? 128,
-        number: ('number' in cable ? cable.number?.[side] : undefined) ?? next,
+        priority: cable.priority?.[side] ?? 128,
+        number: cable.number?.[side] ?? next,
         cost: typeof own === 'number' ? own : (own?.[side] ?? cost),
       };
     };
@@ -241,9 +242,12 @@ describe('the cost of a port', () => {
     [10e9, 2_000, 2],
     [100e9, 200, 1],
     [1e12, 20, 1],
-  ])('of %d bit/s is %d, or %d of 16 bits (IEEE 802.1D-2004 table 17-3; IEEE 802.1D-1998 table 8-5: from memory)', (rate, long, short) => {
-    expect([pathCost(rate, 'long'), pathCost(rate, 'short')]).toEqual([long, short]);
-  });
+  ])(
+    'of %d bit/s is %d, or %d of 16 bits (IEEE 802.1D-2004 table 17-3; IEEE 802.1D-1998 table 8-5: from memory)',
+    (rate, long, short) => {
+      expect([pathCost(rate, 'long'), pathCost(rate, 'short')]).toEqual([long, short]);
+    },
+  );
 
   it('of an aggregate is that of its sum (common practice, no source)', () => {
     expect(pathCost(2 * 10e9, 'long')).toBe(1_000);
@@ -268,7 +272,12 @@ describe('addresses nobody knows', () => {
   it('are a guess where they settle the root or an equal way, and none where they settle nothing', () => {
     const ring = [link(0, 1, 200), link(1, 2, 200), link(2, 3, 200), link(3, 0, 200)];
     const four = [bridge(4096, 0), bridge(32768, 1), bridge(32768, 2), bridge(32768, 3)];
-    expect(spanningTree(four.map((one) => ({ ...one, priority: 32768 })), ring).guessed).toBe(true);
+    expect(
+      spanningTree(
+        four.map((one) => ({ ...one, priority: 32768 })),
+        ring,
+      ).guessed,
+    ).toBe(true);
     expect(spanningTree(four, ring).guessed).toBe(true); // 2 reaches 0 equally over 1 and 3
     expect(spanningTree(four, [...ring.slice(0, 3), link(3, 0, 300)]).guessed).toBe(false);
     expect(spanningTree(four.slice(0, 3), [link(0, 1, 200), link(1, 2, 200), link(2, 0, 200)]).guessed).toBe(false);
@@ -291,7 +300,10 @@ describe('the tree is what messages between the bridges settle on', () => {
               maxLength: count,
             }),
             macs: fc.shuffledSubarray([...Array.from({ length: count }).keys()], { minLength: count }),
-            links: fc.array(fc.tuple(fc.nat(count - 1), fc.nat(count - 1), port, port), { minLength: 4, maxLength: 12 }),
+            links: fc.array(fc.tuple(fc.nat(count - 1), fc.nat(count - 1), port, port), {
+              minLength: 4,
+              maxLength: 12,
+            }),
             goneBridge: fc.nat(count),
             goneLink: fc.nat(13),
           }),
@@ -307,7 +319,14 @@ describe('the tree is what messages between the bridges settle on', () => {
           const links = drawn.flatMap(([a, b, x, y], index): TreeLink[] =>
             a === b
               ? []
-              : [{ ends: [ { ...x, bridge: a, number: index }, { ...y, bridge: b, number: index } ] }],
+              : [
+                  {
+                    ends: [
+                      { ...x, bridge: a, number: index },
+                      { ...y, bridge: b, number: index },
+                    ],
+                  },
+                ],
           );
           const without = { bridges: new Set([goneBridge]), links: new Set([goneLink]) };
           const found = spanningTree(bridges, links, without);
@@ -324,111 +343,3 @@ describe('the tree is what messages between the bridges settle on', () => {
     expect(blocked).toBeGreaterThan(500);
   });
 });
-
-/** Root, cost, bridge, port, in one text that sorts like the vector of §17.6. */
-type Vector = readonly [root: string, cost: number, bridge: string, port: string];
-
-/** Every bridge says on every port what it believes, until nobody believes anything new. Roles by link; undefined: gone. */
-function byMessages(
-  bridges: readonly TreeBridge[],
-  links: readonly TreeLink[],
-  without: { readonly bridges: ReadonlySet<number>; readonly links: ReadonlySet<number> },
-): readonly ((readonly string[]) | undefined)[] {
-  const padded = (value: number): string => String(value).padStart(8, '0');
-  const id = (at: number): string => `${padded(bridges[at]?.priority ?? 0)}.${padded(bridges[at]?.mac ?? 0)}`;
-  const gone = (index: number): boolean =>
-    without.links.has(index) || links[index]?.ends.some(({ bridge }) => without.bridges.has(bridge)) === true;
-  const ends = links.flatMap((link, index) =>
-    gone(index)
-      ? []
-      : ([0, 1] as const).map((side) => ({
-          index,
-          side,
-          at: link.ends[side].bridge,
-          cost: link.ends[side].cost,
-          port: `${padded(link.ends[side].priority)}.${padded(link.ends[side].number)}`,
-        })),
-  );
-  type End = (typeof ends)[number];
-  const runs = (end: End): boolean => bridges[end.at]?.runs === true;
-  /** Ends that hear what one sends: over the link, and on through boxes that pass it. */
-  const hearers = (from: End): readonly End[] => {
-    const seen = new Set<End>([from]);
-    const heard: End[] = [];
-    const queue = [from];
-    for (const end of queue) {
-      const far = ends.filter((one) => one.index === end.index && one !== end);
-      for (const one of far) {
-        if (seen.has(one)) continue;
-        seen.add(one);
-        if (runs(one)) heard.push(one);
-        else if (bridges[one.at]?.passes === true)
-          for (const other of ends)
-            if (other.at === one.at && !seen.has(other)) {
-              seen.add(other);
-              queue.push(other);
-            }
-      }
-    }
-    return heard;
-  };
-  const audience = new Map(ends.filter(runs).map((end) => [end, hearers(end)]));
-  const before = (a: Vector, b: Vector): boolean => {
-    for (const index of [0, 1, 2, 3] as const) {
-      const [x, y] = [a[index], b[index]];
-      if (x !== y) return x < y;
-    }
-    return false;
-  };
-  let belief = bridges.map((_, at): { root: string; cost: number; by: End | undefined } => ({
-    root: id(at),
-    cost: 0,
-    by: undefined,
-  }));
-  const messages = (): ReadonlyMap<End, Vector> => {
-    const best = new Map<End, Vector>();
-    for (const [end, heard] of audience) {
-      const { root, cost } = belief[end.at] ?? { root: '', cost: 0 };
-      const said: Vector = [root, cost, id(end.at), end.port];
-      for (const one of heard) {
-        const known = best.get(one);
-        if (known === undefined || before(said, known)) best.set(one, said);
-      }
-    }
-    return best;
-  };
-  for (let round = 0; round < 4 * bridges.length + 4; round++) {
-    const heard = messages();
-    belief = bridges.map((_, at) => {
-      let best: { vector: Vector; end: End } | undefined;
-      for (const end of ends) {
-        const said = end.at === at ? heard.get(end) : undefined;
-        if (said === undefined || said[2] === id(at)) continue;
-        const vector: Vector = [said[0], said[1] + end.cost, said[2], said[3]];
-        if (
-          best === undefined ||
-          before(vector, best.vector) ||
-          (!before(best.vector, vector) && end.port < best.end.port)
-        )
-          best = { vector, end };
-      }
-      return best === undefined || best.vector[0] >= id(at)
-        ? { root: id(at), cost: 0, by: undefined }
-        : { root: best.vector[0], cost: best.vector[1], by: best.end };
-    });
-  }
-  const heard = messages();
-  return links.map((_, index) => {
-    if (gone(index)) return undefined;
-    return ([0, 1] as const).map((side) => {
-      const end = ends.find((one) => one.index === index && one.side === side);
-      if (end === undefined || !runs(end)) return 'none';
-      const { root, cost, by } = belief[end.at] ?? { root: '', cost: 0, by: undefined };
-      const own: Vector = [root, cost, id(end.at), end.port];
-      const best = heard.get(end);
-      if (by === end) return 'root';
-      if (best === undefined || before(own, best)) return 'designated';
-      return best[2] === id(end.at) ? 'backup' : 'alternate';
-    });
-  });
-}

@@ -112,7 +112,7 @@ describe('assumptions', () => {
 
   it('name the root of a loop, which no plan states', () => {
     expect(assumed({ count: 3, ring: true })).toEqual([
-      "VLAN red-video: the links make a loop, and the spanning tree's root is taken to be leaf-1.",
+      "VLAN red-video: the links make a loop, and the spanning tree's root is taken to be leaf-1; state `spanningTree` of all its switches, state the rates of its links and state a `priority` of its switches, or their bridge addresses as `mac`.",
     ]);
     expect(assumed({ count: 3 })).toEqual([]);
   });

@@ -30,7 +30,6 @@ const ROOT = JSON.parse(readFileSync(new URL('../../schemas/plan.schema.json', i
 const UNREAD: Readonly<Record<string, string>> = {
   'plan.rigproof': 'the version of the format: the schema itself holds it',
   'plan.numbering': 'the book of an allocation: src/allocate/kept.ts reads it where numbers are kept',
-  'switch.spanningTree': 'waits for the network model, which assumes a root and says so',
 };
 /** Keys of a map that is taken whole, or of a part that is. */
 const WITHIN = /^numbering\.|^practice\.dscp\./;

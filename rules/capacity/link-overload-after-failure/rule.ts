@@ -40,8 +40,7 @@ export default defineRule<Facts, Note>({
       yield {
         subject: useSubject(use),
         parties: [...new Set([...links, ...lost])].map(linkLabel),
-        // No plan states the root of a spanning tree, and with it the way that streams take.
-        confidence: use.looped ? 'assumed' : 'certain',
+        confidence: worst.assumed ? 'assumed' : 'certain',
         facts: isNonEmpty(others) ? { form: 'another', ...carried, lost: others } : { form: 'member', ...carried },
         at: marks.at,
         others: [...marks.others, ...others.map((link) => noted(mark(link, `link ${linkLabel(link)}`), 'lost'))],

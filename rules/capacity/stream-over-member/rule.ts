@@ -1,5 +1,5 @@
 import { byLabel, clause, commonPractice, defineRule, linkLabel } from '../../../src/doors/rule.js';
-import { aggregateUses, type RateNote, useMarks, useSubject } from '../../../src/doors/capacity.js';
+import { aggregateUses, hangsOnAssumedTree, type RateNote, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, RateNote>({
@@ -20,7 +20,7 @@ export default defineRule<Facts, RateNote>({
       yield {
         subject: useSubject(use),
         parties: links.map(linkLabel),
-        confidence: use.looped ? 'assumed' : 'certain',
+        confidence: hangsOnAssumedTree(use) ? 'assumed' : 'certain',
         facts: { links, memberBps, streams: [first, ...rest] },
         at,
         others,

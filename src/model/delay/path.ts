@@ -4,7 +4,7 @@
  */
 import { linkLabel } from '../vlans/index.js';
 import type { Leg, Link, Receiver } from '../../plan/types.js';
-import { planeOf, type ForwardingSegment, type Network, type Step, unicastStages } from '../network/index.js';
+import { carriersOf, planeOf, type ForwardingSegment, type Network, unicastStages } from '../network/index.js';
 import { PROPAGATION_NS_PER_M } from './limits.js';
 
 /** The way of one leg, or of the slowest of several. */
@@ -44,34 +44,44 @@ export function waysTo(receiver: Receiver, network: Network): Ways {
   return { slowest, unplaced };
 }
 
-function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network): readonly Step[] | undefined {
-  if (from.group === undefined) return unicastSteps(from, to, network);
+function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network): Hops | undefined {
+  if (from.group === undefined) return unicastHops(from, to, network);
   const home = network.forwardingOf(from);
   const beyond = network.forwardingOf(to);
   const start = nodeOf(home, from);
   const end = nodeOf(beyond, to);
   if (home === undefined || beyond === undefined || start === undefined || end === undefined) return undefined;
-  if (home === beyond) return home.tree.path(start, end);
+  if (home === beyond) return hopsOf(home, start, end);
   const routed = network.flowsOf(from).find((flow) => flow.forwarding === beyond);
   const leaves = planeOf(home, from.group).routers.find((router) => router.on === routed?.through);
   if (routed === undefined || leaves === undefined) return undefined;
-  const first = home.tree.path(start, leaves.node);
-  const second = beyond.tree.path(routed.from, end);
+  const first = hopsOf(home, start, leaves.node);
+  const second = hopsOf(beyond, routed.from, end);
   return first === undefined || second === undefined ? undefined : [...first, ...second];
 }
 
 /** A stream to one address passes as many segments as boxes forward it, and one more. */
-function unicastSteps(leg: Leg, to: Receiver['legs'][number], network: Network): readonly Step[] | undefined {
+function unicastHops(leg: Leg, to: Receiver['legs'][number], network: Network): Hops | undefined {
   const route = network.routeOf(leg);
   if (route === undefined || route.stop !== undefined || route.end !== to.interface) return undefined;
-  const found: Step[] = [];
+  const found: (readonly Link[])[] = [];
   for (const stage of unicastStages(leg, route, network.forwardingAt)) {
     const { forwarding, from, to: target } = stage;
-    const steps = from === undefined || target === undefined ? undefined : forwarding?.tree.path(from, target.node);
-    if (steps === undefined) return undefined;
-    found.push(...steps);
+    const hops =
+      forwarding === undefined || from === undefined || target === undefined
+        ? undefined
+        : hopsOf(forwarding, from, target.node);
+    if (hops === undefined) return undefined;
+    found.push(...hops);
   }
   return found;
+}
+
+/** Links that carry a stream, step by step. */
+type Hops = readonly (readonly Link[])[];
+
+function hopsOf(forwarding: ForwardingSegment, from: number, to: number): Hops | undefined {
+  return forwarding.tree.path(from, to)?.map(({ edge }) => carriersOf(forwarding, edge));
 }
 
 function nodeOf(forwarding: ForwardingSegment | undefined, leg: Pick<Leg, 'interface'>): number | undefined {
@@ -79,16 +89,16 @@ function nodeOf(forwarding: ForwardingSegment | undefined, leg: Pick<Leg, 'inter
   return port === undefined ? undefined : forwarding?.segment.nodeOf.get(port.switch);
 }
 
-function wayOf(steps: readonly Step[]): Way {
+function wayOf(hops: Hops): Way {
   let ns = 0;
   const links: Link[] = [];
   const unmeasured: Link[] = [];
-  for (const { edge } of steps) {
-    const known = edge.links.flatMap((link) => linkDelayNs(link) ?? []);
+  for (const carriers of hops) {
+    const known = carriers.flatMap((link) => linkDelayNs(link) ?? []);
     // A stream takes one member of a bundle, and the plan does not say which.
     if (known.length > 0) ns += Math.max(...known);
-    else unmeasured.push(...edge.links);
-    links.push(...edge.links);
+    else unmeasured.push(...carriers);
+    links.push(...carriers);
   }
   return { ns, links, unmeasured };
 }

@@ -4,8 +4,10 @@ import type { Why } from './carry-why.js';
 import {
   type Carried,
   type CarryReason,
+  carriersOf,
   type Edge,
   type Flow,
+  type ForwardingSegment,
   linkRate,
   type Load,
   type PortLoad,
@@ -113,7 +115,13 @@ export function hopsOf(
         open.push({
           node: step.to,
           depth: depth + 1,
-          via: { kind: 'link', depth: depth + 1, to, ...onEdge(step.edge, here, carrying), whys: whysOf(reason) },
+          via: {
+            kind: 'link',
+            depth: depth + 1,
+            to,
+            ...onEdge(flow.forwarding, step.edge, here, carrying),
+            whys: whysOf(reason),
+          },
         });
     }
   }
@@ -134,13 +142,12 @@ function atPort({ port }: Interface, { load, unrated }: Carrying): Pick<PortHop,
 
 /** As `load` spreads a stream over the members of an edge. */
 function onEdge(
+  forwarding: ForwardingSegment,
   edge: Edge,
   from: Switch,
   { load, unrated }: Carrying,
 ): Pick<LinkHop, 'links' | 'waiting' | 'rateBps' | 'memberBps' | 'loadBps' | 'atLeast'> {
-  const [first] = edge.links;
-  const together = first?.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate);
-  const links = together ? edge.links : edge.links.slice(0, 1);
+  const links = carriersOf(forwarding, edge);
   let loadBps = 0;
   for (const link of links) {
     const both = load.links.get(link);
@@ -149,7 +156,7 @@ function onEdge(
   const rates = links.map(linkRate).filter((rate) => rate !== undefined);
   return {
     links,
-    waiting: together ? [] : edge.links.slice(1),
+    waiting: edge.links.filter((one) => !links.includes(one)),
     rateBps: rateOfLinks(links),
     memberBps: links.length > 1 && rates.length === links.length ? Math.min(...rates) : undefined,
     loadBps,

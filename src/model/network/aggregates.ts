@@ -5,10 +5,12 @@
  */
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Leg, Link, Plan } from '../../plan/types.js';
-import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
+import { onwardRouters, type Flow, type Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Carriage } from './full-links.js';
-import { bundlesOf, linkUses, type LinkUse } from './link-use.js';
+import { bundlesOf } from './bundles.js';
+import { linkUses, type LinkUse } from './link-use.js';
 import { linkRate, type Edge } from './segment.js';
 import { spreadOf } from './spread.js';
 import { nodesBelow } from './tree.js';

@@ -2,7 +2,8 @@
 import { groupBy } from '../../collections/group-by.js';
 import type { Interface, Leg } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import type { Flow, Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { createArrival, floodedNodes, isOwnPort, keptMarks, walkFlood, type Marks } from './forward.js';
 import type { RateOf } from './load.js';
 import { spreadOf } from './spread.js';

@@ -2,19 +2,28 @@
  * What the network model took for granted because the plan does not say, as far as it mattered for this plan: only in
  * segments that carry streams, and only where another answer could have changed a judgement.
  */
+import { kept } from '../../collections/kept.js';
 import type { Address } from '../../values/address.js';
 import type { Plan, Switch } from '../../plan/types.js';
 import { ethernetAddress, type GroupIndex, severalToldApart } from '../groups/index.js';
-import type { ForwardingSegment, Network } from './flows.js';
+import type { Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { listening, whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';
+import { isAssumedTree, type TreeDoubt } from './loops.js';
 import { forwardingBoxes } from './unicast-route.js';
 
 /** One fact with everything it was assumed of. */
 export type Assumption =
   | { readonly fact: 'snooping'; readonly protocol: Protocol; readonly vlans: readonly string[] }
   | { readonly fact: 'noQuerier' | 'unregistered' | 'snoopingKey'; readonly switches: readonly string[] }
-  | { readonly fact: 'spanningTree'; readonly root: string; readonly vlans: readonly string[] }
+  | {
+      readonly fact: 'spanningTree';
+      readonly root: string;
+      readonly vlans: readonly string[];
+      /** What is not stated of it. */
+      readonly doubts: readonly TreeDoubt[];
+    }
   | { readonly fact: 'unicastRoute'; readonly boxes: readonly string[] };
 
 /** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
@@ -45,7 +54,7 @@ export function findAssumptions(
     const names = [...new Set(switches[fact])].map(({ name }) => name);
     if (names.length > 0) found.push({ fact, switches: names });
   }
-  for (const [root, vlans] of loops(carrying)) found.push({ fact: 'spanningTree', root, vlans: [...vlans] });
+  found.push(...loops(carrying));
   const boxes = chainedBoxes(plan, network);
   if (boxes.length > 0) found.push({ fact: 'unicastRoute', boxes });
   return found;
@@ -108,18 +117,20 @@ function hasAliases(segment: GroupSegment): boolean {
   return false;
 }
 
-/** VLANs whose links make a loop, by the switch taken for the root of their spanning tree. */
-function loops(segments: readonly GroupSegment[]): ReadonlyMap<string, ReadonlySet<string>> {
-  const found = new Map<string, Set<string>>();
-  for (const one of segments) {
-    const root =
-      one.forwarding?.segment.looped === true
-        ? one.forwarding.segment.nodes[one.forwarding.tree.order[0] ?? 0]
-        : undefined;
-    if (root === undefined) continue;
-    const vlans = found.get(root.name) ?? new Set<string>();
-    found.set(root.name, vlans);
-    for (const name of namesOf(one)) vlans.add(name);
+/** VLANs whose links are part of a loop, by what is not stated of its spanning tree. */
+function loops(segments: readonly GroupSegment[]): readonly (Assumption & { readonly fact: 'spanningTree' })[] {
+  const found = new Map<string, { root: string; doubts: readonly TreeDoubt[]; vlans: Set<string> }>();
+  for (const { forwarding, ...one } of segments) {
+    for (const { layout } of forwarding?.parts.filter(isAssumedTree) ?? []) {
+      const root = forwarding?.segment.nodes.map(layout.rootOf).find((switched) => switched !== undefined);
+      if (root === undefined) continue;
+      const { vlans } = kept(found, `${root.name} ${layout.doubts.join(' ')}`, () => ({
+        root: root.name,
+        doubts: layout.doubts,
+        vlans: new Set<string>(),
+      }));
+      for (const { name } of one.domain.vlans) vlans.add(name);
+    }
   }
-  return found;
+  return [...found.values()].map(({ vlans, ...own }) => ({ fact: 'spanningTree', ...own, vlans: [...vlans] }));
 }

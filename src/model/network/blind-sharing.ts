@@ -8,7 +8,8 @@ import { UnionFind } from '../../collections/union-find.js';
 import type { ReceiverLeg, Sender } from '../../plan/types.js';
 import { filtersSources, type GroupIndex, type GroupUse, severalToldApart } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import type { Flow, Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 
 export interface BlindSharing {
   readonly use: GroupUse;

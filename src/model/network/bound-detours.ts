@@ -2,11 +2,11 @@
  * Ways round a failure where groups are bound to ports by hand: the spanning tree may find one, but the tables do not
  * follow it. What stands on the way of a reception is then needed, though the segment has a loop.
  */
-import type { Interface, Link } from '../../plan/types.js';
-import { planeOf, type ForwardingSegment } from './flows.js';
-import type { Edge } from './segment.js';
+import type { Interface, Link, Switch } from '../../plan/types.js';
+import { carriersOf, planeOf, type ForwardingSegment } from './ground.js';
+import { goneOf, treeWithout } from './losses.js';
 import type { ElementKeys } from './starvation.js';
-import { buildTree, type Tree } from './tree.js';
+import type { Tree } from './tree.js';
 import { unboundIn } from './unbound.js';
 import type { Stage, Way } from './way.js';
 
@@ -21,32 +21,34 @@ export function isBoundAlong(tree: Tree, stage: Stage, way: Way, isLost?: (link:
 
 /** Adds the switches and single links of a stage whose loss the tables do not follow. Trees are built once each. */
 export function createDetours<Key>(keys: ElementKeys<Key>): (found: Set<Key>, stage: Stage, way: Way) => void {
-  const trees = new Map<ForwardingSegment, Map<Edge | number, Tree>>();
-  const treeWithout = (forwarding: ForwardingSegment, gone: Edge | number): Tree => {
+  const trees = new Map<ForwardingSegment, Map<Switch | Link, Tree>>();
+  const grown = (forwarding: ForwardingSegment, lost: Switch | Link): Tree => {
     let known = trees.get(forwarding);
-    if (known === undefined) trees.set(forwarding, (known = new Map<Edge | number, Tree>()));
-    let tree = known.get(gone);
-    if (tree === undefined) known.set(gone, (tree = grow(forwarding, gone)));
+    if (known === undefined) trees.set(forwarding, (known = new Map<Switch | Link, Tree>()));
+    let tree = known.get(lost);
+    if (tree === undefined) known.set(lost, (tree = grow(forwarding, lost)));
     return tree;
   };
   return (found, stage, way) => {
     const { forwarding, from, to } = stage;
     if (planeOf(forwarding, way.leg.group).byHand === undefined) return;
     for (const { edge, to: node } of forwarding.tree.path(from, to) ?? []) {
-      const [link, ...others] = edge.links;
-      const tree = others.length === 0 ? treeWithout(forwarding, edge) : forwarding.tree;
-      if (link !== undefined && !isBoundAlong(tree, stage, way, (one) => one === link)) found.add(keys.link(link));
-      if (node !== to && !isBoundAlong(treeWithout(forwarding, node), stage, way))
-        found.add(keys.switch(forwarding, node));
+      const [link] = carriersOf(forwarding, edge);
+      if (link !== undefined && !isBoundAlong(grown(forwarding, link), stage, way, (one) => one === link))
+        found.add(keys.link(link));
+      const one = forwarding.segment.nodes[node];
+      if (node !== to && one !== undefined && !isBoundAlong(grown(forwarding, one), stage, way))
+        found.add(keys.box(one));
     }
   };
 }
 
-function grow({ segment, igmp, mld }: ForwardingSegment, gone: Edge | number): Tree {
-  return buildTree(
+function grow({ segment, parts, igmp, mld }: ForwardingSegment, lost: Switch | Link): Tree {
+  return treeWithout(
     segment,
+    parts,
+    goneOf(lost),
     [...igmp.sinks, ...mld.sinks].map((sink) => sink.node),
-    typeof gone === 'number' ? { nodes: new Set([gone]) } : { edges: new Set([gone]) },
   );
 }
 

@@ -1,7 +1,8 @@
 /** What a few links carry, taken apart: for whom, and by what reason. One pass over the flows for all of them. */
 import type { Device, Leg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
+import { onwardRouters, type Flow, type Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { nodesBelow } from './tree.js';
 import { isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Span } from './link-use.js';

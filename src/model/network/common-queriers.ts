@@ -2,7 +2,8 @@
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { GroupManagement, Plan, Sender, Vlan } from '../../plan/types.js';
 import type { Element, Failures } from './failures.js';
-import type { ForwardingSegment, Network } from './flows.js';
+import type { Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { sharedByLegs } from './shared-fate.js';
 
 /** An element whose loss leaves both segments of some streams without a querier (RFC 3376 §8.4). */

@@ -23,7 +23,11 @@ interface Vertex {
   depth: number;
 }
 
-export function buildCutTree(segment: Segment): CutTree {
+/** `onBlock` is told the edges of each block. */
+export function buildCutTree(
+  segment: Pick<Segment, 'nodes' | 'edgesAt'>,
+  onBlock?: (edges: readonly Edge[]) => void,
+): CutTree {
   const count = segment.nodes.length;
   const vertices: Vertex[] = segment.nodes.map((_, node) => ({ node, bridge: undefined, parent: -1, depth: 0 }));
   const component = new Int32Array(count).fill(-1);
@@ -66,6 +70,7 @@ export function buildCutTree(segment: Segment): CutTree {
       if ((low[node] ?? 0) < (order[above.node] ?? 0)) continue;
       // Everything opened since `via` is one block, hanging on `above`.
       const block: Edge[] = open.splice(open.lastIndexOf(via));
+      onBlock?.(block);
       const index = vertices.length;
       vertices.push({ node: undefined, bridge: block.length === 1 ? via : undefined, parent: above.node, depth: 0 });
       for (const member of new Set(block.flatMap(({ a, b }) => [a, b]))) {

@@ -7,10 +7,13 @@
  */
 import type { Device, Interface, Link, Plan, Receiver, Sender, Switch, Vlan } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
-import type { ForwardingSegment, Network } from './flows.js';
-import { wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
+import type { Network } from './flows.js';
+import { type ForwardingSegment, planeOf } from './ground.js';
+import { blockedWayOf, hangsOnQueries, opensWithout, wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
 import { addBetween, createStarvers, type ElementKeys, hangingOf, isStarved, type Hanging } from './starvation.js';
 import { createDetours, isBoundAlong } from './bound-detours.js';
+import { treeWithout } from './losses.js';
+import type { Gone } from './loops.js';
 import { buildTree, type Tree } from './tree.js';
 import type { Edge } from './segment.js';
 import { addTo, append } from '../../collections/group-by.js';
@@ -76,6 +79,16 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements, addDetours) }];
       });
       if (ways.length === 0) continue;
+      const blocked =
+        ways.length === legs.length
+          ? []
+          : legs
+              .filter((pair) => !ways.some((one) => one.pair === pair))
+              .flatMap((pair) => blockedWayOf(pair, network) ?? []);
+      const turned = new Map(trials.map((one) => [one.element, one]));
+      /** Whether a leg that gets nothing today gets it once something is lost, and the spanning tree turns. */
+      const revives = (element: Element): boolean =>
+        blocked.some((way) => turned.get(element)?.opens(way) ?? opensWithout(way, element.thing));
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
       receptions.push(reception);
       const hits = new Map<Element, number>();
@@ -83,7 +96,8 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         for (const element of cut) hits.set(element, (hits.get(element) ?? 0) + 1);
         for (const trial of trials) if (trial.breaks(way)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
       }
-      for (const [element, count] of hits) append(count === ways.length ? lost : weakened, element, reception);
+      for (const [element, count] of hits)
+        append(count === ways.length && !revives(element) ? lost : weakened, element, reception);
       const later = new Map<Element, { legs: number; withinS: number }>();
       const fade = (element: Element, withinS: number): void => {
         const known = later.get(element);
@@ -101,7 +115,11 @@ export function buildFailures(plan: Plan, network: Network): Failures {
           if (trial.starves(hanging) && !trial.breaks(way)) fade(trial.element, hanging.withinS);
       }
       for (const [element, { legs, withinS }] of later)
-        append(fading, element, { reception, whole: legs + (hits.get(element) ?? 0) === ways.length, withinS });
+        append(fading, element, {
+          reception,
+          whole: legs + (hits.get(element) ?? 0) === ways.length && !revives(element),
+          withinS,
+        });
     }
   }
   const queriers = queriersLost(network, elements, trials);
@@ -167,6 +185,8 @@ function cutElements(
 interface Trial {
   readonly element: Element;
   readonly breaks: (way: Way) => boolean;
+  /** Whether it opens a way that the spanning tree keeps blocked. */
+  readonly opens: (way: Way) => boolean;
   /** Whether no query comes to a membership any more. */
   readonly starves: (hanging: Hanging) => boolean;
   /** Whether a switch or device is gone. */
@@ -190,16 +210,24 @@ function trialsOf(plan: Plan, elements: Elements): readonly Trial[] {
 
 function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial {
   const trees = new Map<ForwardingSegment, Tree | undefined>();
+  const gone: Gone = { switches: new Set([...boxes].filter((box) => 'ports' in box)), links };
   // Undefined: the failure does not touch the segment.
   const treeOf = (forwarding: ForwardingSegment): Tree | undefined => {
     if (trees.has(forwarding)) return trees.get(forwarding);
+    const { segment, parts, losses } = forwarding;
     const nodes = new Set<number>();
     for (const box of boxes) {
-      const node = 'ports' in box ? forwarding.segment.nodeOf.get(box) : undefined;
+      const node = 'ports' in box ? segment.nodeOf.get(box) : undefined;
       if (node !== undefined) nodes.add(node);
     }
-    const edges = new Set<Edge>(forwarding.segment.edges.filter((edge) => edge.links.every((link) => links.has(link))));
-    const tree = nodes.size === 0 && edges.size === 0 ? undefined : buildTree(forwarding.segment, [], { nodes, edges });
+    const edges = new Set<Edge>(segment.edges.filter((edge) => edge.links.every((link) => links.has(link))));
+    // What else fails in a loop may turn a tree that does not ask for VLANs.
+    const tree =
+      losses !== undefined
+        ? treeWithout(segment, parts, gone)
+        : nodes.size === 0 && edges.size === 0
+          ? undefined
+          : buildTree(segment, [], { nodes, edges });
     trees.set(forwarding, tree);
     return tree;
   };
@@ -215,19 +243,30 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
       component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link))
     );
   };
+  const breaks = (way: Way): boolean =>
+    boxes.has(way.from.device) ||
+    boxes.has(way.to.device) ||
+    !way.choices.some((stages) => stages.every((stage) => holds(stage, way)));
+  const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
+    const tree = treeOf(hanging.forwarding);
+    const whole = hanging.forwarding.tree;
+    return isStarved(
+      hanging,
+      (node) => (tree ?? whole).component[node] ?? -1,
+      (thing) => boxes.has(thing),
+    );
+  };
   return {
     element,
-    breaks: (way) =>
-      boxes.has(way.from.device) ||
-      boxes.has(way.to.device) ||
-      !way.choices.some((stages) => stages.every((stage) => holds(stage, way))),
-    starves: (hanging) => {
-      const tree = treeOf(hanging.forwarding);
-      const whole = hanging.forwarding.tree;
-      return isStarved(
-        hanging,
-        (node) => (tree ?? whole).component[node] ?? -1,
-        (thing) => boxes.has(thing),
+    breaks,
+    starves,
+    opens: (way) => {
+      const last = way.choices[0]?.at(-1);
+      if (last === undefined || breaks(way)) return false;
+      const plane = planeOf(last.forwarding, way.leg.group);
+      return (
+        !hangsOnQueries(plane, last.to) ||
+        !starves({ forwarding: last.forwarding, at: last.to, sources: plane.sources })
       );
     },
     gone: (thing) => boxes.has(thing),

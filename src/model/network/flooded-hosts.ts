@@ -2,7 +2,8 @@
 import type { Interface, Leg } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
 import { lineRate, slowestOf, type FloodedHost } from './flood.js';
-import type { Flow, ForwardingSegment } from './flows.js';
+import type { Flow } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { isOwnPort, marksFor, walkFlood } from './forward.js';
 import { spreadOf } from './spread.js';
 

@@ -1,19 +1,8 @@
-/** What a stream is in one segment, and what a segment is to streams. */
+/** What a stream is in one segment. */
 import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { FloodReason } from './conduct.js';
-import type { CutTree } from './cut-tree.js';
+import type { ForwardingSegment } from './ground.js';
 import type { Plane } from './plane.js';
-import type { Segment } from './segment.js';
-import type { Tree } from './tree.js';
-
-/** A segment with everything that is asked of it more than once. */
-export interface ForwardingSegment {
-  readonly segment: Segment;
-  readonly igmp: Plane;
-  readonly mld: Plane;
-  readonly tree: Tree;
-  readonly cuts: CutTree;
-}
 
 /** A leg in one segment: where it starts there and who takes it there. */
 export interface Flow {

@@ -1,29 +1,25 @@
 /** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
 import type { Device, Interface, Leg, Plan, Switch } from '../../plan/types.js';
-import { isIPv4, type Address } from '../../values/address.js';
+import type { Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
-import { type Around, buildPlane, type Plane, type Sink } from './plane.js';
-import { buildCutTree } from './cut-tree.js';
+import type { Around, Sink } from './plane.js';
+import { buildGrounds, type ForwardingSegment, planeOf } from './ground.js';
+import type { LoopedPart } from './loops.js';
 import { joinedSource } from './join-filter.js';
-import { buildSegments, type Segment } from './segment.js';
 import { spreadOf } from './spread.js';
-import { buildTree } from './tree.js';
-import type { Flow, ForwardingSegment, Onward, Reached } from './flow.js';
+import type { Flow, Onward, Reached } from './flow.js';
 import { createUnicastFlows } from './unicast-flows.js';
 import type { UnicastRoute, UnicastRoutes } from './unicast-route.js';
 import { append } from '../../collections/group-by.js';
 
-export type { Flow, ForwardingSegment, Onward, Reached } from './flow.js';
-
-/** What governs a group in a segment. */
-export function planeOf(forwarding: ForwardingSegment, group: Address | undefined): Plane {
-  return group === undefined || isIPv4(group) ? forwarding.igmp : forwarding.mld;
-}
+export type { Flow, Onward, Reached } from './flow.js';
 
 export interface Network {
   readonly forwardings: readonly ForwardingSegment[];
+  /** Parts of the network with loops, each with the spanning tree that breaks them. */
+  readonly parts: readonly LoopedPart[];
   readonly forwardingOf: (leg: {
     readonly vlan: Leg['vlan'];
     readonly network: Leg['network'];
@@ -38,8 +34,7 @@ export interface Network {
 }
 
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception, routeOf: UnicastRoutes): Network {
-  const segments = buildSegments(plan, domains);
-  const forwardings = new Map([...segments].map(([domain, segment]) => [domain, buildGround(segment, domains)]));
+  const { forwardings, parts } = buildGrounds(plan, domains);
   const forwardingOf: Network['forwardingOf'] = (leg) =>
     leg.vlan === undefined ? undefined : forwardings.get(domains.switched(leg));
   const forwardingAt: Network['forwardingAt'] = (domain) => forwardings.get(domain);
@@ -53,6 +48,7 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     }));
   return {
     forwardings: [...forwardings.values()],
+    parts,
     forwardingOf,
     forwardingAt,
     routeOf,
@@ -116,17 +112,6 @@ const NO_FLOWS: readonly Flow[] = [];
 const NOBODY: readonly Reached[] = [];
 const NO_ROUTERS: readonly Onward[] = [];
 
-function buildGround(segment: Segment, domains: Domains): ForwardingSegment {
-  const cuts = buildCutTree(segment);
-  const igmp = buildPlane(segment, 'igmp', domains, cuts);
-  const mld = buildPlane(segment, 'mld', domains, cuts);
-  const tree = buildTree(
-    segment,
-    [...igmp.sinks, ...mld.sinks].map((sink) => sink.node),
-  );
-  return { segment, igmp, mld, tree, cuts };
-}
-
 /** Whether a stream comes to a router that is to carry it on: everywhere but where a table of bound groups leaves it out. */
 function getsTo(home: Flow, router: Switch | Device | undefined): boolean {
   const { byHand, routers } = home.plane;
@@ -159,6 +144,13 @@ function flowIn(
     flood: everywhere,
     partly: everywhere === undefined && somewhere,
   };
+}
+
+/** A flow where its segment has lost something. */
+export function flowOn(flow: Flow, forwarding: ForwardingSegment): Flow {
+  const { leg, from, through, entry, receivers, onward } = flow;
+  if (leg.group === undefined || forwarding.losses === undefined) return { ...flow, forwarding };
+  return flowIn(leg, leg.group, { forwarding, from, through, entry }, receivers, onward);
 }
 
 /**

@@ -11,7 +11,8 @@
 import type { Interface, ReceiverLeg } from '../../plan/types.js';
 import type { CarryReason } from './carry-reason.js';
 import type { FloodReason } from './conduct.js';
-import { onwardRouters, type Flow, type ForwardingSegment, type Reached } from './flows.js';
+import { onwardRouters, type Flow, type Reached } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { across } from './segment.js';
 import { createSpreads, spreadOf } from './spread.js';
 import type { Step } from './tree.js';

@@ -18,7 +18,8 @@ import { constantPrefix } from '../../values/address-table.js';
 import { type Addressing, isInterface, isLinkLocal } from '../hosts/index.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import { forwardingAt, isToldOtherwise } from './conduct.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import type { Flow, Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { membershipInterval } from './timers.js';
 
 export type Protocol = 'igmp' | 'mld';

@@ -5,7 +5,8 @@
 import type { Address } from '../../values/address.js';
 import type { Plan, SnoopingKey, Switch } from '../../plan/types.js';
 import { ethernetAddress } from '../groups/index.js';
-import type { ForwardingSegment, Network } from './flows.js';
+import type { Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { spreadOf } from './spread.js';
 import { append } from '../../collections/group-by.js';
 

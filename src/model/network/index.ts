@@ -9,6 +9,7 @@ export {
 export { type Arrivals, arrivalsAt, type Flooding } from './arrivals.js';
 export { type Assumption, findAssumptions } from './assumptions.js';
 export { arrivingAt, type BlindSharing, blindSharings } from './blind-sharing.js';
+export { type BlockedWay, blockedWays } from './blocked-ways.js';
 export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './common-queriers.js';
 export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier, type NodeConduct } from './conduct.js';
 export { type Crossing, crossingsOf } from './crossings.js';
@@ -25,14 +26,16 @@ export {
 export { type Flood, type FloodedHost, floodOfAll, floodOver, wantedByHost } from './flood.js';
 export { type FloodedBystanders, floodedBystanders } from './flooded-hosts.js';
 export {
-  buildNetwork,
-  type Flow,
-  type ForwardingSegment,
-  type Network,
-  type Onward,
-  planeOf,
-  type Reached,
-} from './flows.js';
+  type MixedMethods,
+  mixedMethods,
+  type OpenLoop,
+  openLoops,
+  type RootByAddress,
+  rootsByAddress,
+  type SideBySide,
+  sideBySide,
+} from './tree-faults.js';
+export { buildNetwork, type Flow, type Network, type Onward, type Reached } from './flows.js';
 export type { ByHand, Ways } from './by-hand.js';
 export type { CarryReason } from './carry-reason.js';
 export { type Carried, carriedBy, createArrival, isUnasked } from './forward.js';
@@ -46,6 +49,7 @@ export {
   PORT_SHARE,
   type PortGround,
 } from './full-ports.js';
+export { carriersOf, type ForwardingSegment, planeOf, type Regrounded } from './ground.js';
 export {
   buildGroupSegments,
   type Candidate,
@@ -61,9 +65,11 @@ export { type TableUse, tableUses } from './group-tables.js';
 export { buildHeadroom, type Headroom } from './headroom.js';
 export { joinedSource, ownVersion, speaksNoSources } from './join-filter.js';
 export { legsKeptApart } from './kept-apart.js';
-export { assumedRoot, busierWay, type LinkUse, type Span } from './link-use.js';
+export { assumedRoot, busierWay, hangsOnAssumedTree, type LinkUse, type Span } from './link-use.js';
 export { buildLoad, type LinkLoad, type Load, type PortLoad, type RateOf } from './load.js';
 export { loneQuerier, type LoneQuerier, servingSeveralLegs } from './lone-querier.js';
+export type { Gone, Layout, LoopedPart, TreeDoubt } from './loops.js';
+export type { Losses, Trial } from './losses.js';
 export { hasSourceSpecificGroup, type OldHost, oldHosts, type OldVersion, oldVersions } from './old-versions.js';
 export {
   largePackets,

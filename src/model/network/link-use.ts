@@ -1,8 +1,10 @@
 /** Each link, or all members of an aggregate together, against what it carries. */
 import type { Link, LinkEnd, Plan, Switch } from '../../plan/types.js';
-import { linkLabel } from '../vlans/index.js';
-import type { ForwardingSegment, Network } from './flows.js';
+import { bundlesOf } from './bundles.js';
+import type { Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import type { Load } from './load.js';
+import { isAssumedTree, type LoopedPart } from './loops.js';
 import { linkRate, type Edge } from './segment.js';
 import { append } from '../../collections/group-by.js';
 
@@ -18,8 +20,8 @@ export interface LinkUse {
   readonly from: 0 | 1;
   /** Where it stands in the segments it carries, with the node its busier direction leaves. */
   readonly spans: readonly Span[];
-  /** True where the way past it depends on which link the spanning tree blocks. */
-  readonly looped: boolean;
+  /** The loops it is part of: the way past it hangs on which of their links the spanning tree blocks. */
+  readonly parts: readonly LoopedPart[];
 }
 
 /** The ends of the busier direction, the sending one first. */
@@ -28,10 +30,16 @@ export function busierWay({ links: [first], from }: LinkUse): readonly [from: Li
   return from === 0 ? [a, b] : [b, a];
 }
 
-/** The switch taken for the root of the spanning tree, where the way past a link depends on it; no plan states it. */
-export function assumedRoot({ spans }: LinkUse): Switch | undefined {
-  const span = spans.find(({ forwarding }) => forwarding.segment.looped);
-  return span?.forwarding.segment.nodes[span.forwarding.tree.order[0] ?? -1];
+/** The switch taken for the root of the spanning tree, where the way past a link hangs on it and the plan does not state all of it. */
+export function assumedRoot({ links: [link], parts }: LinkUse): Switch | undefined {
+  const part = parts.find(isAssumedTree);
+  const [end] = link.ends;
+  return part === undefined || end.switch === undefined ? undefined : part.layout.rootOf(end.switch);
+}
+
+/** Whether the way past a link hangs on a spanning tree that the plan does not state. */
+export function hangsOnAssumedTree({ parts }: LinkUse): boolean {
+  return parts.some(isAssumedTree);
 }
 
 /** One direction of an edge of a segment. */
@@ -60,7 +68,7 @@ export function linkUses(plan: Plan, network: Network, load: Load): readonly Lin
         loadBps: Math.max(there, back),
         from,
         spans: own.map(({ forwarding, edge }) => ({ forwarding, edge, from: nodeOf(forwarding, first, from) })),
-        looped: own.some(({ forwarding }) => forwarding.segment.looped),
+        parts: [...new Set(own.flatMap(({ forwarding }) => forwarding.parts))],
       },
     ];
   });
@@ -79,33 +87,6 @@ function spansOf(
     }
   }
   return found;
-}
-
-/** Members of an aggregate between the same two switches together, every other link by itself. */
-export function bundlesOf(plan: Plan): readonly (readonly [Link, ...Link[]])[] {
-  const bundles: [Link, ...Link[]][] = [];
-  const byName = new Map<string, [Link, ...Link[]][]>();
-  for (const link of plan.links) {
-    const [a, b] = link.ends.map((end) => end.switch);
-    if (a === undefined || b === undefined || a === b) continue;
-    if (link.aggregate === undefined) {
-      bundles.push([link]);
-      continue;
-    }
-    let named = byName.get(link.aggregate);
-    if (named === undefined) byName.set(link.aggregate, (named = []));
-    const same = named.find(([first]) => [a, b].every((one) => first.ends.some((end) => end.switch === one)));
-    if (same !== undefined) {
-      same.push(link);
-      continue;
-    }
-    const bundle: [Link] = [link];
-    named.push(bundle);
-    bundles.push(bundle);
-  }
-  // By name, so that nothing depends on the order of the plan.
-  for (const bundle of bundles) bundle.sort((x, y) => (linkLabel(x) < linkLabel(y) ? -1 : 1));
-  return bundles;
 }
 
 function loadOf(link: Link, load: Load, back: boolean): number {

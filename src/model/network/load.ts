@@ -6,7 +6,8 @@
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
 import type { FlowRate } from '../streams/index.js';
-import { onwardRouters, type Flow, type ForwardingSegment, type Network } from './flows.js';
+import { onwardRouters, type Flow, type Network } from './flows.js';
+import { carriersOf, type ForwardingSegment } from './ground.js';
 import { isOwnPort, isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
 import type { Edge } from './segment.js';
 import { spreadOf } from './spread.js';
@@ -256,7 +257,7 @@ function sumsBelow(tree: Tree, values: Float64Array): Float64Array {
   return below;
 }
 
-/** A stated aggregate shares its load evenly; of links merely side by side one carries it all, the others wait. */
+/** A stated aggregate shares its load evenly; of links merely side by side one forwards, the others wait. */
 function spreadOverMembers(
   forwarding: ForwardingSegment,
   edge: Edge,
@@ -264,12 +265,7 @@ function spreadOverMembers(
   against: number,
   links: Map<Link, { there: number; back: number }>,
 ): void {
-  const [first] = edge.links;
-  if (first === undefined) return;
-  const members =
-    first.aggregate !== undefined && edge.links.every((link) => link.aggregate === first.aggregate)
-      ? edge.links
-      : [first];
+  const members = carriersOf(forwarding, edge);
   for (const link of members) {
     const load = links.get(link);
     if (load === undefined) continue;

@@ -2,7 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import type { Sender, Switch } from '../../plan/types.js';
 import type { Candidate, GroupSegment } from './group-segments.js';
-import { buildTree } from './tree.js';
+import { goneOf, treeWithout } from './losses.js';
 
 export interface LoneQuerier {
   readonly querier: Candidate;
@@ -54,8 +54,8 @@ function isLeg({ domain, sent }: GroupSegment): boolean {
 function survivorsOf({ forwarding, flows }: GroupSegment, { on }: Candidate): number {
   if (forwarding === undefined || on === undefined) return 0;
   const node = isSwitch(on) ? forwarding.segment.nodeOf.get(on) : undefined;
-  const { component } =
-    node === undefined ? forwarding.tree : buildTree(forwarding.segment, [], { nodes: new Set([node]) });
+  const { segment, parts } = forwarding;
+  const { component } = isSwitch(on) && node !== undefined ? treeWithout(segment, parts, goneOf(on)) : forwarding.tree;
   const lives = (from: number, to: number): boolean =>
     from !== node && to !== node && component[from] === component[to];
   return flows.filter(

@@ -2,11 +2,13 @@
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Rig } from '../../plan/types.js';
 import { linkEnds, linkLabel } from '../vlans/index.js';
-import type { Flow, ForwardingSegment, Network } from './flows.js';
+import { type Flow, flowOn, type Network } from './flows.js';
+import type { ForwardingSegment } from './ground.js';
 import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
 import { linkRate, type Edge, type Segment } from './segment.js';
-import { buildTree } from './tree.js';
+import { isAssumedTree } from './loops.js';
+import { forwardsWithout, goneOf, treeWithout } from './losses.js';
 import { append } from '../../collections/group-by.js';
 
 /** A link, or an aggregate, that carries more than its rate once another link is lost. */
@@ -22,6 +24,8 @@ export interface AfterLoss {
   readonly lost: Link;
   readonly loadBps: number;
   readonly rateBps: number;
+  /** True where what takes over hangs on a spanning tree that the plan does not state. */
+  readonly assumed: boolean;
 }
 
 /** Each try carries every stream of some segments anew: so many streams at most are carried, the fullest links first. */
@@ -42,7 +46,7 @@ export function rerouted(
   const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
     const percent = percentOf(use.links[0].rig);
     if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
-    append(found, use, { lost, loadBps, rateBps });
+    append(found, use, { lost, loadBps, rateBps, assumed: isAssumedAfter(use, lost) });
   };
   for (const use of uses) {
     const largest = use.links.reduce((most, link) => ((linkRate(link) ?? 0) > (linkRate(most) ?? 0) ? link : most));
@@ -51,7 +55,7 @@ export function rerouted(
   const before = new Map<string, Load>();
   for (const lost of tries(uses, network, rateOf, percentOf)) {
     const [link] = lost.links;
-    const forwardings = new Set(lost.spans.map(({ forwarding }) => forwarding));
+    const forwardings = touchedBy(lost, network);
     const key = [...forwardings].map((forwarding) => network.forwardings.indexOf(forwarding)).join(' ');
     let part = before.get(key);
     if (part === undefined)
@@ -86,8 +90,8 @@ export function rerouted(
 }
 
 /**
- * Links that something else takes over from, in segments where any link has less room than all streams together need.
- * A link without load counts too: its loss may turn the spanning tree, and with it the streams of other links.
+ * Links that another one takes over from, where any link that its loss may lead streams over has less room than all streams
+ * together need. A link without load counts too: its loss may turn the spanning tree, and with it the streams of others.
  */
 function tries(
   uses: readonly LinkUse[],
@@ -96,9 +100,8 @@ function tries(
   percentOf: (rig: Rig) => number,
 ): readonly LinkUse[] {
   const standby = uses.filter(
-    ({ links, spans }) =>
-      links.length === 1 &&
-      spans.some(({ forwarding, edge }) => edge.links[0] === links[0] && hasStandby(forwarding, edge)),
+    ({ links: [link, ...others], parts }) =>
+      others.length === 0 && parts.some(({ layout, inRing }) => inRing(link) && layout.forwards(link)),
   );
   if (standby.length === 0) return [];
   const total = new Map<ForwardingSegment, number>();
@@ -111,15 +114,19 @@ function tries(
       if ((rateBps * percent) / 100 - loadBps < (total.get(forwarding) ?? 0)) tight.add(forwarding);
   }
   return standby
-    .filter(({ spans }) => spans.some(({ forwarding }) => tight.has(forwarding)))
+    .filter((use) => [...touchedBy(use, network)].some((forwarding) => tight.has(forwarding)))
     .sort((a, b) => b.loadBps - a.loadBps || (linkEnds(a.links[0]) < linkEnds(b.links[0]) ? -1 : 1))
     .slice(0, Math.max(LEAST_TRIES, Math.floor(MOST_CARRIED / Math.max(1, network.flows.length))));
 }
 
-/** In the tree, and not the only link of its pair of switches or the only way round. */
-function hasStandby({ segment, cuts, tree }: ForwardingSegment, edge: Edge): boolean {
-  if (tree.parentEdge[edge.a] !== edge && tree.parentEdge[edge.b] !== edge) return false;
-  return edge.links.length > 1 || (segment.looped && !cuts.edgesBetween(edge.a, edge.b).includes(edge));
+function isAssumedAfter({ parts }: LinkUse, lost: Link): boolean {
+  return parts.some((part) => isAssumedTree(part) || part.without(goneOf(lost)).doubts.length > 0);
+}
+
+/** Where the loss of a link may lead streams elsewhere: the tree it turns is one for all VLANs. */
+function touchedBy({ spans, parts }: LinkUse, network: Network): ReadonlySet<ForwardingSegment> {
+  const own = new Set(spans.map(({ forwarding }) => forwarding));
+  return new Set(network.forwardings.filter((one) => own.has(one) || one.parts.some((part) => parts.includes(part))));
 }
 
 function exchanged(all: Load['links'], before: Load['links'], after: Load['links']): ReadonlyMap<Link, LinkLoad> {
@@ -138,7 +145,7 @@ const NOTHING: LinkLoad = { there: 0, back: 0 };
 function only(network: Network, exchange: ReadonlyMap<ForwardingSegment, ForwardingSegment>): Network {
   const flows = network.flows.flatMap((flow): Flow[] => {
     const forwarding = exchange.get(flow.forwarding);
-    return forwarding === undefined ? [] : [{ ...flow, forwarding }];
+    return forwarding === undefined ? [] : [flowOn(flow, forwarding)];
   });
   return { ...network, forwardings: [...exchange.values()], flows };
 }
@@ -149,14 +156,10 @@ function groundWithout(forwarding: ForwardingSegment, lost: Link): ForwardingSeg
   );
   const edgesAt = forwarding.segment.edgesAt.map((own) => own.map((edge) => edges[edge.id] ?? edge));
   const segment: Segment = { ...forwarding.segment, edges, edgesAt };
-  const gone = new Set(edges.filter((edge) => edge.links.length === 0));
-  return {
-    ...forwarding,
-    segment,
-    tree: buildTree(
-      segment,
-      [...forwarding.igmp.sinks, ...forwarding.mld.sinks].map((sink) => sink.node),
-      { edges: gone },
-    ),
-  };
+  const gone = goneOf(lost);
+  const { parts, losses, igmp, mld } = forwarding;
+  const roots = [...igmp.sinks, ...mld.sinks].map((sink) => sink.node);
+  const tree = treeWithout(segment, parts, gone, roots);
+  const now = { ...forwarding, segment, forwards: forwardsWithout(parts, gone), tree };
+  return losses === undefined ? now : { ...now, ...losses.grounds(tree) };
 }

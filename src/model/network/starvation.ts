@@ -3,13 +3,14 @@
  * nobody renews the membership, and after the membership interval (RFC 3376 §8.4, RFC 3810 §9.4) the switches forget it.
  */
 import type { Device, Interface, Link, Switch } from '../../plan/types.js';
-import { planeOf, type ForwardingSegment } from './flows.js';
+import { planeOf, type ForwardingSegment } from './ground.js';
 import type { Way } from './way.js';
 import type { Sink } from './plane.js';
 
 /** What can fail, as keys; the same thing gives the same key. */
 export interface ElementKeys<Key> {
   readonly switch: (forwarding: ForwardingSegment, node: number) => Key;
+  readonly box: (one: Switch) => Key;
   readonly link: (link: Link) => Key;
   readonly device: (device: Device) => Key;
   readonly interface: (via: Interface) => Key;
@@ -23,6 +24,11 @@ export function addBetween<Key>(
   to: number,
   keys: ElementKeys<Key>,
 ): void {
+  if (forwarding.losses !== undefined) {
+    for (const lost of forwarding.losses.between(from, to))
+      found.add('ports' in lost ? keys.box(lost) : keys.link(lost));
+    return;
+  }
   for (const node of forwarding.cuts.switchesBetween(from, to)) found.add(keys.switch(forwarding, node));
   for (const { links } of forwarding.cuts.edgesBetween(from, to))
     if (links.length === 1 && links[0] !== undefined) found.add(keys.link(links[0]));
@@ -55,7 +61,7 @@ export function hangingOf({ leg, choices }: Way): Hanging | undefined {
   const { everywhere, somewhere } = plane.floodAround(to, group, true);
   if (everywhere !== undefined) return undefined;
   // In a loop the way after the failure may be another: there all switches must flood, as above.
-  if (!forwarding.segment.looped && (somewhere || plane.floodsSomewhere(to))) {
+  if (forwarding.parts.length === 0 && (somewhere || plane.floodsSomewhere(to))) {
     const floods = (node: number): boolean => plane.floodsForgotten(node, group);
     if (floods(from) && (forwarding.tree.path(from, to) ?? []).every((step) => floods(step.to))) return undefined;
   }
@@ -86,12 +92,22 @@ function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key
       return cut;
     });
   const [first, ...others] = perSource;
-  return new Set([...(first ?? [])].filter((key) => others.every((cut) => cut.has(key))));
+  const all = [...(first ?? [])].filter((key) => others.every((cut) => cut.has(key)));
+  const { losses } = forwarding;
+  if (losses === undefined) return new Set(all);
+  // A turned tree may bring the queries of another part.
+  const saved = new Set(
+    losses
+      .trials()
+      .filter(({ lost }) => sources.some(({ node, on }) => on !== lost && losses.joinedWithout(lost, at, node)))
+      .map(({ lost }) => ('ports' in lost ? keys.box(lost) : keys.link(lost))),
+  );
+  return new Set(all.filter((key) => !saved.has(key)));
 }
 
 /** Whether no source of queries is left where a membership hangs, by the parts a failure leaves of its segment. */
 export function isStarved(
-  { at, sources }: Hanging,
+  { at, sources }: Pick<Hanging, 'at' | 'sources'>,
   componentOf: (node: number) => number,
   gone: (thing: Switch | Device) => boolean,
 ): boolean {

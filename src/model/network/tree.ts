@@ -1,4 +1,5 @@
-/** The way frames take through a segment: a spanning tree, fewest switches first. */
+/** The way frames take through a segment: all its links, or what the spanning tree leaves of them. */
+import type { Link } from '../../plan/types.js';
 import type { Edge, Segment } from './segment.js';
 import { across } from './segment.js';
 
@@ -21,8 +22,8 @@ export interface Tree {
 }
 
 /**
- * Breadth first from the roots given, then from whatever is left, so that a querier or router in the middle comes out as
- * the root, as a bridge with the best priority would (IEEE 802.1Q §13). In a segment without loops the roots change nothing.
+ * Breadth first from the roots given, then from whatever is left. Where the edges taken away leave no loop, the roots change
+ * nothing about any way; where switches are stated to run no tree, it is a way through a network that does not work at all.
  */
 export function buildTree(
   segment: Segment,
@@ -79,6 +80,11 @@ export function buildTree(
     return [...head, ...tail.reverse()];
   };
   return { path, order, parent, parentEdge, component };
+}
+
+/** Edges of which no link forwards. */
+export function blockedEdges(segment: Segment, forwards: (link: Link) => boolean): ReadonlySet<Edge> {
+  return new Set(segment.edges.filter(({ links }) => !links.some(forwards)));
 }
 
 /** 1 for a node and all that hang on it in the tree. */

@@ -1,7 +1,8 @@
 /** Switches whose tables of bound groups keep a stream from a receiver on the way the tree gives it. */
 import type { Interface, Leg, Link, Port, ReceiverLeg, Switch } from '../../plan/types.js';
 import { goesOver } from './by-hand.js';
-import { planeOf, type Flow, type Network } from './flows.js';
+import type { Flow, Network } from './flows.js';
+import { planeOf } from './ground.js';
 import type { Plane } from './plane.js';
 import type { Domain } from '../vlans/index.js';
 import type { Edge, Segment } from './segment.js';

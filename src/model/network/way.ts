@@ -1,8 +1,10 @@
 /** The way of one leg to one receiver: where it starts and ends, and which segments and routers lie between. */
 import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
-import { planeOf, type ForwardingSegment, type Network } from './flows.js';
+import type { Network } from './flows.js';
+import { planeOf, type ForwardingSegment } from './ground.js';
 import { createArrival } from './forward.js';
 import { unboundOn } from './unbound.js';
+import type { Plane } from './plane.js';
 import { unicastStages } from './unicast-flows.js';
 
 /** A leg of a stream with the receiver leg that takes it. */
@@ -33,8 +35,53 @@ export interface Stage {
  * table of bound groups leaves it out.
  */
 export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
+  const way = wayWhere(pair, network, (forwarding, a, b) => forwarding.cuts.joined(a, b));
+  if (way === undefined || isForgotten(pair.leg, pair.receiverLeg, network)) return undefined;
+  if (pair.leg.group === undefined) return way;
+  const isSet = way.choices.flat().some(({ forwarding }) => planeOf(forwarding, way.leg.group).byHand !== undefined);
+  return isSet && unboundOn(pair.leg, pair.receiverLeg, network).length > 0 ? undefined : way;
+}
+
+/** A way over links that the spanning tree keeps blocked: it may open them once something else is lost. */
+export function blockedWayOf(pair: ReceptionLeg, network: Network): Way | undefined {
+  if (
+    network.forwardingOf(pair.leg)?.losses === undefined &&
+    network.forwardingOf(pair.receiverLeg)?.losses === undefined
+  )
+    return undefined;
+  return wayWhere(pair, network, (forwarding, a, b) => forwarding.linked(a, b));
+}
+
+/** Whether a blocked way is open once a single thing is lost, and queries come to its end. */
+export function opensWithout({ choices, leg }: Way, lost: unknown): boolean {
+  const joined = ({ losses, cuts }: ForwardingSegment, a: number, b: number): boolean =>
+    losses === undefined ? cuts.joined(a, b) : losses.joinedWithout(lost, a, b);
+  return choices.some((stages) =>
+    stages.every(({ forwarding, from, to, router }) => {
+      if (router === lost || !joined(forwarding, from, to)) return false;
+      const plane = planeOf(forwarding, leg.group);
+      return (
+        router !== undefined ||
+        leg.group === undefined ||
+        !hangsOnQueries(plane, to) ||
+        plane.sources.some(({ node, on }) => on !== lost && joined(forwarding, to, node))
+      );
+    }),
+  );
+}
+
+/** Whether memberships at a switch end where no query comes. */
+export function hangsOnQueries(plane: Plane, at: number): boolean {
+  return plane.conduct.snooping === true && !plane.unplaced && !plane.floodsUnqueried(at);
+}
+
+function wayWhere(
+  pair: ReceptionLeg,
+  network: Network,
+  joined: (forwarding: ForwardingSegment, a: number, b: number) => boolean,
+): Way | undefined {
   const { leg, receiverLeg } = pair;
-  if (leg.group === undefined) return unicastWay(pair, network);
+  if (leg.group === undefined) return unicastWay(pair, network, joined);
   const from = leg.interface;
   const to = receiverLeg.interface;
   const start = network.forwardingOf(leg);
@@ -52,26 +99,27 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
     return undefined;
   const choices: (readonly Stage[])[] = [];
   if (start === end) {
-    if (start.cuts.joined(startNode, endNode))
+    if (joined(start, startNode, endNode))
       choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
   } else {
     for (const sink of planeOf(start, leg.group).routers) {
       const entry = planeOf(end, leg.group).routers.find((one) => one.on === sink.on);
-      if (entry === undefined || !start.cuts.joined(startNode, sink.node) || !end.cuts.joined(entry.node, endNode))
-        continue;
+      if (entry === undefined || !joined(start, startNode, sink.node) || !joined(end, entry.node, endNode)) continue;
       choices.push([
         { forwarding: start, from: startNode, to: sink.node, router: sink.on },
         { forwarding: end, from: entry.node, to: endNode, router: undefined },
       ]);
     }
   }
-  if (choices.length === 0 || isForgotten(leg, receiverLeg, network)) return undefined;
-  const isSet = [start, end].some((one) => planeOf(one, leg.group).byHand !== undefined);
-  return isSet && unboundOn(leg, receiverLeg, network).length > 0 ? undefined : { leg, from, to, choices };
+  return choices.length === 0 ? undefined : { leg, from, to, choices };
 }
 
 /** The way of a stream to one address, where the receiver holds it and every place on the way is known. */
-function unicastWay({ leg, receiverLeg }: ReceptionLeg, network: Network): Way | undefined {
+function unicastWay(
+  { leg, receiverLeg }: ReceptionLeg,
+  network: Network,
+  joined: (forwarding: ForwardingSegment, a: number, b: number) => boolean,
+): Way | undefined {
   const from = leg.interface;
   const to = receiverLeg.interface;
   const route = network.routeOf(leg);
@@ -80,7 +128,7 @@ function unicastWay({ leg, receiverLeg }: ReceptionLeg, network: Network): Way |
   for (const stage of unicastStages(leg, route, network.forwardingAt)) {
     const { forwarding, from: start, to: end, router } = stage;
     if (forwarding === undefined || start === undefined || end === undefined) return undefined;
-    if (!forwarding.cuts.joined(start, end.node)) return undefined;
+    if (!joined(forwarding, start, end.node)) return undefined;
     stages.push({ forwarding, from: start, to: end.node, router });
   }
   if (leg.ttl !== undefined && leg.ttl < stages.length) return undefined;

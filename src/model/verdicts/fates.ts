@@ -41,6 +41,7 @@ export const DENIALS = [
   'not bound',
   'no rendezvous point',
   'time to live',
+  'blocked link',
   'no link',
   'no gateway',
   'not routed',

@@ -137,7 +137,7 @@ function wayFate(leg: Leg, taker: ReceiverLeg, { network }: JudgeModel, stuck: (
   if (start === undefined || from === undefined) return LACKING['sender port'];
   if (end === undefined || to === undefined) return LACKING['receiver port'];
   // Parts of the plan's network that it does not tell apart, and that no link of it joins.
-  if (start === end) return areJoined(start, from, to) ? DELIVERED : LACKING.link;
+  if (start === end) return betweenFate(start, from, to);
   const { vlan } = taker;
   if (vlan !== undefined && start.segment.domain.vlans.includes(vlan)) return DENIED['no link'];
   if (leg.vlan !== undefined && vlan !== undefined && sameMeaning(leg.vlan, vlan)) return DENIED['no link'];
@@ -147,20 +147,26 @@ function wayFate(leg: Leg, taker: ReceiverLeg, { network }: JudgeModel, stuck: (
   return routed === DELIVERED && stuck()(leg, taker) ? DENIED['no rendezvous point'] : routed;
 }
 
+/** Links that lead there and do not carry anything are blocked by the spanning tree. */
+function betweenFate(ground: ForwardingSegment, a: number, b: number): Fate {
+  if (areJoined(ground, a, b)) return DELIVERED;
+  return ground.linked(a, b) ? DENIED['blocked link'] : LACKING.link;
+}
+
 /** Through whichever router has a foot in both. */
 function routedFate(leg: Leg, start: ForwardingSegment, from: number, end: ForwardingSegment, to: number): Fate {
   let best = LACKING.router;
+  let blocked = false;
   for (const sink of planeOf(start, leg.group).routers) {
     const foot = planeOf(end, leg.group).routers.find((one) => one.on === sink.on);
     if (foot === undefined) continue;
     // RFC 1812 §4.2.2.9 and RFC 1112 §2: a router forwards only what has more than one hop left.
     if (leg.ttl !== undefined && leg.ttl <= 1) return DENIED['time to live'];
-    best = Math.min(
-      best,
-      areJoined(start, from, sink.node) && areJoined(end, foot.node, to) ? DELIVERED : LACKING.link,
-    );
+    const fate = Math.max(betweenFate(start, from, sink.node), betweenFate(end, foot.node, to));
+    if (fate === DENIED['blocked link']) blocked = true;
+    else best = Math.min(best, fate);
   }
-  return best;
+  return blocked && best !== DELIVERED ? DENIED['blocked link'] : best;
 }
 
 /** Whether no router of the VLANs passes a leg on to a receiver that names no source. */

@@ -37,7 +37,7 @@ export type UnreachedWhy =
   | { readonly kind: 'not bound'; readonly at: Switch; readonly ports: readonly Port[]; readonly group: Address }
   | { readonly kind: 'no rendezvous point'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'refused join' | 'not multicast'; readonly group: Address }
-  | { readonly kind: 'no link'; readonly from: Switch; readonly to: Switch }
+  | { readonly kind: 'no link' | 'blocked link'; readonly from: Switch; readonly to: Switch }
   | { readonly kind: 'no named router'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'not routed'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'time to live'; readonly ttl: number }
@@ -86,6 +86,7 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
         : { kind: denial, at: first.switch, ports: first.ports, group: leg.group };
     }
     case 'no link':
+    case 'blocked link':
       return from === undefined || to === undefined ? { kind: 'sender unknown' } : { kind: denial, from, to };
     case 'refused join':
     case 'not multicast':

@@ -19,6 +19,7 @@ import type {
 import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
 import { MOST_PORTS, portNames } from './port-names.js';
 import { partsOfSwitch, resolvePtp } from './ptp.js';
+import { resolveTree } from './spanning-tree.js';
 import { createPairs } from './pairs.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
@@ -269,6 +270,7 @@ function resolveSwitch(
     noQuerier: raw.noQuerier,
     tableFull: raw.tableFull,
     mtu: raw.mtu,
+    spanningTree: resolveTree(document, raw.spanningTree, origin, context),
     power: raw.power ?? [],
     ptp: undefined,
   };
@@ -311,6 +313,8 @@ function addPorts(
         : findAll(origin, 'trunk', raw.trunk, owner.rig, vlans, by, context);
   const native = find('native', raw.native);
   const mtu = raw.mtu ?? owner.mtu;
+  const tree = raw.spanningTree;
+  const spanningTree = tree === undefined ? undefined : { cost: tree.cost, priority: tree.priority };
   const names = portNames(String(raw.name));
   if (names === undefined) {
     context.faults.push({
@@ -323,7 +327,8 @@ function addPorts(
   for (const name of names) {
     // A port written twice keeps its first entry; the ports rule reports the second.
     const first = ports.get(name);
-    if (first === undefined) ports.set(name, { origin, switch: owner, name, rateBps, access, trunk, native, mtu });
+    if (first === undefined)
+      ports.set(name, { origin, switch: owner, name, rateBps, access, trunk, native, mtu, spanningTree });
     else context.repeatedPorts.push({ switch: owner, name, first: first.origin, again: origin });
   }
 }

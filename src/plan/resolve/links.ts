@@ -128,6 +128,7 @@ function addUnlisted(owner: Switch, name: string): Port {
     trunk: undefined,
     native: undefined,
     mtu: owner.mtu,
+    spanningTree: undefined,
   };
   (owner.ports as Map<string, Port>).set(name, port);
   return port;

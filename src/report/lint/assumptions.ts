@@ -2,6 +2,7 @@
 import { byLabel } from '../../collections/order.js';
 import type { Assumption } from '../../model/network/index.js';
 import { listNames } from '../../words/lists.js';
+import { treeDoubtWords } from '../../words/spanning-tree.js';
 import { protocolName } from '../../words/segments.js';
 
 /** `switches red-core and red-truck forget groups while no querier is heard (...)`, in the order given. */
@@ -25,7 +26,7 @@ function wordsOf(one: Assumption): string {
         4,
       )} pass streams to one address on by the fewest boxes; a plan states no unicast routes.`;
     case 'spanningTree':
-      return `${named('VLAN', one.vlans)}: the links make a loop, and the spanning tree's root is taken to be ${one.root}.`;
+      return `${named('VLAN', one.vlans)}: the links make a loop, and the spanning tree's root is taken to be ${one.root}; ${listNames(one.doubts.map(treeDoubtWords))}.`;
   }
 }
 

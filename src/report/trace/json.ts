@@ -63,11 +63,11 @@ function legJson(trace: LegTrace): unknown {
 }
 
 function stageJson({ forwarding, plane, through, flood, entry, querier, hops, reached, toGroup }: Stage): unknown {
-  const { segment } = forwarding;
+  const { segment, parts } = forwarding;
   return {
     through: through?.name ?? null,
     vlans: segment.domain.vlans.map(vlanJson),
-    looped: segment.looped,
+    looped: parts.length > 0,
     igmp: toGroup ? conductJson(plane, querier) : null,
     flooded: flood ?? null,
     entry:

@@ -15,13 +15,20 @@ import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
 import type { TraceResult } from '../../answers/trace.js';
 import { STOPS, unreachedWords } from '../verdict-words.js';
-import { FLOODS, formatWords, igmpWords, isFloodOnly, loadWords, querierWords, rateWords, whyWords } from './words.js';
+import {
+  FLOODS,
+  formatWords,
+  igmpWords,
+  isFloodOnly,
+  loadWords,
+  loopWords,
+  querierWords,
+  rateWords,
+  whyWords,
+} from './words.js';
 
 const LABEL_ROOM = 13;
 const MOST_ELEMENTS = 12;
-const LOOPED =
-  'the VLAN has more than one way between switches and the plan does not say which one waits: ' +
-  'this is the way with fewest switches from the querier or router';
 const MOST_UNREACHED = 12;
 
 /** What could not be read, each stream leg by leg, what takes it. */
@@ -148,7 +155,7 @@ function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
         ? [...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)), ...row('Querier', querierWords(stage))]
         : []),
       ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
-      ...(stage.forwarding.segment.looped ? row('Loop', prose(LOOPED)) : []),
+      ...row('Loop', ...loopWords(stage.forwarding)),
       ...row('Way', wayStart(stage)),
     ]),
     ...outline(hopLines(stage)),

@@ -1,6 +1,6 @@
 /** What a trace says in words: reasons, rates and facts. */
 import type { Hop, LegTrace, Stage, Why } from '../../model/explain/index.js';
-import type { FloodReason } from '../../model/network/index.js';
+import type { FloodReason, ForwardingSegment } from '../../model/network/index.js';
 import type { Format, ReceiverLeg } from '../../plan/types.js';
 import { formatAddress } from '../../values/address.js';
 import { formatRate, formatTime } from '../../values/quantity.js';
@@ -145,4 +145,15 @@ export function rateWords({ rate, rateLacks }: LegTrace): Phrase {
 /** Whether a port gets the stream for no other reason than flooding. */
 export function isFloodOnly(hop: Hop): boolean {
   return hop.kind === 'port' && hop.whys.every((why) => why.kind === 'flooded');
+}
+
+/** Which way a spanning tree leaves, and whether the plan says so. */
+export function loopWords({ parts, segment }: ForwardingSegment): readonly Phrase[] {
+  return parts.map(({ layout }) => {
+    const root = segment.nodes.map(layout.rootOf).find((one) => one !== undefined);
+    if (root === undefined) return prose('its switches run no spanning tree, and the links make a loop');
+    return layout.doubts.length === 0
+      ? say`of several ways this is the one the spanning tree leaves, with the root ${root.name}`
+      : say`there are several ways and the plan does not say all that settles which one waits: the spanning tree's root is taken to be ${root.name}`;
+  });
 }

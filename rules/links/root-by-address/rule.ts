@@ -1,0 +1,31 @@
+import { byLabel, clause, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { rootsByAddress } from '../../../src/doors/links.js';
+import { words, type Facts, type Note } from './words.js';
+
+export default defineRule<Facts, Note>({
+  id: 'links/root-by-address',
+  summary: 'Nobody chose the root of the spanning tree, and a switch at the edge is it',
+  severity: 'warning',
+  confidence: 'likely',
+  sources: [
+    clause('IEEE 802.1D-2004', '17.14'),
+    commonPractice('the root of a tree is chosen, and stands in the middle'),
+  ],
+  needs: ['links', 'portVlans'],
+  *check({ model }) {
+    for (const { root, better, rateBps, betterBps, switches } of byLabel(
+      rootsByAddress(model.network),
+      (one) => one.root.name,
+    )) {
+      yield {
+        subject: `switch ${root.name}`,
+        parties: switches.map(({ name }) => name),
+        facts: { root, better, rateBps, betterBps },
+        at: noted(mark(better, `switch ${better.name}`, 'spanningTree'), 'better'),
+        others: [noted(mark(root, `switch ${root.name}`, 'spanningTree'), 'root')],
+        touch: { kind: 'switch', name: better.name },
+      };
+    }
+  },
+  words,
+});
