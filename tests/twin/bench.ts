@@ -49,7 +49,9 @@ const ANSWERED_S = 1.6;
  */
 export function settleSteps(plan: Plan, plane: Plane): readonly StepSpec[] {
   const wait = (seconds: number): StepSpec => ({ do: 'wait', seconds });
-  return plane === 'bridges' ? [wait(settleS(plan))] : [wait(otherQuerierOf(plan) + (isLooped(plan) ? TREE_S : 0)), { do: 'forget' }, wait(ANSWERED_S)];
+  return plane === 'bridges'
+    ? [wait(settleS(plan))]
+    : [wait(otherQuerierOf(plan) + (isLooped(plan) ? TREE_S : 0)), { do: 'forget' }, wait(ANSWERED_S)];
 }
 
 export function settleS(plan: Plan): number {

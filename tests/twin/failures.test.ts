@@ -120,7 +120,13 @@ const TRIALS = RIGS.flatMap(({ title, rig }): readonly Trial[] => {
   return lossesOf(rig)
     .filter((loss) => loss.kind !== 'querier' || plane === 'openvswitch')
     .map((loss): Trial => {
-      const then = [...lossSteps(rig, plan, loss), wait(2.5), { do: 'send' as const }, ...after, { do: 'send' as const }];
+      const then = [
+        ...lossSteps(rig, plan, loss),
+        wait(2.5),
+        { do: 'send' as const },
+        ...after,
+        { do: 'send' as const },
+      ];
       return {
         title: `${title}: ${nameOf(loss)}`,
         bench: { plan, spec: benchOf(plan, { then, root: 'a' }, plane) },
@@ -189,9 +195,11 @@ beforeAll(async () => {
 
 describe.each(PLANES)('single losses on %s', (plane) => {
   const reason = whyNoPlane(plane);
-  it.skipIf(reason !== undefined).each(
-    TRIALS.filter(({ rig }) => planeOf(rig) === plane).map((one) => [`${one.title}${skipped(reason)}`, one] as const),
-  )('%s', (_, trial) => {
+  it
+    .skipIf(reason !== undefined)
+    .each(
+      TRIALS.filter(({ rig }) => planeOf(rig) === plane).map((one) => [`${one.title}${skipped(reason)}`, one] as const),
+    )('%s', (_, trial) => {
     expect(seen.get(trial)).toEqual(trial.dark);
   });
 
@@ -199,6 +207,7 @@ describe.each(PLANES)('single losses on %s', (plane) => {
     const own = TRIALS.filter(({ rig }) => planeOf(rig) === plane).map(({ dark }) => dark);
     expect(own.some(([, now = []]) => now.length > 2)).toBe(true);
     expect(own.some(([, now = []]) => now.length > 0 && now.length <= 2)).toBe(true);
-    if (plane === 'openvswitch') expect(own.some(([, now = [], end = []]) => now.length === 0 && end.length > 0)).toBe(true);
+    if (plane === 'openvswitch')
+      expect(own.some(([, now = [], end = []]) => now.length === 0 && end.length > 0)).toBe(true);
   });
 });

@@ -76,12 +76,7 @@ const ROUND = { 'ttl 16': way({ r: 13 }, 'l1>m', 'm>l2'), 'ttl 3': way({}, 'l1>m
 
 const FABRIC: RoutedRig = {
   routers: ['l1', 'l2', 'sa', 'sb'],
-  links: [
-    { between: ['l1', 'sa'] },
-    { between: ['l1', 'sb'] },
-    { between: ['l2', 'sa'] },
-    { between: ['l2', 'sb'] },
-  ],
+  links: [{ between: ['l1', 'sa'] }, { between: ['l1', 'sb'] }, { between: ['l2', 'sa'] }, { between: ['l2', 'sb'] }],
   hosts: [
     { name: 's1', at: 'l1' },
     { name: 's2', at: 'l1' },
@@ -171,7 +166,8 @@ export const ROUTED: readonly RoutedCase[] = [
     stages: [DIRECT],
   },
   {
-    title: 'leaves and spines: equal ways, all by the lower neighbour address; by the other spine when that is lost (M4, M5)',
+    title:
+      'leaves and spines: equal ways, all by the lower neighbour address; by the other spine when that is lost (M4, M5)',
     rig: FABRIC,
     cuts: [[0, 2]],
     stages: [withNeighbours(bySpine('sa')), withNeighbours(bySpine('sb'))],
