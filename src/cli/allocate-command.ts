@@ -1,12 +1,14 @@
 import { allocate, type Allocation } from '../allocate/allocate.js';
+import type { AllAnswers } from '../allocate/ask/answers.js';
 import { EXAMPLE, requestText } from '../allocate/ask/request-text.js';
 import { placeOfPath } from '../allocate/places.js';
 import { planText } from '../allocate/plan-text.js';
-import { rawRequest, readRequest } from '../allocate/request.js';
+import { rawRequest, readRequest, type RawRequest } from '../allocate/request.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { Finding } from '../lint/finding.js';
 import { lintInputs } from '../lint/lint.js';
-import { loadDocuments, loadPlan } from '../plan/load.js';
+import { loadDocuments, loadPlan, type Inputs } from '../plan/load.js';
+import type { Plan } from '../plan/types.js';
 import { besides, readInputs } from '../edge/files.js';
 import type { Input } from '../read/index.js';
 import type { RawPlan } from '../read/raw-plan.js';
@@ -19,12 +21,13 @@ import {
 import { crewSheets, SHEETS } from '../reporters/crew.js';
 import { reportProblems } from '../reporters/problems.js';
 import type { ReportOptions } from '../reporters/options.js';
-import type { Document } from '../source/document.js';
-import { locateAll } from '../source/locate.js';
+import type { Document, Location } from '../source/document.js';
+import { locate, locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { RULES } from '../../rules/index.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeWhole } from './output.js';
+import { writeOutputs, type Output } from './output.js';
+import { readsBack } from './read-back.js';
 import { packageVersion } from '../edge/package.js';
 import { writeSheets } from './sheets-command.js';
 import { widthOf } from './terminal.js';
@@ -48,13 +51,22 @@ export async function allocateCommand(
 ): Promise<ExitCode> {
   if (options.ask === true) {
     const { askForRequest } = await import('./ask.js');
-    return askForRequest(path, { example: EXAMPLE, textOf: requestText }, terminal);
+    return askForRequest(path, { example: EXAMPLE, textOf: readableRequest }, terminal);
   }
   if (path === undefined)
     throw new UsageError(
       'name a request file; `rigproof allocate --ask` asks for what a first one needs and writes it',
     );
   return allocateFrom(path, options, terminal);
+}
+
+/** Answers as a request that reads as one. */
+function readableRequest(answers: AllAnswers): string {
+  const text = requestText(answers);
+  const [problem] = readRequest({ name: 'request.yaml', text, format: 'yaml' }).problems;
+  if (problem !== undefined)
+    throw new UsageError(`nothing was written: the request could not be read (${problem.what})`);
+  return text;
 }
 
 function allocateFrom(path: string, options: AllocateCommandOptions, terminal: Terminal): ExitCode {
@@ -67,16 +79,12 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
   const document = readOneRequest(path, page, terminal);
   if (document === undefined) return EXIT.unusable;
   const request = rawRequest(document);
-  const clear = readInputs(
-    (request.keepClear?.plans ?? []).map((one) => besides(path, one)),
-    terminal,
-  );
-  const others = loadPlan(clear.inputs, clear.problems);
+  const clear = readClear(path, document, request, terminal);
   const keep = readKeep(options.keep ?? [], terminal);
-  const problems = [...others.problems, ...keep.problems];
+  const problems = [...clear.problems, ...keep.problems];
   if (problems.length > 0) return unusable(problems, page, terminal);
 
-  const outcome = allocate(request, { plans: [others.plan], keep: keep.trees });
+  const outcome = allocate(request, { plans: [clear.plan], keep: keep.trees });
   if ('refusals' in outcome) {
     const places = outcome.refusals.map(({ at }) => placeOfPath(document, at));
     const locate = locateAll(places);
@@ -89,18 +97,58 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
   }
   const text = planText(outcome, request);
   const own: Input = { name: output ?? 'plan.yaml', text, format: 'yaml' };
+  readsBack(own.name, text, 'yaml', outcome.plan);
+  const written = loadPlan([own]);
+  const [wrong] = written.problems;
+  if (wrong !== undefined)
+    throw new UsageError(
+      `nothing was written: line ${wrong.at.line} of the plan would not mean what it is to (${wrong.what})`,
+    );
   const found = newFindings(own, clear.inputs);
-  if (output === undefined) terminal.stdout.write(text);
-  else writeWhole(terminal, output, text, force);
   const report = reportOf(outcome, found, options.report, page);
-  if (output === undefined) terminal.stderr.write(report);
-  else terminal.stdout.write(report);
-  if (sheets !== undefined) {
-    const made = crewSheets(loadPlan([own]).plan, SHEETS);
+  if (output === undefined) {
+    terminal.stdout.write(text);
+    terminal.stderr.write(report);
+  } else {
+    const plan: Output = {
+      name: output,
+      text,
+      force,
+      // The next allocation may take the place of the one it goes on from.
+      mayReplace: ({ asked }) => options.keep?.includes(asked) === true,
+    };
+    if (sheets === undefined) writeOutputs(terminal, [plan], false);
+    const made = sheets === undefined ? [] : crewSheets(written.plan, SHEETS);
     const empty = SHEETS.filter((name) => !made.some((sheet) => sheet.name === `${name}.csv`));
-    writeSheets(terminal, sheets, made, empty, force);
+    const said = sheets === undefined ? '' : writeSheets(terminal, sheets, made, empty, force, [plan]);
+    terminal.stdout.write(`${report}${said}`);
   }
   return found.some(({ severity }) => severity === 'error') ? EXIT.findings : EXIT.clean;
+}
+
+/** The plans a request keeps clear of. Of one that can't be read nothing is said but that: the request may name any file. */
+function readClear(
+  path: string,
+  document: Document,
+  request: RawRequest,
+  terminal: Terminal,
+): Inputs & { readonly plan: Plan } {
+  const named = request.keepClear?.plans ?? [];
+  const at = (index: number): Location => locate(placeOfPath(document, ['keepClear', 'plans', index]));
+  const paths = named.map((one) => besides(path, one));
+  const { inputs, problems } = readInputs(paths, { ...terminal, said: { file: path, at } });
+  const loaded = loadPlan(inputs);
+  const unread = [...new Set(loaded.problems.map((problem) => problem.at.file))].map((file): Problem => ({
+    at: at(Math.max(0, paths.indexOf(askedFor(file, terminal) ?? file))),
+    what: `\`${file}\` can't be read as a plan`,
+    instead: '`rigproof lint` of that file says why',
+  }));
+  return { inputs, problems: [...problems, ...unread], plan: loaded.plan };
+}
+
+/** The path that led to a file. */
+function askedFor(file: string, { ledger }: Terminal): string | undefined {
+  return [...(ledger?.files.values() ?? [])].find(({ name }) => name === file)?.asked;
 }
 
 function reportOf(

@@ -11,9 +11,10 @@ import { counted } from '../words/counts.js';
 import { reportProblems } from '../reporters/problems.js';
 import { loadValue } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeFiles, writeFolder } from './output.js';
+import { outputsIn, writeOutputs } from './output.js';
 import { packageVersion } from '../edge/package.js';
-import type { KeepOptions } from './repaired-files.js';
+import { inPlace, refuseInPlace, refuseTwice, type KeepOptions } from './repaired-files.js';
+import { saySettled } from './settle-command.js';
 import { widthOf } from './terminal.js';
 
 export interface ApplyCommandOptions extends KeepOptions {
@@ -28,8 +29,11 @@ export function applyCommand(
 ): ExitCode {
   if ((options.write === undefined) === (options.inPlace !== true))
     throw new UsageError('say where the changed plans go: --write FOLDER, or --in-place to write over the old ones');
+  refuseInPlace(paths, options);
   const edits = loadSheet(sheet, terminal);
+  if (terminal.ledger !== undefined) terminal.ledger.settles = options.inPlace === true;
   const { joined, problems } = readJoined(paths, options.join ?? [], terminal);
+  saySettled(terminal);
   const applied = problems.length > 0 ? undefined : applySheet(edits, joined);
   const faults = applied?.problems ?? problems;
   if (applied === undefined || faults.length > 0) {
@@ -38,18 +42,22 @@ export function applyCommand(
     );
     return EXIT.unusable;
   }
+  const force = options.force ?? false;
   if (options.write !== undefined) {
+    refuseTwice(joined);
     const files = [...documentsByFile(joined)].map(([name, document]) => ({
       name,
       text: applied.texts.get(name)?.text ?? document.content,
     }));
-    writeFolder(terminal, options.write, files, options.force ?? false);
-  } else
-    writeFiles(
-      terminal,
-      [...applied.texts.values()].map(({ document, text }) => ({ name: document.name, text })),
-      true,
-    );
+    writeOutputs(terminal, outputsIn(options.write, files, force));
+  } else {
+    const changed = [...applied.texts.values()].filter(({ document, text }) => text !== document.content);
+    if (changed.length > 0)
+      writeOutputs(
+        terminal,
+        changed.map(({ document, text }) => inPlace(document.name, text, force, terminal)),
+      );
+  }
   terminal.stdout.write(`${words(applied.changed, applied.already)}\n`);
   return EXIT.clean;
 }
@@ -71,7 +79,8 @@ function readJoined(
   join: readonly string[],
   terminal: Terminal,
 ): { readonly joined: Joined; readonly problems: readonly Problem[] } {
-  const read = (path: string): Inputs => readInputs([path], terminal);
+  const taken = new Map<string, string>();
+  const read = (path: string): Inputs => readInputs([path], { ...terminal, taken });
   const given = paths.map((path) => ({ from: path, ...read(path) }));
   const stated = join.map(read);
   const { sides, problems: faults } = readSides(given);

@@ -19,3 +19,15 @@ export function headroomArgument(value: string): number {
   if (!(percent >= 0 && percent < 100)) throw new InvalidArgumentError('Write a percentage from 0 to less than 100.');
   return percent;
 }
+
+/** Octets, as `512M` or `1G`; the letters count by thousands. */
+export function sizeArgument(value: string): number {
+  const [, number = '', unit = ''] = /^(\d+(?:\.\d+)?)([kMG]?)$/.exec(value) ?? [];
+  const octets = Math.round(Number(number) * { '': 1, k: 1e3, M: 1e6, G: 1e9 }[unit as '' | 'k' | 'M' | 'G']);
+  if (number === '' || octets < 1 || octets > MOST_OCTETS)
+    throw new InvalidArgumentError('Write a size such as 512M, at most 2G.');
+  return octets;
+}
+
+/** More than the system reads in one piece. */
+const MOST_OCTETS = 2e9;

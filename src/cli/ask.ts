@@ -28,12 +28,12 @@ export async function askForRequest(
   if (!terminal.stdin.isTTY || !terminal.stdout.isTTY) {
     throw new UsageError(
       '--ask needs a terminal to ask at. Without one, write the request yourself and give it: ' +
-        `rigproof allocate request.yaml. A small one to start from:\n\n${example}\n` +
-        'schemas/request.schema.json describes every key.',
+        'rigproof allocate request.yaml. A small one to start from:',
+      ['', ...example.split('\n'), 'schemas/request.schema.json describes every key.'],
     );
   }
   if (file !== undefined && exists(file, terminal)) {
-    throw new UsageError(escapeText(`${file} exists and is kept; name a file that does not, or leave the name out`));
+    throw new UsageError(`${file} exists and is kept; name a file that does not, or leave the name out`);
   }
   say('A first request in a few answers. An empty line takes what stands in brackets. Ctrl-C leaves, nothing written.');
   const all = await converse(file === undefined ? {} : { file }, terminal);

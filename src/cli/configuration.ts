@@ -1,5 +1,5 @@
 /** Profiles, house rules, baselines and sheets from files named on the command line. */
-import { readInput } from '../edge/files.js';
+import { besides, faultAt, readInput, tooFar } from '../edge/files.js';
 import { runModule } from '../edge/modules.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { Baseline } from '../lint/baseline.js';
@@ -7,7 +7,6 @@ import type { Rule } from '../lint/rule.js';
 import { loadHouse, type House, type HouseFiles, type HouseOptions } from '../profile/house.js';
 import { readBaseline } from '../profile/read-baseline.js';
 import { readAnyTree, type Input } from '../read/index.js';
-import { escapeText } from '../page/escape.js';
 import type { Problem } from '../source/problem.js';
 import { UsageError } from './exit.js';
 
@@ -38,7 +37,15 @@ export function loadValue(path: string, terminal: Terminal): unknown {
 function houseFiles(terminal: Terminal): HouseFiles {
   return {
     open: (path) => readInput(path, terminal),
-    run: (path, from) => runModule(path, from, terminal.cwd),
+    run: (path, from) => {
+      const at = from === undefined ? path : besides(from, path);
+      // What a file names leads no further than its own folder, unless the user says so: here it would even be run.
+      if (from !== undefined && tooFar(from, at, terminal) !== undefined)
+        throw new Error('it lies outside the folder of the profile; allow its folder: `--reach FOLDER`');
+      const fault = faultAt(at, terminal);
+      if (fault !== undefined) throw new Error(fault);
+      return runModule(path, from, terminal.cwd);
+    },
   };
 }
 
@@ -50,12 +57,13 @@ function openFile(path: string, terminal: Terminal): Input {
 
 /** How a command ends whose settings are wrong. */
 function refusal(problems: readonly Problem[]): UsageError {
-  return new UsageError(problems.map(lineOf).join('\n'));
+  const [first = '', ...more] = problems.map(lineOf);
+  return new UsageError(first, more);
 }
 
 function lineOf({ at, what, instead }: Problem): string {
   // What stands nowhere in the file is said of the whole of it.
   const isWhole = at.line === at.endLine && at.line === 1 && at.column === at.endColumn && at.column === 1;
   const where = isWhole ? at.file : `${at.file} line ${at.line}, column ${at.column}`;
-  return escapeText(`${where}: ${what}; ${instead}`);
+  return `${where}: ${what}; ${instead}`;
 }

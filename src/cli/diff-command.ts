@@ -1,7 +1,6 @@
 /** What changed between two revisions of a plan, as steps for the crew. */
 import { diffPlans, type DiffResult } from '../answers/diff.js';
 import type { Terminal } from '../edge/terminal.js';
-import { escapeText } from '../page/escape.js';
 import { reportDiffJson, reportDiffText, reportSheetCsv } from '../reporters/change.js';
 import { UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from '../edge/package.js';
@@ -50,5 +49,5 @@ function reportIn(
 function unread({ problems }: DiffResult): string {
   const [first] = problems;
   const where = first === undefined ? '' : `: ${first.at.file}:${first.at.line} ${first.what}`;
-  return escapeText(`a plan can't be read${where}`);
+  return `a plan can't be read${where}`;
 }

@@ -4,6 +4,7 @@ import { lintInputs } from '../lint/lint.js';
 import type { LintResult } from '../lint/result.js';
 import { leavesOpen } from '../lint/unjudged.js';
 import type { HouseOptions } from '../profile/house.js';
+import { readBaseline } from '../profile/read-baseline.js';
 import { readInputs } from '../edge/files.js';
 import { REPORTERS } from '../reporters/lint.js';
 import type { ReportFormat } from '../reporters/options.js';
@@ -11,7 +12,8 @@ import { RULES } from '../../rules/index.js';
 import { fails, type FailAt } from './fail-at.js';
 import { houseOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeWhole } from './output.js';
+import { writeOutputs, type Output } from './output.js';
+import { meantAs } from './read-back.js';
 import { packageVersion } from '../edge/package.js';
 import { todayHere } from './today.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
@@ -44,20 +46,23 @@ export async function lintCommand(
     width: widthOf(options.width, terminal),
     colour: wantsColour(options.colour, terminal, options.output !== undefined),
   });
+  const outputs: Output[] = [];
+  const force = options.force ?? false;
   if (options.output === undefined) terminal.stdout.write(text);
-  else writeWhole(terminal, options.output, text, options.force ?? false);
+  else outputs.push({ name: options.output, text, force });
   if (options.writeBaseline !== undefined) {
     if (result.problems.length > 0 || result.crashed.length > 0)
       throw new UsageError('no baseline is written from a plan that could not be judged whole');
-    writeWhole(
-      terminal,
-      options.writeBaseline,
-      formatBaseline(baselineOf([...result.findings, ...result.known])),
-      options.force ?? false,
-    );
-    // What is found is accepted with this; what was not judged is not.
-    return exitCode({ ...result, findings: [] }, options.failAt);
+    const fresh = baselineOf([...result.findings, ...result.known]);
+    const name = options.writeBaseline;
+    const baselineText = formatBaseline(fresh);
+    const read = readBaseline({ name, text: baselineText });
+    meantAs(name, read.baseline, fresh, read.problems);
+    outputs.push({ name, text: baselineText, force, mayReplace: ({ asked }) => asked === options.baseline });
   }
+  if (outputs.length > 0) writeOutputs(terminal, outputs, false);
+  // What is found is accepted with a baseline; what was not judged is not.
+  if (options.writeBaseline !== undefined) return exitCode({ ...result, findings: [] }, options.failAt);
   return exitCode(result, options.failAt);
 }
 

@@ -3,10 +3,13 @@ import { processTerminal } from '../edge/terminal.js';
 import { EXIT } from './exit.js';
 import { runProgram } from './program.js';
 
-// A reader that stops early (`rigproof lint plan.yaml | head`) is not a failure.
+const terminal = processTerminal();
+
+// A terminal that goes away; what goes to a file or a pipe is written at once, and needs no word here.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit(process.exitCode ?? EXIT.clean);
-  throw error;
+  terminal.stderr.write(`rigproof: standard output can't be written (${error.message})\n`);
+  process.exit(EXIT.failed);
 });
 
-process.exitCode = await runProgram(process.argv.slice(2), processTerminal());
+process.exitCode = await runProgram(process.argv.slice(2), terminal);

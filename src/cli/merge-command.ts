@@ -12,9 +12,10 @@ import { houseOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { fails, type FailAt } from './fail-at.js';
 import { joinOptions, type JoinOptions } from './join-options.js';
-import { writeWhole } from './output.js';
+import { writeOutputs, type Output } from './output.js';
 import { packageVersion } from '../edge/package.js';
-import { writeRepaired } from './repaired-files.js';
+import { refuseInPlace, repairedOutputs } from './repaired-files.js';
+import { saySettled } from './settle-command.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 import { todayHere } from './today.js';
 
@@ -43,16 +44,21 @@ export async function mergeCommand(
   if (paths.length < 2) throw new UsageError('name at least two rigs: a file or a folder for each');
   if (options.write !== undefined && options.inPlace === true)
     throw new UsageError('--write and --in-place are two ways to keep the new numbers; choose one');
+  refuseInPlace(paths, options);
   const { profile, rules } = await houseOf(RULES, options, terminal);
+  if (terminal.ledger !== undefined) terminal.ledger.settles = options.inPlace === true;
+  // A rig meets others, never itself; each file belongs to one.
+  const taken = new Map<string, string>();
   const unread: MergeResult['problems'][number][] = [];
-  const read = (path: string): readonly Input[] => {
-    const { inputs, problems } = readInputs([path], terminal);
+  const read = (paths: readonly string[], others?: Map<string, string>): readonly Input[] => {
+    const { inputs, problems } = readInputs(paths, { ...terminal, ...(others === undefined ? {} : { taken: others }) });
     unread.push(...problems);
     return inputs;
   };
-  const sides: readonly SideInput[] = paths.map((path) => ({ from: path, inputs: read(path) }));
-  const joining = [...(options.join ?? []).flatMap(read), ...joinOptions(options)];
-  const ancestor = (options.ancestor ?? []).flatMap(read);
+  const sides: readonly SideInput[] = paths.map((path) => ({ from: path, inputs: read([path], taken) }));
+  const joining = [...read(options.join ?? [], taken), ...joinOptions(options)];
+  const ancestor = read(options.ancestor ?? []);
+  saySettled(terminal);
   const repair = options.repair === true || options.write !== undefined || options.inPlace === true;
   const merged = mergeRigs(sides, rules, {
     today: options.today ?? todayHere(),
@@ -71,12 +77,15 @@ export async function mergeCommand(
     colour: wantsColour(options.colour, terminal, options.output !== undefined),
   };
   const text = options.format === 'json' ? reportMergeJson(result, report) : reportMergeText(result, report);
+  const outputs: Output[] = [];
   if (options.output === undefined) terminal.stdout.write(text);
-  else writeWhole(terminal, options.output, text, options.force ?? false);
+  else outputs.push({ name: options.output, text, force: options.force ?? false });
+  const judged = result.joined !== undefined && result.joined.crashed.length === 0;
+  if (judged && (options.write !== undefined || options.inPlace === true))
+    outputs.push(...repairedOutputs(result, options, report, terminal));
+  if (outputs.length > 0) writeOutputs(terminal, outputs);
   if (result.joined === undefined) return EXIT.unusable;
-  if (result.joined.crashed.length > 0) return EXIT.failed;
-  if (repair && (options.write !== undefined || options.inPlace === true))
-    writeRepaired(result, options, report, terminal);
+  if (!judged) return EXIT.failed;
   return exitCode(result, options.failAt);
 }
 

@@ -1,13 +1,16 @@
 /** The command line: words in, exit code out. Each command loads its own code when it runs. */
-import { Command, CommanderError, Option, type OutputConfiguration } from 'commander';
+import { Command, Option } from 'commander';
+import { createLedger, type Ledger } from '../edge/ledger.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { AllocateCommandOptions } from './allocate-command.js';
 import type { ApplyCommandOptions } from './apply-command.js';
 import type { ClocksCommandOptions } from './clocks-command.js';
 import type { DelayCommandOptions } from './delay-command.js';
 import type { DiffCommandOptions } from './diff-command.js';
-import { dateArgument, headroomArgument, widthArgument } from './arguments.js';
-import { EXIT, UsageError, type ExitCode } from './exit.js';
+import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './arguments.js';
+import { endedBy } from './ended-by.js';
+import { EXIT, type ExitCode } from './exit.js';
+import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
@@ -18,49 +21,45 @@ import type { RateCommandOptions } from './rate-command.js';
 import type { SheetsCommandOptions } from './sheets-command.js';
 import type { TraceCommandOptions } from './trace-command.js';
 
-const EXIT_HELP = `
-Exit codes:
-  0  nothing at or above --fail-at
-  1  findings at or above --fail-at, or a part not judged where it is unjudged
-  2  a plan that can't be read, or wrong usage
-  3  a rule or the program failed
-
-A clean result is a check on paper, not proof for air. Safety intercom and
-public address follow local codes and competent testing.`;
-
-/** Columns of the help where nothing says how wide the output is. */
-const PLAIN_HELP_WIDTH = 80;
-
 /** Runs one command line (without node and script name). */
-export async function runProgram(words: readonly string[], terminal: Terminal): Promise<ExitCode> {
+export async function runProgram(words: readonly string[], at: Terminal): Promise<ExitCode> {
   let code: ExitCode = EXIT.clean;
-  const program = buildProgram(terminal, (ended) => {
+  const terminal: Terminal & { readonly ledger: Ledger } = { ...at, ledger: createLedger() };
+  const program = buildProgram(terminal, words, (ended) => {
     code = ended;
   });
   try {
     await program.parseAsync(words, { from: 'user' });
     return code;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.clean : EXIT.unusable;
-    if (error instanceof UsageError) {
-      terminal.stderr.write(`rigproof: ${error.message}\n`);
-      return EXIT.unusable;
-    }
-    terminal.stderr.write(
-      `rigproof failed: ${error instanceof Error ? error.message : String(error)}\nThis is a fault of the program, not of the plan.\n`,
-    );
-    return EXIT.failed;
+    return endedBy(error, terminal);
   }
 }
 
-function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Command {
+function buildProgram(
+  terminal: Terminal & { readonly ledger: Ledger },
+  words: readonly string[],
+  end: (code: ExitCode) => void,
+): Command {
   const program = new Command('rigproof')
     .description('Lints the address and timing plan of a live-production IP media rig.')
     .version(packageVersion())
     .showHelpAfterError('(rigproof --help shows how)')
     .addHelpText('after', EXIT_HELP)
+    .option('--largest-file <size>', 'most that is read of one file: 512M, 1G; 256M when not given', sizeArgument)
+    .option(
+      '--reach <folder>',
+      'folder that paths inside files may lead to, besides their own; may be repeated',
+      collect,
+    )
     .exitOverride()
-    .configureOutput(outputOf(terminal));
+    .configureHelp({ showGlobalOptions: true })
+    .configureOutput(outputOf(terminal, words))
+    .hook('preAction', (top) => {
+      const { largestFile, reach } = top.opts<{ readonly largestFile?: number; readonly reach?: readonly string[] }>();
+      terminal.ledger.mostBytes = largestFile ?? terminal.ledger.mostBytes;
+      terminal.ledger.reach = reach ?? [];
+    });
 
   program
     .command('lint')
@@ -307,23 +306,24 @@ function buildProgram(terminal: Terminal, end: (code: ExitCode) => void): Comman
       end(sheetsCommand(paths, options, terminal));
     });
 
-  return program;
-}
+  program
+    .command('settle')
+    .description('Finish a writing of several files that was cut off, or take it back, so that all are new or all old.')
+    .argument('<folder...>', 'folder that a command has named')
+    .action(async (paths: readonly string[]) => {
+      const { settleCommand } = await import('./settle-command.js');
+      end(settleCommand(paths, terminal));
+    });
 
-/** What commander itself says goes the same way as all else. */
-function outputOf({ stdout, stderr }: Terminal): OutputConfiguration {
-  return {
-    writeOut: (text) => {
-      stdout.write(text);
-    },
-    writeErr: (text) => {
-      stderr.write(text);
-    },
-    getOutHelpWidth: () => stdout.columns ?? PLAIN_HELP_WIDTH,
-    getErrHelpWidth: () => stdout.columns ?? PLAIN_HELP_WIDTH,
-    getOutHasColors: () => false,
-    getErrHasColors: () => false,
-  };
+  program
+    .command('licences')
+    .description('Print the licence of rigproof and of every package it runs on.')
+    .action(async () => {
+      const { licencesCommand } = await import('./licences-command.js');
+      end(licencesCommand(terminal));
+    });
+
+  return program;
 }
 
 /** Which there are the readers say, who are loaded only by commands that read. */

@@ -1,6 +1,5 @@
 import { rateFormat } from '../answers/rate.js';
 import type { Terminal } from '../edge/terminal.js';
-import { escapeText } from '../page/escape.js';
 import { reportFormsJson, reportFormsText, reportRateJson, reportRateText } from '../reporters/rate.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 
@@ -18,9 +17,8 @@ export function rateCommand(words: readonly string[], options: RateCommandOption
     return EXIT.clean;
   }
   const result = rateFormat(text, options.headroom);
-  if ('problem' in result) throw new UsageError(escapeText(result.problem));
-  if ('missing' in result)
-    throw new UsageError(escapeText(`\`${text}\` has no rate without ${result.missing.join(', ')}`));
+  if ('problem' in result) throw new UsageError(result.problem);
+  if ('missing' in result) throw new UsageError(`\`${text}\` has no rate without ${result.missing.join(', ')}`);
   terminal.stdout.write(json ? reportRateJson(result) : reportRateText(result));
   return EXIT.clean;
 }

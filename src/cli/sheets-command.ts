@@ -1,12 +1,11 @@
 import type { Terminal } from '../edge/terminal.js';
-import { inFolder } from '../edge/write.js';
 import { didYouMean } from '../lint/profile.js';
 import { crewSheets, SHEETS, type CrewSheet, type SheetName } from '../reporters/crew.js';
 import { escapeText } from '../page/escape.js';
 import { reportProblems } from '../reporters/problems.js';
 import { counted } from '../words/counts.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
-import { writeFiles } from './output.js';
+import { outputsIn, writeOutputs, type Output } from './output.js';
 import { packageVersion } from '../edge/package.js';
 import { readPlan, type PlanOptions } from './plan-input.js';
 import { widthOf } from './terminal.js';
@@ -42,25 +41,26 @@ export function sheetsCommand(paths: readonly string[], options: SheetsCommandOp
   const empty = only.filter((name) => !sheets.some((sheet) => sheet.name === `${name}.csv`));
   if (sheets.length === 0) throw new UsageError(`the plan states nothing for ${andLists(empty)}`);
   if (output === undefined) terminal.stdout.write(sheets.map(({ text }) => text).join(''));
-  else writeSheets(terminal, output, sheets, empty, options.force ?? false);
+  else terminal.stdout.write(writeSheets(terminal, output, sheets, empty, options.force ?? false));
   return loaded.problems.length > 0 ? EXIT.unusable : EXIT.clean;
 }
 
-/** Writes sheets into a folder and says which, and which would have been empty. */
+/** Writes sheets into a folder, with what else there is to write, and says which, and which would have been empty. */
 export function writeSheets(
   terminal: Terminal,
   folder: string,
   sheets: readonly CrewSheet[],
   empty: readonly SheetName[],
   overwrite: boolean,
-): void {
-  const files = inFolder(folder, sheets);
-  writeFiles(terminal, files, overwrite);
+  others: readonly Output[] = [],
+): string {
+  const files = outputsIn(folder, sheets, overwrite);
+  writeOutputs(terminal, [...others, ...files]);
   const lines = [
     ...files.map(({ name }, index) => `${escapeText(name)}: ${counted(sheets[index]?.rows ?? 0, 'row')}`),
     ...empty.map((name) => `no ${name}.csv: the plan states nothing for it; ${FILLED_BY[name]}`),
   ];
-  terminal.stdout.write(lines.map((line) => `${line}\n`).join(''));
+  return lines.map((line) => `${line}\n`).join('');
 }
 
 function andLists(names: readonly SheetName[]): string {
@@ -76,10 +76,8 @@ function sheetNames(text: string): readonly SheetName[] {
   const wrong = names.find((name) => !(SHEETS as readonly string[]).includes(name));
   if (wrong === undefined && known.length > 0) return known;
   throw new UsageError(
-    escapeText(
-      wrong === undefined
-        ? `--only names no sheet; there are ${SHEETS.join(', ')}`
-        : `there is no sheet \`${wrong}\`${didYouMean(wrong, SHEETS)}; there are ${SHEETS.join(', ')}`,
-    ),
+    wrong === undefined
+      ? `--only names no sheet; there are ${SHEETS.join(', ')}`
+      : `there is no sheet \`${wrong}\`${didYouMean(wrong, SHEETS)}; there are ${SHEETS.join(', ')}`,
   );
 }

@@ -2,9 +2,9 @@
  * Build step: puts the schemas' checking functions, as plain code, in the place of the built modules that would compile
  * them. They import nothing, so they start fast, a bundler can take them, and no code is made of text where they run.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
 import { Ajv } from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
+import { readText, writeText } from '../disk/text.js';
 import { AJV_OPTIONS } from '../read/checks/compile.js';
 
 /** Each schema with those it refers to. */
@@ -18,7 +18,7 @@ for (const [name, others] of Object.entries(SCHEMAS)) {
   ajv.addSchema(others.map(schemaOf));
   const code = standaloneCode.default(ajv, ajv.compile(schemaOf(name))).replace(LENGTH, '(text) => [...text].length');
   if (code.includes('require(')) throw new Error(`the check of ${name} asks for a package`);
-  writeFileSync(
+  writeText(
     new URL(`../read/checks/${name}.js`, import.meta.url),
     `${code}\nexport const check = (tree) => (validate(tree) ? [] : validate.errors);\n`,
   );
@@ -26,5 +26,5 @@ for (const [name, others] of Object.entries(SCHEMAS)) {
 
 function schemaOf(name: string): object {
   // Built, this module is in dist/src/edge/.
-  return JSON.parse(readFileSync(new URL(`../../../schemas/${name}.schema.json`, import.meta.url), 'utf8')) as object;
+  return JSON.parse(readText(new URL(`../../../schemas/${name}.schema.json`, import.meta.url))) as object;
 }

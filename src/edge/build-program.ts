@@ -2,15 +2,15 @@
  * Build step: joins the built modules into a few files, one for each door of the package and those they share. Hundreds of
  * small files take longer to find and open than a rig takes to judge. The names stay readable in a stack.
  */
-import { readdirSync, rmSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { namesIn, removeFolder } from '../disk/text.js';
 
 const BUILT = fileURLToPath(new URL('..', import.meta.url));
 const PROGRAM = new URL('../../program/', import.meta.url);
 
 // The names of shared files change with what they hold: without this the old ones stay.
-rmSync(PROGRAM, { recursive: true, force: true });
+removeFolder(PROGRAM);
 
 await build({
   absWorkingDir: BUILT,
@@ -28,7 +28,7 @@ await build({
 });
 
 function doors(): readonly string[] {
-  return readdirSync(new URL('../doors/', import.meta.url))
+  return namesIn(new URL('../doors/', import.meta.url))
     .filter((file) => file.endsWith('.js'))
     .map((file) => `doors/${file}`);
 }

@@ -1,5 +1,7 @@
 /** What a command is run at: where it writes, what it reads, and where its relative paths start. */
-import { readFileSync } from 'node:fs';
+import { readStandardInput, type ReadFault } from '../disk/read.js';
+import { writeToStream } from '../disk/streams.js';
+import type { Ledger } from './ledger.js';
 
 export interface Terminal {
   readonly stdout: Screen;
@@ -8,6 +10,8 @@ export interface Terminal {
   readonly env: Readonly<Record<string, string | undefined>>;
   /** The folder relative paths are resolved against. */
   readonly cwd: string;
+  /** What this call may read and has read; `runProgram` opens one for each. */
+  readonly ledger?: Ledger;
 }
 
 export interface Screen {
@@ -19,8 +23,8 @@ export interface Screen {
 
 export interface Keyboard {
   readonly isTTY: boolean;
-  /** Everything there is to read. */
-  read(): Uint8Array;
+  /** Everything there is to read, up to so many octets; or why there is nothing. */
+  read(most: number): Uint8Array | ReadFault;
   /** Line by line, as somebody types; `prompt` stands before each line that is asked for. */
   converse(): Promise<Conversation>;
 }
@@ -32,9 +36,15 @@ export interface Conversation extends AsyncIterable<string> {
 
 /** The terminal this process runs at. */
 export function processTerminal(): Terminal {
+  let readerGone = false;
   return {
     stdout: {
-      write: (text) => void process.stdout.write(text),
+      write: (text) => {
+        // A console takes letters, not octets, on some systems.
+        if (isTerminal(process.stdout)) process.stdout.write(text);
+        // A reader that stops early (`rigproof lint plan.yaml | head`) is not a failure.
+        else if (!readerGone) readerGone = !writeToStream(1, text);
+      },
       get isTTY() {
         return isTerminal(process.stdout);
       },
@@ -42,12 +52,21 @@ export function processTerminal(): Terminal {
         return isTerminal(process.stdout) ? process.stdout.columns : undefined;
       },
     },
-    stderr: { write: (text) => void process.stderr.write(text) },
+    stderr: {
+      write: (text) => {
+        try {
+          if (isTerminal(process.stderr)) process.stderr.write(text);
+          else writeToStream(2, text);
+        } catch {
+          // There is nowhere left to say it.
+        }
+      },
+    },
     stdin: {
       get isTTY() {
         return isTerminal(process.stdin);
       },
-      read: () => readFileSync(0),
+      read: readStandardInput,
       converse,
     },
     env: process.env,

@@ -4,7 +4,8 @@ import { applyEdits, type Edit } from '../splice/edit.js';
 import { readEdits, type WrittenEdit } from '../splice/written.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
-import { documentsByFile, type Joined } from './files.js';
+import { startOf } from '../source/locate.js';
+import { documentsByFile, twiceNamed, type Joined } from './files.js';
 
 export interface Applied {
   /** Texts of the files that change, by their names on the sheet. */
@@ -17,6 +18,12 @@ export interface Applied {
 }
 
 export function applySheet(written: readonly WrittenEdit[], joined: Joined): Applied {
+  const twice = twiceNamed(joined).map(({ file, documents: [first, ...others] }): Problem => ({
+    at: startOf(others[0]?.name ?? file),
+    what: `this file and ${first?.name ?? ''} are both called ${file} on a sheet`,
+    instead: 'rename the rig or the file of one of them, and make a new sheet',
+  }));
+  if (twice.length > 0) return { texts: new Map(), changed: 0, already: 0, problems: twice };
   const documents = documentsByFile(joined);
   const { edits, already, problems } = readEdits(written, documents);
   const byDocument = new Map<Document, Edit[]>();

@@ -92,7 +92,10 @@ export function repairJoined(before: Joined, keep: string | undefined): Repair {
     if (problems.length > 0) break;
     written.push(...writeEdits(all.map(onWhole), fileName));
     joined = applied.joined;
-    plan = resolveSides(joined.sides, joined.joining).plan;
+    const resolved = resolveSides(joined.sides, joined.joining);
+    plan = resolved.plan;
+    // What was written must be a plan whose every name leads somewhere, as the old one was.
+    problems = resolved.problems;
   }
   return {
     before,
