@@ -16,10 +16,12 @@ export function explainCommand(id: string, terminal: Terminal): ExitCode {
   const rule = RULES.find((one) => one.id === id);
   if (rule === undefined)
     throw new UsageError(
-      `no rule is called \`${id}\`${didYouMean(
-        id,
-        RULES.map((one) => one.id),
-      )} \`rigproof rules\` lists them`,
+      `no rule is called \`${id}\`${
+        didYouMean(
+          id,
+          RULES.map((one) => one.id),
+        ) || ';'
+      } \`rigproof rules\` lists them`,
     );
   const page = packagePage('rules', ...rule.id.split('/'), 'README.md');
   terminal.stdout.write(reportRuleMarkdown(rule, page));

@@ -176,20 +176,22 @@ function readOnce(
 /** All that was read is entered; what another input has already is a problem. */
 function taken({ inputs, problems, opened }: Reading, { ledger, taken: others }: CallOptions): Inputs {
   const double: Problem[] = [];
+  const twice = new Map<string, { readonly name: string; readonly other: string }[]>();
   for (const [real, { name, asked, stamp }] of opened) {
     const key = stamp.identity === '' ? real : stamp.identity;
     const other = others?.get(key);
-    if (other !== undefined)
-      double.push(
-        fileProblem(
-          name,
-          `this is the same file as ${other}, which is given already`,
-          'give each file to one rig alone',
-        ),
-      );
+    if (other !== undefined) twice.set(asked, [...(twice.get(asked) ?? []), { name, other }]);
     others?.set(key, name);
     ledger?.files.set(key, { name, asked, stamp });
   }
+  for (const [asked, files] of twice)
+    double.push(
+      fileProblem(
+        asked,
+        `what is given here is given already: ${files.map(({ name, other }) => (name === other ? name : `${name} is ${other}`)).join(', ')}`,
+        'give each file to one rig alone',
+      ),
+    );
   if (others !== undefined && inputs.some(({ name }) => name === STDIN_NAME)) {
     if (others.has(STDIN_NAME))
       double.push(fileProblem(STDIN_NAME, 'standard input is given twice', 'write one of the two into a file'));
