@@ -15,6 +15,7 @@ import { judgeJoined } from './judge.js';
 import { supposeJoins } from './joining.js';
 import { meetingOf, type Meeting } from './meeting.js';
 import { repairJoined, type Repair } from './repair/repair.js';
+import { soundRepair } from './repair/sound.js';
 import { readSides, resolveSides, type Side, type SideInput } from './sides.js';
 
 export interface MergeOptions extends LintOptions {
@@ -48,7 +49,7 @@ export interface Repaired {
   readonly repair: Repair;
   /** Findings of the repaired rigs that neither has alone. */
   readonly left: readonly Finding[];
-  /** Those of them that were not there before the repair: there should be none. */
+  /** Those of them that were not there before the repair: none, unless it can't be written. */
   readonly fresh: readonly Finding[];
   readonly meeting: Meeting;
   /** What the crew has to do. */
@@ -105,15 +106,18 @@ export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], o
   };
   if (options.repair !== true) return result;
 
-  const repair = repairJoined({ sides, joining }, options.keep);
-  const judged = judgeJoined(repair.plan, alone, rules, options);
   const before = new Set(joined.findings.map(keyOf));
+  const { repair, left, fresh } = soundRepair((without) => {
+    const one = repairJoined({ sides, joining }, options.keep, without);
+    const { findings } = judgeJoined(one.plan, alone, rules, options).joined;
+    return { repair: one, left: findings, fresh: findings.filter((finding) => !before.has(keyOf(finding))) };
+  });
   return {
     ...result,
     repaired: {
       repair,
-      left: judged.joined.findings,
-      fresh: judged.joined.findings.filter((finding) => !before.has(keyOf(finding))),
+      left,
+      fresh,
       meeting: meetingOf(createModel(repair.plan), aloneModels),
       comparison: comparePlans(apart.plan, repair.plan),
     },

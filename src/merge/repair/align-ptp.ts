@@ -21,6 +21,8 @@ export function alignPtp(timing: TimingState, counts: Rig, agreement: Document |
       if (first === undefined) continue;
       alignPace(island, first, edits);
       const leaders = orderLeaders(island, first, edits);
+      // An order that the clocks can't be given is not agreed on.
+      if (leaders === undefined) continue;
       if (new Set(leaders.map(({ rig }) => rig)).size > 1 && !agreed.some(({ number }) => number === domain))
         agreed.push({ number: domain, grandmasters: leaders.map(({ rig, name }) => `${rig.name}:${name}`) });
     }
@@ -44,22 +46,26 @@ function alignPace(island: Island, first: Rig, edits: EditList): void {
   }
 }
 
-/** Leaders of the first rig, then those of the others, whose priority1 goes up as far as it takes. */
-function orderLeaders(island: Island, first: Rig, edits: EditList): readonly Clock[] {
+/** Leaders of the first rig, then those of the others, whose priority1 goes up as far as it takes; undefined where it can't. */
+function orderLeaders(island: Island, first: Rig, edits: EditList): readonly Clock[] | undefined {
   const leaders = island.clocks.filter((clock) => clock.meantToLead && mayLead(clock));
   const byRig = new Map<Rig, Clock[]>([[first, []]]);
   for (const clock of [...leaders].sort((a, b) => compareQualities(a.quality, b.quality).order)) {
     append(byRig, clock.rig, clock);
   }
   let last = 0;
+  let ordered = true;
   for (const own of byRig.values()) {
     if (own.length === 0) continue;
     const least = Math.min(...own.map(({ quality }) => quality.priority1));
     const shift = last === 0 || least > last ? 0 : last + 1 - least;
     const most = Math.max(...own.map(({ quality }) => quality.priority1)) + shift;
-    if (shift > 0 && most > HIGHEST_PRIORITY1) continue;
+    if (shift > 0 && most > HIGHEST_PRIORITY1) {
+      ordered = false;
+      continue;
+    }
     if (shift > 0) for (const clock of own) edits.set(clock.settings, 'priority1', clock.quality.priority1 + shift);
     last = most;
   }
-  return [...byRig.values()].flat();
+  return ordered ? [...byRig.values()].flat() : undefined;
 }

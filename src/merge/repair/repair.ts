@@ -24,6 +24,10 @@ import { settleQueriers } from './queriers.js';
 import { settleVlanIds } from './vlan-ids.js';
 import { writeAddresses, writeGroups } from './write-moves.js';
 
+/** A part of the work, as a report calls it. */
+export type RepairStep =
+  'VLAN ids' | 'subnets' | 'DHCP ranges' | 'query settings' | 'clock settings' | 'groups' | 'addresses' | 'queriers';
+
 export interface Repair {
   /** As they came. */
   readonly before: Joined;
@@ -39,6 +43,8 @@ export interface Repair {
   readonly atLeast: number;
   /** What found no free number. */
   readonly stuck: readonly string[];
+  /** What was left as it is because its change would make findings that are not there now. */
+  readonly withheld: readonly RepairStep[];
   /** Places the program can't write into; then `after` is as far as it got. */
   readonly problems: readonly Problem[];
 }
@@ -48,9 +54,15 @@ const MOST_PASSES = 4;
 
 /**
  * Renumbers. First what whole VLANs share (ids, subnets, query and clock settings), then the groups and addresses that
- * still clash. `keep`: the rig whose numbers stay; absent: in each clash whoever has fewer boxes to touch moves.
+ * still clash. `keep`: the rig whose numbers stay; absent: in each clash whoever has fewer boxes to touch moves. `without`:
+ * parts of the work that are left undone.
  */
-export function repairJoined(before: Joined, keep: string | undefined): Repair {
+export function repairJoined(
+  before: Joined,
+  keep: string | undefined,
+  without: ReadonlySet<RepairStep> = new Set(),
+): Repair {
+  const does = (step: RepairStep): boolean => !without.has(step);
   let joined = before;
   let plan = resolveSides(before.sides, before.joining).plan;
   const keptRig = plan.rigs.find(({ name }) => name === keep);
@@ -65,12 +77,12 @@ export function repairJoined(before: Joined, keep: string | undefined): Repair {
   for (let pass = 0; pass <= MOST_PASSES && problems.length === 0; pass++) {
     const model = createModel(plan);
     const edits = createEditList();
-    const without = new Set<string>();
+    const roomless = new Set<string>();
     const rig = (name: string | undefined): Rig | undefined => plan.rigs.find((one) => one.name === name);
     if (pass === 0) {
-      settle(model, rig(counts?.name), rig(keep), joined.joining.at(-1), edits, without);
-      lasting = without;
-      stuck = without;
+      settle(model, rig(counts?.name), rig(keep), joined.joining.at(-1), edits, roomless, does);
+      lasting = roomless;
+      stuck = roomless;
     } else {
       const chosen = fewestBoxes(
         findClashes(model),
@@ -79,10 +91,10 @@ export function repairJoined(before: Joined, keep: string | undefined): Repair {
         heldInPools(model, rig(counts?.name)),
       );
       choice ??= chosen;
-      if (chosen.parts.length > 0) renumber(model, chosen, edits, without);
-      else settleQueriers(model, edits);
+      if (chosen.parts.length > 0) renumber(model, chosen, edits, roomless, does);
+      else if (does('queriers')) settleQueriers(model, edits);
       // What one pass found no room for the next may.
-      stuck = new Set([...lasting, ...without]);
+      stuck = new Set([...lasting, ...roomless]);
     }
     const all = edits.all();
     if (all.length === 0 && pass > 0) break;
@@ -106,6 +118,7 @@ export function repairJoined(before: Joined, keep: string | undefined): Repair {
     touched: choice?.touched ?? 0,
     atLeast: choice?.atLeast ?? 0,
     stuck: [...stuck],
+    withheld: [...without],
     problems,
   };
 }
@@ -129,22 +142,35 @@ function settle(
   agreement: Document | undefined,
   edits: Edits,
   stuck: Set<string>,
+  does: (step: RepairStep) => boolean,
 ): void {
   if (counts === undefined) return;
   const { plan } = model;
-  settleVlanIds(plan, counts, edits);
-  for (const vlan of moveSubnets(model, keep ?? counts, edits))
-    stuck.add(`subnet of VLAN ${vlan.name} of ${vlan.rig.name}`);
-  for (const vlan of movePools(model, counts, edits)) stuck.add(`DHCP range of VLAN ${vlan.name} of ${vlan.rig.name}`);
-  alignIgmp(plan, counts, edits);
-  alignPtp(model.timing, counts, agreement, edits);
+  if (does('VLAN ids')) settleVlanIds(plan, counts, edits);
+  if (does('subnets'))
+    for (const vlan of moveSubnets(model, keep ?? counts, edits))
+      stuck.add(`subnet of VLAN ${vlan.name} of ${vlan.rig.name}`);
+  if (does('DHCP ranges'))
+    for (const vlan of movePools(model, counts, edits))
+      stuck.add(`DHCP range of VLAN ${vlan.name} of ${vlan.rig.name}`);
+  if (does('query settings')) alignIgmp(plan, counts, edits);
+  if (does('clock settings')) alignPtp(model.timing, counts, agreement, edits);
 }
 
-function renumber(model: Model, { parts }: Choice, edits: Edits, stuck: Set<string>): void {
-  const senders = new Set<Sender>(parts.flatMap(({ legs }) => legs.map(({ sender }) => sender)));
-  const groups = moveGroups(model, senders);
-  for (const sender of groups.stuck) stuck.add(`group of ${sender.label} of ${sender.rig.name}`);
-  writeGroups(model, groups.moves, edits);
+function renumber(
+  model: Model,
+  { parts }: Choice,
+  edits: Edits,
+  stuck: Set<string>,
+  does: (step: RepairStep) => boolean,
+): void {
+  if (does('groups')) {
+    const senders = new Set<Sender>(parts.flatMap(({ legs }) => legs.map(({ sender }) => sender)));
+    const groups = moveGroups(model, senders);
+    for (const sender of groups.stuck) stuck.add(`group of ${sender.label} of ${sender.rig.name}`);
+    writeGroups(model, groups.moves, edits);
+  }
+  if (!does('addresses')) return;
   const addresses = moveAddresses(
     model,
     parts.flatMap(({ held }) => held),

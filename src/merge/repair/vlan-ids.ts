@@ -30,12 +30,27 @@ export function settleVlanIds(plan: Plan, counts: Rig, edits: EditList): void {
     const wanted = wantedIds(one, counts);
     const [best] = wanted;
     if (best === undefined) continue;
+    // What a rig holds apart stays apart: one id for both would make one VLAN of them on every switch that has both.
+    if (joinsWithinRig(one)) {
+      for (const id of wanted) append(taken, id, one);
+      continue;
+    }
     const id = wanted.find((own) => !clashes(own, one)) ?? freeId(best, stated);
     if (id === undefined) continue;
     stated.add(id);
     append(taken, id, one);
     for (const vlan of one.vlans) if (vlan.id !== undefined && vlan.id !== id) edits.set(vlan, 'id', id);
   }
+}
+
+function joinsWithinRig({ vlans }: One): boolean {
+  const ids = new Map<Rig, number>();
+  return vlans.some(({ rig, id }) => {
+    if (id === undefined) return false;
+    const other = ids.get(rig);
+    ids.set(rig, id);
+    return other !== undefined && other !== id;
+  });
 }
 
 function classes(plan: Plan): readonly One[] {

@@ -51,6 +51,7 @@ function repairJson(
     touched: repair.touched,
     atLeast: repair.atLeast,
     noRoom: repair.stuck,
+    withheld: repair.withheld,
     left: left.map(finding),
     fresh: fresh.map(finding),
     meeting: meetingJson(meeting),

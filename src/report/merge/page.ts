@@ -85,6 +85,7 @@ function repairBlocks({ sides }: MergeResult, repaired: Repaired): readonly Bloc
         ...row('Proof', prose(proofWords(repaired))),
         ...row('Touched', prose(touchedWords(repair.touched, repair.atLeast))),
         ...row('Settings', say`those of ${repair.counts} hold where the rigs are one`),
+        ...row('Left alone', ...withheldWords(repair.withheld)),
         ...row('No room', ...cutShort(repair.stuck.map((one): Phrase => name(one)))),
         ...clockRows(meeting),
       ]),
@@ -104,6 +105,13 @@ function proofWords({ repair, left, fresh }: Repaired): string {
   if (left.length === 0) return 'with these numbers no finding is left';
   const ofThem = fresh.length === 0 ? '' : `, ${fresh.length} of them new`;
   return `with these numbers ${tally(left)} ${agree(left.length, 'is', 'are')} left${ofThem}: see below`;
+}
+
+/** Nothing where nothing was withheld. */
+function withheldWords(withheld: Repaired['repair']['withheld']): readonly Phrase[] {
+  return withheld.length === 0
+    ? []
+    : [prose(`${withheld.join(', ')}: new ones would make findings that are not there now`)];
 }
 
 function touchedWords(touched: number, atLeast: number): string {
