@@ -7,6 +7,7 @@ import { createHash, randomBytes } from 'node:crypto';
 import { readFileSync, readlinkSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { codeOf, pause, type Calls } from './calls.js';
+import { LOCK } from './names.js';
 import { join } from './places.js';
 
 /** Somebody else is writing there. */
@@ -21,8 +22,6 @@ export class Busy extends Error {
     this.pid = pid;
   }
 }
-
-const PREFIX = '.rigproof-lock-';
 
 /** Of another computer nobody can tell whether it still runs; no writing takes this long. */
 const MOST_FOREIGN_MS = 600_000;
@@ -59,7 +58,7 @@ export function writerOf(folder: string, calls: Calls): { readonly pid: number |
 
 function lockFolder(folder: string, patience: number, calls: Calls): string {
   for (let waited = 0; ;) {
-    const name = `${PREFIX}${process.pid}-${myself()}-${randomBytes(6).toString('hex')}`;
+    const name = `${LOCK}${process.pid}-${myself()}-${randomBytes(6).toString('hex')}`;
     const lock = join(folder, name);
     calls.closeSync(calls.openSync(lock, 'wx'));
     let other: ReturnType<typeof holderOf>;
@@ -93,8 +92,8 @@ function holderOf(
   name: string,
   calls: Calls,
 ): { readonly pid: number | undefined } | 'gone' | undefined {
-  const match = /^(\d+)-([0-9a-f]+)-([0-9a-f]+)-([0-9a-f]+)-(\d+)-/.exec(name.slice(PREFIX.length));
-  if (!name.startsWith(PREFIX) || match === null) return undefined;
+  const match = /^(\d+)-([0-9a-f]+)-([0-9a-f]+)-([0-9a-f]+)-(\d+)-/.exec(name.slice(LOCK.length));
+  if (!name.startsWith(LOCK) || match === null) return undefined;
   const [, pid = '', host, boot, space, start = ''] = match;
   const mine = where();
   if (host !== mine.host) return isOld(join(folder, name), calls) ? 'gone' : { pid: undefined };

@@ -28,3 +28,10 @@ export function isJournal(name: string): boolean {
 }
 
 const JOURNAL = '.rigproof-journal';
+
+/** Starts the name of a lock. */
+export const LOCK = '.rigproof-lock-';
+
+export function isLock(name: string): boolean {
+  return name.startsWith(LOCK);
+}

@@ -2,7 +2,7 @@
 import { codeOf, type Calls } from './calls.js';
 import { digestAt, journalsIn, openJournal, type Journal, type JournalFile } from './journal.js';
 import { lockFolders } from './lock.js';
-import { isLeftover } from './names.js';
+import { isLeftover, isLock } from './names.js';
 import { dirname, join } from './places.js';
 
 export interface Pending {
@@ -44,7 +44,21 @@ export function settleFolder(folder: string, patience: number, calls: Calls): re
       release();
     }
   }
+  // A writer may also have been stopped before its journal, or after it.
+  if (journalsIn(folder, calls).length === 0 && hasLeftovers(folder, calls)) {
+    const release = lockFolders([folder], patience, calls);
+    try {
+      sweep(folder, calls);
+    } finally {
+      release();
+    }
+  }
   return done;
+}
+
+/** Whether a writer has left something in a folder, or is at work there. */
+export function hasLeftovers(folder: string, calls: Calls): boolean {
+  return calls.readdirSync(folder).some((name) => isLeftover(name) || isLock(name));
 }
 
 /** Finishes, else takes back, what a journal says; its folders are locked. */

@@ -12,7 +12,7 @@ import {
   resolve,
 } from '../disk/places.js';
 import { readStandardInput, readWhole, type Opened, type ReadFault } from '../disk/read.js';
-import { pendingIn, settleFolder } from '../disk/settle.js';
+import { hasLeftovers, pendingIn, settleFolder } from '../disk/settle.js';
 import { sameStamp, stampAt } from '../disk/stamp.js';
 import { isFolder, walk } from '../disk/walk.js';
 import type { Inputs } from '../plan/load.js';
@@ -153,6 +153,11 @@ function readOnce(
       else take(STDIN_NAME, read, stdinFormat);
       return;
     }
+    // Not even the names of what lies there are anybody's business.
+    if (said !== undefined && tooFar(said.file, asked, options) !== undefined) {
+      add(beyond(asked));
+      return;
+    }
     for (const name of filesBehind(asked, cwd, add)) {
       if (said !== undefined && tooFar(said.file, name, options) !== undefined) {
         add(beyond(name));
@@ -205,7 +210,10 @@ function cutOff({ opened }: Reading, { cwd = '', ledger }: CallOptions): Problem
   for (const folder of new Set([...opened.keys()].map(dirname))) {
     try {
       const pending = pendingIn(folder, CALLS);
-      if (pending === undefined) continue;
+      if (pending === undefined) {
+        if (ledger?.settles === true && hasLeftovers(folder, CALLS)) settleFolder(folder, SETTLE_PATIENCE_MS, CALLS);
+        continue;
+      }
       if (writerOf(folder, CALLS) !== undefined) {
         pause(BETWEEN_TRIES_MS);
         return 'again';
