@@ -1,7 +1,7 @@
 /** A request as demand: every name a reference, every count a number, or what is wrong with it. */
 import { codingNamed } from '../media/codings/index.js';
 import type { RawSenderLeg } from '../read/raw-plan.js';
-import { nearest } from '../source/nearest.js';
+import { nearest } from '../collections/nearest.js';
 import type { Refusal, Refused, RequestPath } from './refusal.js';
 import type { RawRequest } from './request.js';
 import {

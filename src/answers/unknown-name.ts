@@ -1,4 +1,4 @@
-import { nearest } from '../source/nearest.js';
+import { nearest } from '../collections/nearest.js';
 
 /** A name that was asked about and that nothing in the plan has. */
 export interface UnknownName {

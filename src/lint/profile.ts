@@ -1,5 +1,5 @@
 /** How a house sets the rules; `src/profile` reads it from a file. */
-import { nearest } from '../source/nearest.js';
+import { nearest } from '../collections/nearest.js';
 import type { Severity } from './finding.js';
 import type { Rule } from './rule.js';
 

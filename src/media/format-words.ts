@@ -1,5 +1,5 @@
 /** The words of the short form in which people say a format: `1080p50 jpegxs 3bpp`. One word states one fact. */
-import { nearest } from '../source/nearest.js';
+import { nearest } from '../collections/nearest.js';
 import { parseFrameRate, parseTime } from '../values/quantity.js';
 import { CODINGS, type Coding, type CodingDescriptor } from './codings/index.js';
 import { EXTENDED_UDP_OCTETS } from './packet.js';

@@ -1,5 +1,5 @@
 /** Any readable file to a document in the shape of a plan. */
-import { nearest } from '../source/nearest.js';
+import { nearest } from '../collections/nearest.js';
 import { startOf } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import type { Schema } from './checks/check.js';

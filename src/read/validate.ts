@@ -1,7 +1,7 @@
 /** Schema faults in the words of someone who writes plans, each at its line and column. */
 import type { Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
-import { nearest } from '../source/nearest.js';
+import { nearest } from '../collections/nearest.js';
 import type { Problem } from '../source/problem.js';
 import type { Schema, SchemaFault } from './checks/check.js';
 

@@ -1,5 +1,5 @@
 /** Reads what stands in an area: `4 cameras, 2 stage boxes`. */
-import { nearest } from '../../source/nearest.js';
+import { nearest } from '../../collections/nearest.js';
 import type { Crate } from './answers.js';
 import { COMMON_KINDS, type CommonKind } from './common-kinds.js';
 

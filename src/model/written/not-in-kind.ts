@@ -1,5 +1,5 @@
 /** Entries of devices that fit nothing in their kind, though they look like one that the device leaves out. */
-import { allNearest } from '../../source/nearest.js';
+import { allNearest } from '../../collections/nearest.js';
 import type { Device, Kind, Named, Plan } from '../../plan/types.js';
 import { lookOf, spellingOf } from './look-alike.js';
 

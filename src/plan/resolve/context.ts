@@ -1,6 +1,6 @@
 /** What resolving collects besides the plan: values that cannot be read, and names that lead nowhere. */
 import type { Document, Place } from '../../source/document.js';
-import { allNearest } from '../../source/nearest.js';
+import { allNearest } from '../../collections/nearest.js';
 import {
   parseAddress,
   parsePrefix,

@@ -2,7 +2,7 @@
  * Which column of a stream list says what. The spellings are those in use on spreadsheets of the trade (common
  * practice, no source); case, blanks and punctuation are ignored.
  */
-import { nearest } from '../../source/nearest.js';
+import { nearest } from '../../collections/nearest.js';
 import { quote, type ProblemList } from '../problem-list.js';
 import type { Cell, CsvRecord } from './records.js';
 
