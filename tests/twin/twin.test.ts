@@ -4,9 +4,10 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { skipped } from '../tools/outside.js';
 import { benchOf } from './bench.js';
 import { CASES as BRIDGED, type Case } from './cases.js';
+import { goEitherWay } from './either-way.js';
 import { LABS_AT_ONCE, sideBySide } from './lab.js';
 import { MLD } from './mld.js';
-import { LINUX_SWITCH, OPEN_VSWITCH, planeOf, PLANES, type ShortRig } from './rigs.js';
+import { LINUX_SWITCH, OPEN_VSWITCH, planeOf, PLANES, type ShortHost, type ShortRig } from './rigs.js';
 import { TAGGED } from './tagged.js';
 import { modelled, observeUntil, resolve, whyNoPlane, type Bench, type Observed } from './twin.js';
 
@@ -53,6 +54,40 @@ describe('the model of the same rigs', () => {
       if (model === 'differs') expect(modelled(resolve(rig))).not.toEqual(kernel);
       else expect(modelled(resolve(model))).toEqual(kernel);
     }
+  });
+});
+
+describe('streams that a Linux bridge carries or not, by the order of reports', () => {
+  const key = 'cam/239.1.1.1';
+  const host = (name: string, at: string, number: number, receives: ShortHost['receives'] = []): ShortHost => ({
+    name,
+    at,
+    address: `10.0.0.${number}`,
+    receives,
+  });
+  const stated = [{ takes: key, join: 'stated' }] as const;
+  const any = [{ group: '239.1.1.1' }] as const;
+  const rig = (hosts: readonly ShortHost[]): ShortRig => ({
+    vlans: { red: { queriers: [{ on: 'core', address: '10.0.250.1' }] } },
+    switches: ['core', 'far'],
+    links: [{ between: ['core', 'far'] }],
+    hosts: [{ ...host('cam', 'core', 2), sends: ['239.1.1.1'] }, ...hosts],
+  });
+  const found = (hosts: readonly ShortHost[]): readonly string[] => [...goEitherWay(resolve(rig(hosts)))];
+
+  it('any source and one of them behind one port, that one alone behind another', () => {
+    expect(found([host('a', 'far', 3, any), host('b', 'far', 4, stated), host('c', 'core', 5, stated)])).toEqual([key]);
+  });
+  it.each([
+    ['nobody alone', [host('a', 'far', 3, any), host('b', 'far', 4, stated)]],
+    ['each behind a port of its own', [host('a', 'far', 3, any), host('c', 'core', 5, stated)]],
+    [
+      'both from one host, which then takes any',
+      [host('a', 'far', 3, [...any, ...stated]), host('c', 'core', 5, stated)],
+    ],
+    ['nobody takes any', [host('b', 'far', 4, stated), host('c', 'core', 5, stated)]],
+  ] as const)('not: %s', (_, hosts) => {
+    expect(found(hosts)).toEqual([]);
   });
 });
 
