@@ -367,10 +367,23 @@ export interface ReceiverLeg extends Entity {
   readonly payloadType: number | undefined;
 }
 
+/** An input that switches between streams: the one entry of several receivers. */
+export interface Selection {
+  /** How many streams it takes at once. */
+  readonly atOnce: number;
+  /** Whether it joins the next before it leaves the last; undefined where the plan does not say. */
+  readonly joinsFirst: boolean | undefined;
+  /** A receiver for each stream it may take, in plan order; with one that takes nothing where there is none. */
+  readonly choices: readonly Receiver[];
+}
+
+/** An input with the stream it takes. One that switches is as many receivers as it has choices, all of one label. */
 export interface Receiver extends Named {
   readonly rig: Rig;
   readonly device: Device;
   readonly label: string;
+  /** What it is a choice of; undefined where it does not switch. */
+  readonly selection: Selection | undefined;
   readonly takes: Sender | undefined;
   readonly format: Format | undefined;
   readonly legs: readonly ReceiverLeg[];

@@ -217,8 +217,18 @@ export interface RawReceiverLeg {
   readonly payloadType?: number;
 }
 
+export interface RawStreamSet {
+  readonly devices?: readonly string[];
+  readonly kinds?: readonly string[];
+  readonly area?: string;
+  readonly essence?: 'video' | 'audio' | 'data';
+  readonly sender?: string;
+}
+
 export interface RawReceiver extends RawNamed {
-  readonly takes?: string;
+  readonly takes?: string | readonly string[] | RawStreamSet;
+  readonly atOnce?: number;
+  readonly joinsFirst?: boolean;
   readonly format?: string | RawFormat;
   readonly interfaces?: readonly string[];
   readonly legs?: readonly RawReceiverLeg[];

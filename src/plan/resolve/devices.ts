@@ -17,6 +17,7 @@ export interface Devices {
   readonly kinds: readonly Kind[];
   readonly devices: readonly Device[];
   readonly scope: Scope<Device>;
+  readonly kindScope: Scope<{ readonly kind: Kind }>;
 }
 
 export interface DeviceInput {
@@ -58,7 +59,7 @@ export function resolveDevices(documents: readonly Document[], input: DeviceInpu
       scope.add(rig, raw.name, device);
     }
   }
-  return { kinds, devices, scope };
+  return { kinds, devices, scope, kindScope };
 }
 
 function sharedOrigins(document: Document, raw: RawDevice): (entry: object) => Origin {

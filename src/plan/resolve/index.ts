@@ -31,15 +31,15 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
   for (const rig of rigs.all) bindHouse(rig, known.networkScope, known.vlanScope, context);
   const formats = resolveFormats(documents, rigs, context);
   const input = { rigs, known, formats, vlanOf: vlanOfAddress(known.vlans), context };
-  const { kinds, devices, scope } = resolveDevices(documents, input);
+  const { kinds, devices, scope, kindScope } = resolveDevices(documents, input);
   bindRouting(known.vlans, known.switchScope, scope, context);
   const joins = resolveJoins(documents, rigs, known, context);
   const links = resolveLinks(documents, rigs, known, context);
   setTiePorts(links, known.vlans);
   const streams = resolveStreams(documents, devices, input);
-  resolveReceivers(devices, scope, streams.scope, input);
-
   const senders = [...gather(devices, (device) => device.senders), ...streams.senders];
+  resolveReceivers(devices, { devices: scope, kinds: kindScope, streams: streams.scope, senders }, input);
+
   const receivers = gather(devices, (device) => device.receivers);
   const plan: Plan = {
     documents,

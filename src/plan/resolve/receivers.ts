@@ -1,19 +1,21 @@
 /** Receivers, bound to the senders they take. */
 import type { RawDevice, RawReceiver, RawReceiverLeg } from '../../read/raw-plan.js';
 import { parseTime } from '../../values/quantity.js';
-import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Referrer, Rig, Sender } from '../types.js';
+import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Referrer, Rig, Selection, Sender } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
+import { createSets, sendersOf, type Sets, type StreamPlaces } from './choices.js';
 import { findInterface, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';
 import { ResolvedReceiverLeg } from './entities.js';
 import { formatOf } from './formats.js';
 
+/** Where the streams that receivers take are found. */
+export interface Takeable extends StreamPlaces {
+  readonly senders: readonly Sender[];
+}
+
 /** Fills in the receivers of every device. */
-export function resolveReceivers(
-  devices: readonly Device[],
-  scope: Scope<Device>,
-  streams: Scope<Sender>,
-  input: DeviceInput,
-): void {
+export function resolveReceivers(devices: readonly Device[], takeable: Takeable, input: DeviceInput): void {
+  const inSets = createSets(takeable, input.context);
   for (const device of devices) {
     const raw = device.origin.container as RawDevice;
     const base = device.origin.base;
@@ -24,39 +26,49 @@ export function resolveReceivers(
         ? undefined
         : { document: base.document, originOf: (entry: object): Origin => originOf(base.document, entry) };
     (device as Draft<Device>).receivers = mapPairs(raw.receivers, inherited?.receivers, (own, kind) =>
-      resolveReceiver(device, below, own, kind, scope, streams, input),
-    );
+      resolveReceiver({ device, base: below, own, inherited: kind }, takeable, inSets, input),
+    ).flat();
   }
 }
 
+/** An entry of a device beside the one of its kind. */
+interface Entry {
+  readonly device: Device;
+  readonly base: Base | undefined;
+  readonly own: RawReceiver | undefined;
+  readonly inherited: RawReceiver | undefined;
+}
+
+/** One receiver; of an entry that switches, one for each stream it may take. */
 function resolveReceiver(
-  device: Device,
-  base: Base | undefined,
-  own: RawReceiver | undefined,
-  inherited: RawReceiver | undefined,
-  scope: Scope<Device>,
-  streams: Scope<Sender>,
+  { device, base, own, inherited }: Entry,
+  takeable: Takeable,
+  inSets: Sets,
   input: DeviceInput,
-): Receiver {
+): readonly Receiver[] {
   const { context } = input;
   const { document } = device.origin;
   const origin = pairOrigin(document, base, own, inherited);
   const name = own?.name ?? inherited?.name ?? '';
-  const takesText = own?.takes ?? inherited?.takes;
+  const takes = own?.takes ?? inherited?.takes;
   const receiver: Draft<Receiver> = {
     origin,
     rig: device.rig,
     device,
     name,
     label: `${device.name}/${name}`,
+    selection: undefined,
     takes: undefined,
     format: undefined,
     legs: [],
     bufferNs: undefined,
   };
   const by = { kind: 'receiver', entity: receiver } as const;
-  if (takesText !== undefined)
-    receiver.takes = findSender(device.rig, origin, 'takes', takesText, by, scope, streams, context);
+  const find = (at: Origin, key: string | number, text: string): Sender | undefined =>
+    findSender(device.rig, at, key, text, by, takeable.devices, takeable.streams, context);
+  const several =
+    typeof takes === 'object' ? sendersOf(takes, { device, at: listOrigin(origin, 'takes'), by }, find, inSets) : NONE;
+  receiver.takes = typeof takes === 'string' ? find(origin, 'takes', takes) : several[0];
   receiver.format = formatOf(
     own?.format !== undefined || base === undefined ? document : base.document,
     own?.format ?? inherited?.format,
@@ -67,22 +79,53 @@ function resolveReceiver(
     context,
   );
   receiver.bufferNs = context.quantity(origin, 'delay', own?.delay ?? inherited?.delay, parseTime);
+  const legsOf = legsMaker(receiver, base, own, inherited, by, input);
+  receiver.legs = legsOf(receiver);
+  if (typeof takes !== 'object') return [receiver];
+  const choices = [
+    receiver,
+    ...several.slice(1).map((sender): Draft<Receiver> => {
+      const choice: Draft<Receiver> = { ...receiver, takes: sender };
+      choice.legs = legsOf(choice);
+      return choice;
+    }),
+  ];
+  const selection: Selection = {
+    atOnce: own?.atOnce ?? inherited?.atOnce ?? 1,
+    joinsFirst: own?.joinsFirst ?? inherited?.joinsFirst,
+    choices,
+  };
+  for (const choice of choices) choice.selection = selection;
+  return choices;
+}
+
+const NONE: readonly Sender[] = [];
+
+/** Makes the legs of a receiver; what its entry names is looked up once, however many streams it may take. */
+function legsMaker(
+  first: Receiver,
+  base: Base | undefined,
+  own: RawReceiver | undefined,
+  inherited: RawReceiver | undefined,
+  by: Extract<Referrer, { readonly kind: 'receiver' }>,
+  input: DeviceInput,
+): (receiver: Receiver) => readonly ReceiverLeg[] {
+  const { device, origin } = first;
   const rawLegs = own?.legs;
   const belowLegs = inherited?.legs;
   const count = Math.max(rawLegs?.length ?? 0, belowLegs?.length ?? 0);
   if (count > 0) {
-    receiver.legs = Array.from({ length: count }, (_, index) =>
-      resolveLeg(by, base, rawLegs?.[index], belowLegs?.[index], index, input),
+    const makers = Array.from({ length: count }, (_, index) =>
+      legMaker(by, base, rawLegs?.[index], belowLegs?.[index], index, input),
     );
-    return receiver;
+    return (receiver) => makers.map((make) => make(receiver));
   }
   const names = own?.interfaces ?? inherited?.interfaces;
-  const { takes } = receiver;
-  const interfaces = names === undefined ? interfacesFor(device, takes) : named(device, origin, names, by, context);
-  receiver.legs = interfaces.flatMap((via, index) =>
-    via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(takes, via, index)),
-  );
-  return receiver;
+  const stated = names === undefined ? undefined : named(device, origin, names, by, input.context);
+  return (receiver) =>
+    (stated ?? interfacesFor(device, receiver.takes)).flatMap((via, index) =>
+      via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(receiver.takes, via, index)),
+    );
 }
 
 function named(
@@ -127,17 +170,16 @@ function plainLeg(
   return new ResolvedReceiverLeg(origin, receiver, index, via, via.vlan, via.network, takes, undefined, undefined);
 }
 
-function resolveLeg(
+function legMaker(
   by: Extract<Referrer, { readonly kind: 'receiver' }>,
   base: Base | undefined,
   own: RawReceiverLeg | undefined,
   inherited: RawReceiverLeg | undefined,
   index: number,
   input: DeviceInput,
-): ReceiverLeg {
+): (receiver: Receiver) => ReceiverLeg {
   const { context, known } = input;
-  const receiver = by.entity;
-  const { device, rig } = receiver;
+  const { device, rig } = by.entity;
   const origin = pairOrigin(device.origin.document, base, own, inherited);
   const via = findInterface(device, origin, own?.interface ?? inherited?.interface, by, context);
   const group = context.address(origin, 'group', own?.group ?? inherited?.group);
@@ -147,17 +189,18 @@ function resolveLeg(
     vlan?.network ??
     via?.network ??
     context.find(known.networkScope, rig, origin, 'network', own?.network ?? inherited?.network, by);
-  return new ResolvedReceiverLeg(
-    origin,
-    receiver,
-    index,
-    via,
-    vlan,
-    network,
-    legTaken(receiver.takes, via, index),
-    group,
-    source,
-  );
+  return (receiver) =>
+    new ResolvedReceiverLeg(
+      origin,
+      receiver,
+      index,
+      via,
+      vlan,
+      network,
+      legTaken(receiver.takes, via, index),
+      group,
+      source,
+    );
 }
 
 /** `device/sender`, or the name of a stream known by description only. */
