@@ -92,6 +92,7 @@ import portsListedTwice from './ports/listed-twice/rule.js';
 import portsRateDiffers from './ports/rate-differs/rule.js';
 import portsUsedTwice from './ports/used-twice/rule.js';
 import portsVlanDiffers from './ports/vlan-differs/rule.js';
+import receiversChoosesNothing from './receivers/chooses-nothing/rule.js';
 import receiversFormatDiffers from './receivers/format-differs/rule.js';
 import receiversGroupDiffers from './receivers/group-differs/rule.js';
 import receiversNobodySends from './receivers/nobody-sends/rule.js';
@@ -246,6 +247,7 @@ export const RULES: readonly Rule[] = [
   portsRateDiffers,
   portsUsedTwice,
   portsVlanDiffers,
+  receiversChoosesNothing,
   receiversFormatDiffers,
   receiversGroupDiffers,
   receiversNobodySends,

@@ -1,6 +1,7 @@
 /** What the rules on a number that receivers state and senders do not send have in common. */
 import {
   byLabel,
+  eachInput,
   legLabel,
   mapAll,
   mark,
@@ -11,7 +12,7 @@ import {
   type Receiver,
   type Sender,
 } from '../../src/doors/rule.js';
-import type { ReceiverClash } from '../../src/doors/receivers.js';
+import { eachInputLeg, type ReceiverClash } from '../../src/doors/receivers.js';
 
 export interface ClashFacts {
   /** UDP port or payload type the receivers state. */
@@ -33,9 +34,9 @@ export function clashFinding(
   title: string,
 ): FindingDraft<ClashFacts, ClashNote> {
   const { subject, stated } = clash;
-  const legs = byLabel(clash.legs, receiverLegLabel);
+  const legs = byLabel(eachInputLeg(clash.legs), receiverLegLabel);
   const heard = byLabel(clash.heard, legLabel);
-  const receivers = [...new Set(legs.map(({ receiver }) => receiver))];
+  const receivers = eachInput([...new Set(legs.map(({ receiver }) => receiver))]);
   const senders = [...new Set(heard.map(({ sender }) => sender))];
   const [at, ...rest] = mapAll(legs, (leg) =>
     noted(mark(leg, receiverLegLabel(leg), key), { side: 'receiver', value: stated }),

@@ -1,6 +1,8 @@
 /** Steps at whatever takes a stream: what its own entry says, and what follows from the stream's new numbers. */
-import type { Leg, Receiver, ReceiverLeg } from '../plan/types.js';
+import { eachInput } from '../plan/inputs.js';
+import type { Leg, Receiver, ReceiverLeg, Selection, Sender } from '../plan/types.js';
 import { inPrefix } from '../values/address.js';
+import { listNames } from '../words/lists.js';
 import type { Context } from './context.js';
 import { entrySteps, factSteps, numeral, step, type StepPlace } from './facts.js';
 import { moved } from './compare-streams.js';
@@ -21,7 +23,7 @@ export function receiverSteps(context: Context): ReceiverSteps {
   const steps: Step[] = [];
   let affected = 0;
   for (const [before, after] of context.pairing.devices.both) {
-    const pairs = pairUp(before.receivers, after.receivers, ({ name }) => name);
+    const pairs = pairUp(eachInput(before.receivers), eachInput(after.receivers), ({ name }) => name);
     for (const old of pairs.gone) steps.push(...aloneSteps(old, undefined));
     for (const [old, now] of pairs.both) {
       const own = changed(old, now, taken, context);
@@ -31,7 +33,7 @@ export function receiverSteps(context: Context): ReceiverSteps {
     for (const now of pairs.fresh) steps.push(...aloneSteps(undefined, now));
   }
   for (const device of context.pairing.devices.fresh)
-    for (const now of device.receivers) steps.push(...aloneSteps(undefined, now));
+    for (const now of eachInput(device.receivers)) steps.push(...aloneSteps(undefined, now));
   return { steps, affected };
 }
 
@@ -43,9 +45,18 @@ function aloneSteps(before: Receiver | undefined, after: Receiver | undefined): 
 /** `cam-31/video`, else the groups its entry states, else nothing but that it is there. */
 function takesText(receiver: Receiver | undefined): string | undefined {
   if (receiver === undefined) return undefined;
+  if (receiver.selection !== undefined) return choiceText(receiver.selection);
   if (receiver.takes !== undefined) return receiver.takes.label;
   const groups = receiver.legs.flatMap((leg) => destinationText({ ...numbers(leg), unicast: undefined }) ?? []);
   return groups.length === 0 ? 'anything' : groups.join(', ');
+}
+
+/** `one of 3 (cam-1/video, cam-2/video and cam-3/video)`, and how it goes from one to the next where that is stated. */
+function choiceText({ atOnce, joinsFirst, choices }: Selection): string {
+  const count = atOnce === 1 ? 'one' : String(atOnce);
+  const names = choices.flatMap(({ takes }) => takes?.label ?? []);
+  const next = joinsFirst === undefined ? '' : joinsFirst ? ', the next joined first' : ', the last left first';
+  return `${count} of ${choices.length} (${listNames(names)})${next}`;
 }
 
 function numbers(leg: ReceiverLeg): Pick<Leg, 'group' | 'port'> {
@@ -55,8 +66,11 @@ function numbers(leg: ReceiverLeg): Pick<Leg, 'group' | 'port'> {
 function changed(before: Receiver, after: Receiver, taken: Taken, context: Context): readonly Step[] {
   const { identity } = context.pairing;
   const place = receiverPlace(after);
-  const value = ({ takes }: Receiver): { text: string; key: string } | undefined =>
-    takes === undefined ? undefined : { text: takes.label, key: String(identity(takes)) };
+  const value = ({ takes, selection }: Receiver): { text: string; key: string } | undefined => {
+    if (selection !== undefined)
+      return { text: choiceText(selection), key: choiceKey(selection, (one) => String(identity(one))) };
+    return takes === undefined ? undefined : { text: takes.label, key: String(identity(takes)) };
+  };
   const old = value(before);
   const now = value(after);
   const repointed = old?.key !== now?.key;
@@ -67,10 +81,30 @@ function changed(before: Receiver, after: Receiver, taken: Taken, context: Conte
       ? []
       : factSteps(place, { delay: timeText(before.bufferNs) }, { delay: timeText(after.bufferNs) })),
   ];
+  if (before.selection === undefined || after.selection === undefined)
+    return [...steps, ...allLegSteps(before, after, repointed, taken)];
+  // What every choice has in common is said once.
+  const known = new Map<string, Step>();
+  const choices = pairUp(before.selection.choices, after.selection.choices, ({ takes }) =>
+    takes === undefined ? '' : String(identity(takes)),
+  );
+  for (const [old, now] of choices.both)
+    for (const one of allLegSteps(old, now, false, taken)) {
+      const key = JSON.stringify([one.at, one.what, one.old, one.new]);
+      if (!known.has(key)) known.set(key, one);
+    }
+  return [...steps, ...known.values()];
+}
+
+function choiceKey({ atOnce, joinsFirst, choices }: Selection, key: (sender: Sender) => string): string {
+  return JSON.stringify([atOnce, joinsFirst ?? '', choices.flatMap(({ takes }) => (takes ? [key(takes)] : [])).sort()]);
+}
+
+function allLegSteps(before: Receiver, after: Receiver, repointed: boolean, taken: Taken): readonly Step[] {
   const legs = Math.max(before.legs.length, after.legs.length);
-  for (let index = 0; index < legs; index++)
-    steps.push(...legSteps(before.legs[index], after.legs[index], repointed, taken));
-  return steps;
+  return Array.from({ length: legs }, (_, index) =>
+    legSteps(before.legs[index], after.legs[index], repointed, taken),
+  ).flat();
 }
 
 function legSteps(

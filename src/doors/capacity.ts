@@ -18,10 +18,13 @@ export {
   type NarrowWay,
   narrowWays,
   rerouted,
+  sureBps,
+  type ChosenEntries,
   tableUses,
   unsaidMtus,
 } from '../model/network/index.js';
 export { channelsWithin, mixedLimits, payloadOf, udpLimitOf, udpWithin } from '../model/streams/index.js';
+export { chosenFacts, type ChosenFacts, chosenStreams, chosenWords, leaving } from '../words/chosen.js';
 export {
   type CarriedFacts,
   type FullLinkFacts,

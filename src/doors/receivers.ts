@@ -1,4 +1,5 @@
 /** What the rules of the family `receivers` alone ask for, beside `rule.ts`. */
+export { eachInputLeg } from '../plan/inputs.js';
 export type { GroupUse } from '../model/groups/index.js';
 export { sentElsewhere } from '../model/network/index.js';
 export {

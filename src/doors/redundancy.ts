@@ -1,4 +1,5 @@
 /** What the rules of the family `redundancy` alone ask for, beside `rule.ts`. */
+export { eachOnce } from '../plan/inputs.js';
 export { elementMarks, elementSubject, elementTouch, namedElement } from '../lint/failure-marks.js';
 export { causeOf, onlyLeg } from '../lint/only-leg.js';
 export { commonQueriers, type Fate, lonePoints, sharedCauses, streamsOf } from '../model/network/index.js';

@@ -35,6 +35,7 @@ export {
   sharedVlans,
 } from '../model/vlans/index.js';
 export { kindThatWrites } from '../model/written/index.js';
+export { eachInput } from '../plan/inputs.js';
 export type {
   Device,
   Format,

@@ -11,10 +11,12 @@ import {
   type LinkUse,
   reliefOf,
   roomFor,
+  sureBps,
   type Unrated,
 } from '../model/network/index.js';
 import { linkEnds, linkLabel } from '../model/vlans/index.js';
 import type { Plan, Rig } from '../plan/types.js';
+import { chosenFacts } from '../words/chosen.js';
 import { listNames } from '../words/lists.js';
 import type { FullLinkFacts, RateNote } from '../words/loads.js';
 import type { FindingDraft, Mark } from './finding.js';
@@ -32,13 +34,15 @@ export function fullLinkFindings(
   return byLabel(full, ({ use }) => useSubject(use)).map((one) => {
     const { use } = one;
     const { at, others } = useMarks(use);
+    const sure = sureBps(use.loadBps, use.chosen);
+    const percent = percentOf(use.links[0].rig);
     return {
       subject: useSubject(use),
       parties: use.links.map(linkLabel),
-      severity: use.loadBps > use.rateBps && !hangsOnAssumedTree(use) ? 'error' : 'warning',
+      severity: sure > use.rateBps && !hangsOnAssumedTree(use) ? 'error' : 'warning',
       // Up to its rate only the habit of keeping some of it free makes a link too full.
-      confidence: isAssumed(one) ? 'assumed' : use.loadBps > use.rateBps ? 'certain' : 'likely',
-      facts: factsOf(one, percentOf(use.links[0].rig), carriage.unrated),
+      confidence: isAssumed(one, percent) ? 'assumed' : sure > use.rateBps ? 'certain' : 'likely',
+      facts: factsOf(one, percent, carriage.unrated),
       at,
       others,
       touch: { kind: 'link', name: linkLabel(use.links[0]) },
@@ -46,11 +50,18 @@ export function fullLinkFindings(
   });
 }
 
-/** Where a spanning tree that the plan does not state, or the key of a table, decides what goes this way. */
-function isAssumed({ use, burden }: FullLink): boolean {
+/**
+ * Where a spanning tree that the plan does not state, the key of a table, or whether inputs join the next stream first
+ * decides what goes this way.
+ */
+function isAssumed({ use, burden }: FullLink, percent: number): boolean {
+  const { spans, loadBps, rateBps, chosen } = use;
+  const sure = sureBps(loadBps, chosen);
   return (
     hangsOnAssumedTree(use) ||
-    use.spans.some(({ forwarding }) => keyAssumed(forwarding.igmp.conduct, burden.floodedFor))
+    sure <= (rateBps * percent) / 100 ||
+    (sure <= rateBps && loadBps > rateBps) ||
+    spans.some(({ forwarding }) => keyAssumed(forwarding.igmp.conduct, burden.floodedFor))
   );
 }
 
@@ -75,6 +86,7 @@ function factsOf(full: FullLink, percent: number, unrated: Unrated): FullLinkFac
       byHandBps: burden.byHandBps,
       byHandAt: byLabel([...burden.byHandAt], ({ name }) => name),
     },
+    chosen: use.chosen === undefined ? undefined : chosenFacts(use.chosen, use.loadBps, (use.rateBps * percent) / 100),
     relief: reliefOf(full, percent),
     room: roomFor(use, percent),
   };

@@ -3,6 +3,7 @@ import { kept } from '../collections/kept.js';
 import { createModel, type Model } from '../model/model.js';
 import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
+import { eachInput } from '../plan/inputs.js';
 import type { Plan, Rig } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
@@ -270,7 +271,7 @@ function countsOf(plan: Plan): PlanCounts {
     interfaces: plan.interfaces.length,
     senders: plan.senders.length,
     legs: plan.legs.length,
-    receivers: plan.receivers.length,
+    receivers: eachInput(plan.receivers).length,
     switches: plan.switches.length,
     links: plan.links.length,
     vlans: plan.vlans.length,

@@ -1,5 +1,5 @@
 /** What the crew calls a leg, a VLAN, a rig: the same words everywhere. */
-import type { Join, Kind, Leg, PtpDomain, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
+import type { Join, Kind, Leg, PtpDomain, Receiver, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
 import { listNames } from './lists.js';
 
 /** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
@@ -10,6 +10,13 @@ export function legLabel(leg: Leg): string {
 /** `mon-1/in leg 1`, or `mon-1/in` when the receiver has one leg. */
 export function receiverLegLabel(leg: ReceiverLeg): string {
   return leg.receiver.legs.length > 1 ? `${leg.receiver.label} leg ${leg.index + 1}` : leg.receiver.label;
+}
+
+/** `mv-1/in-1`; of an input that switches, `mv-1/in-1 (one of 16)`: what is said is said of that choice. */
+export function choiceLabel({ label, selection }: Receiver): string {
+  if (selection === undefined) return label;
+  const { atOnce, choices } = selection;
+  return `${label} (${atOnce === 1 ? 'one' : atOnce} of ${choices.length})`;
 }
 
 /** `control of Heron`: for names that several rigs may use. */

@@ -18,11 +18,12 @@ export function nothingOf(streams: readonly Pick<Sender, 'essence' | 'format'>[]
 }
 
 /**
- * `a, b and c`; past `most` names, `a, b, c and 397 more`. A list is joined once, with the conjunction it needs: what is
+ * Names, each once: `a, b and c`; past `most` names, `a, b, c and 397 more`. A list is joined once, with the conjunction it needs: what is
  * joined is never cut apart again, for names may hold commas and conjunctions.
  */
 export function listNames(names: readonly string[], most = 6, conjunction: 'and' | 'or' = 'and'): string {
-  const shown = names.length > most ? [...names.slice(0, most), `${names.length - most} more`] : names;
+  const each = [...new Set(names)];
+  const shown = each.length > most ? [...each.slice(0, most), `${each.length - most} more`] : each;
   return joinWords(shown, conjunction);
 }
 

@@ -6,6 +6,7 @@ import type { FloodReason, Relief, Room } from '../model/network/index.js';
 import { linkLabel } from '../model/vlans/index.js';
 import type { Device, Link, Port, Switch } from '../plan/types.js';
 import { formatRate } from '../values/quantity.js';
+import { chosenWords, type ChosenFacts } from './chosen.js';
 import { counted } from './counts.js';
 import { listNames } from './lists.js';
 import { portRanges } from './port-ranges.js';
@@ -30,6 +31,8 @@ export interface FullLinkFacts extends CarriedFacts {
   /** Where the way past the link depends on the spanning tree: the switch taken for its root. */
   readonly root: Switch | undefined;
   readonly burden: BurdenFacts;
+  /** What inputs choose of it; undefined where they choose nothing. */
+  readonly chosen: ChosenFacts | undefined;
   readonly relief: Relief;
   readonly room: Room;
 }
@@ -90,9 +93,10 @@ export function fillWords({ loadBps, rateBps }: CarriedFacts): string {
 }
 
 /** What fills the link: its largest senders, and what is on it only because of a querier, a router or flooding. */
-export function burdenWords(facts: BurdenFacts): string {
+export function burdenWords(facts: BurdenFacts, chosen: ChosenFacts | undefined): string {
   const { streams, senders, towardsBps, towards, floodedBps, floodedFor, byHandBps, byHandAt } = facts;
-  const parts = [`${counted(streams, 'stream')} (${rateWords(senders)})`];
+  const parts = streams === 0 ? [] : [`${counted(streams, 'stream')} (${rateWords(senders)})`];
+  if (chosen !== undefined) parts.push(chosenWords(chosen));
   if (towardsBps > 0)
     parts.push(
       `${formatRate(towardsBps)} of it only because ${listNames(towards.map(({ name }) => name))}, which queries or routes, gets every stream`,

@@ -69,8 +69,10 @@ describe('every receiver leg', () => {
           FAULTS.map((_, index) => index),
           { minLength: 1, maxLength: 4 },
         ),
-        (streams, faults) => {
+        fc.boolean(),
+        (streams, faults, switching) => {
           const raw = JSON.parse(JSON.stringify(generatePlan(streams))) as RawPlan;
+          if (switching) switchBetween(raw);
           for (const index of faults)
             FAULTS[index]?.inject(raw, raw.devices[1] ?? first(raw.devices), first(raw.devices));
           const plan = planOf(raw);
@@ -88,6 +90,17 @@ describe('every receiver leg', () => {
   });
 });
 
+/** Lets every second input switch between its stream and those of the inputs before it. */
+function switchBetween(raw: RawPlan): void {
+  const before: string[] = [];
+  for (const { receivers = [] } of raw.devices)
+    for (const [index, receiver] of (receivers as { takes?: unknown }[]).entries()) {
+      if (typeof receiver.takes !== 'string') continue;
+      before.push(receiver.takes);
+      if (index % 2 === 0) receiver.takes = before.slice(-3);
+    }
+}
+
 function planOf(raw: object): Plan {
   return loadPlan([{ name: 'plan.json', text: JSON.stringify(raw) }]).plan;
 }
@@ -96,7 +109,9 @@ function verdictsByLabel(plan: Plan): readonly string[] {
   const { fates, legs } = createModel(plan).verdicts;
   expect(fates.length).toBe(plan.receiverLegs.length);
   expect(legs).toBe(plan.receiverLegs.length + plan.receivers.filter((one) => one.legs.length === 0).length);
-  return plan.receiverLegs.map((leg, index) => `${leg.receiver.label} ${leg.index}: ${fates[index] ?? -1}`).sort();
+  return plan.receiverLegs
+    .map((leg, index) => `${leg.receiver.label} ${leg.takes?.sender.label ?? ''} ${leg.index}: ${fates[index] ?? -1}`)
+    .sort();
 }
 
 function expectTraced(plan: Plan): void {

@@ -1,4 +1,4 @@
-import type { FindingWords, Switch } from '../../../src/doors/rule.js';
+import { listNames, type FindingWords, type Switch } from '../../../src/doors/rule.js';
 import { shareWords } from '../../../src/doors/capacity.js';
 
 export interface Facts {
@@ -15,6 +15,18 @@ export interface Facts {
   readonly whenFull: Switch['tableFull'];
   /** Share of the table that may be used. */
   readonly percent: number;
+  /** What inputs choose of `joined`, else of `all`, in the worst case; undefined where they choose nothing. */
+  readonly chosen:
+    | {
+        readonly entries: number;
+        /** The same where inputs that do not say so leave the last stream first. */
+        readonly leftFirst: number;
+        readonly streams: readonly string[];
+        readonly exact: boolean;
+        /** What the table then holds; undefined where that helps too little. */
+        readonly relieved: number | undefined;
+      }
+    | undefined;
 }
 
 export type Note =
@@ -25,9 +37,9 @@ export type Note =
 export function words(facts: Facts): FindingWords<Note> {
   const { entries, percent } = facts;
   return {
-    what: whatWords(facts),
+    what: `${whatWords(facts)}${choiceWords(facts)}`,
     onAir: onAir(facts),
-    fix: `keep to ${Math.floor((entries * percent) / 100)} entries, ${percent} % of ${entries}, so that the rest stays free for clocks and discovery: split the VLANs so that fewer groups are joined through ${facts.switch.name}, join fewer, or use a switch with a larger table`,
+    fix: `keep to ${Math.floor((entries * percent) / 100)} entries, ${percent} % of ${entries}, so that the rest stays free for clocks and discovery: split the VLANs so that fewer groups are joined through ${facts.switch.name}, join fewer, or use a switch with a larger table${leavingWords(facts)}`,
     label,
   };
 }
@@ -42,6 +54,22 @@ function whatWords({ switch: { name }, entries, key, joined, all, percent }: Fac
     all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : '';
   const assumed = key === undefined ? ' (counted by group, as the plan does not say how it keys its table)' : '';
   return `${name} has room for ${entries} ${ENTRIES[key ?? 'group']}, of which ${100 - percent} % are to stay free, and must hold ${joined}${passing}, ${shareWords(all, entries)}${assumed}`;
+}
+
+function choiceWords({ chosen }: Facts): string {
+  if (chosen === undefined) return '';
+  const { entries, leftFirst, streams, exact } = chosen;
+  const of = streams.length === 0 ? '' : `, for one of ${listNames(streams, 4)}`;
+  const unsaid =
+    leftFirst < entries
+      ? `; ${leftFirst} if inputs leave the last stream before they join the next, which the plan does not say`
+      : '';
+  return `; ${exact ? '' : 'at most '}${entries} of it by choice${of}${exact ? '' : ' (a bound: not every choice was tried)'}${unsaid}`;
+}
+
+function leavingWords({ chosen }: Facts): string {
+  if (chosen?.relieved === undefined) return '';
+  return `; or state \`joinsFirst: false\` where inputs leave the last stream before they join the next: ${chosen.relieved} entries are left then`;
 }
 
 const ENTRIES: Readonly<Record<NonNullable<Facts['key']>, string>> = {

@@ -9,7 +9,7 @@ import {
   noted,
   type Rig,
 } from '../../../src/doors/rule.js';
-import { rerouted, useMarks, useSubject } from '../../../src/doors/capacity.js';
+import { chosenFacts, rerouted, sureBps, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -29,18 +29,24 @@ export default defineRule<Facts, Note>({
     const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), percentOf);
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);
-    for (const { use, after } of byLabel(fresh, (one) => useSubject(one.use))) {
-      const [worst] = after;
+    for (const { use, after: losses } of byLabel(fresh, (one) => useSubject(one.use))) {
+      const [worst] = losses;
       const { links, rateBps, loadBps } = use;
-      const lost = after.map((one) => one.lost);
+      const lost = losses.map((one) => one.lost);
       const others = links.includes(worst.lost) ? [] : lost;
       const atLeast = links.some(model.unrated.onLink) || lost.some(model.unrated.onLink);
-      const carried = { links, rateBps, loadBps, atLeast, afterBps: worst.loadBps, leftBps: worst.rateBps };
+      const after = { links, rateBps, loadBps, atLeast, afterBps: worst.loadBps, leftBps: worst.rateBps };
+      const limitBps = (worst.rateBps * percentOf(links[0].rig)) / 100;
+      const { chosen } = worst;
+      const carried = {
+        ...after,
+        chosen: chosen === undefined ? undefined : chosenFacts(chosen, worst.loadBps, limitBps),
+      };
       const marks = useMarks(use);
       yield {
         subject: useSubject(use),
         parties: [...new Set([...links, ...lost])].map(linkLabel),
-        confidence: worst.assumed ? 'assumed' : 'certain',
+        confidence: worst.assumed || sureBps(worst.loadBps, chosen) <= limitBps ? 'assumed' : 'certain',
         facts: isNonEmpty(others) ? { form: 'another', ...carried, lost: others } : { form: 'member', ...carried },
         at: marks.at,
         others: [...marks.others, ...others.map((link) => noted(mark(link, `link ${linkLabel(link)}`), 'lost'))],

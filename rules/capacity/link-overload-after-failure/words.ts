@@ -7,12 +7,23 @@ import {
   type NonEmpty,
   carrierWords,
 } from '../../../src/doors/rule.js';
-import { atLeastWords, rateLabel, shareWords, type CarriedFacts, type RateNote } from '../../../src/doors/capacity.js';
+import {
+  atLeastWords,
+  chosenWords,
+  leaving,
+  rateLabel,
+  shareWords,
+  type CarriedFacts,
+  type ChosenFacts,
+  type RateNote,
+} from '../../../src/doors/capacity.js';
 
 interface AfterLoss extends CarriedFacts {
   /** What is carried after the worst loss, and by how much rate. */
   readonly afterBps: number;
   readonly leftBps: number;
+  /** What inputs choose of `afterBps`; undefined where they choose nothing. */
+  readonly chosen: ChosenFacts | undefined;
 }
 
 export type Facts =
@@ -24,12 +35,14 @@ export type Facts =
 export type Note = RateNote | 'lost';
 
 export function words(facts: Facts): FindingWords<Note> {
-  const { form, links, afterBps, leftBps } = facts;
+  const { form, links, afterBps, leftBps, chosen } = facts;
   const room = form === 'member' ? 'add a member or use faster ones, so that those left carry' : 'give it room for';
   return {
-    what: whatWords(facts),
+    what: [whatWords(facts), ...(chosen === undefined ? [] : [chosenWords(chosen)])].join('; '),
     onAir: `${failureWords(facts)} packets of every stream on ${form === 'member' && links.length > 2 ? 'them' : 'it'}: the failure that was planned for takes the pictures with it all the same`,
-    fix: `${room} ${formatRate(afterBps)}, or take ${formatRate(afterBps - leftBps)} off it`,
+    fix: `${room} ${formatRate(afterBps)}, or take ${formatRate(afterBps - leftBps)} off it${leaving(chosen)
+      .map((one) => `; or ${one}`)
+      .join('')}`,
     label: (name, note) => (note === 'lost' ? `${name}: when this one is lost` : rateLabel(name, note)),
   };
 }

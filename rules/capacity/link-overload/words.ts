@@ -1,6 +1,7 @@
 import { formatRate, type FindingWords, carrierWords } from '../../../src/doors/rule.js';
 import {
   burdenWords,
+  leaving,
   fillWords,
   loadWords,
   rateLabel,
@@ -13,14 +14,14 @@ import {
 export type Facts = FullLinkFacts;
 
 export function words(facts: Facts): FindingWords<RateNote> {
-  const { links, loadBps, rateBps, burden, room } = facts;
+  const { links, loadBps, rateBps, burden, chosen, room } = facts;
   return {
-    what: `${carrierWords(links)} ${loadWords(facts)}, ${fillWords(facts)} of its ${formatRate(rateBps)}: ${burdenWords(burden)}`,
+    what: `${carrierWords(links)} ${loadWords(facts)}, ${fillWords(facts)} of its ${formatRate(rateBps)}: ${burdenWords(burden, chosen)}`,
     onAir:
       loadBps > rateBps
         ? 'from the moment all of it is sent the link drops packets of every stream alike: pictures break up and sound clicks everywhere behind it'
         : 'nothing while every sender is even; senders that send in bursts, or one stream more, and it drops packets of every stream on it',
-    fix: `${reliefWords(facts)}; or ${roomWords(room)}`,
+    fix: [reliefWords(facts), ...leaving(chosen), roomWords(room)].join('; or '),
     label: rateLabel,
   };
 }

@@ -3,6 +3,7 @@ import {
   clause,
   commonPractice,
   defineRule,
+  eachInput,
   inRig,
   legLabel,
   mapAll,
@@ -39,12 +40,13 @@ export default defineRule<Facts, Note>({
 /** Receivers set to a format without the sender's size. */
 function* receiverFindings(plan: Plan): Iterable<Draft> {
   const mixed = mixedLimits(plan).map((one) => ({ ...one, receivers: byLabel(one.receivers, ({ label }) => label) }));
-  for (const { sent, expected, receivers } of byLabel(
+  for (const { sent, expected, receivers: all } of byLabel(
     mixed,
     (one) => `${titleOf(one.sent)} ${titleOf(one.expected)} ${one.receivers[0].label}`,
   )) {
+    const receivers = eachInput(all);
     const [first] = receivers;
-    const senders = byLabel([...new Set(receivers.flatMap(({ takes }) => takes ?? []))], ({ label }) => label);
+    const senders = byLabel([...new Set(all.flatMap(({ takes }) => takes ?? []))], ({ label }) => label);
     const sentOctets = udpLimitOf(sent);
     const limitOctets = udpLimitOf(expected);
     const stated = expected.maxUdpOctets !== undefined;

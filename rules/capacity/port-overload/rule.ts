@@ -3,6 +3,7 @@ import {
   clause,
   commonPractice,
   defineRule,
+  eachInput,
   legLabel,
   mapAll,
   mark,
@@ -21,7 +22,9 @@ import {
   arrivalsAt,
   byCodeUnit,
   floodedPorts,
+  chosenFacts,
   fullPorts,
+  sureBps,
   keyAssumed,
   type Arrivals,
   type FloodedPorts,
@@ -53,10 +56,11 @@ export default defineRule<Facts, Note>({
       ({ host }) => ownerLabel(host),
     );
     const taking = new Set(alone.flatMap((one) => (one.way === 'toHost' ? one.interfaces : [])));
-    const arrivals = arrivalsAt(model.network, ({ leg }) => model.rates.onWire(leg), taking);
+    const { rates } = model;
+    const arrivals = arrivalsAt(model.network, ({ leg }) => rates.onWire(leg), taking);
     for (const one of alone)
       yield one.way === 'toHost'
-        ? takerFinding(one, arrivals, percentOf(one.host.device.rig))
+        ? takerFinding(one, arrivals, rates, percentOf(one.host.device.rig))
         : senderFinding(one, model, percentOf(one.host.device.rig));
   },
   words,
@@ -120,21 +124,28 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
   };
 }
 
-function takerFinding(full: FullPort, arrivals: ReadonlyMap<Interface, Arrivals>, percent: number): Draft {
-  const { port, host, interfaces, rateBps, loadBps, atLeast, floodedBps } = full;
+function takerFinding(
+  full: FullPort,
+  arrivals: ReadonlyMap<Interface, Arrivals>,
+  rates: Model['rates'],
+  percent: number,
+): Draft {
+  const { port, host, interfaces, rateBps, loadBps, atLeast, floodedBps, chosen } = full;
+  const limitBps = (rateBps * percent) / 100;
   const here = interfaces.flatMap((one) => arrivals.get(one) ?? []);
-  const streams = here
-    .flatMap(({ joined }) => [...joined])
+  const inChoice = (chosen?.legs ?? []).map((leg) => [leg, rates.onWire(leg)?.onPort ?? 0] as const);
+  const streams = [...here.flatMap(({ joined }) => [...joined]), ...inChoice]
     .map(([leg, rate]) => ({ name: legLabel(leg), rateBps: rate }))
     .sort((a, b) => b.rateBps - a.rateBps);
   return {
     subject: `to ${ownerLabel(host)} at ${portLabel(port)}`,
     parties: [ownerLabel(host), ...streams.map(({ name }) => name)],
-    ...sureness(full),
+    ...sureness(full, limitBps),
     facts: {
       form: 'gets',
       ...{ host, port, loadBps, atLeast, rateBps, neededBps: (loadBps * 100) / percent },
       ...{ streams, floodedBps },
+      chosen: chosen === undefined ? undefined : chosenFacts(chosen, loadBps, limitBps),
       asRouterBps: here.reduce((sum, one) => sum + one.asRouterBps, 0),
       boundBps: here.reduce((sum, one) => sum + one.boundBps, 0),
     },
@@ -155,7 +166,7 @@ function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft
   return {
     subject: `from ${ownerLabel(host)} at ${portLabel(port)}`,
     parties: [ownerLabel(host), ...legs.map(legLabel)],
-    ...sureness(full),
+    ...sureness(full, 0),
     facts: { form: 'sends', host, port, loadBps, atLeast, rateBps, neededBps: (loadBps * 100) / percent, streams },
     at: slowerMark(full),
     others: legs.slice(0, MOST_MARKS).map((leg) => mark(leg, legLabel(leg), 'interface')),
@@ -163,8 +174,13 @@ function senderFinding(full: FullPort, { rates }: Model, percent: number): Draft
   };
 }
 
-/** Up to its rate only the habit of keeping some of it free makes a port too full. */
-function sureness({ loadBps, rateBps }: FullPort): Pick<Draft, 'severity' | 'confidence'> {
+/**
+ * Up to its rate only the habit of keeping some of it free makes a port too full; what only an input that may join the
+ * next stream first adds is assumed.
+ */
+function sureness({ loadBps, rateBps, chosen }: FullPort, limitBps: number): Pick<Draft, 'severity' | 'confidence'> {
+  const sure = sureBps(loadBps, chosen);
+  if (sure <= limitBps || (sure <= rateBps && loadBps > rateBps)) return { severity: 'warning', confidence: 'assumed' };
   return loadBps > rateBps
     ? { severity: 'error', confidence: 'certain' }
     : { severity: 'warning', confidence: 'likely' };
@@ -173,7 +189,7 @@ function sureness({ loadBps, rateBps }: FullPort): Pick<Draft, 'severity' | 'con
 function receiversAt(interfaces: readonly Interface[]): readonly Receiver[] {
   const devices = [...new Set(interfaces.map(({ device }) => device))];
   return devices.flatMap(({ receivers }) =>
-    receivers.filter(({ legs }) =>
+    eachInput(receivers).filter(({ legs }) =>
       legs.some((leg) => leg.interface !== undefined && interfaces.includes(leg.interface)),
     ),
   );

@@ -18,11 +18,14 @@ import {
 } from '../../../src/doors/rule.js';
 import {
   atLeastWords,
+  chosenWords,
+  leaving,
   floodWords,
   portsBySwitch,
   rateLabel,
   rateWords,
   shareWords,
+  type ChosenFacts,
   type FloodReason,
   type NamedRate,
   type RateNote,
@@ -70,6 +73,8 @@ interface GetsFacts extends HostFacts {
   /** Only because it is bound to the port by hand. */
   readonly boundBps: number;
   readonly floodedBps: number;
+  /** What inputs choose of it; undefined where they choose nothing. */
+  readonly chosen: ChosenFacts | undefined;
 }
 
 interface SendsFacts extends HostFacts {
@@ -149,9 +154,10 @@ function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
         : 'nothing while every stream is even; bursts wait and arrive late, and receivers with small buffers show it',
       fix: `send fewer or smaller streams here, or use an interface and port of ${formatRate(neededBps)} or more`,
     };
-  const { asRouterBps, boundBps, floodedBps } = facts;
+  const { asRouterBps, boundBps, floodedBps, chosen } = facts;
   const parts = [
     `${at} gets ${load}${streams.length === 0 ? '' : `: ${rateWords(streams)}`}`,
+    ...(chosen === undefined ? [] : [chosenWords(chosen)]),
     ...(asRouterBps > 0
       ? [`${formatRate(asRouterBps)} of it only because it queries or routes, so that it gets every stream`]
       : []),
@@ -163,6 +169,10 @@ function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
     onAir: over
       ? 'the switch drops what does not fit, from every stream to this host: all its pictures and sound break up as soon as it takes them all'
       : 'nothing while every sender is even; a switch of sources that takes the new stream before it leaves the old one, or a burst, and all its pictures break up',
-    fix: `take fewer or smaller streams here, or a port of ${formatRate(neededBps)} or more${asRouterBps > 0 ? '; or let a switch query and route instead' : ''}${boundBps > 0 ? '; or unbind what it does not take' : ''}`,
+    fix: `take fewer or smaller streams here, or a port of ${formatRate(neededBps)} or more${asRouterBps > 0 ? '; or let a switch query and route instead' : ''}${boundBps > 0 ? '; or unbind what it does not take' : ''}${leaving(
+      chosen,
+    )
+      .map((one) => `; or ${one}`)
+      .join('')}`,
   };
 }

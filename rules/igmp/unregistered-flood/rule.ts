@@ -32,14 +32,14 @@ export default defineRule<Facts, Note>({
       if (first === undefined || fillsPorts(forwarding)) continue;
       const flooded = floodedBystanders(
         forwarding,
-        segment.flows,
+        segment.unchosen,
         'unregistered',
         (leg) => model.rates.onWire(leg)?.onPort,
       );
       const { slowest } = flooded;
       if (slowest?.rateBps === undefined) continue;
       if (slowest.floodBps * 100 <= slowest.rateBps * threshold('percent', slowest.host.device.rig)) continue;
-      const taken = new Set(segment.flows.flatMap(({ leg, receivers }) => (receivers.length > 0 ? [leg] : [])));
+      const taken = new Set(segment.unchosen.flatMap(({ leg, receivers }) => (receivers.length > 0 ? [leg] : [])));
       const legs = byLabel(flooded.legs, legLabel);
       const unheard = legs.filter((leg) => taken.has(leg));
       yield {

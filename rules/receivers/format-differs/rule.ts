@@ -2,6 +2,7 @@ import {
   byLabel,
   clause,
   defineRule,
+  eachInput,
   groupBy,
   kindThatWrites,
   mark,
@@ -30,12 +31,14 @@ export default defineRule<Facts, Note>({
     const differencesOf = compareOnce();
     const wrong = plan.receivers.filter((receiver) => differencesOf(receiver).length > 0);
     for (const [subject, ofSubject] of groupBy(wrong, subjectOf)) {
-      for (const [expected, list] of groupBy(ofSubject, (one) => secondOf(differencesOf(one)))) {
-        const receivers = byLabel(list, ({ label }) => label);
+      for (const list of groupBy(ofSubject, (one) => sameWay(one, differencesOf(one))).values()) {
+        const all = byLabel(list, ({ label }) => label);
+        const receivers = eachInput(all);
         const [first, ...rest] = receivers;
+        const expected = secondOf(differencesOf(first));
         const differences = differencesOf(first);
         const sent = differences.map((one) => one.first).join(', ');
-        const senders = byLabel([...new Set(receivers.flatMap(({ takes }) => takes ?? []))], ({ label }) => label);
+        const senders = byLabel([...new Set(all.flatMap(({ takes }) => takes ?? []))], ({ label }) => label);
         const kind = kindOf(first);
         const own = kind === undefined ? first.label : `kind ${kind.name}/${first.name}`;
         const at = noted(mark(first, own, 'format'), { side: 'expects', value: expected });
@@ -75,14 +78,21 @@ function compareOnce(): (receiver: Receiver) => readonly FormatDifference[] {
   };
 }
 
-/** The stream taken, or the kind that states the format for every device. */
+/** The stream taken, or the kind that states the format for every device; the input, where it switches between streams. */
 function subjectOf(receiver: Receiver): string | undefined {
   const kind = kindOf(receiver);
+  if (kind === undefined && receiver.selection !== undefined) return receiver.label;
   return kind === undefined ? receiver.takes?.label : `kind ${kind.name}/${receiver.name}`;
 }
 
 function kindOf(receiver: Receiver): Kind | undefined {
   return kindThatWrites(receiver, receiver.device, 'format');
+}
+
+/** What is expected; of choices, which are many streams, what is sent too. */
+function sameWay({ selection }: Receiver, differences: readonly FormatDifference[]): string {
+  const expected = secondOf(differences);
+  return selection === undefined ? expected : `${expected} for ${differences.map(({ first }) => first).join(', ')}`;
 }
 
 function secondOf(differences: readonly FormatDifference[]): string {

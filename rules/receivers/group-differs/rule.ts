@@ -12,8 +12,11 @@ import {
   receiverLegLabel,
   sourceMark,
   type Address,
+  type FindingDraft,
   type Mark,
   type Model,
+  type NonEmpty,
+  type Receiver,
   type ReceiverLeg,
 } from '../../../src/doors/rule.js';
 import { groupDiffers, legsSwapped, sourceDiffers } from '../../../src/doors/receivers.js';
@@ -32,7 +35,12 @@ export default defineRule<Facts, Note>({
       (leg) => leg.receiver,
     );
     // Receivers that are wrong in the same way have one cause: the stream was moved, or one line was copied.
-    for (const [sender, receivers] of groupBy(wrong.keys(), (receiver) => receiver.takes)) {
+    const [single, choices] = parted(wrong.keys(), ({ selection }) => selection === undefined);
+    for (const inputs of groupBy(choices, ({ selection }) => selection).values()) {
+      const finding = choiceFinding(inputs, wrong, model);
+      if (finding !== undefined) yield finding;
+    }
+    for (const [sender, receivers] of groupBy(single, (receiver) => receiver.takes)) {
       const sameWay = groupBy(receivers, (receiver) =>
         (wrong.get(receiver) ?? []).map(joinOf).map(joinWords).join(', '),
       );
@@ -51,6 +59,7 @@ export default defineRule<Facts, Note>({
             legs: legs.map((leg) => wrongLeg(leg, model)),
             swapped: legsSwapped(sender, legs),
             otherLegLeft: legs.length < first.legs.length,
+            choices: [],
           },
           at,
           others: otherPlaces<Note>(at, [
@@ -64,6 +73,41 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
+
+/** An input that switches and yet joins what it joins whatever it chooses. */
+function choiceFinding(
+  choices: NonEmpty<Receiver>,
+  wrong: ReadonlyMap<Receiver, NonEmpty<ReceiverLeg>>,
+  model: Model,
+): FindingDraft<Facts, Note> | undefined {
+  const [first] = byLabel(choices, ({ takes }) => takes?.label ?? '');
+  const sender = first.takes;
+  const legs = wrong.get(first);
+  if (sender === undefined || legs === undefined) return undefined;
+  const at = differenceMark(legs[0]);
+  const joined = legs.map(joinOf).map(joinWords).join(', ');
+  const senders = byLabel([...new Set(choices.flatMap(({ takes }) => takes ?? []))], ({ label }) => label);
+  return {
+    subject: `${first.label} joins ${joined} for any choice`,
+    parties: [first, ...senders].map(({ label }) => label),
+    facts: {
+      sender,
+      receivers: [first],
+      legs: legs.map((leg) => wrongLeg(leg, model)),
+      swapped: false,
+      otherLegLeft: legs.length < first.legs.length,
+      choices: senders,
+    },
+    at,
+    others: otherPlaces<Note>(at, [...legs.map(differenceMark), ...legs.flatMap(takenMark)]),
+    touch: { kind: 'device', name: first.device.name },
+  };
+}
+
+function parted<T>(items: Iterable<T>, isFirst: (item: T) => boolean): readonly [readonly T[], readonly T[]] {
+  const all = [...items];
+  return [all.filter(isFirst), all.filter((item) => !isFirst(item))];
+}
 
 /** What a leg joins, as far as it differs. */
 function joinOf(leg: ReceiverLeg): Join {

@@ -1,4 +1,12 @@
-import { agree, listNames, nothingOf, type FindingWords, type Receiver, type Sender } from '../../../src/doors/rule.js';
+import {
+  agree,
+  counted,
+  listNames,
+  nothingOf,
+  type FindingWords,
+  type Receiver,
+  type Sender,
+} from '../../../src/doors/rule.js';
 
 /** What is joined instead of what is sent; whatever does not differ is absent. */
 export interface Join {
@@ -26,12 +34,22 @@ export interface Facts {
   readonly swapped: boolean;
   /** The receiver has another leg, and that one is right. */
   readonly otherLegLeft: boolean;
+  /** Of an input that switches: the streams it does not join; else empty. */
+  readonly choices: readonly Sender[];
 }
 
 export type Note = { readonly joins: Join } | { readonly sendsFrom: string } | { readonly sendsTo: string };
 
-export function words({ sender, receivers, legs, swapped, otherLegLeft }: Facts): FindingWords<Note> {
+export function words(facts: Facts): FindingWords<Note> {
+  const { sender, receivers, legs, swapped, otherLegLeft, choices } = facts;
   const count = receivers.length;
+  if (choices.length > 0)
+    return {
+      what: `${listNames(receivers.map((one) => one.label))} chooses between streams, but states what it joins: with ${sender.label} it ${listNames(legs.map(clash))}, and so it is with ${counted(choices.length, 'choice')}`,
+      onAir: onAir(swapped, otherLegLeft, nothingOf(choices)),
+      fix: 'leave `group` and `source` out of its legs: what it joins is then what the chosen stream is sent with',
+      label,
+    };
   return {
     what:
       `${listNames(receivers.map((one) => one.label))} ${agree(count, 'takes', 'take')} ${sender.label}, ` +

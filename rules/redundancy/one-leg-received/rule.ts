@@ -8,7 +8,7 @@ import {
   otherPlaces,
   touchOfKind,
 } from '../../../src/doors/rule.js';
-import { causeOf, halfTaken, onlyLeg } from '../../../src/doors/redundancy.js';
+import { causeOf, eachOnce, halfTaken, onlyLeg } from '../../../src/doors/redundancy.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, 'one leg'>({
@@ -21,10 +21,11 @@ export default defineRule<Facts, 'one leg'>({
     const half = halfTaken(plan, model.domains).map((one) => ({ ...one, place: onlyLeg(one.receiver, one.leg) }));
     const byCause = groupBy(half, ({ receiver, place }) => causeOf(place.kind, receiver.device));
     for (const [cause, unordered] of byLabel([...byCause], ([key]) => key)) {
-      const list = byLabel(unordered, ({ receiver }) => receiver.label);
+      const all = byLabel(unordered, ({ receiver }) => receiver.label);
+      const list = eachOnce(all, ({ receiver }) => receiver);
       const [{ receiver, place }, ...rest] = list;
       const receivers = list.map((one) => one.receiver);
-      const left = byLabel([...new Set(list.map(({ other }) => other))], legLabel);
+      const left = byLabel([...new Set(all.map(({ other }) => other))], legLabel);
       const at = place.mark;
       yield {
         subject: cause,

@@ -36,6 +36,8 @@ export interface Trace {
   readonly losses: readonly Loss[];
   /** Stream legs of the plan without a known rate, which every load is too small by. */
   readonly unrated: number;
+  /** Whether inputs switch between streams: every load is that of the worst choice for its place. */
+  readonly worstChoice: boolean;
 }
 
 export interface LegTrace {
@@ -91,6 +93,7 @@ export function buildTrace(model: TraceModel, sender: Sender): Trace {
     legs: legs.map(({ trace }) => trace),
     losses: lossesOf(model.plan, model.network, taken),
     unrated: model.load.unrated,
+    worstChoice: model.load.chosen !== undefined,
   };
 }
 

@@ -28,7 +28,7 @@ export function arrivalsAt(
   for (const host of hosts) found.set(host, { joined: new Map(), asRouterBps: 0, boundBps: 0 });
   if (hosts.size === 0) return found;
   const arrives = createArrival();
-  for (const flow of network.flows) {
+  for (const flow of network.unchosen ?? network.flows) {
     const rate = rateOf(flow)?.onPort;
     if (rate === undefined) continue;
     for (const reached of flow.receivers) {
@@ -67,7 +67,7 @@ export function floodingAt(
   const byForwarding = groupBy([...hosts], (host) =>
     network.forwardingOf({ vlan: host.vlan, network: host.network, interface: host }),
   );
-  for (const flow of network.flows) {
+  for (const flow of network.unchosen ?? network.flows) {
     const { forwarding, receivers } = flow;
     const { byHand } = flow.plane;
     if (byHand !== undefined) {
@@ -104,7 +104,7 @@ export interface Flooding {
 export function floodings(network: Network, rateOf: RateOf): ReadonlyMap<ForwardingSegment, Flooding> {
   const found = new Map<ForwardingSegment, { rateBps: number; streams: number; readonly reasons: Set<FloodReason> }>();
   const marksOf = keptMarks();
-  for (const flow of network.flows) {
+  for (const flow of network.unchosen ?? network.flows) {
     const reasons = floodReasons(flow, marksOf);
     const rate = reasons.length === 0 ? undefined : rateOf(flow)?.onPort;
     if (rate === undefined) continue;

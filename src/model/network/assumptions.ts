@@ -86,7 +86,7 @@ function silentOnUnregistered(segment: GroupSegment): readonly Switch[] {
   if (segment.settings.some(({ management }) => management.unregistered !== undefined)) return [];
   const silent = listening(segment).filter(({ unregistered }) => unregistered === undefined);
   if (silent.length === 0) return [];
-  return segment.flows.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined) ? silent : [];
+  return segment.unchosen.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined) ? silent : [];
 }
 
 function silentOnKey(segment: GroupSegment): readonly Switch[] {

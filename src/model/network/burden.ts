@@ -48,19 +48,14 @@ export function burdensOf<Key>(
     }
   }
   if (watch.size === 0) return new Map();
-  for (const flow of network.flows) {
+  for (const flow of network.unchosen ?? network.flows) {
     const own = watch.get(flow.forwarding);
     const rate = own === undefined ? undefined : rateOf(flow);
     if (own === undefined || rate === undefined) continue;
     walk(flow, rate, own);
   }
   for (const [forwarding, own] of watch) spreadFloods(forwarding, own);
-  return new Map(
-    [...drafts].map(([key, { senders, ...rest }]) => [
-      key,
-      { ...rest, senders: [...senders].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : a > b ? 1 : 0)) },
-    ]),
-  );
+  return new Map([...drafts].map(([key, { senders, ...rest }]) => [key, { ...rest, senders: bySize(senders) }]));
 }
 
 interface Draft {
@@ -216,7 +211,12 @@ function spreadFloods(forwarding: ForwardingSegment, { drafts, floods }: Watch):
   }
 }
 
-function senderName({ sender }: Leg): string {
+/** The largest first. */
+export function bySize(senders: ReadonlyMap<string, number>): Burden['senders'] {
+  return [...senders].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : a > b ? 1 : 0));
+}
+
+export function senderName({ sender }: Leg): string {
   return sender.device?.name ?? sender.label;
 }
 

@@ -1,5 +1,5 @@
 /** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
-import type { Device, Interface, Leg, Plan, Switch } from '../../plan/types.js';
+import type { Device, Interface, Leg, Plan, Switch, ReceiverLeg } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
@@ -31,6 +31,8 @@ export interface Network {
   /** Where a stream to one address goes; undefined for groups. */
   readonly routeOf: (leg: Leg) => UnicastRoute | undefined;
   readonly forwardingAt: (domain: Domain) => ForwardingSegment | undefined;
+  /** The flows while no input that switches takes anything; undefined where the plan has no such input. */
+  readonly unchosen: readonly Flow[] | undefined;
 }
 
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception, routeOf: UnicastRoutes): Network {
@@ -41,11 +43,18 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
   const unicastFlows = createUnicastFlows(plan, forwardingAt);
   // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
   let built: { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } | undefined;
+  const unicastNow = (leg: Leg): readonly Flow[] => {
+    const route = routeOf(leg);
+    return route === undefined ? NO_FLOWS : unicastFlows(leg, route);
+  };
   const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } =>
-    (built ??= buildFlows(plan, forwardingOf, reception, (leg) => {
-      const route = routeOf(leg);
-      return route === undefined ? NO_FLOWS : unicastFlows(leg, route);
-    }));
+    (built ??= buildFlows(plan, plan.receiverLegs, forwardingOf, reception, unicastNow));
+  let unchosen: readonly Flow[] | 'no choices' | undefined;
+  const unchosenNow = (): readonly Flow[] | 'no choices' => {
+    if (plan.receivers.every(({ selection }) => selection === undefined)) return 'no choices';
+    const fixed = plan.receiverLegs.filter(({ receiver }) => receiver.selection === undefined);
+    return buildFlows(plan, fixed, forwardingOf, reception, unicastNow).flows;
+  };
   return {
     forwardings: [...forwardings.values()],
     parts,
@@ -56,16 +65,21 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
       return flowsNow().flows;
     },
     flowsOf: (leg) => flowsNow().byLeg.get(leg) ?? [],
+    get unchosen() {
+      unchosen ??= unchosenNow();
+      return unchosen === 'no choices' ? undefined : unchosen;
+    },
   };
 }
 
 function buildFlows(
   plan: Plan,
+  receiverLegs: readonly ReceiverLeg[],
   forwardingOf: Network['forwardingOf'],
   reception: Reception,
   unicastOf: (leg: Leg) => readonly Flow[],
 ): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
-  const joined = joinersByGround(plan, forwardingOf, reception);
+  const joined = joinersByGround(receiverLegs, forwardingOf, reception);
   const flows: Flow[] = [];
   const byLeg = new Map<Leg, Flow[]>();
   const add = (flow: Flow): void => {
@@ -153,6 +167,13 @@ export function flowOn(flow: Flow, forwarding: ForwardingSegment): Flow {
   return flowIn(leg, leg.group, { forwarding, from, through, entry }, receivers, onward);
 }
 
+/** The same flow for others that ask for it. */
+export function withReceivers(flow: Flow, receivers: readonly Reached[], onward: readonly Onward[]): Flow {
+  const { leg, forwarding, from, through, entry } = flow;
+  if (leg.group === undefined) return flow;
+  return flowIn(leg, leg.group, { forwarding, from, through, entry }, receivers, onward);
+}
+
 /**
  * A router that gets a leg in one segment and has a foot in another: the first from whose foot somebody who asked is
  * reached. A router forwards only what has more than one hop left (RFC 1812 §4.2.2.9, RFC 1112 §2).
@@ -188,11 +209,15 @@ type Joined = (leg: Leg) => ReadonlyMap<ForwardingSegment, readonly Reached[]>;
  * the same group from any source, or from another where sources are not told apart, or for a group with the same Ethernet
  * address where tables are keyed by it.
  */
-function joinersByGround(plan: Plan, forwardingOf: Network['forwardingOf'], reception: Reception): Joined {
+function joinersByGround(
+  receiverLegs: readonly ReceiverLeg[],
+  forwardingOf: Network['forwardingOf'],
+  reception: Reception,
+): Joined {
   const byLeg = new Map<Leg, Reached[]>();
   const byKey = new Map<ForwardingSegment, Map<number | bigint, Asked>>();
   const forwardings = new Map<Reached, ForwardingSegment>();
-  for (const receiverLeg of plan.receiverLegs) {
+  for (const receiverLeg of receiverLegs) {
     const { interface: via, group } = receiverLeg;
     const forwarding = forwardingOf(receiverLeg);
     const node = via?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(via.port.switch);

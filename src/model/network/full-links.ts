@@ -2,7 +2,8 @@
 import type { Plan, Rig } from '../../plan/types.js';
 import type { Rates } from '../streams/index.js';
 import { isCircuit } from '../vlans/index.js';
-import { burdensOf, type Burden } from './burden.js';
+import { burdensOf, bySize, senderName, type Burden } from './burden.js';
+import type { Chosen } from './chosen-load.js';
 import type { Network } from './flows.js';
 import type { Headroom } from './headroom.js';
 import { linkUses, type LinkUse } from './link-use.js';
@@ -41,8 +42,24 @@ export function fullLinks(
   const burdens = burdensOf(network, ({ leg }) => rates.onWire(leg), new Map(full.map((use) => [use, use.spans])));
   return full.flatMap((use) => {
     const burden = burdens.get(use);
-    return burden === undefined ? [] : [{ use, burden }];
+    return burden === undefined ? [] : [{ use, burden: withChosen(burden, use.chosen, rates) }];
   });
+}
+
+/** Beside what comes anyway, what is chosen in the worst case. */
+function withChosen(burden: Burden, chosen: Chosen | undefined, rates: Rates): Burden {
+  if (chosen === undefined) return burden;
+  const senders = new Map(burden.senders);
+  for (const leg of chosen.legs) {
+    const name = senderName(leg);
+    senders.set(name, (senders.get(name) ?? 0) + (rates.onWire(leg)?.onLink ?? 0));
+  }
+  return {
+    ...burden,
+    joinedBps: burden.joinedBps + chosen.bps,
+    senders: bySize(senders),
+    streams: burden.streams + chosen.legs.length,
+  };
 }
 
 /**

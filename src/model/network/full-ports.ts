@@ -6,6 +6,7 @@ import type { Interface, Plan, Port, Rig } from '../../plan/types.js';
 import type { Rates } from '../streams/index.js';
 import { portLabel } from '../vlans/index.js';
 import { floodings, floodingAt, type Flooding } from './arrivals.js';
+import { chosenOf, type Chosen } from './chosen-load.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import type { Headroom } from './headroom.js';
@@ -24,6 +25,8 @@ export interface FullPort {
   /** Streams of unknown rate pass too. */
   readonly atLeast: boolean;
   readonly way: 'toHost' | 'fromHost';
+  /** The part of the load that inputs choose, in the worst case; undefined where they choose nothing. */
+  readonly chosen: Chosen | undefined;
   /** Part of the load nobody there asked for. */
   readonly floodedBps: number;
   /** Without what nobody asked for it would have room. */
@@ -53,13 +56,14 @@ export function fullPorts(ground: PortGround, percentOf: (rig: Rig) => number): 
     if (carried === undefined || rateBps === Infinity) return [];
     const limitBps = (rateBps * percentOf(host.device.rig)) / 100;
     const { toHost, fromHost, flooded } = carried;
-    const at = { port, host, interfaces, rateBps };
+    const at = { port, host, interfaces, rateBps, chosen: undefined };
     const both: readonly FullPort[] = [
       {
         ...at,
         way: 'toHost',
         loadBps: toHost,
         atLeast: unrated.toHost(port),
+        chosen: chosenOf([load.chosen?.ports.get(port)]),
         floodedBps: flooded,
         byFlood: toHost - flooded <= limitBps,
       },

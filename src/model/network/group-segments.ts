@@ -60,6 +60,8 @@ export interface GroupSegment {
   readonly taken: readonly ReceiverLeg[];
   /** What its switches carry of them, as far as ports are known. */
   readonly flows: readonly Flow[];
+  /** The same while inputs that switch take nothing. */
+  readonly unchosen: readonly Flow[];
   /** Longest of its VLANs' membership intervals, in seconds. */
   readonly membershipS: number;
 }
@@ -87,7 +89,13 @@ export function buildGroupSegments(
   // Few rules ask for flows, and only of segments that look wrong already: they are sorted when the first one does.
   let sorted: ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> | undefined;
   const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] =>
-    (sorted ??= flowsByDomain(network)).get(domain)?.[protocol] ?? [];
+    (sorted ??= flowsByDomain(network.flows)).get(domain)?.[protocol] ?? [];
+  let apart: typeof sorted;
+  const unchosenIn = (domain: Domain, protocol: Protocol): readonly Flow[] => {
+    const { unchosen } = network;
+    if (unchosen === undefined) return flowsIn(domain, protocol);
+    return (apart ??= flowsByDomain(unchosen)).get(domain)?.[protocol] ?? [];
+  };
   return [...drafts]
     .filter(([domain]) => !isToldOtherwise(domain, forwardings.get(domain)?.segment.nodes ?? []))
     .flatMap(([domain, own]) =>
@@ -107,6 +115,9 @@ export function buildGroupSegments(
           get flows() {
             return flowsIn(domain, protocol);
           },
+          get unchosen() {
+            return unchosenIn(domain, protocol);
+          },
           membershipS:
             Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) ||
             membershipInterval(undefined),
@@ -124,9 +135,9 @@ function draft(): Draft {
   return { sent: [], taken: [] };
 }
 
-function flowsByDomain(network: Network): ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> {
+function flowsByDomain(flows: readonly Flow[]): ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> {
   const found = new Map<Domain, Record<Protocol, Flow[]>>();
-  for (const flow of network.flows) {
+  for (const flow of flows) {
     const { group } = flow.leg;
     if (group === undefined || !isGoverned(group)) continue;
     const { domain } = flow.forwarding.segment;

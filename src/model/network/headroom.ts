@@ -1,3 +1,4 @@
+import { addTo } from '../../collections/group-by.js';
 import type { Leg, Plan, Port, Rig } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import type { Rates, Reception } from '../streams/index.js';
@@ -80,11 +81,19 @@ function sumsByDomain(
     // A router may send it back into a domain it has passed.
     if (route !== undefined) for (const beyond of domainsOnWay(route).slice(1)) add(beyond, leg);
   }
+  // Many inputs have the same choices, and each stream comes once.
+  const choices = new Map<Domain, Set<Leg>>();
   for (const receiverLeg of plan.receiverLegs) {
     if (receiverLeg.takes === undefined && receiverLeg.group === undefined) continue;
     const here = domains.switched(receiverLeg);
     const heard = receiverLeg.takes === undefined ? reception().heard(receiverLeg) : [receiverLeg.takes];
-    for (const leg of heard) if (leg.group !== undefined && domains.switched(leg) !== here) add(here, leg);
+    const isChosen = receiverLeg.receiver.selection !== undefined;
+    for (const leg of heard) {
+      if (leg.group === undefined || domains.switched(leg) === here) continue;
+      if (isChosen && choices.get(here)?.has(leg) === true) continue;
+      add(here, leg);
+      if (isChosen) addTo(choices, here, leg);
+    }
   }
   return sums;
 }

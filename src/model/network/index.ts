@@ -10,6 +10,7 @@ export { type Arrivals, arrivalsAt, type Flooding } from './arrivals.js';
 export { type Assumption, findAssumptions } from './assumptions.js';
 export { arrivingAt, type BlindSharing, blindSharings } from './blind-sharing.js';
 export { type BlockedWay, blockedWays } from './blocked-ways.js';
+export { type Chosen, sureBps } from './chosen-load.js';
 export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './common-queriers.js';
 export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier, type NodeConduct } from './conduct.js';
 export { type Crossing, crossingsOf } from './crossings.js';
@@ -61,7 +62,7 @@ export {
   type VlanSetting,
   whileUnqueried,
 } from './group-segments.js';
-export { type TableUse, tableUses } from './group-tables.js';
+export { type ChosenEntries, type TableUse, tableUses } from './group-tables.js';
 export { buildHeadroom, type Headroom } from './headroom.js';
 export { joinedSource, ownVersion, speaksNoSources } from './join-filter.js';
 export { legsKeptApart } from './kept-apart.js';

@@ -1,6 +1,7 @@
 /** Each link, or all members of an aggregate together, against what it carries. */
 import type { Link, LinkEnd, Plan, Switch } from '../../plan/types.js';
 import { bundlesOf } from './bundles.js';
+import { chosenOf, type Chosen } from './chosen-load.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import type { Load } from './load.js';
@@ -20,6 +21,8 @@ export interface LinkUse {
   readonly from: 0 | 1;
   /** Where it stands in the segments it carries, with the node its busier direction leaves. */
   readonly spans: readonly Span[];
+  /** The part of `loadBps` that inputs choose, in the worst case; undefined where they choose nothing. */
+  readonly chosen: Chosen | undefined;
   /** The loops it is part of: the way past it hangs on which of their links the spanning tree blocks. */
   readonly parts: readonly LoopedPart[];
 }
@@ -60,12 +63,16 @@ export function linkUses(plan: Plan, network: Network, load: Load): readonly Lin
     const there = sum(links, (link) => loadOf(link, load, turned(link))) ?? 0;
     const back = sum(links, (link) => loadOf(link, load, !turned(link))) ?? 0;
     const from = back > there ? 1 : 0;
+    const chosen = links.map(
+      (link) => load.chosen?.links.get(link)?.[turned(link) === (from === 0) ? 'back' : 'there'],
+    );
     const own = [...new Map(links.flatMap((link) => spans.get(link) ?? []).map((span) => [span.edge, span])).values()];
     return [
       {
         links,
         rateBps,
         loadBps: Math.max(there, back),
+        chosen: chosenOf(chosen),
         from,
         spans: own.map(({ forwarding, edge }) => ({ forwarding, edge, from: nodeOf(forwarding, first, from) })),
         parts: [...new Set(own.flatMap(({ forwarding }) => forwarding.parts))],

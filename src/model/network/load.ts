@@ -1,15 +1,16 @@
 /**
- * What each link and host port carries, in bit/s on the wire.
+ * What each link and host port carries, in bit/s on the wire; where inputs switch between streams, in the worst case.
  *
  * Streams that go where they were joined are added along their way; flooded ones are summed by the side of each link
  * they start on, so that the cost grows with streams and switches, not with their product.
  */
 import type { Interface, Link, Plan, Port } from '../../plan/types.js';
 import type { FlowRate } from '../streams/index.js';
+import { chosenLoad, type ChosenLoad, type RateOf } from './chosen-load.js';
 import { onwardRouters, type Flow, type Network } from './flows.js';
 import { carriersOf, type ForwardingSegment } from './ground.js';
 import { isOwnPort, isUnasked, marksFor, walkFlood, type Marks } from './forward.js';
-import type { Edge } from './segment.js';
+import { isForward, type Edge } from './segment.js';
 import { spreadOf } from './spread.js';
 import type { Tree } from './tree.js';
 
@@ -27,14 +28,16 @@ export interface PortLoad {
   readonly flooded: number;
 }
 
+export type { RateOf };
+
 export interface Load {
   readonly links: ReadonlyMap<Link, LinkLoad>;
   readonly ports: ReadonlyMap<Port, PortLoad>;
   /** Streams whose rate the plan does not give: every figure is that much too small. */
   readonly unrated: number;
+  /** What of it is chosen by inputs that switch, in the worst case for each place; undefined where none does. */
+  readonly chosen: ChosenLoad | undefined;
 }
-
-export type RateOf = (flow: Flow) => FlowRate | undefined;
 
 export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
   const links = new Map<Link, { there: number; back: number }>();
@@ -45,7 +48,7 @@ export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
   );
   let unrated = 0;
 
-  for (const flow of network.flows) {
+  for (const flow of network.unchosen ?? network.flows) {
     const rate = rateOf(flow);
     const sums = byForwarding.get(flow.forwarding);
     if (sums === undefined) continue;
@@ -60,7 +63,17 @@ export function buildLoad(plan: Plan, network: Network, rateOf: RateOf): Load {
     for (const edge of forwarding.segment.edges)
       spreadOverMembers(forwarding, edge, sums.along[edge.id] ?? 0, sums.against[edge.id] ?? 0, links);
   }
-  return { links, ports, unrated };
+  const chosen = network.unchosen === undefined ? undefined : chosenLoad(network, network.unchosen, rateOf);
+  if (chosen !== undefined) {
+    for (const [link, { there, back }] of chosen.links) {
+      const load = links.get(link);
+      if (load === undefined) continue;
+      load.there += there?.total ?? 0;
+      load.back += back?.total ?? 0;
+    }
+    for (const [port, { total }] of chosen.ports) portOf(ports, port).toHost += total;
+  }
+  return { links, ports, unrated, chosen };
 }
 
 interface Sums {
@@ -269,7 +282,7 @@ function spreadOverMembers(
   for (const link of members) {
     const load = links.get(link);
     if (load === undefined) continue;
-    const forward = link.ends[0].switch === forwarding.segment.nodes[edge.a];
+    const forward = isForward(forwarding.segment, edge, link);
     load.there += (forward ? along : against) / members.length;
     load.back += (forward ? against : along) / members.length;
   }

@@ -2,6 +2,7 @@
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Rig } from '../../plan/types.js';
 import { linkEnds, linkLabel } from '../vlans/index.js';
+import type { Chosen } from './chosen-load.js';
 import { type Flow, flowOn, type Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import { linkUses, type LinkUse } from './link-use.js';
@@ -26,6 +27,8 @@ export interface AfterLoss {
   readonly rateBps: number;
   /** True where what takes over hangs on a spanning tree that the plan does not state. */
   readonly assumed: boolean;
+  /** What inputs choose of it, in the worst case; undefined where they choose nothing. */
+  readonly chosen: Chosen | undefined;
 }
 
 /** Each try carries every stream of some segments anew: so many streams at most are carried, the fullest links first. */
@@ -43,44 +46,23 @@ export function rerouted(
 ): readonly Rerouted[] {
   const uses = linkUses(plan, network, load);
   const found = new Map<LinkUse, [AfterLoss, ...AfterLoss[]]>();
-  const add = (use: LinkUse, lost: Link, loadBps: number, rateBps: number): void => {
+  const add = (use: LinkUse, lost: Link, { loadBps, chosen }: LinkUse, rateBps: number): void => {
     const percent = percentOf(use.links[0].rig);
     if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
-    append(found, use, { lost, loadBps, rateBps, assumed: isAssumedAfter(use, lost) });
+    append(found, use, { lost, loadBps, rateBps, chosen, assumed: isAssumedAfter(use, lost) });
   };
   for (const use of uses) {
     const largest = use.links.reduce((most, link) => ((linkRate(link) ?? 0) > (linkRate(most) ?? 0) ? link : most));
-    if (use.links.length > 1) add(use, largest, use.loadBps, use.rateBps - (linkRate(largest) ?? 0));
+    if (use.links.length > 1) add(use, largest, use, use.rateBps - (linkRate(largest) ?? 0));
   }
-  const before = new Map<string, Load>();
+  const loadWithout = createLoadWithout(plan, network, load, rateOf);
   for (const lost of tries(uses, network, rateOf, percentOf)) {
     const [link] = lost.links;
     const forwardings = touchedBy(lost, network);
-    const key = [...forwardings].map((forwarding) => network.forwardings.indexOf(forwarding)).join(' ');
-    let part = before.get(key);
-    if (part === undefined)
-      before.set(
-        key,
-        (part = buildLoad(
-          plan,
-          only(network, new Map([...forwardings].map((forwarding) => [forwarding, forwarding]))),
-          rateOf,
-        )),
-      );
-    const rest = buildLoad(
-      plan,
-      only(network, new Map([...forwardings].map((forwarding) => [forwarding, groundWithout(forwarding, link)]))),
-      rateOf,
-    );
-    const then = new Map(
-      linkUses(plan, network, { ...load, links: exchanged(load.links, part.links, rest.links) }).map((use) => [
-        use.links[0],
-        use,
-      ]),
-    );
+    const then = new Map(linkUses(plan, network, loadWithout(link, forwardings)).map((use) => [use.links[0], use]));
     for (const use of uses) {
       const after = then.get(use.links[0]);
-      if (use !== lost && after !== undefined) add(use, link, after.loadBps, after.rateBps);
+      if (use !== lost && after !== undefined) add(use, link, after, after.rateBps);
     }
   }
   return [...found].map(([use, after]) => ({
@@ -129,6 +111,29 @@ function touchedBy({ spans, parts }: LinkUse, network: Network): ReadonlySet<For
   return new Set(network.forwardings.filter((one) => own.has(one) || one.parts.some((part) => parts.includes(part))));
 }
 
+/** What links carry once one of them is lost. */
+function createLoadWithout(
+  plan: Plan,
+  network: Network,
+  load: Load,
+  rateOf: RateOf,
+): (lost: Link, touched: ReadonlySet<ForwardingSegment>) => Load {
+  const carried = (parts: readonly (readonly [ForwardingSegment, ForwardingSegment])[]): Load =>
+    buildLoad(plan, only(network, new Map(parts)), rateOf);
+  // Worst choices of several segments do not add up: where inputs switch, all streams are carried anew.
+  if (network.unchosen !== undefined)
+    return (lost, touched) =>
+      carried(network.forwardings.map((one) => [one, touched.has(one) ? groundWithout(one, lost) : one]));
+  const before = new Map<string, Load>();
+  return (lost, touched) => {
+    const key = [...touched].map((forwarding) => network.forwardings.indexOf(forwarding)).join(' ');
+    let part = before.get(key);
+    if (part === undefined) before.set(key, (part = carried([...touched].map((one) => [one, one]))));
+    const rest = carried([...touched].map((one) => [one, groundWithout(one, lost)]));
+    return { ...load, links: exchanged(load.links, part.links, rest.links) };
+  };
+}
+
 function exchanged(all: Load['links'], before: Load['links'], after: Load['links']): ReadonlyMap<Link, LinkLoad> {
   return new Map(
     [...all].map(([link, { there, back }]) => {
@@ -143,11 +148,18 @@ const NOTHING: LinkLoad = { there: 0, back: 0 };
 
 /** A part of the network, with some of its segments exchanged for others of the same shape. */
 function only(network: Network, exchange: ReadonlyMap<ForwardingSegment, ForwardingSegment>): Network {
-  const flows = network.flows.flatMap((flow): Flow[] => {
-    const forwarding = exchange.get(flow.forwarding);
-    return forwarding === undefined ? [] : [flowOn(flow, forwarding)];
-  });
-  return { ...network, forwardings: [...exchange.values()], flows };
+  const within = (flows: readonly Flow[]): readonly Flow[] =>
+    flows.flatMap((flow): Flow[] => {
+      const forwarding = exchange.get(flow.forwarding);
+      return forwarding === undefined ? [] : [flowOn(flow, forwarding)];
+    });
+  const { unchosen } = network;
+  return {
+    ...network,
+    forwardings: [...exchange.values()],
+    flows: within(network.flows),
+    unchosen: unchosen === undefined ? undefined : within(unchosen),
+  };
 }
 
 function groundWithout(forwarding: ForwardingSegment, lost: Link): ForwardingSegment {

@@ -170,3 +170,8 @@ function lesser(a: number | undefined, b: number | undefined): number | undefine
 export function across(edge: Edge, node: number): number {
   return edge.a === node ? edge.b : edge.a;
 }
+
+/** Whether a link goes from the smaller node of its edge to the larger one. */
+export function isForward({ nodes }: Segment, edge: Edge, link: Link): boolean {
+  return link.ends[0].switch === nodes[edge.a];
+}

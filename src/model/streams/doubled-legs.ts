@@ -1,6 +1,7 @@
 /** Streams and receivers with both legs at one place of their device or in one VLAN, where they could be apart. */
 import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import { eachInput } from '../../plan/inputs.js';
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Sender, Vlan } from '../../plan/types.js';
 import { imageOf, type Strays } from '../groups/index.js';
 
@@ -28,7 +29,7 @@ export function doubledLegs({ senders, receivers }: Plan, strays: () => Strays):
       const found = doubled(label, device, first, second, { essence, format });
       return found.length > 0 && breaksPromise(first, second, strays()) ? [] : found;
     }),
-    ...receivers.flatMap(({ device, label, legs: [first, second], takes, format }) => {
+    ...eachInput(receivers).flatMap(({ device, label, legs: [first, second], takes, format }) => {
       if (first === undefined || second === undefined || first.takes === second.takes) return [];
       const carries: DoubledLegs['carries'] =
         takes === undefined ? { essence: undefined, format } : { essence: takes.essence, format: takes.format };

@@ -16,8 +16,8 @@ export interface ReceiverClash {
 }
 
 /**
- * Receiver legs whose stated number none of the legs they hear has, joined by number and by the stream, or by the kind
- * that states it. Silent where a leg
+ * Receiver legs whose stated number none of the legs they hear has, joined by number and by the stream, by the input where it
+ * switches between streams, or by the kind that states it. Silent where a leg
  * heard does not state its number, and where a receiver joins another group than the leg it takes: that is the cause.
  */
 export function receiverClashes(
@@ -52,6 +52,7 @@ export function receiverClashes(
 function subjectOf(leg: ReceiverLeg, key: string, reception: Reception): string | undefined {
   const { receiver } = leg;
   const kind = kindThatWrites(leg, receiver.device, key);
+  if (kind === undefined && receiver.selection !== undefined) return receiver.label;
   return kind === undefined ? reception.heard(leg)[0]?.sender.label : `kind ${kind.name}/${receiver.name}`;
 }
 

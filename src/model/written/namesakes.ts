@@ -1,5 +1,6 @@
 /** Things of one kind that have one name where a name should mean one thing. */
 import { groupBy } from '../../collections/group-by.js';
+import { eachInput } from '../../plan/inputs.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Device, Entity, Kind, Named, Plan, Rig } from '../../plan/types.js';
 import { kindOf } from './kind-entries.js';
@@ -68,7 +69,8 @@ function* scopes(plan: Plan): Iterable<Scope> {
   yield* perRig('format', plan, plan.formats);
   yield* perRig('link', plan, plan.links);
   for (const device of plan.devices) {
-    const { interfaces, senders, receivers, name: within } = device;
+    const { interfaces, senders, name: within } = device;
+    const receivers = eachInput(device.receivers);
     if (!anyDouble(interfaces) && !anyDouble(senders) && !anyDouble(receivers)) continue;
     yield { what: 'interface', within, device, all: interfaces };
     yield { what: 'sender', within, device, all: senders };

@@ -1,7 +1,18 @@
 /** Receivers, bound to the senders they take. */
 import type { RawDevice, RawReceiver, RawReceiverLeg } from '../../read/raw-plan.js';
 import { parseTime } from '../../values/quantity.js';
-import type { Device, Interface, Leg, Origin, Receiver, ReceiverLeg, Referrer, Rig, Selection, Sender } from '../types.js';
+import type {
+  Device,
+  Interface,
+  Leg,
+  Origin,
+  Receiver,
+  ReceiverLeg,
+  Referrer,
+  Rig,
+  Selection,
+  Sender,
+} from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { createSets, sendersOf, type Sets, type StreamPlaces } from './choices.js';
 import { findInterface, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';

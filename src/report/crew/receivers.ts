@@ -3,6 +3,7 @@ import { append } from '../../collections/group-by.js';
 import { byLabel } from '../../collections/order.js';
 import type { Model } from '../../model/model.js';
 import type { Leg } from '../../plan/types.js';
+import { choiceLabel } from '../../words/labels.js';
 import { joinWords } from '../../words/lists.js';
 import { MOST_NAMES } from './cells.js';
 
@@ -20,9 +21,10 @@ export function receiverNames({ plan, reception }: Model): (leg: Leg) => string 
     if (own === undefined) labels.set(heard, new Set([label]));
     else own.add(label);
   };
-  for (const leg of plan.receiverLegs) add(reception.heard(leg), leg.receiver.label);
+  for (const leg of plan.receiverLegs) add(reception.heard(leg), choiceLabel(leg.receiver));
   // One that does not say on which interfaces takes the stream as a whole.
-  for (const { legs, takes, label } of plan.receivers) if (legs.length === 0 && takes) add(takes.legs, label);
+  for (const receiver of plan.receivers)
+    if (receiver.legs.length === 0 && receiver.takes) add(receiver.takes.legs, choiceLabel(receiver));
   const byLeg = new Map<Leg, [Names, ...Names[]]>();
   for (const [legs, own] of labels) {
     const names: Names = { first: byLabel([...own], (name) => name).slice(0, MOST_NAMES), total: own.size };

@@ -5,6 +5,7 @@ import type { Block, Column, Detail, Page, Part, Row, TableRow } from '../../pag
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { block, headed, paragraph, row, rowsPart } from '../../page/rows.js';
 import { formatRate } from '../../values/quantity.js';
+import { choiceLabel } from '../../words/labels.js';
 import { agree, counted } from '../../words/counts.js';
 import { elementWords, vlanWords } from '../../words/network.js';
 import { listNames } from '../../words/lists.js';
@@ -194,7 +195,7 @@ function everyStream(label: string, hits: readonly StreamHit[]): readonly Row[] 
     label,
     prose(counted(hits.length, 'stream')),
     ...hits.map(({ sender, receivers }) => {
-      const names = receivers.map((one) => one.label);
+      const names = receivers.map(choiceLabel);
       return say`${sender.label} at ${sayNames(names, names.length)}`;
     }),
   );

@@ -9,6 +9,7 @@ import { formatAddress, isIPv4 } from '../../values/address.js';
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
 import { label, prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { block, capped, headed, outline, row, rowsPart, titled } from '../../page/rows.js';
+import { choiceLabel } from '../../words/labels.js';
 import { agree, counted } from '../../words/counts.js';
 import { elementWords, vlanWords, writePlace } from '../../words/network.js';
 import { cautionRow } from '../caution.js';
@@ -58,13 +59,16 @@ function found(findings: TraceResult['findings']): readonly Row[] {
   return row('Findings', ...(lines.length === 0 ? [prose('lint finds nothing about this stream')] : lines));
 }
 
-function about({ sender, legs, unrated }: Trace): readonly Row[] {
+function about({ sender, legs, unrated, worstChoice }: Trace): readonly Row[] {
   const without =
     unrated === 0 ? '' : `, without ${counted(unrated, 'stream leg')} of unknown rate: "at least" where one may pass`;
   const takers = new Set(
     legs
-      .flatMap(({ stages, unreached }) => [...stages.flatMap((stage) => stage.reached), ...unreached])
-      .map((one) => one.receiver.label),
+      .flatMap(({ stages, unreached }) => [
+        ...stages.flatMap(({ reached }) => reached.map((one) => one.receiver)),
+        ...unreached.map((one) => one.receiver),
+      ])
+      .map(choiceLabel),
   );
   return [
     ...(sender.rig.name === '' ? [] : row('Rig', say`${sender.rig.name}`)),
@@ -73,7 +77,12 @@ function about({ sender, legs, unrated }: Trace): readonly Row[] {
       'Taken by',
       takers.size === 0 ? say`nobody in the plan` : say`${counted(takers.size, 'receiver')}: ${sayNames([...takers])}`,
     ),
-    ...row('Loads', prose(`all streams together while nothing has failed${without}`)),
+    ...row(
+      'Loads',
+      prose(
+        `all streams together while nothing has failed${worstChoice ? ', in the worst choice of inputs for each link and port' : ''}${without}`,
+      ),
+    ),
   ];
 }
 
