@@ -1,6 +1,6 @@
 /**
  * Types that results, findings and the model are made of: all that the other entries mention and do not export themselves.
- * A test holds the list complete.
+ * A test holds the list complete. Longer than a file should be: a list in one place, a name a line.
  */
 export type { ToldRefusal } from './allocate/allocate.js';
 export type { Fullness } from './allocate/fullness.js';

@@ -1,6 +1,7 @@
 /**
  * Plans that are large in one direction each, for benches and tests of growth: a chain of switches, one device with
- * everything, every row of a list alike. Not all are clean; what grows is the point.
+ * everything, every row of a list alike. Not all are clean; what grows is the point. Longer than a file should be: one list
+ * of shapes, each written once.
  */
 import type { Input } from '../../src/engine.js';
 
