@@ -1,6 +1,6 @@
 /** What the crew calls a leg, a VLAN, a rig: the same words everywhere. */
 import type { Join, Kind, Leg, PtpDomain, Receiver, ReceiverLeg, Rig, Vlan } from '../plan/types.js';
-import { listNames } from './lists.js';
+import { joinWords } from './lists.js';
 
 /** `cam-3/video leg 1`, or `cam-3/video` when the stream has one leg. */
 export function legLabel(leg: Leg): string {
@@ -37,7 +37,7 @@ export function withId(vlan: Vlan): string {
 /** `join of control of Heron and control of Osprey`; `join` where the plan has nothing it names. */
 export function joinLabel({ vlans, networks }: Join): string {
   const joined = [...vlans, ...networks];
-  return joined.length === 0 ? 'join' : `join of ${listNames(joined.map(withRig))}`;
+  return joined.length === 0 ? 'join' : `join of ${joinWords(joined.map(withRig), 'and')}`;
 }
 
 /** `PTP domain 127`. */

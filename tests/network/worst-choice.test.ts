@@ -17,7 +17,7 @@ import { planOf, randomRig } from './random-rig.js';
 interface RawReceiver {
   name: string;
   takes: string | string[];
-  atOnce?: number;
+  atOnce?: number | undefined;
   joinsFirst?: boolean | undefined;
 }
 interface RawPlan {
@@ -144,8 +144,13 @@ function* everyChoice(raw: RawPlan): Iterable<RawPlan> {
       const device = plan.devices[index];
       const [input] = device?.receivers ?? [];
       if (device === undefined || input === undefined) continue;
-      const { atOnce: _, joinsFirst: __, ...rest } = input;
-      device.receivers = (picks[which] ?? []).map((takes, part) => ({ ...rest, name: `in-${part}`, takes }));
+            device.receivers = (picks[which] ?? []).map((takes, part) => ({
+        ...input,
+        atOnce: undefined,
+        joinsFirst: undefined,
+        name: `in-${part}`,
+        takes,
+      }));
     }
     yield plan;
   }
