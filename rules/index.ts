@@ -1,6 +1,7 @@
 /** Every rule there is, in the order of their names. A test holds this list complete. */
 import type { Rule } from '../src/doors/rule.js';
 import capacityAggregateUneven from './capacity/aggregate-uneven/rule.js';
+import capacityEqualWaysOverload from './capacity/equal-ways-overload/rule.js';
 import capacityGroupTableOverflow from './capacity/group-table-overflow/rule.js';
 import capacityLinkOverload from './capacity/link-overload/rule.js';
 import capacityLinkOverloadAfterFailure from './capacity/link-overload-after-failure/rule.js';
@@ -101,9 +102,14 @@ import receiversPortDiffers from './receivers/port-differs/rule.js';
 import receiversSentElsewhere from './receivers/sent-elsewhere/rule.js';
 import redundancyCommonQuerier from './redundancy/common-querier/rule.js';
 import redundancyLegsShare from './redundancy/legs-share/rule.js';
+import redundancyLegsShareRouter from './redundancy/legs-share-router/rule.js';
 import redundancyOneLegOnly from './redundancy/one-leg-only/rule.js';
 import redundancyOneLegReceived from './redundancy/one-leg-received/rule.js';
 import redundancySinglePoint from './redundancy/single-point/rule.js';
+import routingDesignatedRouterAstray from './routing/designated-router-astray/rule.js';
+import routingNoWayBack from './routing/no-way-back/rule.js';
+import routingOneEnded from './routing/one-ended/rule.js';
+import routingRoutersApart from './routing/routers-apart/rule.js';
 import sourcesLegMap from './sources/leg-map/rule.js';
 import sourcesNotFiltered from './sources/not-filtered/rule.js';
 import sourcesNotTheSender from './sources/not-the-sender/rule.js';
@@ -156,6 +162,7 @@ import vlansNotRouted from './vlans/not-routed/rule.js';
 
 export const RULES: readonly Rule[] = [
   capacityAggregateUneven,
+  capacityEqualWaysOverload,
   capacityGroupTableOverflow,
   capacityLinkOverload,
   capacityLinkOverloadAfterFailure,
@@ -256,9 +263,14 @@ export const RULES: readonly Rule[] = [
   receiversSentElsewhere,
   redundancyCommonQuerier,
   redundancyLegsShare,
+  redundancyLegsShareRouter,
   redundancyOneLegOnly,
   redundancyOneLegReceived,
   redundancySinglePoint,
+  routingDesignatedRouterAstray,
+  routingNoWayBack,
+  routingOneEnded,
+  routingRoutersApart,
   sourcesLegMap,
   sourcesNotFiltered,
   sourcesNotTheSender,

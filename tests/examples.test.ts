@@ -87,6 +87,20 @@ describe.each(CLEAN)('the plan of %s', (rig) => {
   });
 });
 
+describe('the leaf and spine plan', () => {
+  const result = lintInputs(inputsBelow(join(EXAMPLES, 'leaf-spine.yaml')), RULES, { today: TODAY });
+
+  it('gives no finding and assumes nothing', () => {
+    expect(lines(result)).toEqual([]);
+    expect(result.assumptions).toEqual([]);
+  });
+
+  it('delivers every leg, through three routers', () => {
+    expect(result.receivers?.delivered).toBe(3);
+    expect(result.receivers?.legs).toBe(3);
+  });
+});
+
 describe.each(BROKEN)('the plan of %s', (rig) => {
   const result = lint(rig);
 

@@ -91,6 +91,7 @@ function practiceFacts(practice: Practice): Facts {
     'group ranges': setOf(practice.groupRanges.map(formatPrefix)),
     'source-specific groups': setOf(practice.sourceSpecific.map(formatPrefix)),
     'IGMP version': numeral(practice.igmpVersion),
+    'equal paths': practice.equalPaths,
     DSCP: setOf(Object.entries(practice.dscp).map(([name, value]) => `${name} ${value}`)),
     'PTP domain': numeral(practice.ptpDomain),
   };

@@ -178,10 +178,31 @@ export function linkSteps(context: Context): readonly Step[] {
     ...links.both.flatMap(([before, after]) => [
       ...cableSteps(before, after, context),
       ...factSteps(linkPaper(after), linkFacts(before, context), linkFacts(after, context)),
+      ...routedSteps(before, after, context),
     ]),
     ...links.gone.flatMap((link) => cableSteps(link, undefined, context)),
-    ...links.fresh.flatMap((link) => cableSteps(undefined, link, context)),
+    ...links.fresh.flatMap((link) => [
+      ...cableSteps(undefined, link, context),
+      ...routedSteps(undefined, link, context),
+    ]),
   ];
+}
+
+/** What the router at each end is told; its address there is one of its addresses. */
+function routedSteps(before: Link | undefined, after: Link, { pairing: { identity } }: Context): readonly Step[] {
+  return after.ends.flatMap((end, index) => {
+    const place = endPlace({ link: after, end, key: '', leadsTo: '' });
+    const old = before?.ends.findIndex(
+      (one) => one.switch !== undefined && end.switch !== undefined && identity(one.switch) === identity(end.switch),
+    );
+    return factSteps(place, routedFacts(before, old ?? -1), routedFacts(after, index));
+  });
+}
+
+function routedFacts(link: Link | undefined, end: number): Facts {
+  const routing = link?.transit?.routing;
+  if (routing === undefined) return {};
+  return { 'multicast routing': yesNo(routing.mode !== 'none'), metric: numeral(routing.interfaces[end]?.metric) };
 }
 
 /** An end that stays plugged where it is needs nobody, though the other end moves. */
@@ -235,7 +256,11 @@ function portOf({ port, text }: LinkEnd): string {
 function linkFacts(link: Link, { pairing: { identity } }: Context): Facts {
   return {
     rate: rateText(link.rateBps),
-    VLANs: setOfValues((link.vlans ?? []).map((vlan) => ({ text: vlanText(vlan), key: String(identity(vlan)) }))),
+    VLANs: setOfValues(
+      (link.vlans ?? [])
+        .filter((vlan) => vlan !== link.transit)
+        .map((vlan) => ({ text: vlanText(vlan), key: String(identity(vlan)) })),
+    ),
     medium: link.medium,
     length: numeral(link.lengthM, 'm'),
     delay: timeText(link.delayNs),

@@ -167,8 +167,14 @@ function routingSteps(before: Vlan, after: Vlan, context: Context): readonly Ste
     return [
       ...entrySteps(place, 'multicast routing', did ? old?.mode : undefined, does ? now?.mode : undefined),
       ...entrySteps(place, 'rendezvous point', did ? points(old) : undefined, does ? points(now) : undefined),
+      ...factSteps(place, did ? toldTo(old, box, identity) : {}, does ? toldTo(now, box, identity) : {}),
     ];
   });
+}
+
+function toldTo(of: Vlan['routing'], box: Switch | Device, identity: (thing: object) => number): Facts {
+  const told = of?.interfaces.find(({ on }) => on !== undefined && identity(on) === identity(box));
+  return { metric: numeral(told?.metric), 'designated router priority': numeral(told?.priority) };
 }
 
 /** Boxes of the new plan, and old ones that it has no more only where they are not taken away as a whole. */

@@ -52,6 +52,9 @@ export function pairPlans(before: Plan, after: Plan): Pairing {
       ({ rig, interfaces }) => allOf(rigKey(rig), interfaces),
     ]),
   );
+  const links = pairUp(before.links, after.links, (link) => linkKey(link, rigKey));
+  for (const [old, now] of links.both)
+    if (old.transit !== undefined && now.transit !== undefined) identity.join(old.transit, now.transit);
   const senders: Pairs<Sender>[] = devices.both.map(([old, now]) =>
     pairUp(old.senders, now.senders, ({ name }) => name),
   );
@@ -63,7 +66,7 @@ export function pairPlans(before: Plan, after: Plan): Pairing {
     vlans,
     switches,
     devices,
-    links: pairUp(before.links, after.links, (link) => linkKey(link, rigKey)),
+    links,
     senders: known(together(senders)),
     identity: identity.of,
   };

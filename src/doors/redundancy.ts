@@ -2,7 +2,7 @@
 export { eachOnce } from '../plan/inputs.js';
 export { elementMarks, elementSubject, elementTouch, namedElement } from '../lint/failure-marks.js';
 export { causeOf, onlyLeg } from '../lint/only-leg.js';
-export { commonQueriers, type Fate, lonePoints, sharedCauses, streamsOf } from '../model/network/index.js';
+export { commonQueriers, type Fate, lonePoints, sharedCauses, sharedWays, streamsOf } from '../model/network/index.js';
 export {
   type DoubledLegs,
   doubledLegs,

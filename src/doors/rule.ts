@@ -24,7 +24,7 @@ export {
   subnetKey,
 } from '../model/hosts/index.js';
 export type { Model } from '../model/model.js';
-export { createFillsPorts, PORT_SHARE, whileUnqueried } from '../model/network/index.js';
+export { apartRouters, createFillsPorts, PORT_SHARE, whileUnqueried } from '../model/network/index.js';
 export {
   type Domain,
   linkDifference,

@@ -9,11 +9,13 @@ import {
   hangsOnAssumedTree,
   keyAssumed,
   type LinkUse,
+  openLinks,
   reliefOf,
   roomFor,
   sureBps,
   type Unrated,
 } from '../model/network/index.js';
+import type { Model } from '../model/model.js';
 import { linkEnds, linkLabel } from '../model/vlans/index.js';
 import type { Plan, Rig } from '../plan/types.js';
 import { chosenFacts } from '../words/chosen.js';
@@ -26,11 +28,18 @@ import { mark, noted } from './marks.js';
 /** One finding a link, or circuit, that carries more than its rig's percentage of its rate. */
 export function fullLinkFindings(
   plan: Plan,
-  carriage: Carriage,
+  carriage: Carriage & Pick<Model, 'routedReceptions'>,
   percentOf: (rig: Rig) => number,
   which: 'own' | 'circuits',
 ): readonly FindingDraft<FullLinkFacts, RateNote>[] {
-  const full = fullLinks(plan, carriage, percentOf, which);
+  const all = fullLinks(plan, carriage, percentOf, which);
+  // What is too full only by a choice that routers have is the business of capacity/equal-ways-overload.
+  const open = new Set(
+    all.length === 0
+      ? []
+      : openLinks(plan, carriage, carriage.routedReceptions, percentOf).map(({ use }) => use.links[0]),
+  );
+  const full = all.filter(({ use }) => !open.has(use.links[0]));
   return byLabel(full, ({ use }) => useSubject(use)).map((one) => {
     const { use } = one;
     const { at, others } = useMarks(use);

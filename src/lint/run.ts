@@ -94,8 +94,8 @@ export function lintPlan(
   };
 }
 
-function assumed({ plan, groupSegments, network, groups }: Model): readonly Assumption[] {
-  return findAssumptions(plan, groupSegments, network, groups);
+function assumed({ plan, groupSegments, network, groups, routedReceptions }: Model): readonly Assumption[] {
+  return findAssumptions(plan, groupSegments, network, groups, routedReceptions);
 }
 
 const NO_LINKS: Rateless = { links: [], ports: [] };

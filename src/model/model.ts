@@ -39,6 +39,8 @@ import {
   type GroupSegment,
   type Headroom,
   legsKeptApart,
+  routedReceptions,
+  type RoutedReception,
   type Load,
   type Network,
   type Rateless,
@@ -103,6 +105,8 @@ export interface Model {
   readonly rateless: Rateless;
   /** Receptions that a multicast router has to carry. */
   readonly crossings: readonly Crossing[];
+  /** Receptions through routers, each with its way; none where there is no row of routers. */
+  readonly routedReceptions: readonly RoutedReception[];
   /** Whether a leg gets to a receiver leg that means it. */
   readonly judge: Judge;
   /** One verdict for every receiver leg. */
@@ -142,7 +146,8 @@ export function createModel(plan: Plan): Model {
   const rateless = once(() =>
     findRateless(plan, domains(), () => ({ network: network(), load: load(), unrated: unrated() })),
   );
-  const crossings = once(() => crossingsOf(plan, domains(), reception()));
+  const crossings = once(() => crossingsOf(plan, domains(), reception(), network(), routed));
+  const routed = once(() => routedReceptions(plan, network(), reception));
   const judge = once(() =>
     createJudge({
       plan,
@@ -230,6 +235,9 @@ export function createModel(plan: Plan): Model {
     },
     get crossings() {
       return crossings();
+    },
+    get routedReceptions() {
+      return routed();
     },
     get judge() {
       return judge();

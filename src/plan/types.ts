@@ -81,9 +81,20 @@ export interface RendezvousPoint extends Entity {
   readonly groups: readonly Prefix[] | undefined;
 }
 
+/** What a router is told about its interface in a routed VLAN or on a routed link. */
+export interface RouterInterface extends Entity {
+  readonly on: Switch | Device | undefined;
+  /** Cost of the way out by it (RFC 2328 §C.3), above 0. */
+  readonly metric: number | undefined;
+  /** Its priority to be the designated router (RFC 7761 §4.3.2). */
+  readonly priority: number | undefined;
+}
+
 export interface MulticastRouting extends Entity {
   readonly mode: MulticastMode;
   readonly routers: readonly (Switch | Device)[];
+  /** Of those that state more than that they route. */
+  readonly interfaces: readonly RouterInterface[];
   readonly rendezvousPoints: readonly RendezvousPoint[];
 }
 
@@ -103,6 +114,8 @@ export interface Vlan extends Named {
   readonly igmp: GroupManagement | undefined;
   readonly mld: GroupManagement | undefined;
   readonly routing: MulticastRouting | undefined;
+  /** The routed link whose own network this is; undefined for a VLAN somebody wrote. */
+  readonly transit: Link | undefined;
   /** Equal for entries of several rigs that a join makes one VLAN. */
   readonly joinedAs: Join | undefined;
 }
@@ -227,6 +240,8 @@ export interface Link extends Entity {
   readonly aggregate: string | undefined;
   /** Shared risks: multicore, duct, power feed. */
   readonly risks: readonly string[];
+  /** The network of its own that a routed link is. */
+  readonly transit: Vlan | undefined;
 }
 
 /** Essence format. Whatever is absent was not stated. */
@@ -447,6 +462,8 @@ export interface Practice {
   /** Prefixes whose groups are source-specific. */
   readonly sourceSpecific: readonly Prefix[];
   readonly igmpVersion: number | undefined;
+  /** Which of several equal ways a router asks for a stream: RFC 7761 §4.1.5 wants one and does not say which. */
+  readonly equalPaths: 'lowest-address' | 'highest-address' | 'spread' | undefined;
   readonly dscp: Readonly<Record<string, number>>;
   readonly ptpDomain: number | undefined;
 }
@@ -554,6 +571,8 @@ export interface Plan {
   readonly rigOf: (document: Document) => Rig;
   readonly networks: readonly Network[];
   readonly vlans: readonly Vlan[];
+  /** Networks of routed links: a VLAN between two switches each, without an 802.1Q id. Not among `vlans`. */
+  readonly transits: readonly Vlan[];
   readonly switches: readonly Switch[];
   readonly links: readonly Link[];
   readonly joins: readonly Join[];

@@ -22,6 +22,12 @@ export interface RawNetwork extends RawNamed {
 
 export type RawForwarding = 'igmp' | 'controlled' | 'static';
 
+export interface RawRouterInterface {
+  readonly on: string;
+  readonly metric?: number;
+  readonly priority?: number;
+}
+
 export interface RawVlan extends RawNamed {
   readonly id?: number;
   readonly network?: string;
@@ -37,6 +43,7 @@ export interface RawVlan extends RawNamed {
   readonly routing?: {
     readonly mode: 'none' | 'pim-ssm' | 'pim-sm';
     readonly routers?: readonly string[];
+    readonly interfaces?: readonly RawRouterInterface[];
     readonly rp?: readonly { readonly address: string; readonly groups?: readonly string[] }[];
   };
 }
@@ -130,6 +137,12 @@ export interface RawSpanningTree {
   readonly bpdus?: 'pass' | 'drop';
 }
 
+export interface RawRoutedEnd {
+  readonly address?: string;
+  readonly metric?: number;
+  readonly multicast?: boolean;
+}
+
 export interface RawLink {
   readonly name?: string;
   readonly ends: readonly [string, string];
@@ -140,6 +153,7 @@ export interface RawLink {
   readonly delay?: string;
   readonly aggregate?: string;
   readonly risks?: readonly string[];
+  readonly routed?: readonly [RawRoutedEnd, RawRoutedEnd];
 }
 
 export interface RawJoin {
@@ -272,6 +286,7 @@ export interface RawPractice {
   readonly groupRanges?: readonly string[];
   readonly sourceSpecific?: readonly string[];
   readonly igmpVersion?: number;
+  readonly equalPaths?: 'lowest-address' | 'highest-address' | 'spread';
   readonly dscp?: Readonly<Record<string, number>>;
   readonly ptpDomain?: number;
 }

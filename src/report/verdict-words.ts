@@ -58,7 +58,16 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
     case 'not routed':
       return say`it stands in ${vlanWords(why.to)}, and nothing routes multicast there from ${vlanWords(why.from)}`;
     case 'time to live':
-      return why.ttl === 0 ? say`TTL 0 keeps it on the sender` : say`TTL ${String(why.ttl)} ends at the router`;
+      if (why.ttl === 0) return say`TTL 0 keeps it on the sender`;
+      return why.routers < 2
+        ? say`TTL ${String(why.ttl)} ends at the router`
+        : say`TTL ${String(why.ttl)} ends before the last of ${String(why.routers)} routers on the way`;
+    case 'routers apart':
+      return say`it stands in ${vlanWords(why.to)}, and no chain of routers leads there from ${vlanWords(why.from)}`;
+    case 'no way back':
+      if (why.at !== undefined)
+        return say`the way back of ${why.at.name} to the sender goes over a link that does not route multicast`;
+      return say`no router knows a way back to ${why.source === undefined ? 'its source' : formatAddress(why.source)}`;
     case 'two senders':
       return say`another sender uses ${formatAddress(why.to)} too: it gets both, mixed`;
     case 'duplicate address':

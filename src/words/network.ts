@@ -9,6 +9,7 @@ export function elementWords({ kind, name }: Pick<Element, 'kind' | 'name'>): st
 
 /** `red-video (210)`. */
 export function vlanWords(vlan: Vlan): string {
+  if (vlan.transit !== undefined) return `the routed link ${vlan.name}`;
   return vlan.id === undefined ? vlan.name : `${vlan.name} (${vlan.id})`;
 }
 

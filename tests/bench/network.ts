@@ -126,10 +126,10 @@ function bruteMs(plan: Plan): number {
     ];
     for (const removed of trials) {
       const { component } = buildTree(segment, [], removed);
-      for (const { choices } of ways)
-        for (const [stage] of choices)
-          if (stage !== undefined && (component[stage.from] === -1 || component[stage.from] !== component[stage.to]))
-            broken++;
+      for (const {
+        stages: [stage],
+      } of ways)
+        if (component[stage.from] === -1 || component[stage.from] !== component[stage.to]) broken++;
     }
   }
   if (broken === 0) throw new Error('nothing broke: the bench measures nothing');

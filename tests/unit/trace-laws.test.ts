@@ -25,7 +25,7 @@ describe('receivers not reached', () => {
   it('RFC 1112 §2: a router does not forward a datagram with TTL 1', () => {
     const [leg] = traceOf(modelOf(OSPREY_SMALL), 'cam-31/clean').legs;
     expect(leg?.unreached.map(({ receiver, why }) => [receiver.label, why])).toEqual([
-      ['monitor/clean-31', { kind: 'time to live', ttl: 1 }],
+      ['monitor/clean-31', { kind: 'time to live', ttl: 1, routers: 1 }],
     ]);
     expect(leg?.stages.length).toBe(1);
   });

@@ -9,7 +9,7 @@ import {
   noted,
   type Rig,
 } from '../../../src/doors/rule.js';
-import { chosenFacts, rerouted, sureBps, useMarks, useSubject } from '../../../src/doors/capacity.js';
+import { chosenFacts, openLinks, rerouted, sureBps, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -23,14 +23,19 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   thresholds: { percent: { default: 100, what: 'share of a link that streams may fill after a failure, in percent' } },
-  *check({ plan, model, threshold }) {
+  *check({ plan, model, threshold, thresholdElsewhere }) {
     const percentOf = (rig: Rig): number => threshold('percent', rig);
     if (model.headroom.linksHoldAll(percentOf)) return;
     const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), percentOf);
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);
-    for (const { use, after: losses } of byLabel(fresh, (one) => useSubject(one.use))) {
+    // A link that equal ways alone make too full is told of by capacity/equal-ways-overload, with what is left of its loss.
+    const usual = (rig: Rig): number => thresholdElsewhere('capacity/link-overload.percent', rig) ?? USUAL_PERCENT;
+    const open = new Set(openLinks(plan, model, model.routedReceptions, usual).map(({ use }) => use.links[0]));
+    for (const { use, after: all } of byLabel(fresh, (one) => useSubject(one.use))) {
+      const losses = all.filter(({ lost }) => !open.has(lost));
       const [worst] = losses;
+      if (worst === undefined) continue;
       const { links, rateBps, loadBps } = use;
       const lost = losses.map((one) => one.lost);
       const others = links.includes(worst.lost) ? [] : lost;
@@ -58,3 +63,4 @@ export default defineRule<Facts, Note>({
 });
 
 const NEARLY_FULL = 0.9;
+const USUAL_PERCENT = 90;

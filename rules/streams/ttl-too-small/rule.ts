@@ -9,12 +9,14 @@ import {
   noted,
   receiverLegLabel,
   type FindingDraft,
+  type Leg,
   type ReceiverLeg,
 } from '../../../src/doors/rule.js';
 import {
   behindRouters,
   causeLegLabel,
   isForwarded,
+  shortLived,
   touchOfCause,
   writtenOnce,
   type WrittenOnce,
@@ -36,9 +38,14 @@ export default defineRule<Facts, Note>({
   *check({ plan, model }) {
     const { lowTtl } = model.unusualNumbers;
     const none = lowTtl.filter(({ ttl }) => ttl === 0);
-    for (const cause of writtenOnce(none, 'ttl')) yield finding(cause, 0, []);
+    for (const cause of writtenOnce(none, 'ttl')) yield finding(cause, 0, 0, []);
     const one = new Set(lowTtl.filter(({ ttl, group }) => ttl === 1 && group !== undefined));
-    const far = new Map(behindRouters(plan, one, model.domains, model.reception));
+    const short = shortLived(model.routedReceptions);
+    const routers = new Map(short.map((entry) => [entry.leg, entry.routers]));
+    const far = new Map<Leg, readonly ReceiverLeg[]>([
+      ...behindRouters(plan, one, model.domains, model.reception),
+      ...short.filter(({ leg: { ttl } }) => ttl !== 0).map(({ leg, takers }) => [leg, takers] as const),
+    ]);
     const routed = new Set(
       lowTtl.filter((leg) => leg.ttl === 1 && leg.group === undefined && isForwarded(leg, model.network)),
     );
@@ -48,14 +55,21 @@ export default defineRule<Facts, Note>({
     for (const [leg, own] of takers) far.set(leg, own);
     for (const cause of writtenOnce([...far.keys()], 'ttl')) {
       const senders = new Set(cause.senders);
-      const receivers = [...far].flatMap(([leg, legs]) => (senders.has(leg.sender) ? legs : []));
-      yield finding(cause, 1, byLabel([...new Set(receivers)], receiverLegLabel));
+      const own = [...far].filter(([leg]) => senders.has(leg.sender));
+      const receivers = byLabel([...new Set(own.flatMap(([, legs]) => legs))], receiverLegLabel);
+      const most = Math.max(1, ...own.map(([leg]) => routers.get(leg) ?? 1));
+      yield finding(cause, cause.legs[0].ttl ?? 1, most, receivers);
     }
   },
   words,
 });
 
-function finding(cause: WrittenOnce, ttl: 0 | 1, receivers: readonly ReceiverLeg[]): FindingDraft<Facts, Note> {
+function finding(
+  cause: WrittenOnce,
+  ttl: number,
+  routers: number,
+  receivers: readonly ReceiverLeg[],
+): FindingDraft<Facts, Note> {
   const senders = byLabel(cause.senders, ({ label }) => label);
   const vlans = new Set(receivers.flatMap(({ vlan }) => vlan?.name ?? []));
   const [at, ...others] = mapAll(byLabel(cause.legs, legLabel), (leg) =>
@@ -66,6 +80,7 @@ function finding(cause: WrittenOnce, ttl: 0 | 1, receivers: readonly ReceiverLeg
     parties: [...senders.map(({ label }) => label), ...receivers.map(receiverLegLabel)],
     facts: {
       ttl,
+      routers,
       senders,
       receivers,
       vlans: byLabel([...vlans], (name) => name),

@@ -1,4 +1,5 @@
 import {
+  apartRouters,
   byLabel,
   clause,
   commonPractice,
@@ -37,8 +38,17 @@ export default defineRule<Facts, Note>({
       model.domains,
       () => (strays ??= new Set(model.strays.kinds.flatMap(({ legs }) => legs))),
     );
+    // Where both are routed and the routers do not meet, that is one fault for all VLANs behind them.
+    const apart = new Set(
+      pairs.length === 0
+        ? []
+        : apartRouters(plan, model.network, model.routedReceptions).flatMap(({ takers }) => takers),
+    );
     for (const { from, to, ...pair } of pairs) {
-      const takers = byLabel([...pair.takers], receiverLegLabel);
+      const takers = byLabel(
+        [...pair.takers].filter((taker) => !apart.has(taker)),
+        receiverLegLabel,
+      );
       const legs = byLabel([...pair.legs], legLabel);
       if (!isNonEmpty(takers)) continue;
       const name = ({ name: own, rig }: Vlan): string => (from.rig === to.rig ? own : `${own} of ${rig.name}`);

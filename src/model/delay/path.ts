@@ -4,7 +4,8 @@
  */
 import { linkLabel } from '../vlans/index.js';
 import type { Leg, Link, Receiver } from '../../plan/types.js';
-import { carriersOf, planeOf, type ForwardingSegment, type Network, unicastStages } from '../network/index.js';
+import { isIPv4 } from '../../values/address.js';
+import { carriersOf, type ForwardingSegment, lasts, type Network, unicastStages } from '../network/index.js';
 import { PROPAGATION_NS_PER_M } from './limits.js';
 
 /** The way of one leg, or of the slowest of several. */
@@ -52,12 +53,14 @@ function stepsBetween(from: Leg, to: Receiver['legs'][number], network: Network)
   const end = nodeOf(beyond, to);
   if (home === undefined || beyond === undefined || start === undefined || end === undefined) return undefined;
   if (home === beyond) return hopsOf(home, start, end);
-  const routed = network.flowsOf(from).find((flow) => flow.forwarding === beyond);
-  const leaves = planeOf(home, from.group).routers.find((router) => router.on === routed?.through);
-  if (routed === undefined || leaves === undefined) return undefined;
-  const first = hopsOf(home, start, leaves.node);
-  const second = hopsOf(beyond, routed.from, end);
-  return first === undefined || second === undefined ? undefined : [...first, ...second];
+  const way = network.routing.way(
+    { forwarding: home, node: start },
+    { forwarding: beyond, node: end },
+    isIPv4(from.group),
+  );
+  if (way.kind !== 'way' || !lasts(from, way.stages)) return undefined;
+  const hops = way.stages.map((stage) => hopsOf(stage.forwarding, stage.from, stage.to));
+  return hops.every((one) => one !== undefined) ? hops.flat() : undefined;
 }
 
 /** A stream to one address passes as many segments as boxes forward it, and one more. */

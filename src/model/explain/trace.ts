@@ -15,11 +15,10 @@ import {
   type PlaceFact,
   placeGap,
   type Plane,
-  planeOf,
   type PortLoad,
   type UnicastStop,
 } from '../network/index.js';
-import { areJoined, DELIVERED, isOutside, type Unreached, whyUnreached } from '../verdicts/index.js';
+import { DELIVERED, isOutside, type Unreached, whyUnreached } from '../verdicts/index.js';
 import { hopsOf, rateAt, type Hop } from './trace-hops.js';
 import { lossesOf, type Loss, type Taken } from './trace-losses.js';
 
@@ -80,6 +79,8 @@ export interface Stage {
   readonly querier: KnownQuerier | undefined;
   /** Depth first from the switch the stream enters by. */
   readonly hops: readonly Hop[];
+  /** Routers that carry it on from here. */
+  readonly onward: readonly (Switch | Device)[];
   /** Receiver legs it is delivered to. */
   readonly reached: readonly ReceiverLeg[];
 }
@@ -101,9 +102,7 @@ function traceLeg(model: TraceModel, leg: Leg): { readonly trace: LegTrace; read
   const { network, rates, judge } = model;
   const outside = isOutside(leg);
   const toGroup = leg.group !== undefined;
-  const flows = outside
-    ? []
-    : network.flowsOf(leg).filter((flow) => !toGroup || flow.through === undefined || goesBeyond(leg, flow, model));
+  const flows = outside ? [] : network.flowsOf(leg);
   const wanting = hearersOf(model.plan, model, leg).map((receiverLeg) => ({
     receiverLeg,
     fate: judge(leg, receiverLeg),
@@ -161,6 +160,7 @@ function stageOf(flow: Flow, delivered: ReadonlySet<ReceiverLeg>, model: TraceMo
     querier: electedQuerier(flow.plane.conduct.queriers),
     plane: flow.plane,
     hops: hopsOf(kept, carried, model, (reason) => whyCarried(leg, reason, model.reception)),
+    onward: flow.onward.map(({ on }) => on),
     reached: kept.receivers.filter((one) => delivered.has(one.leg)).map((one) => one.leg),
   };
 }
@@ -168,14 +168,4 @@ function stageOf(flow: Flow, delivered: ReadonlySet<ReceiverLeg>, model: TraceMo
 function entryOf({ entry: via }: Flow, { load, unrated }: TraceModel): Stage['entry'] {
   if (via?.port === undefined) return undefined;
   return { interface: via, rateBps: rateAt(via), load: load.ports.get(via.port), atLeast: unrated.fromHost(via.port) };
-}
-
-/** Whether a router carries a leg on: RFC 1812 §4.2.2.9 and RFC 1112 §2, only what has more than one hop left. */
-function goesBeyond(leg: Leg, flow: Flow, { network }: TraceModel): boolean {
-  const home = network.forwardingOf(leg);
-  const port = leg.interface?.port;
-  const from = port === undefined ? undefined : home?.segment.nodeOf.get(port.switch);
-  const sink = home === undefined ? undefined : planeOf(home, leg.group).routers.find((one) => one.on === flow.through);
-  if (home === undefined || from === undefined || sink === undefined) return false;
-  return (leg.ttl === undefined || leg.ttl > 1) && areJoined(home, from, sink.node);
 }

@@ -23,7 +23,7 @@ export interface Overlap {
 
 /** Sorted so that a subnet comes right before those inside it. */
 export function subnetEntries(plan: Plan, family: 'number' | 'bigint'): readonly SubnetEntry[] {
-  const entries = plan.vlans.flatMap((vlan) =>
+  const entries = [...plan.vlans, ...plan.transits].flatMap((vlan) =>
     (['subnet', 'subnet6'] as const).flatMap((key): SubnetEntry[] => {
       const subnet = vlan[key];
       return subnet === undefined || typeof subnet.network !== family ? [] : [{ vlan, subnet, key }];

@@ -32,6 +32,9 @@ export function buildUnicastReach(plan: Plan, domains: Domains, owners: Owners):
     wire.union(a, b);
     joined.union(a, b);
   }
+  // Unicast crosses a routed link whether multicast does or not.
+  for (const transit of plan.transits)
+    for (const router of transit.routing?.routers ?? []) joined.union(router, transit);
   for (const vlan of plan.vlans) {
     joined.union(domains.reach({ vlan, network: vlan.network }), vlan);
     for (const { address } of gatewaysOf(vlan)) {

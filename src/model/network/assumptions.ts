@@ -4,14 +4,22 @@
  */
 import { kept } from '../../collections/kept.js';
 import type { Address } from '../../values/address.js';
-import type { Plan, Switch } from '../../plan/types.js';
-import { ethernetAddress, type GroupIndex, severalToldApart } from '../groups/index.js';
+import type { Leg, Plan, Switch } from '../../plan/types.js';
+import {
+  ethernetAddress,
+  type GroupIndex,
+  isSourceSpecific,
+  isSourceSpecificFor,
+  severalToldApart,
+} from '../groups/index.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import { listening, whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';
 import { isAssumedTree, type TreeDoubt } from './loops.js';
 import { forwardingBoxes } from './unicast-route.js';
+import { openChoices } from './open-choices.js';
+import type { RoutedReception } from './routed-receptions.js';
 
 /** One fact with everything it was assumed of. */
 export type Assumption =
@@ -24,7 +32,15 @@ export type Assumption =
       /** What is not stated of it. */
       readonly doubts: readonly TreeDoubt[];
     }
-  | { readonly fact: 'unicastRoute'; readonly boxes: readonly string[] };
+  | { readonly fact: 'unicastRoute'; readonly boxes: readonly string[] }
+  /** Routers that have equal ways for some stream. */
+  | { readonly fact: 'equalPaths'; readonly spread: boolean; readonly routers: readonly string[] }
+  /** VLANs whose receivers one of several routers serves, by an address nobody states. */
+  | { readonly fact: 'designatedRouter'; readonly vlans: readonly string[] }
+  /** Routers with an interface that states no metric, where others state one. */
+  | { readonly fact: 'metric'; readonly routers: readonly string[] }
+  /** Streams of any source that pass several routers: counted by their shortest way, not by the rendezvous point. */
+  | { readonly fact: 'switchover'; readonly streams: number };
 
 /** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
 export function findAssumptions(
@@ -32,6 +48,7 @@ export function findAssumptions(
   segments: readonly GroupSegment[],
   network: Network,
   groups: GroupIndex,
+  routed: readonly RoutedReception[] = [],
 ): readonly Assumption[] {
   const carrying = segments.filter(
     ({ sent, taken, forwarding }) => sent.length + taken.length > 0 && forwarding !== undefined,
@@ -57,7 +74,42 @@ export function findAssumptions(
   found.push(...loops(carrying));
   const boxes = chainedBoxes(plan, network);
   if (boxes.length > 0) found.push({ fact: 'unicastRoute', boxes });
+  return routed.length === 0 ? found : [...found, ...ofRouters(network, routed)];
+}
+
+function ofRouters({ routing }: Network, routed: readonly RoutedReception[]): readonly Assumption[] {
+  const found: Assumption[] = [];
+  const choosing = [...openChoices(routed).keys()];
+  for (const spread of [false, true]) {
+    const routers = choosing.filter(({ rig }) => (rig.practice.equalPaths === 'spread') === spread);
+    if (routers.length > 0) found.push({ fact: 'equalPaths', spread, routers: routers.map(({ name }) => name) });
+  }
+  const unsure = routed.flatMap(({ taker, way }) =>
+    way.kind === 'way' && !way.designated.sure && taker.vlan !== undefined ? [taker.vlan.name] : [],
+  );
+  if (unsure.length > 0) found.push({ fact: 'designatedRouter', vlans: [...new Set(unsure)] });
+  const silent = routing.feet.some(({ metric }) => metric !== undefined)
+    ? routing.feet.filter(({ metric, ground }) => metric === undefined && isBetweenRouters(ground))
+    : [];
+  if (silent.length > 0) found.push({ fact: 'metric', routers: [...new Set(silent.map(({ on }) => on.name))] });
+  const shared = routed.filter(
+    ({ leg, taker, way }) =>
+      way.kind === 'way' &&
+      way.stages.length > 2 &&
+      isAnySource(leg) &&
+      taker.source === undefined &&
+      taker.join !== 'stated',
+  );
+  if (shared.length > 0) found.push({ fact: 'switchover', streams: new Set(shared.map(({ leg }) => leg)).size });
   return found;
+}
+
+function isBetweenRouters({ segment }: Pick<ForwardingSegment, 'segment'>): boolean {
+  return segment.domain.vlans.some(({ routing }) => (routing?.routers.length ?? 0) > 1);
+}
+
+function isAnySource({ group, sender }: Leg): boolean {
+  return group !== undefined && !isSourceSpecificFor(sender.rig, group) && !isSourceSpecific(group);
 }
 
 /** A plan states no unicast routes: between the VLANs of one box none is needed, beyond it one is. */

@@ -52,23 +52,19 @@ function grow({ segment, parts, igmp, mld }: ForwardingSegment, lost: Switch | L
   );
 }
 
-function entryOf({ forwarding }: Stage, { leg, from, choices }: Way): Interface | undefined {
-  if (choices.some(([first]) => first?.forwarding === forwarding)) return from;
-  return portOfRouter(
-    forwarding,
-    leg.group,
-    choices.flatMap(([first]) => first?.router ?? []),
-  );
+function entryOf({ forwarding }: Stage, { leg, from, stages }: Way): Interface | undefined {
+  const before = stages[stages.findIndex((stage) => stage.forwarding === forwarding) - 1];
+  return before?.router === undefined ? from : portOfRouter(forwarding, leg.group, before.router);
 }
 
 function exitOf({ forwarding, router }: Stage, { leg, to }: Way): Interface | undefined {
-  return router === undefined ? to : portOfRouter(forwarding, leg.group, [router]);
+  return router === undefined ? to : portOfRouter(forwarding, leg.group, router);
 }
 
 function portOfRouter(
   forwarding: ForwardingSegment,
   group: Way['leg']['group'],
-  routers: readonly object[],
+  router: object,
 ): Interface | undefined {
-  return planeOf(forwarding, group).routers.find(({ on }) => routers.includes(on))?.port;
+  return planeOf(forwarding, group).routers.find(({ on }) => on === router)?.port;
 }

@@ -60,6 +60,8 @@ export interface Conduct {
  * queries and what ages then decide nothing at it. One VLAN that says otherwise is enough to need all that.
  */
 export function forwardingAt(one: Pick<Switch, 'forwarding'> | undefined, { vlans }: Domain): Forwarding {
+  // On a routed link goes what the router sends there, however its switch forwards elsewhere.
+  if (vlans.length > 0 && vlans.every(({ transit }) => transit !== undefined)) return 'controlled';
   if (one?.forwarding !== undefined) return one.forwarding;
   const [first, ...rest] = vlans;
   return first?.forwarding !== undefined && rest.every(({ forwarding }) => forwarding === first.forwarding)

@@ -9,13 +9,20 @@ import type { Device, Interface, Link, Plan, Receiver, Sender, Switch, Vlan } fr
 import { linkLabel } from '../vlans/index.js';
 import type { Network } from './flows.js';
 import { type ForwardingSegment, planeOf } from './ground.js';
-import { blockedWayOf, hangsOnQueries, opensWithout, wayOf, type ReceptionLeg, type Stage, type Way } from './way.js';
-import { addBetween, createStarvers, type ElementKeys, hangingOf, isStarved, type Hanging } from './starvation.js';
+import { remainsOf, type Removal } from './remains.js';
+import { createRoutedLosses, type FailingKeys, type RoutedLosses } from './routed-losses.js';
+import {
+  blockedWayOf,
+  findsWayAnew,
+  hangsOnQueries,
+  opensWithout,
+  wayOf,
+  type ReceptionLeg,
+  type Stage,
+  type Way,
+} from './way.js';
+import { addBetween, createStarvers, hangingOf, isStarved, type Hanging } from './starvation.js';
 import { createDetours, isBoundAlong } from './bound-detours.js';
-import { treeWithout } from './losses.js';
-import type { Gone } from './loops.js';
-import { buildTree, type Tree } from './tree.js';
-import type { Edge } from './segment.js';
 import { addTo, append } from '../../collections/group-by.js';
 import { byCodeUnit } from '../../collections/order.js';
 
@@ -70,13 +77,14 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   const fading = new Map<Element, Fading[]>();
   const starversOf = createStarvers<Element>(elements);
   const addDetours = createDetours<Element>(elements);
-  const trials = trialsOf(plan, elements);
+  const routed = createRoutedLosses(network, elements);
+  const trials = trialsOf(plan, network, elements, routed);
 
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
       const ways = legs.flatMap((pair) => {
         const way = wayOf(pair, network);
-        return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements, addDetours) }];
+        return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements, addDetours, routed) }];
       });
       if (ways.length === 0) continue;
       const blocked =
@@ -88,7 +96,11 @@ export function buildFailures(plan: Plan, network: Network): Failures {
       const turned = new Map(trials.map((one) => [one.element, one]));
       /** Whether a leg that gets nothing today gets it once something is lost, and the spanning tree turns. */
       const revives = (element: Element): boolean =>
-        blocked.some((way) => turned.get(element)?.opens(way) ?? opensWithout(way, element.thing));
+        blocked.some(
+          (way) =>
+            turned.get(element)?.opens(way) ??
+            (findsWayAnew(way) ? routed.opens(way, element) : opensWithout(way, element.thing)),
+        );
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
       receptions.push(reception);
       const hits = new Map<Element, number>();
@@ -153,11 +165,12 @@ function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly Receptio
   return found;
 }
 
-/** Elements every choice of the way crosses. */
+/** Elements without which nothing is left of the way. */
 function cutElements(
   way: Way,
   elements: Elements,
   addDetours: ReturnType<typeof createDetours<Element>>,
+  routed: RoutedLosses<Element>,
 ): ReadonlySet<Element> {
   const ends = [
     elements.device(way.from.device),
@@ -165,20 +178,16 @@ function cutElements(
     elements.interface(way.from),
     elements.interface(way.to),
   ];
-  const perChoice = way.choices.map((stages) => {
-    const found = new Set<Element>();
-    for (const stage of stages) {
-      const { forwarding, from, to, router } = stage;
-      addDetours(found, stage, way);
-      for (const node of [from, to]) found.add(elements.switch(forwarding, node));
-      addBetween(found, forwarding, from, to, elements);
-      if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
-    }
-    return found;
-  });
-  const [first, ...others] = perChoice;
-  const common = [...(first ?? [])].filter((element) => others.every((choice) => choice.has(element)));
-  return new Set([...ends, ...common]);
+  if (findsWayAnew(way)) return new Set([...ends, ...routed.cutting(way)]);
+  const found = new Set(ends);
+  for (const stage of way.stages) {
+    const { forwarding, from, to, router } = stage;
+    addDetours(found, stage, way);
+    for (const node of [from, to]) found.add(elements.switch(forwarding, node));
+    addBetween(found, forwarding, from, to, elements);
+    if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
+  }
+  return found;
 }
 
 /** A failure of several things at once, tried out. */
@@ -193,7 +202,7 @@ interface Trial {
   readonly gone: (thing: Switch | Device) => boolean;
 }
 
-function trialsOf(plan: Plan, elements: Elements): readonly Trial[] {
+function trialsOf(plan: Plan, network: Network, elements: Elements, routed: RoutedLosses<Element>): readonly Trial[] {
   const risks = new Map<string, Set<Link>>();
   for (const link of plan.links) for (const risk of link.risks) addTo(risks, risk, link);
   const feeds = new Map<string, Set<Switch | Device>>();
@@ -202,36 +211,18 @@ function trialsOf(plan: Plan, elements: Elements): readonly Trial[] {
     const [only, ...others] = new Set(one.power);
     if (only !== undefined && others.length === 0) addTo(feeds, only, one);
   }
+  const trial = (element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial =>
+    trialOf(element, { boxes, links }, network, routed);
   return [
     ...[...risks].map(([name, links]) => trial(elements.named('risk', name), new Set(), links)),
     ...[...feeds].map(([name, boxes]) => trial(elements.named('power feed', name), boxes, new Set())),
   ];
 }
 
-function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial {
-  const trees = new Map<ForwardingSegment, Tree | undefined>();
-  const gone: Gone = { switches: new Set([...boxes].filter((box) => 'ports' in box)), links };
-  // Undefined: the failure does not touch the segment.
-  const treeOf = (forwarding: ForwardingSegment): Tree | undefined => {
-    if (trees.has(forwarding)) return trees.get(forwarding);
-    const { segment, parts, losses } = forwarding;
-    const nodes = new Set<number>();
-    for (const box of boxes) {
-      const node = 'ports' in box ? segment.nodeOf.get(box) : undefined;
-      if (node !== undefined) nodes.add(node);
-    }
-    const edges = new Set<Edge>(segment.edges.filter((edge) => edge.links.every((link) => links.has(link))));
-    // What else fails in a loop may turn a tree that does not ask for VLANs.
-    const tree =
-      losses !== undefined
-        ? treeWithout(segment, parts, gone)
-        : nodes.size === 0 && edges.size === 0
-          ? undefined
-          : buildTree(segment, [], { nodes, edges });
-    trees.set(forwarding, tree);
-    return tree;
-  };
-
+function trialOf(element: Element, removal: Removal, network: Network, routed: RoutedLosses<Element>): Trial {
+  const { boxes, links } = removal;
+  const remains = remainsOf(removal, network);
+  const { treeOf } = remains;
   const holds = (stage: Stage, way: Way): boolean => {
     const { forwarding, from, to, router } = stage;
     if (router !== undefined && boxes.has(router)) return false;
@@ -246,7 +237,7 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
   const breaks = (way: Way): boolean =>
     boxes.has(way.from.device) ||
     boxes.has(way.to.device) ||
-    !way.choices.some((stages) => stages.every((stage) => holds(stage, way)));
+    !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way)));
   const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
     const tree = treeOf(hanging.forwarding);
     const whole = hanging.forwarding.tree;
@@ -261,8 +252,9 @@ function trial(element: Element, boxes: ReadonlySet<Switch | Device>, links: Rea
     breaks,
     starves,
     opens: (way) => {
-      const last = way.choices[0]?.at(-1);
+      const last = way.stages.at(-1);
       if (last === undefined || breaks(way)) return false;
+      if (findsWayAnew(way)) return true;
       const plane = planeOf(last.forwarding, way.leg.group);
       return (
         !hangsOnQueries(plane, last.to) ||
@@ -298,7 +290,7 @@ function queriersLost(network: Network, elements: Elements, trials: readonly Tri
 }
 
 /** One object an element, so that elements can key a map. */
-class Elements implements ElementKeys<Element> {
+class Elements implements FailingKeys<Element> {
   readonly #byThing = new Map<object, Element>();
   readonly #byName = new Map<string, Element>();
 
@@ -322,6 +314,10 @@ class Elements implements ElementKeys<Element> {
 
   interface(one: Interface): Element {
     return this.#of(one, 'interface', `${one.device.name} ${one.name}`);
+  }
+
+  thingOf({ thing }: Element): Switch | Link | Device | undefined {
+    return thing === undefined || 'device' in thing ? undefined : thing;
   }
 
   named(kind: 'risk' | 'power feed', name: string): Element {

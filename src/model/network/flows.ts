@@ -1,6 +1,6 @@
 /** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
 import type { Device, Interface, Leg, Plan, Switch, ReceiverLeg } from '../../plan/types.js';
-import type { Address } from '../../values/address.js';
+import { isIPv4, type Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
@@ -8,11 +8,17 @@ import type { Around, Sink } from './plane.js';
 import { buildGrounds, type ForwardingSegment, planeOf } from './ground.js';
 import type { LoopedPart } from './loops.js';
 import { joinedSource } from './join-filter.js';
+import type { Branch } from './routing/branches.js';
+import type { Box } from './routing/feet.js';
+import type { Wire } from './routing/graph.js';
+import { buildRouting, type Routing } from './routing/routing.js';
+import { buildTree } from './tree.js';
 import { spreadOf } from './spread.js';
 import type { Flow, Onward, Reached } from './flow.js';
 import { createUnicastFlows } from './unicast-flows.js';
 import type { UnicastRoute, UnicastRoutes } from './unicast-route.js';
 import { append } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 
 export type { Flow, Onward, Reached } from './flow.js';
 
@@ -33,6 +39,12 @@ export interface Network {
   readonly forwardingAt: (domain: Domain) => ForwardingSegment | undefined;
   /** The flows while no input that switches takes anything; undefined where the plan has no such input. */
   readonly unchosen: readonly Flow[] | undefined;
+  /** Which routers a stream takes from one segment to another. */
+  readonly routing: Routing<ForwardingSegment>;
+  /** The same where links that a spanning tree blocks are counted too. */
+  readonly routingOverBlocked: () => Routing<ForwardingSegment>;
+  /** The flows there would be by other ways through the routers. */
+  readonly flowsBy: (routing: Routing<ForwardingSegment>) => Pick<Network, 'flows' | 'unchosen'>;
 }
 
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception, routeOf: UnicastRoutes): Network {
@@ -41,19 +53,21 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     leg.vlan === undefined ? undefined : forwardings.get(domains.switched(leg));
   const forwardingAt: Network['forwardingAt'] = (domain) => forwardings.get(domain);
   const unicastFlows = createUnicastFlows(plan, forwardingAt);
+  const routing = buildRouting([...forwardings.values()]);
   // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
-  let built: { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } | undefined;
+  let built: Flows | undefined;
   const unicastNow = (leg: Leg): readonly Flow[] => {
     const route = routeOf(leg);
     return route === undefined ? NO_FLOWS : unicastFlows(leg, route);
   };
-  const flowsNow = (): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } =>
-    (built ??= buildFlows(plan, plan.receiverLegs, forwardingOf, reception, unicastNow));
+  const flowsOver = (other: Network['routing'], receiverLegs: readonly ReceiverLeg[]): Flows =>
+    buildFlows(plan, receiverLegs, forwardingOf, other, reception, unicastNow);
+  const flowsNow = (): Flows => (built ??= flowsOver(routing, plan.receiverLegs));
   let unchosen: readonly Flow[] | 'no choices' | undefined;
-  const unchosenNow = (): readonly Flow[] | 'no choices' => {
+  const unchosenBy = (other: Network['routing']): readonly Flow[] | 'no choices' => {
     if (plan.receivers.every(({ selection }) => selection === undefined)) return 'no choices';
     const fixed = plan.receiverLegs.filter(({ receiver }) => receiver.selection === undefined);
-    return buildFlows(plan, fixed, forwardingOf, reception, unicastNow).flows;
+    return flowsOver(other, fixed).flows;
   };
   return {
     forwardings: [...forwardings.values()],
@@ -66,19 +80,35 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     },
     flowsOf: (leg) => flowsNow().byLeg.get(leg) ?? [],
     get unchosen() {
-      unchosen ??= unchosenNow();
+      unchosen ??= unchosenBy(routing);
       return unchosen === 'no choices' ? undefined : unchosen;
     },
+    routing,
+    routingOverBlocked: () =>
+      routing.under({
+        componentOf: ({ losses, segment, tree }) => (losses === undefined ? tree : buildTree(segment, [])).component,
+        gone: () => false,
+      }),
+    flowsBy: (other) => {
+      const left = unchosenBy(other);
+      return { flows: flowsOver(other, plan.receiverLegs).flows, unchosen: left === 'no choices' ? undefined : left };
+    },
   };
+}
+
+interface Flows {
+  readonly flows: readonly Flow[];
+  readonly byLeg: ReadonlyMap<Leg, readonly Flow[]>;
 }
 
 function buildFlows(
   plan: Plan,
   receiverLegs: readonly ReceiverLeg[],
   forwardingOf: Network['forwardingOf'],
+  routing: Network['routing'],
   reception: Reception,
   unicastOf: (leg: Leg) => readonly Flow[],
-): { readonly flows: readonly Flow[]; readonly byLeg: ReadonlyMap<Leg, readonly Flow[]> } {
+): Flows {
   const joined = joinersByGround(receiverLegs, forwardingOf, reception);
   const flows: Flow[] = [];
   const byLeg = new Map<Leg, Flow[]>();
@@ -97,34 +127,85 @@ function buildFlows(
       leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
     if (forwarding === undefined || from === undefined) continue;
     const wanted = joined(leg);
-    const crossings: Flow[] = [];
-    for (const [beyond, receivers] of wanted) {
-      if (beyond === forwarding) continue;
-      const router = routerBetween(leg, group, { forwarding, from }, beyond, receivers);
-      if (router === undefined) continue;
-      const { on, into, port } = router;
-      crossings.push(flowIn(leg, group, { forwarding: beyond, from: into, through: on, entry: port }, receivers, []));
-    }
-    const onward = crossings.flatMap(({ through, receivers }) =>
-      through === undefined ? [] : [{ on: through, receivers }],
-    );
+    const beyond =
+      wanted.size > (wanted.has(forwarding) ? 1 : 0)
+        ? beyondRouters(leg, group, { forwarding, from }, wanted)
+        : NOT_ROUTED;
     const home = flowIn(
       leg,
       group,
       { forwarding, from, through: undefined, entry: leg.interface },
       wanted.get(forwarding) ?? NOBODY,
-      onward.length === 0 ? NO_ROUTERS : onward,
+      beyond.onward,
     );
     add(home);
-    for (const flow of crossings) if (getsTo(home, flow.through)) add(flow);
+    addOnward(home, beyond.next);
   }
   return { flows, byLeg };
+
+  /** What a router carries on, where the stream gets to it. */
+  function addOnward(from: Flow, next: readonly Carrying[]): void {
+    for (const one of next) {
+      if (!getsTo(from, one.flow.through)) continue;
+      add(one.flow);
+      addOnward(one.flow, one.next);
+    }
+  }
+
+  /** What routers carry on of a leg: one flow a wire that gets it. */
+  function beyondRouters(
+    leg: Leg,
+    group: Address,
+    home: Pick<Flow, 'forwarding' | 'from'>,
+    wanted: ReadonlyMap<ForwardingSegment, readonly Reached[]>,
+  ): CarriedOn {
+    const byWire = new Map<Wire, Reached[]>();
+    for (const [forwarding, receivers] of wanted) {
+      if (forwarding === home.forwarding) continue;
+      for (const reached of receivers) {
+        const wire = routing.wireOf({ forwarding, node: reached.node });
+        if (wire !== undefined) append(byWire, wire, reached);
+      }
+    }
+    const start = { forwarding: home.forwarding, node: home.from };
+    return carryOn(routing.branches(start, byWire.keys(), isIPv4(group), leg.ttl));
+
+    function carryOn(branches: readonly Branch<Box>[]): CarriedOn {
+      const found = new Map<Box, Reached[]>();
+      const next: Carrying[] = [];
+      for (const { hop, next: further } of branches) {
+        const { router, out } = hop;
+        const forwarding = routing.groundOf(out.wire);
+        const foot =
+          forwarding === undefined ? undefined : planeOf(forwarding, group).routers.find((one) => one.on === router);
+        if (forwarding === undefined || foot === undefined) continue;
+        const receivers = byWire.get(out.wire) ?? NOBODY;
+        const own = carryOn(further);
+        const place = { forwarding, from: foot.node, through: router, entry: foot.port };
+        next.push({ flow: flowIn(leg, group, place, receivers, own.onward), next: own.next });
+        kept(found, router, (): Reached[] => []).push(...receivers, ...own.onward.flatMap((one) => one.receivers));
+      }
+      if (next.length === 0) return NOT_ROUTED;
+      return { onward: [...found].map(([on, receivers]) => ({ on, receivers })), next };
+    }
+  }
+}
+
+/** What routers carry on from a segment. */
+interface CarriedOn {
+  readonly onward: readonly Onward[];
+  readonly next: readonly Carrying[];
+}
+
+interface Carrying {
+  readonly flow: Flow;
+  readonly next: readonly Carrying[];
 }
 
 const FOLLOWED_BY_SWITCH: Around = { everywhere: undefined, somewhere: false };
 const NO_FLOWS: readonly Flow[] = [];
 const NOBODY: readonly Reached[] = [];
-const NO_ROUTERS: readonly Onward[] = [];
+const NOT_ROUTED: CarriedOn = { onward: [], next: [] };
 
 /** Whether a stream comes to a router that is to carry it on: everywhere but where a table of bound groups leaves it out. */
 function getsTo(home: Flow, router: Switch | Device | undefined): boolean {
@@ -172,27 +253,6 @@ export function withReceivers(flow: Flow, receivers: readonly Reached[], onward:
   const { leg, forwarding, from, through, entry } = flow;
   if (leg.group === undefined) return flow;
   return flowIn(leg, leg.group, { forwarding, from, through, entry }, receivers, onward);
-}
-
-/**
- * A router that gets a leg in one segment and has a foot in another: the first from whose foot somebody who asked is
- * reached. A router forwards only what has more than one hop left (RFC 1812 §4.2.2.9, RFC 1112 §2).
- */
-function routerBetween(
-  leg: Leg,
-  group: Address,
-  start: { readonly forwarding: ForwardingSegment; readonly from: number },
-  beyond: ForwardingSegment,
-  receivers: readonly Reached[],
-): { readonly on: Switch | Device; readonly into: number; readonly port: Interface | undefined } | undefined {
-  if (leg.ttl !== undefined && leg.ttl <= 1) return undefined;
-  const { forwarding, from } = start;
-  const feet = planeOf(forwarding, group).routers.flatMap((router) => {
-    if (!forwarding.cuts.joined(from, router.node)) return [];
-    const foot = planeOf(beyond, group).routers.find((one) => one.on === router.on);
-    return foot === undefined ? [] : [{ on: router.on, into: foot.node, port: foot.port }];
-  });
-  return feet.find(({ into }) => receivers.some(({ node }) => beyond.cuts.joined(into, node))) ?? feet[0];
 }
 
 /** Who asked for one key of a group table. */

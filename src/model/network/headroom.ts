@@ -1,5 +1,5 @@
 import { addTo } from '../../collections/group-by.js';
-import type { Leg, Plan, Port, Rig } from '../../plan/types.js';
+import type { Device, Leg, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import type { Rates, Reception } from '../streams/index.js';
 import { linkRate } from './segment.js';
@@ -62,7 +62,10 @@ export function buildHeadroom(
   };
 }
 
-/** Everything sent in a switched domain, and everything routed into it for somebody there. */
+/**
+ * Everything sent in a switched domain, everything routed into it for somebody there, and, where several routers stand in
+ * it, everything that is routed at all: it may pass on its way from one of them to another.
+ */
 function sumsByDomain(
   plan: Plan,
   domains: Domains,
@@ -75,6 +78,7 @@ function sumsByDomain(
     const rate = rates.onWire(leg);
     if (rate !== undefined) sums.set(domain, (sums.get(domain) ?? 0) + rate.onLink);
   };
+  const crossing = new Set<Leg>();
   for (const leg of plan.legs) {
     add(domains.switched(leg), leg);
     const route = leg.group === undefined ? routeOf(leg) : undefined;
@@ -92,8 +96,23 @@ function sumsByDomain(
       if (leg.group === undefined || domains.switched(leg) === here) continue;
       if (isChosen && choices.get(here)?.has(leg) === true) continue;
       add(here, leg);
+      crossing.add(leg);
       if (isChosen) addTo(choices, here, leg);
     }
   }
+  if (crossing.size === 0) return sums;
+  const between = new Set(
+    [...plan.vlans, ...plan.transits]
+      .filter(({ routing }) => routing !== undefined && routing.routers.length > 1)
+      .flatMap((vlan) => vlan.routing?.routers.map((on) => placeOf(on, vlan, domains)) ?? []),
+  );
+  for (const domain of between)
+    if (domain !== undefined) for (const leg of crossing) if (domains.switched(leg) !== domain) add(domain, leg);
   return sums;
+}
+
+function placeOf(on: Switch | Device, vlan: Vlan, domains: Domains): Domain | undefined {
+  if ('ports' in on) return domains.onSwitch(on, vlan);
+  const foot = on.interfaces.find((one) => one.vlan === vlan);
+  return foot === undefined ? undefined : domains.switched(foot);
 }

@@ -86,7 +86,21 @@ export { mayWin, type QuerierFault, querierFault } from './querier-faults.js';
 export { type QuerierPlace, querierPlaces } from './querier-places.js';
 export { type Carrying, findRateless, type Rateless } from './rateless.js';
 export { type AfterLoss, rerouted, type Rerouted } from './rerouted.js';
+export { choosesOpenly, openCauses, type OpenCause, openChoices, type OpenLink, openLinks } from './open-choices.js';
+export { type RoutedReception, routedReceptions } from './routed-receptions.js';
 export { routersApart } from './router-feet.js';
+export {
+  apartRouters,
+  type ApartRouters,
+  astrayDesignated,
+  type AstrayDesignated,
+  type Concerned,
+  noNeighbours,
+  type NoNeighbour,
+  shortLived,
+  type ShortLived,
+} from './routing-faults.js';
+export { type SharedWay, sharedWays } from './shared-ways.js';
 export { buildSegments, type Edge, linkRate, rateOfLinks, type Segment } from './segment.js';
 export {
   type SettingDifference,
@@ -115,7 +129,6 @@ export type { Target } from './flow.js';
 export { unicastStages, type UnicastStage } from './unicast-flows.js';
 export type { Step, Tree } from './tree.js';
 export { buildUnrated, type Unrated } from './unrated.js';
-export { anyUnqueried, isForgotten, type ReceptionLeg, wayOf } from './way.js';
 export {
   isForwarded,
   type SentElsewhere,
@@ -127,3 +140,11 @@ export {
   type WithoutGateway,
   withoutGateway,
 } from './unicast-faults.js';
+export type { Branch } from './routing/branches.js';
+export type { Chain, Hop, Tie } from './routing/chain.js';
+export type { Designated } from './routing/designated.js';
+export type { Box, Ground, PlacedFoot } from './routing/feet.js';
+export type { Foot as RouterFoot, Router, RouterGraph, Wire } from './routing/graph.js';
+export type { Route, Routes, Upstream } from './routing/routes.js';
+export type { RoutedWay, Routing, Spot, Stage, View } from './routing/routing.js';
+export { anyUnqueried, isForgotten, lasts, type ReceptionLeg, wayOf } from './way.js';

@@ -1,15 +1,18 @@
 /** Which ports a stream's packets pass on the way to those who get it. */
-import type { Port } from '../../plan/types.js';
-import type { Flow } from './flows.js';
+import type { Interface, Port } from '../../plan/types.js';
+import { onwardRouters, type Flow } from './flows.js';
 
-/** The sender's port, both ends of every link on the way, and the receivers' ports. */
+/** The port it comes in by, both ends of every link on the way, and the ports it leaves by. */
 export function portsOnWay(flow: Flow): ReadonlySet<Port> {
   const ports = new Set<Port>();
   const add = (port: Port | undefined): void => {
     if (port !== undefined) ports.add(port);
   };
-  if (flow.through === undefined) add(flow.leg.interface?.port);
-  const ends = flow.to === undefined ? flow.receivers : [{ node: flow.to.node, interface: flow.to.port }];
+  add(flow.entry?.port);
+  const ends: readonly { readonly node: number; readonly interface: Interface | undefined }[] =
+    flow.to === undefined
+      ? [...flow.receivers, ...onwardRouters(flow).map(({ router }) => ({ node: router.node, interface: router.port }))]
+      : [{ node: flow.to.node, interface: flow.to.port }];
   for (const { node, interface: via } of ends) {
     const steps = flow.forwarding.tree.path(flow.from, node);
     if (steps === undefined) continue;

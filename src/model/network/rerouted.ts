@@ -1,4 +1,4 @@
-/** Links that the loss of another one overloads: members of an aggregate take over, or the spanning tree finds another way. */
+/** Links that the loss of another one overloads: members of an aggregate take over, or spanning tree or routers find another way. */
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Rig } from '../../plan/types.js';
 import { linkEnds, linkLabel } from '../vlans/index.js';
@@ -7,6 +7,7 @@ import { type Flow, flowOn, type Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
+import { routedReroutes } from './routed-reroutes.js';
 import { linkRate, type Edge, type Segment } from './segment.js';
 import { isAssumedTree } from './loops.js';
 import { forwardsWithout, goneOf, treeWithout } from './losses.js';
@@ -63,6 +64,14 @@ export function rerouted(
     for (const use of uses) {
       const after = then.get(use.links[0]);
       if (use !== lost && after !== undefined) add(use, link, after, after.rateBps);
+    }
+  }
+  const most = Math.max(LEAST_TRIES, Math.floor(MOST_CARRIED / Math.max(1, network.flows.length)));
+  for (const { lost, then } of network.routing.inRow ? routedReroutes(plan, network, uses, rateOf, most) : []) {
+    const after = new Map(then.map((use) => [use.links[0], use]));
+    for (const use of uses) {
+      const now = after.get(use.links[0]);
+      if (now !== undefined && use.links[0] !== lost) add(use, lost, now, now.rateBps);
     }
   }
   return [...found].map(([use, after]) => ({

@@ -44,13 +44,11 @@ export interface Hanging {
 
 /**
  * Undefined where a membership does not end with the queries: nobody knows who queries, or every switch on the way floods
- * what it does not know, or the way through several routers is not one.
+ * what it does not know, or the stream comes by a router, which queries itself.
  */
-export function hangingOf({ leg, choices }: Way): Hanging | undefined {
-  const [only, ...others] = choices;
-  const last = only?.at(-1);
-  if (last === undefined || others.length > 0) return undefined;
-  const { forwarding, from, to } = last;
+export function hangingOf({ leg, stages: [only, ...others] }: Way): Hanging | undefined {
+  if (others.length > 0) return undefined;
+  const { forwarding, from, to } = only;
   const plane = planeOf(forwarding, leg.group);
   // Tables of bound groups forget nothing.
   const way = plane.byHand === undefined ? undefined : [{ to: from }, ...(forwarding.tree.path(from, to) ?? [])];

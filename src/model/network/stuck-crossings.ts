@@ -51,13 +51,17 @@ interface OneStuck {
 function eachStuck(crossings: readonly Crossing[], domains: Domains): readonly OneStuck[] {
   const points = new Map<Domain, readonly RendezvousPoint[]>();
   return crossings.flatMap((crossing): readonly OneStuck[] => {
-    const { leg, from, to } = crossing;
+    const { leg, from, to, over } = crossing;
     if (leg.group === undefined || isSpecific(leg.group, leg.sender.rig)) return [];
     const area = domains.reach(leg);
-    const ssm = [from, to].find(({ routing }) => routing?.mode === 'pim-ssm');
+    const ssm = [from, ...over, to].find(({ routing }) => routing?.mode === 'pim-ssm');
     if (ssm !== undefined) return [{ crossing, culprit: ssm, why: 'sourceSpecificOnly', area }];
     const own = kept(points, area, () => area.vlans.flatMap(({ routing }) => routing?.rendezvousPoints ?? []));
-    return needsPoint(crossing) && !isServed(leg.group, own)
+    return needsPoint(crossing) &&
+      !isServed(
+        leg.group,
+        own.filter(({ address }) => crossing.reaches(address)),
+      )
       ? [{ crossing, culprit: from, why: 'noRendezvousPoint', area }]
       : [];
   });

@@ -50,10 +50,12 @@ export function segmentsByLink(segments: Iterable<Segment>): ReadonlyMap<Link, r
 /**
  * Whether a link is one between bridges. An untagged port that is a switch's only one in its VLAN is that switch's own foot
  * there, for management or between routers: leaf and spine are cabled so, and management ports. Nothing is bridged through
- * it, and no tree runs over it (common practice, no source).
+ * it, and no tree runs over it (common practice, no source); nor over a link that is stated to be routed.
  */
 export function isSwitched(link: Link, carrying: ReadonlyMap<Link, readonly Segment[]>): boolean {
-  const [segment, ...others] = carrying.get(link) ?? [];
+  const [segment, ...others] = (carrying.get(link) ?? []).filter(
+    ({ domain: { vlans } }) => !vlans.every(({ transit }) => transit !== undefined),
+  );
   return segment !== undefined && (others.length > 0 || !link.ends.some((end) => isFoot(end, link, segment)));
 }
 

@@ -1,5 +1,6 @@
 /** Switches whose tables of bound groups keep a stream from a receiver on the way the tree gives it. */
 import type { Interface, Leg, Link, Port, ReceiverLeg, Switch } from '../../plan/types.js';
+import { isIPv4 } from '../../values/address.js';
 import { goesOver } from './by-hand.js';
 import type { Flow, Network } from './flows.js';
 import { planeOf } from './ground.js';
@@ -32,13 +33,21 @@ export function unboundOn(leg: Leg, taker: ReceiverLeg, network: Network): reado
   if (at === undefined) return [];
   const last = { node: at, port: taker.interface };
   if (end === home.forwarding) return unboundIn(home, last);
-  const on = home.onward.find(({ receivers }) => receivers.some((one) => one.leg === taker))?.on;
-  const into = planeOf(home.forwarding, leg.group).routers.find((one) => one.on === on);
-  const plane = planeOf(end, leg.group);
-  const out = plane.routers.find((one) => one.on === on);
-  if (into === undefined || out === undefined) return [];
-  const beyond = { leg, plane, from: out.node, entry: out.port, forwarding: end };
-  return [...unboundIn(home, into), ...unboundIn(beyond, last)];
+  const way = network.routing.way(
+    { forwarding: home.forwarding, node: home.from },
+    { forwarding: end, node: at },
+    leg.group === undefined || isIPv4(leg.group),
+  );
+  if (way.kind !== 'way') return [];
+  return way.stages.flatMap(({ forwarding, from, to, router }, index) => {
+    const plane = planeOf(forwarding, leg.group);
+    const portOf = (box: object | undefined): Interface | undefined => plane.routers.find(({ on }) => on === box)?.port;
+    const entry = index === 0 ? home.entry : portOf(way.stages[index - 1]?.router);
+    return unboundIn(
+      { leg, plane, from, entry, forwarding },
+      { node: to, port: router === undefined ? taker.interface : portOf(router) },
+    );
+  });
 }
 
 /** Where a stream starts in a segment and by which tree it goes. */

@@ -1,8 +1,11 @@
 /** The way of one leg to one receiver: where it starts and ends, and which segments and routers lie between. */
+import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
+import { isIPv4 } from '../../values/address.js';
 import type { Network } from './flows.js';
 import { planeOf, type ForwardingSegment } from './ground.js';
 import { createArrival } from './forward.js';
+import type { Stage as RoutedStage } from './routing/routing.js';
 import { unboundOn } from './unbound.js';
 import type { Plane } from './plane.js';
 import { unicastStages } from './unicast-flows.js';
@@ -13,61 +16,61 @@ export interface ReceptionLeg {
   readonly receiverLeg: ReceiverLeg;
 }
 
-/** Where a leg starts and ends, and what it must cross. Through a router it has two stages. */
+/** Where a leg starts and ends, and what it must cross: through each router it comes to another stage. */
 export interface Way {
   readonly leg: Leg;
   readonly from: Interface;
   readonly to: Interface;
-  /** Choices of stages: one choice without routing, one a router otherwise. The way stands while any choice does. */
-  readonly choices: readonly (readonly Stage[])[];
+  readonly stages: NonEmpty<Stage>;
+  /** Where multicast routers lie between, the one that serves the receiver's part of its VLAN, and where it stands there. */
+  readonly served: { readonly on: Switch | Device; readonly node: number } | undefined;
 }
 
-export interface Stage {
-  readonly forwarding: ForwardingSegment;
-  readonly from: number;
-  readonly to: number;
-  /** The router the stage ends at. */
-  readonly router: Switch | Device | undefined;
-}
+export type Stage = RoutedStage<ForwardingSegment>;
 
 /**
  * Undefined when the plan does not tell where both ends are, nothing joins them, nobody's queries keep the membership, or a
  * table of bound groups leaves it out.
  */
 export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
-  const way = wayWhere(pair, network, (forwarding, a, b) => forwarding.cuts.joined(a, b));
+  const way = wayWhere(pair, network, {
+    joined: (forwarding, a, b) => forwarding.cuts.joined(a, b),
+    routing: () => network.routing,
+  });
   if (way === undefined || isForgotten(pair.leg, pair.receiverLeg, network)) return undefined;
   if (pair.leg.group === undefined) return way;
-  const isSet = way.choices.flat().some(({ forwarding }) => planeOf(forwarding, way.leg.group).byHand !== undefined);
+  const isSet = way.stages.some(({ forwarding }) => planeOf(forwarding, way.leg.group).byHand !== undefined);
   return isSet && unboundOn(pair.leg, pair.receiverLeg, network).length > 0 ? undefined : way;
 }
 
 /** A way over links that the spanning tree keeps blocked: it may open them once something else is lost. */
 export function blockedWayOf(pair: ReceptionLeg, network: Network): Way | undefined {
-  if (
-    network.forwardingOf(pair.leg)?.losses === undefined &&
-    network.forwardingOf(pair.receiverLeg)?.losses === undefined
-  )
-    return undefined;
-  return wayWhere(pair, network, (forwarding, a, b) => forwarding.linked(a, b));
+  if (network.forwardings.every(({ losses }) => losses === undefined)) return undefined;
+  return wayWhere(pair, network, {
+    joined: (forwarding, a, b) => forwarding.linked(a, b),
+    routing: network.routingOverBlocked,
+  });
 }
 
-/** Whether a blocked way is open once a single thing is lost, and queries come to its end. */
-export function opensWithout({ choices, leg }: Way, lost: unknown): boolean {
+/** Multicast routers look for their way back anew; of unicast routes no plan tells what would take over. */
+export function findsWayAnew({ leg, stages }: Way): boolean {
+  return leg.group !== undefined && stages.length > 1;
+}
+
+/** Whether a blocked way without multicast routers is open once a single thing is lost, and queries come to its end. */
+export function opensWithout({ stages, leg }: Way, lost: unknown): boolean {
   const joined = ({ losses, cuts }: ForwardingSegment, a: number, b: number): boolean =>
     losses === undefined ? cuts.joined(a, b) : losses.joinedWithout(lost, a, b);
-  return choices.some((stages) =>
-    stages.every(({ forwarding, from, to, router }) => {
-      if (router === lost || !joined(forwarding, from, to)) return false;
-      const plane = planeOf(forwarding, leg.group);
-      return (
-        router !== undefined ||
-        leg.group === undefined ||
-        !hangsOnQueries(plane, to) ||
-        plane.sources.some(({ node, on }) => on !== lost && joined(forwarding, to, node))
-      );
-    }),
-  );
+  return stages.every(({ forwarding, from, to, router }) => {
+    if (router === lost || !joined(forwarding, from, to)) return false;
+    const plane = planeOf(forwarding, leg.group);
+    return (
+      router !== undefined ||
+      leg.group === undefined ||
+      !hangsOnQueries(plane, to) ||
+      plane.sources.some(({ node, on }) => on !== lost && joined(forwarding, to, node))
+    );
+  });
 }
 
 /** Whether memberships at a switch end where no query comes. */
@@ -75,11 +78,13 @@ export function hangsOnQueries(plane: Plane, at: number): boolean {
   return plane.conduct.snooping === true && !plane.unplaced && !plane.floodsUnqueried(at);
 }
 
-function wayWhere(
-  pair: ReceptionLeg,
-  network: Network,
-  joined: (forwarding: ForwardingSegment, a: number, b: number) => boolean,
-): Way | undefined {
+/** What counts as a way. */
+interface Passable {
+  readonly joined: (forwarding: ForwardingSegment, a: number, b: number) => boolean;
+  readonly routing: () => Network['routing'];
+}
+
+function wayWhere(pair: ReceptionLeg, network: Network, { joined, routing }: Passable): Way | undefined {
   const { leg, receiverLeg } = pair;
   if (leg.group === undefined) return unicastWay(pair, network, joined);
   const from = leg.interface;
@@ -97,21 +102,28 @@ function wayWhere(
     endNode === undefined
   )
     return undefined;
-  const choices: (readonly Stage[])[] = [];
   if (start === end) {
-    if (joined(start, startNode, endNode))
-      choices.push([{ forwarding: start, from: startNode, to: endNode, router: undefined }]);
-  } else {
-    for (const sink of planeOf(start, leg.group).routers) {
-      const entry = planeOf(end, leg.group).routers.find((one) => one.on === sink.on);
-      if (entry === undefined || !joined(start, startNode, sink.node) || !joined(end, entry.node, endNode)) continue;
-      choices.push([
-        { forwarding: start, from: startNode, to: sink.node, router: sink.on },
-        { forwarding: end, from: entry.node, to: endNode, router: undefined },
-      ]);
-    }
+    if (!joined(start, startNode, endNode)) return undefined;
+    return {
+      leg,
+      from,
+      to,
+      stages: [{ forwarding: start, from: startNode, to: endNode, router: undefined }],
+      served: undefined,
+    };
   }
-  return choices.length === 0 ? undefined : { leg, from, to, choices };
+  const way = routing().way(
+    { forwarding: start, node: startNode },
+    { forwarding: end, node: endNode },
+    isIPv4(leg.group),
+  );
+  if (way.kind !== 'way' || !isNonEmpty(way.stages) || !lasts(leg, way.stages)) return undefined;
+  return { leg, from, to, stages: way.stages, served: way.designated };
+}
+
+/** Whether a leg has hops enough: a router forwards only what has more than one left (RFC 1812 §4.2.2.9, RFC 1112 §2). */
+export function lasts({ ttl }: Leg, stages: readonly unknown[]): boolean {
+  return ttl === undefined || ttl >= stages.length;
 }
 
 /** The way of a stream to one address, where the receiver holds it and every place on the way is known. */
@@ -131,8 +143,7 @@ function unicastWay(
     if (!joined(forwarding, start, end.node)) return undefined;
     stages.push({ forwarding, from: start, to: end.node, router });
   }
-  if (leg.ttl !== undefined && leg.ttl < stages.length) return undefined;
-  return stages.length === 0 ? undefined : { leg, from, to, choices: [stages] };
+  return isNonEmpty(stages) && lasts(leg, stages) ? { leg, from, to, stages, served: undefined } : undefined;
 }
 
 /** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */

@@ -42,6 +42,8 @@ export const DENIALS = [
   'no rendezvous point',
   'time to live',
   'blocked link',
+  'no way back',
+  'routers apart',
   'no link',
   'no gateway',
   'not routed',

@@ -5,7 +5,7 @@
  * can decode them is another question. What denies a delivery counts before what is not known.
  */
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
-import { isMulticast, type Address } from '../../values/address.js';
+import { inPrefix, isIPv4, isMulticast, type Address } from '../../values/address.js';
 import { filtersSources, isSourceSpecificFor } from '../groups/index.js';
 import {
   type Crossing,
@@ -14,14 +14,15 @@ import {
   anyUnqueried,
   isForgotten,
   joinedSource,
+  lasts,
   type Network,
-  planeOf,
+  type Spot,
   speaksNoSources,
   stuckCrossings,
   unboundOn,
 } from '../network/index.js';
-import { type Domains, sameMeaning } from '../vlans/index.js';
-import type { Owners } from '../hosts/index.js';
+import { type Domain, type Domains, sameMeaning } from '../vlans/index.js';
+import { type Owners, subnetFor } from '../hosts/index.js';
 import { DELIVERED, DENIED, denialOf, type Fate, LACKING } from './fates.js';
 import { areJoined, isOutside } from './places.js';
 import { createSpoiled, type SpoilModel } from './spoiled.js';
@@ -125,7 +126,8 @@ function arrivesElsewhere(leg: Leg, taker: ReceiverLeg, domains: Domains): boole
 }
 
 /** Whether links and routers lead from the sender's switch to the receiver's. */
-function wayFate(leg: Leg, taker: ReceiverLeg, { network }: JudgeModel, stuck: () => Stopped): Fate {
+function wayFate(leg: Leg, taker: ReceiverLeg, model: JudgeModel, stuck: () => Stopped): Fate {
+  const { network } = model;
   const here = leg.interface?.port?.switch;
   const there = taker.interface?.port?.switch;
   // One VLAN on one switch: most receivers of a large plan.
@@ -143,7 +145,7 @@ function wayFate(leg: Leg, taker: ReceiverLeg, { network }: JudgeModel, stuck: (
   if (leg.vlan !== undefined && vlan !== undefined && sameMeaning(leg.vlan, vlan)) return DENIED['no link'];
   // Routers never pass 224.0.0.x on (RFC 5771 §4).
   if (isLocalControl(leg.group)) return DENIED['not routed'];
-  const routed = routedFate(leg, start, from, end, to);
+  const routed = routedFate(leg, taker, { forwarding: start, node: from }, { forwarding: end, node: to }, model);
   return routed === DELIVERED && stuck()(leg, taker) ? DENIED['no rendezvous point'] : routed;
 }
 
@@ -153,20 +155,58 @@ function betweenFate(ground: ForwardingSegment, a: number, b: number): Fate {
   return ground.linked(a, b) ? DENIED['blocked link'] : LACKING.link;
 }
 
-/** Through whichever router has a foot in both. */
-function routedFate(leg: Leg, start: ForwardingSegment, from: number, end: ForwardingSegment, to: number): Fate {
-  let best = LACKING.router;
-  let blocked = false;
-  for (const sink of planeOf(start, leg.group).routers) {
-    const foot = planeOf(end, leg.group).routers.find((one) => one.on === sink.on);
-    if (foot === undefined) continue;
-    // RFC 1812 §4.2.2.9 and RFC 1112 §2: a router forwards only what has more than one hop left.
-    if (leg.ttl !== undefined && leg.ttl <= 1) return DENIED['time to live'];
-    const fate = Math.max(betweenFate(start, from, sink.node), betweenFate(end, foot.node, to));
-    if (fate === DENIED['blocked link']) blocked = true;
-    else best = Math.min(best, fate);
+/** Through the routers that pass it on, one after another. */
+function routedFate(
+  leg: Leg,
+  taker: ReceiverLeg,
+  from: Spot<ForwardingSegment>,
+  to: Spot<ForwardingSegment>,
+  { plan, network, domains }: JudgeModel,
+): Fate {
+  const way = network.routing.way(from, to, leg.group === undefined || isIPv4(leg.group));
+  switch (way.kind) {
+    case 'way':
+      // Nobody outside knows a way back to a source that is not in the VLAN's subnet (RFC 7761 §4.5.5).
+      if (isSourceAstray(leg)) return DENIED['no way back'];
+      return lasts(leg, way.stages) ? DELIVERED : DENIED['time to live'];
+    case 'no neighbour':
+      return DENIED['no way back'];
+    case 'no router':
+      return LACKING.router;
+    case 'no link':
+      return isBlocked(leg, from, to, network) ? DENIED['blocked link'] : LACKING.link;
+    case 'apart':
+      if (isBlocked(leg, from, to, network)) return DENIED['blocked link'];
+      return plan.joins.length === 0 && areRoutersPlaced(domains.reach(taker), network)
+        ? DENIED['routers apart']
+        : LACKING.router;
   }
-  return blocked && best !== DELIVERED ? DENIED['blocked link'] : best;
+}
+
+/** A stated source that lies in no subnet of the VLAN it is sent in. */
+function isSourceAstray({ source, sourceStated, vlan }: Leg): boolean {
+  if (source === undefined || !sourceStated || vlan === undefined) return false;
+  const subnet = subnetFor(vlan, source);
+  return subnet !== undefined && !inPrefix(source, subnet);
+}
+
+/** Whether it is known where every router of an area stands. */
+function areRoutersPlaced({ vlans }: Domain, { routing }: Network): boolean {
+  return vlans.every(
+    (vlan) =>
+      vlan.routing === undefined ||
+      vlan.routing.mode === 'none' ||
+      (vlan.routing.routers.length > 0 &&
+        vlan.routing.routers.every((router) =>
+          routing.feet.some(({ on, ground }) => on === router && ground.segment.domain.vlans.includes(vlan)),
+        )),
+  );
+}
+
+/** Whether a spanning tree keeps the only ways blocked. */
+function isBlocked(leg: Leg, from: Spot<ForwardingSegment>, to: Spot<ForwardingSegment>, network: Network): boolean {
+  if (network.forwardings.every(({ losses }) => losses === undefined)) return false;
+  return network.routingOverBlocked().way(from, to, leg.group === undefined || isIPv4(leg.group)).kind === 'way';
 }
 
 /** Whether no router of the VLANs passes a leg on to a receiver that names no source. */

@@ -1,8 +1,8 @@
 /** Why a receiver does not get a leg, with what the plan says of it. Worked out where somebody reads it. */
-import type { Leg, Port, Receiver, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
-import type { Address } from '../../values/address.js';
+import type { Device, Leg, Port, Receiver, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
+import { isIPv4, type Address } from '../../values/address.js';
 import { ownerLabel, type Owners } from '../hosts/index.js';
-import { planeOf, type Network, type PlaceFact, unboundOn } from '../network/index.js';
+import { planeOf, type Network, type PlaceFact, type RoutedWay, unboundOn } from '../network/index.js';
 import { denialOf, type Fate, type Lack, lackOf } from './fates.js';
 import { wantedSource } from './judge.js';
 import { isOutside } from './places.js';
@@ -40,7 +40,11 @@ export type UnreachedWhy =
   | { readonly kind: 'no link' | 'blocked link'; readonly from: Switch; readonly to: Switch }
   | { readonly kind: 'no named router'; readonly from: Vlan; readonly to: Vlan }
   | { readonly kind: 'not routed'; readonly from: Vlan; readonly to: Vlan }
-  | { readonly kind: 'time to live'; readonly ttl: number }
+  | { readonly kind: 'routers apart'; readonly from: Vlan; readonly to: Vlan }
+  /** A router asks for the stream where nobody takes its joins, or knows no way to its source. */
+  | { readonly kind: 'no way back'; readonly at: Switch | Device | undefined; readonly source: Address | undefined }
+  /** `routers`: how many the stream would have to pass. */
+  | { readonly kind: 'time to live'; readonly ttl: number; readonly routers: number }
   /** To one group, or to one address and UDP port. */
   | { readonly kind: 'two senders'; readonly to: Address }
   | { readonly kind: 'duplicate address' | 'unusable address' | 'unusable source' | 'unusable MAC' | 'packet size' }
@@ -93,15 +97,22 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
       return leg.group === undefined ? { kind: 'joins nothing' } : { kind: denial, group: leg.group };
     case 'no rendezvous point':
     case 'not routed':
+    case 'routers apart':
       return between(denial, leg, taker);
-    case 'time to live':
-      return { kind: denial, ttl: leg.ttl ?? 0 };
     case 'two senders': {
       const to = leg.group ?? leg.unicast;
       return to === undefined ? { kind: 'joins nothing' } : { kind: denial, to };
     }
     case 'VLAN id':
       return leg.vlan === undefined ? { kind: 'place unknown', lacks: 'VLAN' } : { kind: denial, vlan: leg.vlan };
+    case 'no way back': {
+      const way = routedBetween(leg, taker, model);
+      return { kind: denial, at: way?.kind === 'no neighbour' ? way.at : undefined, source: leg.source };
+    }
+    case 'time to live': {
+      const way = routedBetween(leg, taker, model);
+      return { kind: denial, ttl: leg.ttl ?? 0, routers: way?.kind === 'way' ? way.stages.length - 1 : 1 };
+    }
     case 'nobody sends':
     case 'duplicate address':
     case 'unusable address':
@@ -164,11 +175,24 @@ function whyUnknown(lack: Lack, leg: Leg, taker: ReceiverLeg): UnreachedWhy {
 }
 
 function between(
-  kind: 'not routed' | 'no named router' | 'no rendezvous point',
+  kind: 'not routed' | 'no named router' | 'no rendezvous point' | 'routers apart',
   leg: Leg,
   taker: ReceiverLeg,
 ): UnreachedWhy {
   return leg.vlan === undefined || taker.vlan === undefined
     ? { kind: 'sender unknown' }
     : { kind, from: leg.vlan, to: taker.vlan };
+}
+
+function routedBetween(leg: Leg, taker: ReceiverLeg, { network }: WhyModel): RoutedWay | undefined {
+  const from = network.forwardingOf(leg);
+  const to = network.forwardingOf(taker);
+  const start = leg.interface?.port === undefined ? undefined : from?.segment.nodeOf.get(leg.interface.port.switch);
+  const end = taker.interface?.port === undefined ? undefined : to?.segment.nodeOf.get(taker.interface.port.switch);
+  if (from === undefined || to === undefined || start === undefined || end === undefined) return undefined;
+  return network.routing.way(
+    { forwarding: from, node: start },
+    { forwarding: to, node: end },
+    leg.group === undefined || isIPv4(leg.group),
+  );
 }

@@ -165,7 +165,7 @@ function joinNetworks(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): void {
 
 function joinRouted(plan: Plan, nodes: Nodes, reach: UnionFind<Node>): void {
   const routers = new Map<Switch | Device | Rig, Node>();
-  for (const vlan of plan.vlans) {
+  for (const vlan of [...plan.vlans, ...plan.transits]) {
     const { routing } = vlan;
     if (routing === undefined || routing.mode === 'none') continue;
     // Routers not named: whatever routes the rig's VLANs is taken for one router.

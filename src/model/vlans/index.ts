@@ -1,6 +1,7 @@
 /** Which VLANs and switched domains are there, what carries them, and where do they differ? */
 export type { Attached } from './domain.js';
 export { buildDomains, type Domain, type Domains, type VlanJoin } from './domains.js';
+export { type HalfRouted, halfRouted } from './half-routed.js';
 export { type IdMeeting, idMeetings, leastWork, type MeetingForm, type MeetingPlace } from './id-meetings.js';
 export { createFreeVlanIds, createNearestVlanIds, HIGHEST_VLAN_ID, isVlanId, LOWEST_VLAN_ID } from './ids.js';
 export { type IdleJoin, idleJoins, mergedVlans, type MergedVlans } from './join-faults.js';

@@ -10,6 +10,7 @@ import { saysVlans, tagged, tagOf, untagged, type Tag } from './trunks.js';
 /** Whether a link may carry any VLAN, because neither it nor its ends state one. */
 export function saysNothing(link: Link): boolean {
   const [a, b] = link.ends;
+  if (link.transit !== undefined) return false;
   return (
     a.port === undefined ||
     b.port === undefined ||
@@ -22,8 +23,15 @@ export interface Pair {
   readonly vlans: readonly [Vlan, Vlan];
 }
 
-/** Pairs of VLAN entries a link ties together: equal ids tagged on both ends, and what both send untagged. */
+/** Pairs of VLAN entries a link ties together: equal ids tagged on both ends, what both send untagged, its own network. */
 export function pairsOf(link: Link, allOf: (owner: Switch) => readonly Vlan[]): readonly Pair[] {
+  const { transit } = link;
+  if (transit === undefined) return switchedPairs(link, allOf);
+  const others = switchedPairs(link, allOf).filter(({ vlans: [vlan] }) => vlan !== transit);
+  return [{ tagged: false, vlans: [transit, transit] }, ...others];
+}
+
+function switchedPairs(link: Link, allOf: (owner: Switch) => readonly Vlan[]): readonly Pair[] {
   const [a, b] = link.ends;
   if (a.port === undefined || b.port === undefined) return [];
   const silentA = !saysVlans(a.port);

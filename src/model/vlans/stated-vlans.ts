@@ -27,6 +27,7 @@ function vlansOn(one: Switch): ReadonlySet<Vlan> {
     if (port.native !== undefined) found.add(port.native);
     if (port.trunk !== undefined && port.trunk !== 'all') for (const vlan of port.trunk) found.add(vlan);
   }
-  for (const held of one.addresses) if (held.vlan !== undefined) found.add(held.vlan);
+  // The network of a routed link is on that link alone, whatever trunks its switch has.
+  for (const { vlan } of one.addresses) if (vlan !== undefined && vlan.transit === undefined) found.add(vlan);
   return found;
 }

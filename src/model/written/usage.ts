@@ -17,7 +17,7 @@ import type {
 export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
   const used = new Set<Vlan>();
   const add = (vlan: Vlan | undefined): void => {
-    if (vlan !== undefined) used.add(vlan);
+    if (vlan !== undefined && vlan.transit === undefined) used.add(vlan);
   };
   for (const one of plan.switches) {
     for (const port of one.ports.values()) {

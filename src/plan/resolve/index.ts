@@ -47,6 +47,7 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
     rigOf: rigs.of,
     networks: known.networks,
     vlans: known.vlans,
+    transits: links.flatMap(({ transit }) => transit ?? []),
     switches: known.switches,
     links,
     joins,

@@ -134,6 +134,7 @@ function listedVlan(
     igmp: undefined,
     mld: undefined,
     routing: undefined,
+    transit: undefined,
     joinedAs: undefined,
   };
 }
@@ -162,6 +163,7 @@ function resolveVlan(
     igmp: raw.igmp === undefined ? undefined : resolveGroupManagement(document, raw.igmp, context),
     mld: raw.mld === undefined ? undefined : resolveGroupManagement(document, raw.mld, context),
     routing: raw.routing === undefined ? undefined : resolveRouting(document, raw.routing, context),
+    transit: undefined,
     joinedAs: undefined,
   };
   vlan.network = context.find(networks, rig, origin, 'network', raw.network, { kind: 'vlan', entity: vlan });
@@ -197,6 +199,12 @@ function resolveRouting(
     origin: originOf(document, raw),
     mode: raw.mode,
     routers: [],
+    interfaces: (raw.interfaces ?? []).map((one) => ({
+      origin: originOf(document, one),
+      on: undefined,
+      metric: one.metric,
+      priority: one.priority,
+    })),
     rendezvousPoints: (raw.rp ?? []).flatMap((one) => {
       const origin = originOf(document, one);
       const address = context.address(origin, 'address', one.address);
@@ -229,9 +237,13 @@ export function bindRouting(
         ]);
       return found;
     };
-    for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])]) {
-      const text = (querier.origin.container as { readonly on?: string }).on;
-      if (text !== undefined) (querier as Draft<typeof querier>).on = find(querier.origin, 'on', text);
+    for (const named of [
+      ...(vlan.igmp?.queriers ?? []),
+      ...(vlan.mld?.queriers ?? []),
+      ...(vlan.routing?.interfaces ?? []),
+    ]) {
+      const text = (named.origin.container as { readonly on?: string }).on;
+      if (text !== undefined) (named as { on: Switch | Device | undefined }).on = find(named.origin, 'on', text);
     }
     const { routing } = vlan;
     if (routing === undefined) continue;

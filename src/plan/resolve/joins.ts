@@ -72,7 +72,7 @@ export function setTiePorts(links: readonly Link[], vlans: readonly Vlan[]): voi
     const [a, b] = link.ends;
     const carried = link.vlans;
     if (carried === undefined || a.switch === undefined || b.switch === undefined) continue;
-    if (a.switch.rig === b.switch.rig) continue;
+    if (a.switch.rig === b.switch.rig || link.transit !== undefined) continue;
     for (const { port } of link.ends) {
       if (port === undefined) continue;
       const { rig } = port.switch;

@@ -8,6 +8,7 @@ import { listOrigin, originOf, type Draft, type ResolveContext } from './context
 import { portNames } from './port-names.js';
 import { rawPlan, type Rigs } from './rigs.js';
 import { findAll, type Infrastructure } from './infrastructure.js';
+import { resolveTransit } from './transits.js';
 
 export function resolveLinks(
   documents: readonly Document[],
@@ -38,6 +39,7 @@ function resolveLink(document: Document, raw: RawLink, rig: Rig, known: Infrastr
     delayNs: context.quantity(origin, 'delay', raw.delay, parseTime),
     aggregate: raw.aggregate,
     risks: raw.risks ?? [],
+    transit: undefined,
   };
   const by: Referrer = { kind: 'link', entity: link };
   for (const index of [0, 1] as const) {
@@ -46,6 +48,10 @@ function resolveLink(document: Document, raw: RawLink, rig: Rig, known: Infrastr
     ends[index].port = found.port;
   }
   if (raw.vlans !== undefined) link.vlans = findAll(origin, 'vlans', raw.vlans, rig, known.vlanScope, by, context);
+  if (raw.routed !== undefined) {
+    link.transit = resolveTransit(document, raw, raw.routed, link, context);
+    link.vlans = [...(link.vlans ?? []), link.transit];
+  }
   return link;
 }
 

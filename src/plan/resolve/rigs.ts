@@ -162,6 +162,7 @@ function resolvePractice(
     groupRanges: prefixes('groupRanges', named.groupRanges),
     sourceSpecific: prefixes('sourceSpecific', ['232.0.0.0/8', ...SOURCE_SPECIFIC_6]),
     igmpVersion: raw.igmpVersion,
+    equalPaths: raw.equalPaths,
     dscp: raw.dscp ?? {},
     ptpDomain: raw.ptpDomain,
   };

@@ -1,6 +1,7 @@
 /** What was assumed, one line a fact however many switches or VLANs it was assumed of. */
 import { byLabel } from '../../collections/order.js';
 import type { Assumption } from '../../model/network/index.js';
+import { counted } from '../../words/counts.js';
 import { listNames } from '../../words/lists.js';
 import { treeDoubtWords } from '../../words/spanning-tree.js';
 import { protocolName } from '../../words/segments.js';
@@ -27,11 +28,21 @@ function wordsOf(one: Assumption): string {
       )} pass streams to one address on by the fewest boxes; a plan states no unicast routes.`;
     case 'spanningTree':
       return `${named('VLAN', one.vlans)}: the links make a loop, and the spanning tree's root is taken to be ${one.root}; ${listNames(one.doubts.map(treeDoubtWords))}.`;
+    case 'equalPaths':
+      return one.spread
+        ? `${named('router', one.routers)}: streams spread over equal ways by a sum nobody can foresee; all are counted on the one with the lowest neighbour address.`
+        : `${named('router', one.routers)}: of equal ways the one with the lowest neighbour address is taken, for all streams; state \`practice: {equalPaths: …}\`.`;
+    case 'designatedRouter':
+      return `${named('VLAN', one.vlans)}: which router serves the receivers is taken from the addresses known; give every router its address there.`;
+    case 'metric':
+      return `${named('router', one.routers)}: an interface towards other routers costs 1 where no \`metric\` is stated.`;
+    case 'switchover':
+      return `${counted(one.streams, 'stream')} of any source: counted on the shortest way; for about the first minute a copy goes by the rendezvous point too (RFC 7761 §4.2.1).`;
   }
 }
 
-function named(what: 'VLAN' | 'switch', names: readonly string[]): string {
+function named(what: 'VLAN' | 'switch' | 'router', names: readonly string[]): string {
   const sorted = byLabel(names, (name) => name);
-  const noun = names.length === 1 ? what : what === 'VLAN' ? 'VLANs' : 'switches';
+  const noun = names.length === 1 ? what : what === 'switch' ? 'switches' : `${what}s`;
   return `${noun} ${listNames(sorted, 4)}`;
 }

@@ -160,7 +160,8 @@ function throughWords({ through, forwarding }: Stage): Phrase {
 function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
   return [
     ...rows([
-      ...(stage.toGroup
+      // Nothing snoops on a routed link, and nobody queries there.
+      ...(stage.toGroup && !isRoutedLink(stage)
         ? [...row(isIPv6(trace) ? 'MLD' : 'IGMP', igmpWords(stage)), ...row('Querier', querierWords(stage))]
         : []),
       ...(stage.flood === undefined ? [] : row('Flooded', prose(`everywhere, because ${FLOODS[stage.flood]}`))),
@@ -169,6 +170,10 @@ function stageParts(stage: Stage, trace: LegTrace): readonly Part[] {
     ]),
     ...outline(hopLines(stage)),
   ];
+}
+
+function isRoutedLink({ forwarding }: Stage): boolean {
+  return forwarding.segment.domain.vlans.every(({ transit }) => transit !== undefined);
 }
 
 function wayStart({ entry, through, hops }: Stage): Phrase {
@@ -180,7 +185,7 @@ function wayStart({ entry, through, hops }: Stage): Phrase {
 }
 
 /** Every line says how many links were crossed. */
-function hopLines({ hops, forwarding, toGroup }: Stage): readonly OutlineLine[] {
+function hopLines({ hops, forwarding, toGroup, onward }: Stage): readonly OutlineLine[] {
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const [first] = hops;
   const lines: OutlineLine[] =
@@ -198,7 +203,15 @@ function hopLines({ hops, forwarding, toGroup }: Stage): readonly OutlineLine[] 
     } else lines.push(lineAt(hop.depth + 1, 'out', portWords(hop)));
   }
   if (hops.length === 1 && forwarding.segment.nodes.length > 0)
-    lines.push(lineAt(1, 'and', prose(toGroup ? 'no further: nobody asks for it' : 'no further')));
+    lines.push(
+      lineAt(
+        1,
+        'and',
+        onward.length === 0
+          ? prose(toGroup ? 'no further: nobody asks for it' : 'no further')
+          : say`${sayNames(onward.map(({ name }) => name))} ${agree(onward.length, 'routes', 'route')} it on`,
+      ),
+    );
   return lines;
 }
 

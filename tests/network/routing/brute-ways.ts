@@ -15,7 +15,7 @@ export function bruteCosts(feet: readonly BruteFoot[], to: number): ReadonlyMap<
   for (const foot of feet)
     if (foot.wire === to) told.set(foot.router, Math.min(foot.cost, told.get(foot.router) ?? Infinity));
   const fixed = new Set(told.keys());
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false;
     for (const mine of feet) {
       if (fixed.has(mine.router)) continue;
@@ -40,7 +40,7 @@ export function bruteWay(feet: readonly BruteFoot[], from: number, to: number): 
     .sort((a, b) => b.priority - a.priority || b.address - a.address)[0];
   if (serving === undefined) return undefined;
   let list: number[] = [];
-  for (let at = serving.router; ; ) {
+  for (let at = serving.router; ;) {
     const own = told.get(at);
     if (own === undefined) return undefined;
     if (feet.some((foot) => foot.router === at && foot.wire === from)) return [at, ...list];

@@ -141,7 +141,9 @@ describe('the way of a stream, as measured', () => {
     });
     expect(carried(net(behind(10)), 's1', ['h3', 'h4'])).toEqual(['x1<up', 'mid<r1', 'h3<r3', 'h4<r4']);
     const { graph, wire, name } = net(behind(10));
-    const routes = routesTo(graph, wire('s1'), (router) => (router.name === 'r4' ? 'highest-address' : 'lowest-address'));
+    const routes = routesTo(graph, wire('s1'), (router) =>
+      router.name === 'r4' ? 'highest-address' : 'lowest-address',
+    );
     const chains = new Map(
       ['h3', 'h4'].flatMap((one) => {
         const chain = chainTo(routes, wire(one));
@@ -154,12 +156,6 @@ describe('the way of a stream, as measured', () => {
     ];
     expect(branchesOf(routes, chains).flatMap(senders)).toEqual(['x2<up', 'mid<r2', 'h3<r3', 'h4<r4']);
     // At 50 the second router itself goes by the subnet.
-    expect(carried(net(behind(50)), 's1', ['h3', 'h4', 'h2'])).toEqual([
-      'x1<up',
-      'mid<r1',
-      'h3<r3',
-      'h4<r4',
-      'h2<r2',
-    ]);
+    expect(carried(net(behind(50)), 's1', ['h3', 'h4', 'h2'])).toEqual(['x1<up', 'mid<r1', 'h3<r3', 'h4<r4', 'h2<r2']);
   });
 });

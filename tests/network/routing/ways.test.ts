@@ -17,7 +17,7 @@ const someFeet = fc
       cost: fc.integer({ min: 1, max: 4 }),
       priority: fc.constantFrom(1, 1, 1, 0, 5),
     }),
-    { maxLength: 16 },
+    { minLength: 6, maxLength: 20 },
   )
   .map((all): readonly BruteFoot[] =>
     all

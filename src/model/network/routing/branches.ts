@@ -35,7 +35,7 @@ export function branchesOf<R extends Router>(
   const below = new Map<Wire, Set<Wire>>();
   const seen = new Set<Wire>();
   for (const wanted of chains.keys()) {
-    for (let wire = wanted; wire !== routes.to && !seen.has(wire); ) {
+    for (let wire = wanted; wire !== routes.to && !seen.has(wire);) {
       seen.add(wire);
       const hop = winners.get(wire);
       if (hop === undefined) break;
