@@ -113,6 +113,7 @@ function walk(flow: Flow, { onLink }: FlowRate, watch: Watch): void {
       addTo(draft.senders, senderName(flow.leg), onLink);
       switch (reason.kind) {
         case 'joined':
+        case 'addressed':
           draft.joinedBps += onLink;
           break;
         case 'flooded':
