@@ -1,7 +1,7 @@
 /**
  * Files written together: whatever call to the system is the last one, or fails, the files are all old or all new once the
  * next writing is done, and until then reading knows. Each call is tried as the last; `tests/cli/kill.test.ts` kills a real
- * process.
+ * process. Longer than a file should be: all of it works on the same three folders.
  */
 import {
   chmodSync,
