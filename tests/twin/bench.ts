@@ -9,7 +9,7 @@ import { isLooped, vswitchOf } from './vswitch.js';
 
 /** The bench of a plan: it speaks, joins, waits until reports and elections are through, and sends once. */
 export function benchOf(plan: Plan, extras: Extras = {}, plane: Plane = 'bridges'): BenchSpec {
-  const fabric = plane === 'bridges' ? bridgesOf(plan, extras) : vswitchOf(plan, extras);
+  const fabric = plane === 'bridges' ? bridgesOf(plan, extras) : vswitchOf(plan);
   const hosts = plan.interfaces.map((one) => ({
     ...fabric.portOf(one),
     name: hostName(one),

@@ -17,10 +17,12 @@ export interface Expected {
   readonly picture: Picture;
   /** Streams that go either way, so that nothing can be said against them. */
   readonly aside: ReadonlySet<string>;
+  /** Link directions that end at a blocked port: what is flooded into them comes to it and no further. */
+  readonly blocked: ReadonlySet<string>;
 }
 
 export function differences(expected: readonly Expected[], seen: readonly Picture[]): readonly Difference[] {
-  return expected.flatMap(({ picture, aside }, stage) => {
+  return expected.flatMap(({ picture, aside, blocked }, stage) => {
     const other = seen[stage];
     if (other === undefined) return [{ stage, stream: '', where: 'host' as const, name: 'nothing seen', seen: false }];
     // What was taken away still sends, and must get nowhere.
@@ -28,7 +30,9 @@ export function differences(expected: readonly Expected[], seen: readonly Pictur
       .filter((stream) => !aside.has(stream))
       .flatMap((stream) => [
         ...differing(stage, stream, 'host', picture[stream]?.hosts ?? [], other[stream]?.hosts ?? []),
-        ...differing(stage, stream, 'link', picture[stream]?.links ?? [], other[stream]?.links ?? []),
+        ...differing(stage, stream, 'link', picture[stream]?.links ?? [], other[stream]?.links ?? []).filter(
+          ({ name, seen: carried }) => !(carried && blocked.has(name)),
+        ),
       ]);
   });
 }

@@ -6,6 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Plan } from '../../src/plan/types.js';
 import { skipped } from '../tools/outside.js';
 import { benchOf, settleSteps } from './bench.js';
+import { blockedDirections } from './blocked.js';
 import { goEitherWay } from './either-way.js';
 import { differences, type Difference, type Expected } from './judge.js';
 import { LABS_AT_ONCE, sideBySide } from './lab.js';
@@ -65,7 +66,11 @@ function taskOf(random: RandomRig, number: number, plane: Plane): Task {
 }
 
 function expectedOf(plan: Plan, plane: Plane): Expected {
-  return { picture: modelled(plan), aside: plane === 'bridges' ? goEitherWay(plan) : new Set() };
+  return {
+    picture: modelled(plan),
+    aside: plane === 'bridges' ? goEitherWay(plan) : new Set(),
+    blocked: blockedDirections(plan),
+  };
 }
 
 let outcomes: readonly Outcome[] = [];

@@ -1,5 +1,5 @@
 /**
- * Random small rigs on either plane, and something to take away from each: up to four switches in a tree, up to three
+ * Random small rigs on either plane, and something to take away from each: up to four switches in a tree or, on Open vSwitch, in rings, up to three
  * VLANs of either family, three to eight hosts.
  */
 import fc from 'fast-check';
@@ -58,12 +58,19 @@ const HOST = fc.record({
   ),
 });
 
+/** Of 100G, 10G and 1G (IEEE 802.1D-2004 table 17-3). */
+const COST = fc.constantFrom(200, 2000, 20000);
+
 const DRAFT = fc.record({
   parents: fc.array(fc.nat(99), { maxLength: 3 }),
   vlans: fc.array(VLAN, { minLength: 1, maxLength: 3 }),
   /** By link: carries the first VLAN only, which leaves the others in two parts. */
-  cut: fc.array(mostly(true, false, 3), { minLength: 3, maxLength: 3 }),
-  native: fc.array(fc.nat(5), { minLength: 3, maxLength: 3 }),
+  cut: fc.array(mostly(true, false, 3), { minLength: 5, maxLength: 5 }),
+  /** Further links, which make rings: only where a tree breaks them. */
+  rings: fc.array(fc.record({ from: fc.nat(99), to: fc.nat(99) }), { maxLength: 2 }),
+  priorities: fc.shuffledSubarray([4096, 8192, 12288, 16384], { minLength: 4 }),
+  costs: fc.array(fc.tuple(COST, COST), { minLength: 5, maxLength: 5 }),
+  native: fc.array(fc.nat(5), { minLength: 5, maxLength: 5 }),
   floods: fc.array(fc.boolean(), { minLength: 4, maxLength: 4 }),
   blind: fc.nat(20),
   hosts: fc.array(HOST, { minLength: 3, maxLength: 8 }),
@@ -82,16 +89,25 @@ function rigOn(plane: Plane): fc.Arbitrary<RandomRig> {
   });
 }
 
-function rigOf({ parents, vlans, cut, native, floods, blind, hosts: drafts }: Draft, plane: Plane): ShortRig {
+function rigOf(draft: Draft, plane: Plane): ShortRig {
+  const { parents, vlans, cut, native, floods, blind, hosts: drafts } = draft;
   const switches = ['sw-0', ...parents.map((_, index) => `sw-${index + 1}`)];
   const names = vlans.map((_, index): string => VLAN_NAMES[index] ?? '');
-  const links = parents.map((parent, index): ShortLink => {
+  const rings = plane === 'openvswitch' ? ringsOf(draft, switches) : [];
+  const looped = rings.length > 0;
+  const pairs = [
+    ...parents.map((parent, index) => [switches[parent % (index + 1)] ?? '', switches[index + 1] ?? ''] as const),
+    ...rings,
+  ];
+  const links = pairs.map((between, index): ShortLink => {
     const carried = cut[index] === true ? names.slice(0, 1) : names;
     const untagged = plane === 'openvswitch' ? carried[native[index] ?? 9] : undefined;
+    const costs = looped ? draft.costs[index] : undefined;
     return {
-      between: [switches[parent % (index + 1)] ?? '', switches[index + 1] ?? ''],
+      between,
       ...(cut[index] === true ? { vlans: carried } : {}),
       ...(untagged === undefined ? {} : { native: untagged }),
+      ...(costs === undefined ? {} : { costs }),
     };
   });
   const spots = drafts.map(({ at, vlan }) => ({ at: pick(switches, at), vlan: pick(names, vlan) }));
@@ -162,7 +178,9 @@ function rigOf({ parents, vlans, cut, native, floods, blind, hosts: drafts }: Dr
       // One switch in some rigs does not snoop.
       const off = blind === index ? { snooping: false } : {};
       const unregistered = plane === 'openvswitch' && floods[index] === true ? { unregistered: 'drop' } : {};
-      return Object.keys({ ...off, ...unregistered }).length === 0 ? [] : [[name, { ...off, ...unregistered }]];
+      const tree = looped ? { spanningTree: { mode: 'rstp', priority: draft.priorities[index] } } : {};
+      const about = { ...off, ...unregistered, ...tree };
+      return Object.keys(about).length === 0 ? [] : [[name, about]];
     }),
   );
   return {
@@ -192,6 +210,17 @@ function rigOf({ parents, vlans, cut, native, floods, blind, hosts: drafts }: Dr
       }),
     ),
   };
+}
+
+/** Pairs of switches that no link joins yet. */
+function ringsOf({ parents, rings }: Draft, switches: readonly string[]): readonly (readonly [string, string])[] {
+  const joined = new Set(parents.map((parent, index) => `${parent % (index + 1)} ${index + 1}`));
+  return rings.flatMap(({ from, to }) => {
+    const [a, b] = [from % switches.length, to % switches.length].sort((x, y) => x - y);
+    if (a === undefined || b === undefined || a === b || joined.has(`${a} ${b}`)) return [];
+    joined.add(`${a} ${b}`);
+    return [[switches[a] ?? '', switches[b] ?? ''] as const];
+  });
 }
 
 interface DraftQuerier {

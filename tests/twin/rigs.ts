@@ -45,6 +45,8 @@ export interface ShortLink {
   readonly vlans?: readonly string[];
   /** The VLAN that travels without a tag. */
   readonly native?: string;
+  /** What the spanning tree counts at each end. */
+  readonly costs?: readonly [number, number];
   /** Unplugged: its ports stay as they are. */
   readonly cut?: boolean;
   /** What the second end says where it says something else than the first. */
@@ -108,10 +110,15 @@ export function planOf(
     list.push({ name, rate: '10G', ...about });
     return `${at}/${name}`;
   };
-  const links = rig.links.flatMap(({ between: [near, far], vlans, native, farEnd, cut }) => {
-    const first = { trunk: vlans ?? vlanNames, ...(native === undefined ? {} : { native }) };
+  const links = rig.links.flatMap(({ between: [near, far], vlans, native, farEnd, costs, cut }) => {
+    const treeAt = (end: 0 | 1): object => (costs === undefined ? {} : { spanningTree: { cost: costs[end] } });
+    const first = { trunk: vlans ?? vlanNames, ...(native === undefined ? {} : { native }), ...treeAt(0) };
     const { vlans: theirs, native: theirNative = native } = farEnd ?? {};
-    const second = { trunk: theirs ?? first.trunk, ...(theirNative === undefined ? {} : { native: theirNative }) };
+    const second = {
+      trunk: theirs ?? first.trunk,
+      ...(theirNative === undefined ? {} : { native: theirNative }),
+      ...treeAt(1),
+    };
     if (cut !== true) return [{ name: `${near}-${far}`, ends: [patch(near, first), patch(far, second)] }];
     if (ports.has(near)) patch(near, first);
     if (ports.has(far)) patch(far, second);

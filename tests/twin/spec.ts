@@ -74,8 +74,6 @@ export interface Extras {
   readonly unmanaged?: readonly string[];
   /** How long to wait before the first send, where the timers do not decide it. */
   readonly settleS?: number;
-  /** Root of the spanning tree in a ring. */
-  readonly root?: string;
   /** How long receivers wait before they join. */
   readonly joinAfterS?: number;
 }

@@ -185,10 +185,17 @@ function tagCases(): readonly Case[] {
   ];
 }
 
+function tree(priority: number): object {
+  return { spanningTree: { mode: 'rstp', priority } };
+}
+
 /** Rings of three: root a, by RSTP (IEEE 802.1D-2004 §17). */
 function ringCases(): readonly Case[] {
   const ring = (hosts: readonly ShortHost[], links: readonly (readonly [string, string])[]): ShortRig =>
-    row(hosts, { links: links.map((between) => ({ between })) });
+    row(hosts, {
+      links: links.map((between) => ({ between })),
+      each: { a: tree(4096), b: tree(8192), c: tree(12288) },
+    });
   const whole = [
     ['a', 'b'],
     ['b', 'c'],
@@ -202,13 +209,13 @@ function ringCases(): readonly Case[] {
     {
       title: 'a ring: the stream goes the direct way, and round when that is cut (V28)',
       rig: ring(ends, whole),
-      extras: { root: 'a', then: [{ do: 'cut', link: 'a-c' }, ...after] },
+      extras: { then: [{ do: 'cut', link: 'a-c' }, ...after] },
       stages: [{ kernel: direct }, { kernel: round, model: ring(ends, whole.slice(0, 2)) }],
     },
     {
       title: 'a ring: the blocked link is cut, nothing changes (V30)',
       rig: ring(ends, whole),
-      extras: { root: 'a', then: [{ do: 'cut', link: 'b-c' }, ...after] },
+      extras: { then: [{ do: 'cut', link: 'b-c' }, ...after] },
       stages: [{ kernel: direct }, { kernel: direct, model: ring(ends, [whole[0], whole[2]]) }],
     },
   ];

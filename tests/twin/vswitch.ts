@@ -5,21 +5,13 @@
  * Refuses plans that say something else of a switch than what Open vSwitch does.
  */
 import type { Plan, Port, Switch, Vlan } from '../../src/plan/types.js';
-import {
-  isRouterPort,
-  linkName,
-  listedTrunk,
-  portOf,
-  vlanOf,
-  type Extras,
-  type Fabric,
-  type LinkEndSpec,
-} from './spec.js';
+import { isRouterPort, linkName, listedTrunk, portOf, vlanOf, type Fabric, type LinkEndSpec } from './spec.js';
 
-export function vswitchOf(plan: Plan, { root }: Extras): Fabric {
+export function vswitchOf(plan: Plan): Fabric {
   for (const vlan of plan.vlans) refuseOtherVlans(plan, vlan);
   if (plan.vlans.length > 1 && plan.switches.some((one) => one.routerPorts.length > 0))
     throw new Error('Open vSwitch sends what any VLAN carries out of a router port set by hand');
+  const looped = isLooped(plan);
   const ports = new Map<Port, string>();
   const nameOf = (port: Port): string => {
     const name = ports.get(port) ?? `p${ports.size}`;
@@ -32,14 +24,13 @@ export function vswitchOf(plan: Plan, { root }: Extras): Fabric {
     const end = (own: Port, other: Port): LinkEndSpec => ({
       switch: own.switch.name,
       port: nameOf(own),
-      settings: trunkSettings(own),
+      settings: trunkSettings(own, looped),
       arrives: arrivals(other, own),
     });
     return { name: link.name ?? '', ends: [end(near, far), end(far, near)] };
   });
-  const looped = isLooped(plan);
   return {
-    switches: plan.switches.map((one) => ({ name: one.name, settings: switchSettings(one, plan, looped, root) })),
+    switches: plan.switches.map((one) => ({ name: one.name, settings: switchSettings(one, plan, looped) })),
     bridges: [],
     links,
     portOf: (one) => {
@@ -69,7 +60,7 @@ function refuseOtherVlans(plan: Plan, { name, igmp, mld, routing }: Vlan): void 
   }
 }
 
-function switchSettings(one: Switch, plan: Plan, looped: boolean, root: string | undefined): readonly string[] {
+function switchSettings(one: Switch, plan: Plan, looped: boolean): readonly string[] {
   if (one.snoopingKey !== 'group') throw new Error(`${one.name}: Open vSwitch keys by group`);
   if (one.noQuerier !== 'prune') throw new Error(`${one.name}: Open vSwitch does not flood for want of a querier`);
   if (one.unregistered === undefined) throw new Error(`${one.name}: the plan must say what is not registered`);
@@ -78,13 +69,25 @@ function switchSettings(one: Switch, plan: Plan, looped: boolean, root: string |
   return [
     `mcast_snooping_enable=${String(snoops)}`,
     `other_config:mcast-snooping-disable-flood-unregistered=${String(one.unregistered === 'drop')}`,
-    ...(looped ? ['rstp_enable=true', `other_config:rstp-priority=${one.name === root ? 4096 : 32768}`] : []),
+    ...(looped ? treeSettings(one) : []),
   ];
 }
 
-function trunkSettings(port: Port): readonly string[] {
-  const trunks = `trunks=${listedTrunk(port).map(idOf).join(',')}`;
-  return port.native === undefined ? [trunks] : [trunks, 'vlan_mode=native-untagged', `tag=${idOf(port.native)}`];
+/** What is not stated is what a plan takes for it: priority 32768. Ties would go by addresses that nobody sets. */
+function treeSettings({ name, spanningTree }: Switch): readonly string[] {
+  if (spanningTree?.mode !== 'rstp') throw new Error(`${name}: the plan must say that it runs RSTP`);
+  return ['rstp_enable=true', `other_config:rstp-priority=${spanningTree.priority ?? 32768}`];
+}
+
+/** By IEEE 802.1D-2004 table 17-3, for the 10 Gbit/s of all ports of a rig. */
+const COST_10G = 2000;
+
+function trunkSettings(port: Port, looped: boolean): readonly string[] {
+  const trunks = [
+    `trunks=${listedTrunk(port).map(idOf).join(',')}`,
+    ...(looped ? [`other_config:rstp-path-cost=${port.spanningTree?.cost ?? COST_10G}`] : []),
+  ];
+  return port.native === undefined ? trunks : [...trunks, 'vlan_mode=native-untagged', `tag=${idOf(port.native)}`];
 }
 
 function accessSettings(port: Port, vlan: Vlan, looped: boolean): readonly string[] {
