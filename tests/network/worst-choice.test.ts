@@ -144,7 +144,7 @@ function* everyChoice(raw: RawPlan): Iterable<RawPlan> {
       const device = plan.devices[index];
       const [input] = device?.receivers ?? [];
       if (device === undefined || input === undefined) continue;
-            device.receivers = (picks[which] ?? []).map((takes, part) => ({
+      device.receivers = (picks[which] ?? []).map((takes, part) => ({
         ...input,
         atOnce: undefined,
         joinsFirst: undefined,
