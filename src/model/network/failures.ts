@@ -79,6 +79,7 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   const addDetours = createDetours<Element>(elements);
   const routed = createRoutedLosses(network, elements);
   const trials = trialsOf(plan, network, elements, routed);
+  const trialOf = new Map(trials.map((one) => [one.element, one]));
 
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
@@ -93,12 +94,11 @@ export function buildFailures(plan: Plan, network: Network): Failures {
           : legs
               .filter((pair) => !ways.some((one) => one.pair === pair))
               .flatMap((pair) => blockedWayOf(pair, network) ?? []);
-      const turned = new Map(trials.map((one) => [one.element, one]));
       /** Whether a leg that gets nothing today gets it once something is lost, and the spanning tree turns. */
       const revives = (element: Element): boolean =>
         blocked.some(
           (way) =>
-            turned.get(element)?.opens(way) ??
+            trialOf.get(element)?.opens(way) ??
             (findsWayAnew(way) ? routed.opens(way, element) : opensWithout(way, element.thing)),
         );
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };

@@ -55,7 +55,8 @@ export function portNumbers(bundles: readonly NonEmpty<Link>[]): ReadonlyMap<Por
     for (const { port } of ends) if (port !== undefined) kept(bySwitch, port.switch, () => new Set<Port>()).add(port);
   const found = new Map<Port, number>();
   for (const [owner, ports] of bySwitch) {
-    const written = new Map([...owner.ports.values()].map((port, place) => [port, place]));
+    const written = new Map<Port, number>();
+    for (const port of owner.ports.values()) if (ports.has(port)) written.set(port, written.size);
     const keys = new Map([...ports].map((port) => [port, (port.name.match(/\d+/g) ?? [Infinity]).map(Number)]));
     const sorted = [...ports].sort(
       (a, b) => compareLists(keys.get(a) ?? [], keys.get(b) ?? []) || (written.get(a) ?? 0) - (written.get(b) ?? 0),
