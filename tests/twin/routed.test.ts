@@ -1,9 +1,10 @@
-/** Streams through routers in a row: kernel multicast routing with FRR must do what is written out. See README.md beside this file. */
+/** Streams through routers in a row: kernel multicast routing with FRR must do what is written out, and the model say it. See README.md beside this file. */
 import { isDeepStrictEqual } from 'node:util';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { skipped } from '../tools/outside.js';
 import { whyNoLab } from './lab.js';
 import { ROUTED } from './routed.js';
+import { modelledRoutes } from './routed-plan.js';
 import { observeRouters } from './routers.js';
 
 const reason = whyNoLab('python3', 'vtysh', '/usr/lib/frr/zebra', '/usr/lib/frr/ospfd', '/usr/lib/frr/pimd');
@@ -36,4 +37,19 @@ describe(`routers in a row${skipped(reason)}`, () => {
       expect(seen[index]?.pictures).toEqual(stages);
     },
   );
+});
+
+describe('the model of the same routers', () => {
+  it.each(ROUTED.map((one) => [one.title, one] as const))('%s', (_, { rig, cuts, stages }) => {
+    stages.forEach((stage, index) => {
+      const modelled = modelledRoutes(rig, cuts.slice(0, index).flat());
+      for (const { name, to } of rig.streams) {
+        const { hosts, links } = stage[name] ?? { hosts: {}, links: [] };
+        expect(modelled[name]?.hosts, name).toEqual(hosts);
+        // What dies on the way for want of hops is not counted on the links to where it dies.
+        if (to.every((host) => host in hosts)) expect(modelled[name]?.links, name).toEqual(links);
+        else expect(links, name).toEqual(expect.arrayContaining([...(modelled[name]?.links ?? [])]));
+      }
+    });
+  });
 });

@@ -19,6 +19,10 @@ export type Picture = Readonly<Record<string, Carries>>;
 
 /** `about` is what the plan says of every switch; `file` stands for the rig where a plan says more. */
 export function resolve(rig: ShortRig, about?: object, file: object = planOf(rig, about)): Plan {
+  return resolveFile(file);
+}
+
+export function resolveFile(file: object): Plan {
   const read = readDocument({ name: 'plan.json', text: JSON.stringify(file) });
   if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
   const { plan, problems } = resolvePlan([read.document]);
