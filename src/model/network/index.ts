@@ -130,7 +130,7 @@ export { unicastStages, type UnicastStage } from './unicast-flows.js';
 export type { Step, Tree } from './tree.js';
 export { buildUnrated, type Unrated } from './unrated.js';
 export {
-  isForwarded,
+  endingEarly,
   type SentElsewhere,
   sentElsewhere,
   type SharedPort,

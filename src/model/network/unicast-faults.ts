@@ -93,10 +93,17 @@ export function withoutGateway({ legs }: Plan, network: Network): readonly Witho
   );
 }
 
-/** Whether a stream to one address passes a box that lowers its TTL. */
-export function isForwarded(leg: Leg, network: Network): boolean {
-  const route = network.routeOf(leg);
-  return route !== undefined && forwardingBoxes(route).length > 0;
+/** Streams to one address whose TTL ends at a box on their way, with how many boxes send them on. TTL 0 never leaves the sender. */
+export function endingEarly({ legs }: Plan, network: Network): ReadonlyMap<Leg, number> {
+  const found = new Map<Leg, number>();
+  for (const leg of legs) {
+    const route = leg.group === undefined ? network.routeOf(leg) : undefined;
+    const { ttl = 0 } = route === undefined ? {} : leg;
+    if (route === undefined || ttl === 0) continue;
+    const boxes = forwardingBoxes(route).length;
+    if (ttl <= boxes) found.set(leg, boxes);
+  }
+  return found;
 }
 
 /** What is flooded in a VLAN because the host it is sent to never speaks. */
