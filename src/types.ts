@@ -128,6 +128,7 @@ export type {
   Chain,
   Chosen,
   ChosenLoad,
+  WorstChoice,
   CommonQuerier,
   Concerned,
   Conduct,

@@ -11,6 +11,7 @@ export { type Assumption, findAssumptions } from './assumptions.js';
 export { arrivingAt, type BlindSharing, blindSharings } from './blind-sharing.js';
 export { type BlockedWay, blockedWays } from './blocked-ways.js';
 export { type Chosen, type ChosenLoad, sureBps } from './chosen-load.js';
+export type { WorstChoice } from './worst-choice.js';
 export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './common-queriers.js';
 export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier, type NodeConduct } from './conduct.js';
 export { type Crossing, crossingsOf } from './crossings.js';
