@@ -2,7 +2,7 @@
 export { ascending } from '../collections/order.js';
 export { touchOfCause } from '../lint/marks.js';
 export { createUnheld, takenWithoutAddress } from '../model/hosts/index.js';
-export { isForwarded, sharedPorts, shortLived, silentFloods, withoutGateway } from '../model/network/index.js';
+export { endingEarly, sharedPorts, shortLived, silentFloods, withoutGateway } from '../model/network/index.js';
 export {
   behindRouters,
   type DescribedFact,

@@ -153,6 +153,16 @@ describe('through several boxes', () => {
     expect(lint(spines(1)).assumptions).toEqual([{ fact: 'unicastRoute', boxes: ['leaf-1', 'spine-0', 'leaf-2'] }]);
   });
 
+  it('needs a TTL above all of them', () => {
+    const ttl = (value: number): Raw => {
+      const raw = spines(1);
+      Object.assign(camOf(raw).senders[0]?.legs[0] ?? {}, { ttl: value });
+      return raw;
+    };
+    expect([verdict(ttl(3)), rules(ttl(3))]).toEqual(['time to live', ['streams/ttl-too-small']]);
+    expect([verdict(ttl(4)), rules(ttl(4))]).toEqual(['delivered', []]);
+  });
+
   it('follows none of two equal ways: nothing is guessed', () => {
     expect(verdict(spines(2))).toBe('lacks several routes');
     const result = lint(spines(2));

@@ -15,7 +15,7 @@ import {
 import {
   behindRouters,
   causeLegLabel,
-  isForwarded,
+  endingEarly,
   shortLived,
   touchOfCause,
   writtenOnce,
@@ -46,13 +46,12 @@ export default defineRule<Facts, Note>({
       ...behindRouters(plan, one, model.domains, model.reception),
       ...short.filter(({ leg: { ttl } }) => ttl !== 0).map(({ leg, takers }) => [leg, takers] as const),
     ]);
-    const routed = new Set(
-      lowTtl.filter((leg) => leg.ttl === 1 && leg.group === undefined && isForwarded(leg, model.network)),
-    );
+    const routed = endingEarly(plan, model.network);
     const takers = groupBy(routed.size === 0 ? [] : plan.receiverLegs, ({ takes }) =>
       takes !== undefined && routed.has(takes) ? takes : undefined,
     );
     for (const [leg, own] of takers) far.set(leg, own);
+    for (const [leg, boxes] of routed) routers.set(leg, boxes);
     for (const cause of writtenOnce([...far.keys()], 'ttl')) {
       const senders = new Set(cause.senders);
       const own = [...far].filter(([leg]) => senders.has(leg.sender));
