@@ -20,6 +20,6 @@ export function words({ router, streams, receivers, assumed }: Facts): FindingWo
     what: `both legs of ${names} go through ${router.name} to ${listNames(receivers, 4)}${assumed ? ', as the plan does not say which of equal ways routers take' : ''}`,
     onAir: `when ${router.name} fails, both legs are gone until the routers have found the other way, some milliseconds to many seconds: ${agree(streams.length, 'the stream breaks', 'the streams break')}, although ${agree(streams.length, 'it has', 'they have')} two legs`,
     fix: `keep the legs apart by \`metric\`: raise it where the routers of one leg have ${router.name} next, so that they take the other; or give each leg routers of its own`,
-    label: (name, note) => (note === 'shared' ? `${name}: both legs` : name),
+    label: (name) => `${name}: both legs`,
   };
 }

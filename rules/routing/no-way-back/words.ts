@@ -29,6 +29,6 @@ export function words({ router, neighbour, links, legs, takers }: Facts): Findin
     what: `the shortest way of ${router.name} to ${listNames(legs.map(legLabel), 4)} goes to ${neighbour.name}${over}, where multicast is not routed`,
     onAir: `${router.name} sends its joins to nobody: ${listNames(takers.map(receiverLegLabel), 4)} ${agree(takers.length, 'stays', 'stay')} dark or silent, although pings get through`,
     fix: `route multicast there: leave out \`multicast: false\`; or give ${router.name} a \`metric\` there that makes another way shorter`,
-    label: (name, note) => (note === 'link' ? `${name}: unicast only` : name),
+    label: (name) => `${name}: unicast only`,
   };
 }

@@ -22,6 +22,6 @@ export function words(half: Facts): FindingWords<Note> {
     what: `VLAN ${vlan.name}${subnet === undefined ? '' : ` (${formatPrefix(subnet)})`} has room for two routers, and ${router.name} is the only one named in it`,
     onAir: `${router.name} has no neighbour there, and nothing crosses the link`,
     fix: 'name the router at the other end under `routers`, and give it the other address; or write the link with `routed` and both addresses',
-    label: (name, note) => (note === 'end' ? `${name}: routed by ${router.name} alone` : name),
+    label: (name) => `${name}: routed by ${router.name} alone`,
   };
 }
