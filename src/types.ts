@@ -228,7 +228,6 @@ export type {
   Why as NetworkWhy,
   Wire,
   WithoutGateway,
-  WorstChoice,
 } from './model/network/index.js';
 export type { Advisor, DestinationKind } from './model/proposals/index.js';
 export type {

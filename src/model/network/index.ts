@@ -149,4 +149,3 @@ export type { Foot as RouterFoot, Router, RouterGraph, Wire } from './routing/gr
 export type { Route, Routes, Upstream } from './routing/routes.js';
 export type { RoutedWay, Routing, Spot, Stage, View } from './routing/routing.js';
 export { anyUnqueried, isForgotten, lasts, type ReceptionLeg, wayOf } from './way.js';
-export type { WorstChoice } from './worst-choice.js';
