@@ -6,6 +6,8 @@ import type { Edge, Segment } from './segment.js';
 import { across } from './segment.js';
 
 export interface CutTree {
+  /** A number for each part that paths join; -1 for what is gone. */
+  readonly partOf: (node: number) => number;
   /** False when no path joins the two switches. */
   readonly joined: (from: number, to: number) => boolean;
   /** Switches strictly between the two without which they lose each other, in the order of the way. */
@@ -104,6 +106,7 @@ export function buildCutTree(
 
   const joined = (from: number, to: number): boolean => component[from] === component[to];
   return {
+    partOf: (node) => component[node] ?? -1,
     joined,
     switchesBetween: (from, to) =>
       joined(from, to)

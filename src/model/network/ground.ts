@@ -97,7 +97,7 @@ function buildGround(segment: Segment, ringOf: ReadonlyMap<Link, Ring>, domains:
   if (carriesAll) return { ...looped, igmp, mld, cuts, losses: undefined };
   const grounds: Regrounded = ({ component }) => {
     const joined = (a: number, b: number): boolean => component[a] !== -1 && component[a] === component[b];
-    const real = { ...cuts, joined };
+    const real = { ...cuts, joined, partOf: (node: number): number => component[node] ?? -1 };
     return {
       igmp: buildPlane(segment, 'igmp', domains, real),
       mld: buildPlane(segment, 'mld', domains, real),
@@ -106,10 +106,7 @@ function buildGround(segment: Segment, ringOf: ReadonlyMap<Link, Ring>, domains:
   };
   const losses = { ...createLosses(segment, looped.parts), grounds };
   const { component } = tree;
-  const torn = segment.nodes.some((_, node) => component[node] !== component[firstLinked(segment, cuts, node)]);
+  // A part that links join is numbered by its first node.
+  const torn = segment.nodes.some((_, node) => component[node] !== component[cuts.partOf(node)]);
   return torn ? { ...looped, ...grounds(tree), losses } : { ...looped, igmp, mld, cuts, losses };
-}
-
-function firstLinked(segment: Segment, { joined }: CutTree, node: number): number {
-  return segment.nodes.findIndex((_, other) => joined(node, other));
 }

@@ -105,10 +105,11 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
   };
   const sums = new Map<number, { readonly every: boolean; readonly some: boolean }>();
   const sumOf = (node: number, mask: number): { readonly every: boolean; readonly some: boolean } => {
-    const key = node * (ALL + 1) + mask;
+    const part = cuts.partOf(node);
+    const key = part * (ALL + 1) + mask;
     let known = sums.get(key);
     if (known === undefined) {
-      const around = bits.filter((_, other) => cuts.joined(node, other));
+      const around = bits.filter((_, other) => cuts.partOf(other) === part);
       known = { every: around.every((one) => (one & mask) !== 0), some: around.some((one) => (one & mask) !== 0) };
       sums.set(key, known);
     }
