@@ -87,8 +87,7 @@ describe('the worst choice', () => {
     );
     expect(exact).toBeGreaterThan(500);
     expect(chosen).toBeGreaterThan(100);
-    expect(bounded).toBeGreaterThan(0);
-    // Few places need a bound.
+    // Few places need a bound, and not in every run; below they are forced.
     expect(bounded).toBeLessThan(exact / 5);
   }, 300_000);
 });

@@ -172,7 +172,7 @@ function hasAliases(segment: GroupSegment): boolean {
 /** VLANs whose links are part of a loop, by what is not stated of its spanning tree. */
 function loops(segments: readonly GroupSegment[]): readonly (Assumption & { readonly fact: 'spanningTree' })[] {
   const found = new Map<string, { root: string; doubts: readonly TreeDoubt[]; vlans: Set<string> }>();
-  for (const { forwarding, ...one } of segments) {
+  for (const { forwarding, domain } of segments) {
     for (const { layout } of forwarding?.parts.filter(isAssumedTree) ?? []) {
       const root = forwarding?.segment.nodes.map(layout.rootOf).find((switched) => switched !== undefined);
       if (root === undefined) continue;
@@ -181,7 +181,7 @@ function loops(segments: readonly GroupSegment[]): readonly (Assumption & { read
         doubts: layout.doubts,
         vlans: new Set<string>(),
       }));
-      for (const { name } of one.domain.vlans) vlans.add(name);
+      for (const { name } of domain.vlans) vlans.add(name);
     }
   }
   return [...found.values()].map(({ vlans, ...own }) => ({ fact: 'spanningTree', ...own, vlans: [...vlans] }));
