@@ -80,6 +80,8 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
       return say`the MAC of the sender or of the receiver is one that switches never learn`;
     case 'packet size':
       return say`its packets are larger than the way takes`;
+    case 'storm':
+      return say`a loop that no spanning tree breaks fills the links of its VLAN`;
     case 'VLAN id':
       return say`no trunk can carry ${vlanWords(why.vlan)}`;
   }

@@ -12,6 +12,7 @@ export default defineRule<Facts, Note>({
     commonPractice('a loop is broken by a tree, an aggregate or a router'),
   ],
   needs: ['links', 'portVlans'],
+  explains: ['storm'],
   *check({ model }) {
     const loops = openLoops(model.network);
     for (const { links, silent, vlans, stated } of byLabel(loops, (one) =>
@@ -20,7 +21,7 @@ export default defineRule<Facts, Note>({
       const [first, ...more] = silent;
       yield {
         subject: `loop at ${silent.map(({ name }) => name).join(', ')}`,
-        parties: [...silent.map(({ name }) => name), ...links.map(linkLabel)],
+        parties: [...silent.map(({ name }) => name), ...links.map(linkLabel), ...vlans.map(({ name }) => name)],
         severity: stated ? 'error' : 'warning',
         confidence: stated ? 'certain' : 'assumed',
         facts: { links, silent, vlans, stated },

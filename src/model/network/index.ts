@@ -32,6 +32,7 @@ export {
   mixedMethods,
   type OpenLoop,
   openLoops,
+  stormGrounds,
   type RootByAddress,
   rootsByAddress,
   type SideBySide,

@@ -29,13 +29,12 @@ export function openLoops({ forwardings }: Network): readonly OpenLoop[] {
     openRings(forwarding).map((links) => ({ links, vlans: forwarding.segment.domain.vlans })),
   );
   const loops = rings.flatMap(({ links, vlans }) => {
-    const switches = [...new Set(links.flatMap(({ ends }) => ends.flatMap((end) => end.switch ?? [])))];
+    const switches = switchesOf(links);
     const silent = byLabel(
       switches.filter((one) => !runsTree(one)),
       ({ name }) => name,
     );
-    const stated = silent.length === switches.length || silent.some(({ spanningTree: own }) => own?.bpdus === 'drop');
-    return isNonEmpty(silent) ? [{ links, vlans, silent, stated }] : [];
+    return isNonEmpty(silent) ? [{ links, vlans, silent, stated: isStated(switches) }] : [];
   });
   const causes = groupBy(loops, ({ silent }) => silent.map(({ name, rig }) => `${name} ${rig.name}`).join(', '));
   return [...causes.values()].map((own) => {
@@ -48,6 +47,22 @@ export function openLoops({ forwardings }: Network): readonly OpenLoop[] {
       stated: own.some((one) => one.stated),
     };
   });
+}
+
+/** Segments with a loop that surely no tree breaks: what is sent there drowns in what goes round. */
+export function stormGrounds({ forwardings, parts }: Network): ReadonlySet<ForwardingSegment> {
+  if (parts.length === 0) return new Set();
+  return new Set(forwardings.filter((forwarding) => openRings(forwarding).some((ring) => isStated(switchesOf(ring)))));
+}
+
+function switchesOf(links: readonly Link[]): readonly Switch[] {
+  return [...new Set(links.flatMap(({ ends }) => ends.flatMap((end) => end.switch ?? [])))];
+}
+
+/** Whether the plan says that no tree breaks a loop of these switches. */
+function isStated(switches: readonly Switch[]): boolean {
+  const silent = switches.filter((one) => !runsTree(one));
+  return silent.length === switches.length || silent.some(({ spanningTree: own }) => own?.bpdus === 'drop');
 }
 
 function openRings({ segment, parts, forwards }: ForwardingSegment): readonly NonEmpty<Link>[] {

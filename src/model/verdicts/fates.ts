@@ -35,6 +35,7 @@ export const DENIALS = [
   'unusable source',
   'unusable MAC',
   'packet size',
+  'storm',
   'VLAN id',
   'other UDP port',
   'no querier',

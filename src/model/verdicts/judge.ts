@@ -18,6 +18,7 @@ import {
   type Network,
   type Spot,
   speaksNoSources,
+  stormGrounds,
   stuckCrossings,
   unboundOn,
 } from '../network/index.js';
@@ -60,8 +61,16 @@ export function createJudge(model: JudgeModel): Judge {
     return someForget() && isForgotten(leg, taker, model.network) ? DENIED['no querier'] : DELIVERED;
   };
   const spoiled = createSpoiled(model.spoils, plain);
+  const storms = once(() => stormGrounds(model.network));
+  const drowns = ({ forwardingOf }: Network, one: Leg | ReceiverLeg): boolean => {
+    const ground = forwardingOf(one);
+    return ground !== undefined && storms().has(ground);
+  };
   return (leg, taker) => {
     const fate = plain(leg, taker);
+    const { network } = model;
+    if (fate === DELIVERED && network.parts.length > 0 && (drowns(network, leg) || drowns(network, taker)))
+      return DENIED.storm;
     return denialOf(fate) === undefined ? (spoiled(leg, taker) ?? fate) : fate;
   };
 }

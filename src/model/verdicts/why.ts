@@ -47,7 +47,10 @@ export type UnreachedWhy =
   | { readonly kind: 'time to live'; readonly ttl: number; readonly routers: number }
   /** To one group, or to one address and UDP port. */
   | { readonly kind: 'two senders'; readonly to: Address }
-  | { readonly kind: 'duplicate address' | 'unusable address' | 'unusable source' | 'unusable MAC' | 'packet size' }
+  | {
+      readonly kind:
+        'duplicate address' | 'unusable address' | 'unusable source' | 'unusable MAC' | 'packet size' | 'storm';
+    }
   | { readonly kind: 'VLAN id'; readonly vlan: Vlan };
 
 export interface WhyModel {
@@ -119,6 +122,7 @@ export function whyUnreached(fate: Fate, leg: Leg | undefined, taker: ReceiverLe
     case 'unusable source':
     case 'unusable MAC':
     case 'packet size':
+    case 'storm':
       return { kind: denial };
     case 'no gateway':
       return leg.vlan === undefined || leg.unicast === undefined
