@@ -1,6 +1,6 @@
 /** Steps that follow where switches and links between them differ. */
 import { formatRange } from '../values/address.js';
-import type { Binding, Link, LinkEnd, Port, RouterPorts, Switch, SwitchAddress } from '../plan/types.js';
+import type { Binding, Link, LinkEnd, Port, RouterPorts, Switch, SwitchAddress, TreeInstance } from '../plan/types.js';
 import { networkOfPort, networkOfSwitch } from './carriers.js';
 import type { Context } from './context.js';
 import {
@@ -77,14 +77,21 @@ function portsText({ vlan, ports }: RouterPorts): string {
 /** `rstp, priority 4096`. */
 function treeWords({ spanningTree: own }: Switch): string | undefined {
   if (own === undefined) return undefined;
-  const { mode, priority, mac, method, bpdus } = own;
+  const { mode, priority, mac, method, bpdus, instances } = own;
   return [
     mode,
     ...(priority === undefined ? [] : [`priority ${priority}`]),
     ...(mac === undefined ? [] : [`address ${macText(mac) ?? ''}`]),
     ...(method === undefined ? [] : [`${method} costs`]),
     ...(bpdus === undefined ? [] : [`BPDUs ${bpdus === 'pass' ? 'passed' : 'dropped'}`]),
+    ...(instances ?? []).map(instanceText),
   ].join(', ');
+}
+
+/** `instance 1 of VLANs red-video and comms at 4096`. */
+function instanceText({ number, vlans, priority }: TreeInstance): string {
+  const names = vlans.map(({ name }) => name).join(' and ');
+  return `instance ${number} of ${vlans.length === 1 ? 'VLAN' : 'VLANs'} ${names}${priority === undefined ? '' : ` at ${priority}`}`;
 }
 
 /** What a switch is, rather than what it is set to. */

@@ -160,6 +160,16 @@ export interface SpanningTreeSettings {
   readonly method: 'long' | 'short' | undefined;
   /** What it does with BPDUs while it runs no tree. */
   readonly bpdus: 'pass' | 'drop' | undefined;
+  /** Trees of its own for some VLANs; all others belong to instance 0. Undefined where nobody says. */
+  readonly instances: readonly TreeInstance[] | undefined;
+}
+
+/** A tree for some VLANs of an MSTP region (IEEE 802.1Q-2022 §13, from memory). */
+export interface TreeInstance {
+  readonly number: number;
+  readonly vlans: readonly Vlan[];
+  /** Bridge priority in this tree alone: steps of 4096; lower wins. */
+  readonly priority: number | undefined;
 }
 
 /** How a switch keys its group table: by Ethernet address, by group, or by source and group. */

@@ -135,6 +135,13 @@ export interface RawSpanningTree {
   readonly mac?: string;
   readonly method?: 'long' | 'short';
   readonly bpdus?: 'pass' | 'drop';
+  readonly instances?: readonly RawTreeInstance[];
+}
+
+export interface RawTreeInstance {
+  readonly number?: number;
+  readonly vlans: readonly string[];
+  readonly priority?: number;
 }
 
 export interface RawRoutedEnd {

@@ -88,7 +88,9 @@ function buildGround(segment: Segment, ringOf: ReadonlyMap<Link, Ring>, domains:
     const tree = buildTree(segment, roots);
     return { segment, igmp, mld, tree, cuts, linked: cuts.joined, parts: [], forwards: () => true, losses: undefined };
   }
-  const partOf = new Map([...rings].flatMap((ring) => ring.links.map((link) => [link, ring.part])));
+  const partOf = new Map(
+    [...rings].flatMap((ring) => ring.links.map((link) => [link, ring.part.treeOf(segment.domain.vlans)])),
+  );
   const forwards = (link: Link): boolean => partOf.get(link)?.layout.forwards(link) ?? true;
   const tree = buildTree(segment, roots, { edges: blockedEdges(segment, forwards) });
   const looped = { segment, tree, linked: cuts.joined, parts: [...new Set(partOf.values())], forwards };

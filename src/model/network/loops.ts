@@ -1,12 +1,14 @@
 /**
  * Loops of links between switches, whatever they carry: where there is one, a spanning tree decides which of its links
- * forward, once for all VLANs (IEEE 802.1Q-2022 §13). A plan without loops has none of these and pays for none.
+ * forward, once for all VLANs of an instance (IEEE 802.1Q-2022 §13). A plan without loops has none of these and pays for none.
  */
+import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { UnionFind } from '../../collections/union-find.js';
 import type { Device, Link, LinkEnd, Plan, Switch, Vlan } from '../../plan/types.js';
 import { bundlesOf } from './bundles.js';
 import { buildCutTree } from './cut-tree.js';
+import { instancePriority, regionOf, vlanKey } from './regions.js';
 import type { Edge, Segment } from './segment.js';
 import { spanningTree, type SpanningTree, type TreeBridge, type TreeLink, type TreePort } from './spanning-tree.js';
 import { bridgeFinder, type BridgeOf, byName, isSwitched, joinPairs, segmentsByLink } from './tree-links.js';
@@ -18,6 +20,8 @@ export type TreeDoubt =
   | 'mode'
   /** MSTP runs a tree for each instance, and one is counted. */
   | 'instances'
+  /** VLANs of several instances are one segment, and the tree of the first is counted. */
+  | 'joinedInstances'
   /** Equal priorities and an address that nobody states. */
   | 'address'
   /** The rate, and with it the cost, of a link is not stated. */
@@ -56,6 +60,12 @@ export interface LoopedPart {
   readonly without: (gone: Gone) => Layout;
   /** Single switches and links whose loss may turn the tree, or takes a link out of it. */
   readonly turning: () => readonly (Switch | Link)[];
+  /** The part with the tree of some VLANs that are one segment: itself where one tree is counted for all. */
+  readonly treeOf: (vlans: readonly Vlan[]) => LoopedPart;
+  /** The part once for each of its trees, that of instance 0 first. */
+  readonly trees: readonly LoopedPart[];
+  /** What a switch is stated to have for a priority in this tree. */
+  readonly priorityAt: (one: Switch) => number | undefined;
 }
 
 /** Whether anything that settles the tree of a part is assumed. */
@@ -101,7 +111,6 @@ function looped(
   // Both switches of a pair stand at the place of one.
   const places = new Map(switches.map((one, place) => [one, ownPlaces.get(bridgeOf(one) ?? one) ?? place]));
   const bundleOf = new Map(bundles.flatMap((links, index) => links.map((link) => [link, index])));
-  const bridges = bridgesOf(switches, votes);
   const numbers = portNumbers(bundles);
   const slowest = lowest(bundles.flatMap((links) => rateAt(links, 0) ?? [])) ?? USUAL_RATE;
   const linksOf = (gone: Gone | undefined): readonly TreeLink[] =>
@@ -111,68 +120,90 @@ function looped(
       const port = (side: 0 | 1): TreePort => portAt(links, side, places, numbers, slowest);
       return { ends: [port(0), port(1)] };
     });
-  const general = doubtsOf(switches, bundles);
-  const layoutOf = (tree: SpanningTree, gone: Gone | undefined): Layout => {
-    const doubts: readonly TreeDoubt[] = tree.guessed ? [...general, 'address'] : general;
-    return {
-      rootOf: (one) => switches[tree.root[places.get(one) ?? -1] ?? -1],
-      forwards: (link) => {
-        const index = bundleOf.get(link);
-        return index === undefined || (tree.forwards[index] === 1 && gone?.links.has(link) !== true);
-      },
-      blockedAt: (link) => {
-        const roles = tree.roles[bundleOf.get(link) ?? -1];
-        const side = roles?.findIndex((role) => role === 'alternate' || role === 'backup');
-        if (side !== 0 && side !== 1) return undefined;
-        const blocked = sided(bundles[bundleOf.get(link) ?? -1]?.[0], link, side);
-        const other = blocked === link.ends[0] ? link.ends[1] : link.ends[0];
-        const ends = [blocked, other].map((end) => (end.switch === undefined ? -1 : (places.get(end.switch) ?? -1)));
-        const known = ends.every((at) => bridges[at]?.mac !== undefined);
-        const costs = ends.map((at) => tree.pathCost[at]);
-        const settled = costs[0] !== costs[1] || bridges[ends[0] ?? -1]?.priority !== bridges[ends[1] ?? -1]?.priority;
-        return known || settled || blocked.switch === other.switch ? blocked : undefined;
-      },
-      doubts,
-    };
-  };
-  const tree = spanningTree(bridges, linksOf(undefined));
-  const without = (gone: Gone): Layout => {
-    const left = new Set(switches.filter((one) => !gone.switches.has(one)).map((one) => places.get(one)));
-    const ends = new Set([...gone.switches].flatMap((one) => places.get(one) ?? []).filter((at) => !left.has(at)));
-    const lost = new Set(gone.links);
-    for (const link of bundles.flat())
-      if (link.ends.some((end) => end.switch !== undefined && gone.switches.has(end.switch))) lost.add(link);
-    const all = { switches: gone.switches, links: lost };
-    const links = new Set(bundles.flatMap((own, index) => (own.every((link) => lost.has(link)) ? [index] : [])));
-    return layoutOf(spanningTree(bridges, linksOf(all), { bridges: ends, links }), all);
-  };
-  const known = new WeakMap<Gone, Layout>();
+  const region = regionOf(switches);
   const rings = ringsOf(switches, bundles, places);
   const ringed = new Set(rings.flat(2));
-  return {
-    switches,
-    bundles,
-    rings,
-    inRing: (link) => ringed.has(link),
-    layout: layoutOf(tree, undefined),
-    without: (gone) => {
-      let layout = known.get(gone);
-      if (layout === undefined) known.set(gone, (layout = without(gone)));
-      return layout;
-    },
-    turning: () => {
-      // Behind a box without a tree one LAN has many links: whatever is lost there may turn the rest.
-      const plain = bridges.every(({ runs }) => runs);
-      const used = bundles.filter((_, index) => !plain || tree.forwards[index] === 1);
-      const degree = new Map<Switch, number>();
-      for (const [{ ends }] of used)
-        for (const { switch: one } of ends) if (one !== undefined) degree.set(one, (degree.get(one) ?? 0) + 1);
-      const roots = new Set(tree.root);
-      const isLeaf = (one: Switch, place: number): boolean =>
-        plain && one.pair === undefined && (degree.get(one) ?? 0) < 2 && !roots.has(place);
-      return [...switches.filter((one, place) => !isLeaf(one, place)), ...used.flat()];
-    },
+  const trees: LoopedPart[] = [];
+  const joined = new Map<LoopedPart, LoopedPart>();
+  const treeOf = (vlans: readonly Vlan[]): LoopedPart => {
+    const [first = 0, ...others] = new Set(vlans.map((vlan) => region?.get(vlanKey(vlan)) ?? 0));
+    const tree = trees.find((_, index) => numbersOf[index] === first) ?? whole;
+    return others.length === 0
+      ? tree
+      : kept(joined, tree, () => partWith(tree.priorityAt, [...general, 'joinedInstances']));
   };
+  const general = doubtsOf(switches, bundles, region !== undefined);
+  const partWith = (priorityAt: LoopedPart['priorityAt'], stated: readonly TreeDoubt[]): LoopedPart => {
+    const bridges = bridgesOf(switches, votes, priorityAt);
+    const layoutOf = (tree: SpanningTree, gone: Gone | undefined): Layout => {
+      const doubts: readonly TreeDoubt[] = tree.guessed ? [...stated, 'address'] : stated;
+      return {
+        rootOf: (one) => switches[tree.root[places.get(one) ?? -1] ?? -1],
+        forwards: (link) => {
+          const index = bundleOf.get(link);
+          return index === undefined || (tree.forwards[index] === 1 && gone?.links.has(link) !== true);
+        },
+        blockedAt: (link) => {
+          const roles = tree.roles[bundleOf.get(link) ?? -1];
+          const side = roles?.findIndex((role) => role === 'alternate' || role === 'backup');
+          if (side !== 0 && side !== 1) return undefined;
+          const blocked = sided(bundles[bundleOf.get(link) ?? -1]?.[0], link, side);
+          const other = blocked === link.ends[0] ? link.ends[1] : link.ends[0];
+          const ends = [blocked, other].map((end) => (end.switch === undefined ? -1 : (places.get(end.switch) ?? -1)));
+          const known = ends.every((at) => bridges[at]?.mac !== undefined);
+          const costs = ends.map((at) => tree.pathCost[at]);
+          const settled =
+            costs[0] !== costs[1] || bridges[ends[0] ?? -1]?.priority !== bridges[ends[1] ?? -1]?.priority;
+          return known || settled || blocked.switch === other.switch ? blocked : undefined;
+        },
+        doubts,
+      };
+    };
+    const tree = spanningTree(bridges, linksOf(undefined));
+    const without = (gone: Gone): Layout => {
+      const left = new Set(switches.filter((one) => !gone.switches.has(one)).map((one) => places.get(one)));
+      const ends = new Set([...gone.switches].flatMap((one) => places.get(one) ?? []).filter((at) => !left.has(at)));
+      const lost = new Set(gone.links);
+      for (const link of bundles.flat())
+        if (link.ends.some((end) => end.switch !== undefined && gone.switches.has(end.switch))) lost.add(link);
+      const all = { switches: gone.switches, links: lost };
+      const links = new Set(bundles.flatMap((own, index) => (own.every((link) => lost.has(link)) ? [index] : [])));
+      return layoutOf(spanningTree(bridges, linksOf(all), { bridges: ends, links }), all);
+    };
+    const known = new WeakMap<Gone, Layout>();
+    return {
+      switches,
+      bundles,
+      rings,
+      inRing: (link) => ringed.has(link),
+      layout: layoutOf(tree, undefined),
+      without: (gone) => {
+        let layout = known.get(gone);
+        if (layout === undefined) known.set(gone, (layout = without(gone)));
+        return layout;
+      },
+      turning: () => {
+        // Behind a box without a tree one LAN has many links: whatever is lost there may turn the rest.
+        const plain = bridges.every(({ runs }) => runs);
+        const used = bundles.filter((_, index) => !plain || tree.forwards[index] === 1);
+        const degree = new Map<Switch, number>();
+        for (const [{ ends }] of used)
+          for (const { switch: one } of ends) if (one !== undefined) degree.set(one, (degree.get(one) ?? 0) + 1);
+        const roots = new Set(tree.root);
+        const isLeaf = (one: Switch, place: number): boolean =>
+          plain && one.pair === undefined && (degree.get(one) ?? 0) < 2 && !roots.has(place);
+        return [...switches.filter((one, place) => !isLeaf(one, place)), ...used.flat()];
+      },
+      treeOf,
+      trees,
+      priorityAt,
+    };
+  };
+  const whole = partWith((one) => one.spanningTree?.priority, general);
+  const numbersOf = [0, ...new Set(region?.values())];
+  trees.push(whole);
+  for (const number of numbersOf.slice(1)) trees.push(partWith((one) => instancePriority(one, number), general));
+  return whole;
 }
 
 function ringsOf(
@@ -205,7 +236,11 @@ const DEFAULT_PRIORITY = 32768;
  * Where addresses that nobody states would settle something, the switch comes first at which most VLANs have a querier or
  * router, as a tree is meant to be rooted there; then the first by name.
  */
-function bridgesOf(switches: readonly Switch[], votes: ReadonlyMap<Switch, number>): readonly TreeBridge[] {
+function bridgesOf(
+  switches: readonly Switch[],
+  votes: ReadonlyMap<Switch, number>,
+  priorityAt: LoopedPart['priorityAt'],
+): readonly TreeBridge[] {
   const stands = new Map<Switch, number>();
   for (const [place, one] of switches.entries()) {
     const own = votes.get(one) ?? 0;
@@ -214,7 +249,7 @@ function bridgesOf(switches: readonly Switch[], votes: ReadonlyMap<Switch, numbe
   return switches.map((one): TreeBridge => ({
     runs: runsTree(one),
     passes: one.spanningTree?.bpdus === 'pass',
-    priority: priorityOf(one),
+    priority: priorityAt(one) ?? DEFAULT_PRIORITY,
     mac: one.spanningTree?.mac,
     stand: one.spanningTree?.mac === undefined ? (stands.get(one) ?? 0) : 0,
   }));
@@ -242,11 +277,11 @@ export function runsTree(one: Switch): boolean {
   return one.spanningTree?.mode !== 'none';
 }
 
-export function priorityOf(one: Switch): number {
-  return one.spanningTree?.priority ?? DEFAULT_PRIORITY;
-}
-
-function doubtsOf(switches: readonly Switch[], bundles: readonly NonEmpty<Link>[]): readonly TreeDoubt[] {
+function doubtsOf(
+  switches: readonly Switch[],
+  bundles: readonly NonEmpty<Link>[],
+  inRegion: boolean,
+): readonly TreeDoubt[] {
   const settings = switches.map((one) => one.spanningTree);
   const rates = bundles.map((links) => rateAt(links, 0));
   const costed = (links: readonly Link[]): boolean =>
@@ -254,7 +289,7 @@ function doubtsOf(switches: readonly Switch[], bundles: readonly NonEmpty<Link>[
   const open = bundles.filter((links) => !costed(links));
   return [
     ...(settings.includes(undefined) ? ['mode' as const] : []),
-    ...(settings.some((own) => own?.mode === 'mstp') ? ['instances' as const] : []),
+    ...(!inRegion && settings.some((own) => own?.mode === 'mstp') ? ['instances' as const] : []),
     ...(open.some((links) => rateAt(links, 0) === undefined) ? ['rate' as const] : []),
     ...(settings.some((own) => own?.mode === 'stp' && own.method === undefined) && new Set(rates).size > 1
       ? ['method' as const]

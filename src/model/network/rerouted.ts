@@ -92,7 +92,8 @@ function tries(
 ): readonly LinkUse[] {
   const standby = uses.filter(
     ({ links: [link, ...others], parts }) =>
-      others.length === 0 && parts.some(({ layout, inRing }) => inRing(link) && layout.forwards(link)),
+      others.length === 0 &&
+      parts.some(({ trees, inRing }) => inRing(link) && trees.some(({ layout }) => layout.forwards(link))),
   );
   if (standby.length === 0) return [];
   const total = new Map<ForwardingSegment, number>();
@@ -111,13 +112,19 @@ function tries(
 }
 
 function isAssumedAfter({ parts }: LinkUse, lost: Link): boolean {
-  return parts.some((part) => isAssumedTree(part) || part.without(goneOf(lost)).doubts.length > 0);
+  return parts.some(
+    (part) => isAssumedTree(part) || part.trees.some((tree) => tree.without(goneOf(lost)).doubts.length > 0),
+  );
 }
 
-/** Where the loss of a link may lead streams elsewhere: the tree it turns is one for all VLANs. */
+/** Where the loss of a link may lead streams elsewhere: the trees it turns are blind to VLANs. */
 function touchedBy({ spans, parts }: LinkUse, network: Network): ReadonlySet<ForwardingSegment> {
   const own = new Set(spans.map(({ forwarding }) => forwarding));
-  return new Set(network.forwardings.filter((one) => own.has(one) || one.parts.some((part) => parts.includes(part))));
+  return new Set(
+    network.forwardings.filter(
+      (one) => own.has(one) || one.parts.some(({ trees }) => parts.some((part) => part.trees === trees)),
+    ),
+  );
 }
 
 /** What links carry once one of them is lost. */

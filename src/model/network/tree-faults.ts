@@ -7,7 +7,7 @@ import { linkEnds } from '../vlans/index.js';
 import { buildCutTree } from './cut-tree.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
-import { type LoopedPart, runsTree } from './loops.js';
+import { isAssumedTree, type LoopedPart, runsTree } from './loops.js';
 import { type Edge, linkRate } from './segment.js';
 
 /** A loop that no tree breaks: broadcasts and floods go round in it without end. */
@@ -103,7 +103,10 @@ export function sideBySide({ parts, forwardings }: Network): readonly SideBySide
   const shared = new Set(
     forwardings.flatMap(({ segment }) => segment.edges.flatMap(({ links }) => (links.length > 1 ? links : []))),
   );
-  return parts.flatMap(({ bundles, layout }) =>
+  const used = new Set(
+    forwardings.flatMap(({ segment, forwards }) => segment.edges.flatMap(({ links }) => links.filter(forwards))),
+  );
+  return parts.flatMap(({ bundles, trees }) =>
     [...groupBy(bundles, pairKey).values()].flatMap((pair): SideBySide[] => {
       const [a, b] = pair[0][0].ends.map((end) => end.switch);
       if (pair.length < 2 || a === undefined || b === undefined || ![a, b].every(runsTree)) return [];
@@ -111,10 +114,17 @@ export function sideBySide({ parts, forwardings }: Network): readonly SideBySide
         pair.flat().filter((link) => shared.has(link)),
         linkEnds,
       );
-      const idle = links.filter((link) => !layout.forwards(link));
-      const open = links.filter(layout.forwards);
+      const idle = links.filter((link) => !used.has(link));
+      const open = links.filter((link) => used.has(link));
       return links.length > 1 && isNonEmpty(idle)
-        ? [{ switches: [a, b], open, idle, known: layout.doubts.length === 0 }]
+        ? [
+            {
+              switches: [a, b],
+              open,
+              idle,
+              known: !forwardings.some((one) => one.parts.some((part) => part.trees === trees && isAssumedTree(part))),
+            },
+          ]
         : [];
     }),
   );
@@ -151,20 +161,31 @@ export interface RootByAddress {
   readonly switches: readonly Switch[];
 }
 
-export function rootsByAddress({ parts }: Network): readonly RootByAddress[] {
-  return parts.flatMap((part): RootByAddress[] => {
-    const { switches, layout } = part;
-    const running = switches.filter(runsTree);
-    if (running.some(({ spanningTree: own }) => own?.mac === undefined || own.priority !== undefined)) return [];
-    const roots = new Set(running.flatMap((one) => layout.rootOf(one) ?? []));
-    const [root, ...others] = roots;
-    if (root === undefined || others.length > 0) return [];
-    const rates = linkRates(part);
-    const best = running.reduce((most, one) => ((rates.get(one) ?? 0) > (rates.get(most) ?? 0) ? one : most), root);
-    return best === root
-      ? []
-      : [{ root, better: best, rateBps: rates.get(root) ?? 0, betterBps: rates.get(best) ?? 0, switches: running }];
-  });
+/** One a part of the network, in whichever of its trees nobody chose it. */
+export function rootsByAddress({ parts, forwardings }: Network): readonly RootByAddress[] {
+  if (parts.length === 0) return [];
+  const used = new Set(forwardings.flatMap((one) => one.parts));
+  return parts.flatMap(({ trees }) =>
+    trees
+      .filter((tree) => used.has(tree))
+      .flatMap(rootByAddress)
+      .slice(0, 1),
+  );
+}
+
+function rootByAddress(part: LoopedPart): readonly RootByAddress[] {
+  const { switches, layout } = part;
+  const running = switches.filter(runsTree);
+  if (running.some(({ spanningTree: own }) => own?.mac === undefined)) return [];
+  if (running.some((one) => part.priorityAt(one) !== undefined)) return [];
+  const roots = new Set(running.flatMap((one) => layout.rootOf(one) ?? []));
+  const [root, ...others] = roots;
+  if (root === undefined || others.length > 0) return [];
+  const rates = linkRates(part);
+  const best = running.reduce((most, one) => ((rates.get(one) ?? 0) > (rates.get(most) ?? 0) ? one : most), root);
+  return best === root
+    ? []
+    : [{ root, better: best, rateBps: rates.get(root) ?? 0, betterBps: rates.get(best) ?? 0, switches: running }];
 }
 
 /** What all links at each switch hold together. */

@@ -156,11 +156,14 @@ function resolveSwitch(
     noQuerier: raw.noQuerier,
     tableFull: raw.tableFull,
     mtu: raw.mtu,
-    spanningTree: resolveTree(document, raw.spanningTree, origin, context),
+    spanningTree: undefined,
     power: raw.power ?? [],
     ptp: undefined,
   };
   for (const port of raw.ports ?? []) addPorts(document, port, one, ports, vlans, context);
+  one.spanningTree = resolveTree(document, raw.spanningTree, origin, context, (at, texts) =>
+    findAll(at, 'vlans', texts, rig, vlans, { kind: 'switch', entity: one }, context),
+  );
   one.ptp = resolvePtp(document, raw.ptp, undefined, { ...partsOfSwitch(one), context });
   for (const held of raw.addresses ?? []) {
     const at = originOf(document, held);
