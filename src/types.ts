@@ -402,16 +402,14 @@ export type {
   RawRouterPorts,
   RawSender,
   RawSenderLeg,
-  RawSpanningTree,
-  RawTreeInstance,
   RawStreamSet,
   RawSwitch,
   RawSwitchPort,
   RawTiming,
-  RawTreeMode,
   RawVlan,
   RawWaiver,
 } from './read/raw-plan.js';
+export type { RawSpanningTree, RawTreeInstance, RawTreeMode } from './read/raw-spanning-tree.js';
 export type { ReadResult } from './read/result.js';
 export type { Container, Document, Location, Locator, Place } from './source/document.js';
 export type { Problem } from './source/problem.js';

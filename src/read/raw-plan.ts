@@ -1,4 +1,6 @@
 /** The tree of a plan as `schemas/plan.schema.json` admits it. */
+import type { RawSpanningTree, RawTreeMode } from './raw-spanning-tree.js';
+
 export interface RawNamed {
   readonly name: string;
 }
@@ -125,23 +127,6 @@ export interface RawSwitch extends RawNamed {
   readonly spanningTree?: RawTreeMode | RawSpanningTree;
   readonly power?: readonly string[];
   readonly ptp?: RawPtp;
-}
-
-export type RawTreeMode = 'none' | 'stp' | 'rstp' | 'mstp';
-
-export interface RawSpanningTree {
-  readonly mode: RawTreeMode;
-  readonly priority?: number;
-  readonly mac?: string;
-  readonly method?: 'long' | 'short';
-  readonly bpdus?: 'pass' | 'drop';
-  readonly instances?: readonly RawTreeInstance[];
-}
-
-export interface RawTreeInstance {
-  readonly number?: number;
-  readonly vlans: readonly string[];
-  readonly priority?: number;
 }
 
 export interface RawRoutedEnd {

@@ -1,5 +1,6 @@
 /** What a switch runs against loops: a word, or with what it is set to. */
-import type { RawSpanningTree, RawSwitch } from '../../read/raw-plan.js';
+import type { RawSwitch } from '../../read/raw-plan.js';
+import type { RawSpanningTree } from '../../read/raw-spanning-tree.js';
 import type { Document } from '../../source/document.js';
 import type { Origin, SpanningTreeSettings, Vlan } from '../types.js';
 import { originOf, type ResolveContext } from './context.js';
