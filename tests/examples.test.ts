@@ -90,9 +90,9 @@ describe.each(CLEAN)('the plan of %s', (rig) => {
 describe('the leaf and spine plan', () => {
   const result = lintInputs(inputsBelow(join(EXAMPLES, 'leaf-spine.yaml')), RULES, { today: TODAY });
 
-  it('gives no finding and assumes nothing', () => {
+  it('gives no finding, and says that the loss of the spine in use is not judged for overload', () => {
     expect(lines(result)).toEqual([]);
-    expect(result.assumptions).toEqual([]);
+    expect(result.assumptions).toEqual([{ fact: 'routerLoss', routers: ['spine-1'] }]);
   });
 
   it('delivers every leg, through three routers', () => {

@@ -40,7 +40,9 @@ export type Assumption =
   /** Routers with an interface that states no metric, where others state one. */
   | { readonly fact: 'metric'; readonly routers: readonly string[] }
   /** Streams of any source that pass several routers: counted by their shortest way, not by the rendezvous point. */
-  | { readonly fact: 'switchover'; readonly streams: number };
+  | { readonly fact: 'switchover'; readonly streams: number }
+  /** Routers between others: what their loss would put on other links is not judged. */
+  | { readonly fact: 'routerLoss'; readonly routers: readonly string[] };
 
 /** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
 export function findAssumptions(
@@ -101,6 +103,12 @@ function ofRouters({ routing }: Network, routed: readonly RoutedReception[]): re
       taker.join !== 'stated',
   );
   if (shared.length > 0) found.push({ fact: 'switchover', streams: new Set(shared.map(({ leg }) => leg)).size });
+  const between = new Set(
+    routed.flatMap(({ way }) =>
+      way.kind === 'way' ? way.stages.flatMap(({ router }) => router ?? []).slice(1, -1) : [],
+    ),
+  );
+  if (between.size > 0) found.push({ fact: 'routerLoss', routers: [...between].map(({ name }) => name) });
   return found;
 }
 
