@@ -3,6 +3,9 @@
  *
  * With IGMPv3 or MLDv2, where any source and one source of a group are joined behind one port, and that source alone
  * behind another port of the same bridge, the second gets the source or not, changing from query to query.
+ *
+ * Where a host of an older version joins a group that others join from one source, a source can stay blocked on its port if
+ * the bridge falls back while reports with sources are repeated; RFC 3376 §7.3.2 clears it.
  */
 import type { Plan, ReceiverLeg, Switch } from '../../src/plan/types.js';
 import { joinedSource } from '../../src/model/network/join-filter.js';
@@ -16,10 +19,17 @@ export function goEitherWay(plan: Plan): ReadonlySet<string> {
     const anyAt = new Set(any.map((one) => one.interface));
     // A host that joins both asks for any source (RFC 3376 §3.2).
     const only = joined.filter((one) => joinedSource(one) === source && !anyAt.has(one.interface));
-    if (source === undefined || any.length === 0 || only.length < 2) continue;
+    if (source === undefined || any.length === 0 || only.length === 0) continue;
+    if (any.some(isOld)) found.add(sender.label);
+    if (only.length < 2) continue;
     if (plan.switches.some((one) => isTorn(plan, one, any, only))) found.add(sender.label);
   }
   return found;
+}
+
+/** Whether a host speaks a version that names no sources. */
+function isOld({ interface: via }: ReceiverLeg): boolean {
+  return via?.igmpVersion === 2 || via?.mldVersion === 1;
 }
 
 /** Whether at a switch a port has both kinds behind it, and another has the one source alone. */
