@@ -85,8 +85,8 @@ describe('the worst choice', () => {
       }),
       { numRuns: 120 },
     );
-    expect(exact).toBeGreaterThan(500);
-    expect(chosen).toBeGreaterThan(100);
+    expect(exact).toBeGreaterThan(200);
+    expect(chosen).toBeGreaterThan(30);
     // Few places need a bound, and not in every run; below they are forced.
     expect(bounded).toBeLessThan(exact / 5);
   }, 300_000);
