@@ -1,10 +1,8 @@
 /** The cheap looks never say "nothing can be wrong" where the full look finds something. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel } from '../../src/model/model.js';
+import { modelOf } from '../tools/network-plans.js';
 import { sharedByLegs } from '../../src/model/network/shared-fate.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
 import { planOf, randomRig } from './random-rig.js';
 
 describe('bounds', () => {
@@ -87,9 +85,3 @@ describe('bounds', () => {
     expect(held).toBeGreaterThan(50);
   });
 });
-
-function modelOf(raw: object): ReturnType<typeof createModel> {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(raw) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  return createModel(resolvePlan([read.document]).plan);
-}

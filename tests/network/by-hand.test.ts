@@ -1,12 +1,11 @@
 /** Networks where single ports are set by hand: one way of following a stream against the other, and against what is asked anew. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel, type Model } from '../../src/model/model.js';
+import { modelOf } from '../tools/network-plans.js';
+import { type Model } from '../../src/model/model.js';
 import { carriedBy } from '../../src/model/network/forward.js';
 import { buildLoad } from '../../src/model/network/load.js';
 import { DELIVERED, missingBindings } from '../../src/model/verdicts/index.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
 import { formatAddress } from '../../src/values/address.js';
 import { planOf, randomRig, type RandomRig } from './random-rig.js';
 
@@ -18,14 +17,6 @@ interface RawPlan {
   readonly vlans: readonly object[];
   readonly switches: readonly RawSwitch[];
   readonly links: readonly { readonly name: string; readonly ends: readonly string[] }[];
-}
-
-function modelOf(file: object): Model {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(file) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  const { plan, problems } = resolvePlan([read.document]);
-  if (problems.length > 0) throw new Error(JSON.stringify(problems));
-  return createModel(plan);
 }
 
 function withSwitches(raw: RawPlan, vlan: object, of: (index: number, one: RawSwitch) => object): RawPlan {

@@ -1,12 +1,10 @@
 /** The load model against the slow way: carry every stream by itself, hop by hop, and add up. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel } from '../../src/model/model.js';
-import { carriedBy } from '../../src/model/network/forward.js';
+import { modelOf } from '../tools/network-plans.js';
 import { buildLoad } from '../../src/model/network/load.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
 import { planOf, randomRig, type RandomRig } from './random-rig.js';
+import { loadSums, sumsOf } from './sums.js';
 
 type Settings = { readonly snooping?: boolean; readonly unregistered?: 'flood' | 'drop'; readonly querier?: number };
 
@@ -20,39 +18,15 @@ describe('loads agree with carrying every stream by itself', () => {
     });
     fc.assert(
       fc.property(randomRig({ switches: 7, links: 9, streams: 5, routed: true }), settings, (rig, igmp) => {
-        const { plan, model } = modelOf(rig, igmp);
+        const { plan, network } = modelOf(withSettings(rig, igmp));
         const weight = (name: string): number => 1 + Number(name.split('-')[1] ?? 0) * 3;
-        const load = buildLoad(plan, model.network, ({ leg }) => {
+        const load = buildLoad(plan, network, ({ leg }) => {
           const rate = weight(leg.sender.device?.name ?? '');
           return { onLink: rate, onPort: rate };
         });
-        const links = new Map<string, number>();
-        const ports = new Map<string, number>();
-        for (const flow of model.network.flows) {
-          const rate = weight(flow.leg.sender.device?.name ?? '');
-          const carried = carriedBy(flow);
-          for (const step of carried.steps.keys()) {
-            const [link] = step.edge.links;
-            const there = link?.ends[0].switch === flow.forwarding.segment.nodes[step.from];
-            const key = `${link?.name ?? ''} ${there ? 'there' : 'back'}`;
-            links.set(key, (links.get(key) ?? 0) + rate);
-          }
-          for (const host of carried.ports.keys())
-            ports.set(host.device.name + host.name, (ports.get(host.device.name + host.name) ?? 0) + rate);
-        }
-        const modelLinks = new Map<string, number>();
-        for (const [link, { there, back }] of load.links) {
-          if (there > 0) modelLinks.set(`${link.name ?? ''} there`, there);
-          if (back > 0) modelLinks.set(`${link.name ?? ''} back`, back);
-        }
-        const modelPorts = new Map<string, number>();
-        for (const one of plan.interfaces) {
-          const toHost = one.port === undefined ? 0 : (load.ports.get(one.port)?.toHost ?? 0);
-          if (toHost > 0) modelPorts.set(one.device.name + one.name, toHost);
-        }
-        busy += links.size;
-        expect(sorted(modelLinks)).toEqual(sorted(links));
-        expect(sorted(modelPorts)).toEqual(sorted(ports));
+        const sums = sumsOf(network.flows, ({ leg }) => weight(leg.sender.device?.name ?? ''));
+        busy += Object.keys(sums.links).length;
+        expect(loadSums(plan, load)).toEqual(sums);
       }),
       { numRuns: 400 },
     );
@@ -60,19 +34,9 @@ describe('loads agree with carrying every stream by itself', () => {
   });
 });
 
-function modelOf(
-  rig: RandomRig,
-  igmp: Settings,
-): { readonly plan: ReturnType<typeof resolvePlan>['plan']; readonly model: ReturnType<typeof createModel> } {
+function withSettings(rig: RandomRig, igmp: Settings): object {
   const raw = planOf(rig) as { vlans: Record<string, unknown>[] };
   const querier = [{ on: `sw-${(igmp.querier ?? 0) % rig.switches.length}`, address: '10.1.0.1' }];
   for (const vlan of raw.vlans) vlan['igmp'] = { snooping: igmp.snooping, unregistered: igmp.unregistered, querier };
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(raw) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  const { plan } = resolvePlan([read.document]);
-  return { plan, model: createModel(plan) };
-}
-
-function sorted(map: ReadonlyMap<string, number>): readonly (readonly [string, number])[] {
-  return [...map].sort(([a], [b]) => (a < b ? -1 : 1));
+  return raw;
 }

@@ -1,9 +1,7 @@
 /** What becomes of a leg hangs on how the network is built, never on what things are called or in which order they stand. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel } from '../../src/model/model.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
+import { modelOf } from '../tools/network-plans.js';
 import { planOf, randomRig } from './random-rig.js';
 
 type Raw = Readonly<Record<string, unknown>>;
@@ -86,9 +84,7 @@ function turn(plan: Raw, seed: number): Raw {
 
 /** By receiver, without the letter that `turn` puts before its name. */
 function fatesOf(raw: Raw): ReadonlyMap<string, number> {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(raw) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  const { plan, verdicts } = createModel(resolvePlan([read.document]).plan);
+  const { plan, verdicts } = modelOf(raw);
   return new Map(
     plan.receiverLegs
       .map((leg, index): [string, number] => [

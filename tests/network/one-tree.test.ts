@@ -4,44 +4,13 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { modelOf } from '../tools/network-plans.js';
+import { host, hostPorts } from '../tools/tree-plans.js';
 import { RULES } from '../../rules/index.js';
 import { lintInputs } from '../../src/lint/lint.js';
-import { createModel } from '../../src/model/model.js';
+import type { createModel } from '../../src/model/model.js';
 import { linkLabel } from '../../src/model/vlans/index.js';
 import { DELIVERED, denialOf } from '../../src/model/verdicts/fates.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
-
-const STREAM = { format: { coding: 'st2110-30', channels: 8, sampleRate: 48000, sampleBits: 24, packetTime: '1 ms' } };
-
-function modelOf(file: object): ReturnType<typeof createModel> {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(file) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  const { plan, problems } = resolvePlan([read.document]);
-  expect([problems, plan.unresolved]).toEqual([[], []]);
-  return createModel(plan);
-}
-
-/** A host on a switch, sending to or taking from each VLAN. */
-function host(name: string, at: string, vlans: readonly string[], takes?: string): object {
-  return {
-    name,
-    interfaces: vlans.map((vlan) => ({ name: vlan, vlan, port: `${at}/${name}-${vlan}` })),
-    ...(takes === undefined
-      ? {
-          senders: vlans.map((vlan, index) => ({
-            name: vlan,
-            ...STREAM,
-            legs: [{ interface: vlan, group: `239.1.${index}.1`, port: 5004 }],
-          })),
-        }
-      : { receivers: vlans.map((vlan) => ({ name: vlan, takes: `${takes}/${vlan}`, legs: [{ interface: vlan }] })) }),
-  };
-}
-
-function hostPorts(name: string, vlans: readonly string[]): readonly object[] {
-  return vlans.map((vlan) => ({ name: `${name}-${vlan}`, access: vlan, rate: '1G' }));
-}
 
 describe('a VLAN that is not on every link of a ring', () => {
   const both = ['v10', 'v20'];

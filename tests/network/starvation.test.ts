@@ -1,10 +1,9 @@
 /** What ends when queries no longer come, against the plan without the switch or link (RFC 4541 §2.1.1, RFC 3376 §8.4). */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel } from '../../src/model/model.js';
+import { modelOf } from '../tools/network-plans.js';
+import type { createModel } from '../../src/model/model.js';
 import { createArrival } from '../../src/model/network/forward.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
 import { planOf, randomRig, type RandomRig } from './random-rig.js';
 
 interface Raw {
@@ -108,12 +107,6 @@ function standsAt(rig: RandomRig, receiver: string, element: string): boolean {
   const [, stream, index] = /^monitor-(\d+)-(\d+)/.exec(receiver) ?? [];
   const at = rig.streams[Number(stream)]?.receivers[Number(index)] ?? [];
   return at.some((node) => element === `switch sw-${node}`);
-}
-
-function modelOf(raw: Raw): ReturnType<typeof createModel> {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(raw) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  return createModel(resolvePlan([read.document]).plan);
 }
 
 /** Which legs each receiver gets. */

@@ -4,14 +4,12 @@
  * priorities of its own, blind to VLANs, is IEEE 802.1Q-2022 §13 (from memory; no MSTP program was measured).
  */
 import { describe, expect, it } from 'vitest';
+import { modelOf } from '../tools/network-plans.js';
+import { host, hostPorts } from '../tools/tree-plans.js';
 import { RULES } from '../../rules/index.js';
 import { lintInputs } from '../../src/lint/lint.js';
-import { createModel } from '../../src/model/model.js';
 import { linkLabel } from '../../src/model/vlans/index.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
 
-const STREAM = { format: { coding: 'st2110-30', channels: 8, sampleRate: 48000, sampleBits: 24, packetTime: '1 ms' } };
 const BOTH = ['v10', 'v20'];
 const ACCESS = ['x', 'y', 'z'];
 const VLANS = BOTH.map((name, index) => ({ name, id: 10 + 10 * index, igmp: { snooping: false } }));
@@ -20,26 +18,6 @@ type Tree = object | string;
 
 function mstp(priority: number | undefined, ofTwo: number | undefined, vlans: readonly string[] = ['v20']): Tree {
   return { mode: 'mstp', priority, instances: [{ number: 2, vlans, priority: ofTwo }] };
-}
-
-function host(name: string, at: string, takes?: string): object {
-  return {
-    name,
-    interfaces: BOTH.map((vlan) => ({ name: vlan, vlan, port: `${at}/${name}-${vlan}` })),
-    ...(takes === undefined
-      ? {
-          senders: BOTH.map((vlan, index) => ({
-            name: vlan,
-            ...STREAM,
-            legs: [{ interface: vlan, group: `239.1.${index}.1`, port: 5004 }],
-          })),
-        }
-      : { receivers: BOTH.map((vlan) => ({ name: vlan, takes: `${takes}/${vlan}`, legs: [{ interface: vlan }] })) }),
-  };
-}
-
-function hostPorts(name: string): readonly object[] {
-  return BOTH.map((vlan) => ({ name: `${name}-${vlan}`, access: vlan, rate: '1G' }));
 }
 
 function cores(trees: { readonly r: Tree; readonly s: Tree; readonly access: Tree; readonly z?: Tree }): object {
@@ -52,7 +30,7 @@ function cores(trees: { readonly r: Tree; readonly s: Tree; readonly access: Tre
       ...ACCESS.map((name) => ({
         name,
         spanningTree: name === 'z' ? (trees.z ?? trees.access) : trees.access,
-        ports: [{ name: '1-2', trunk: BOTH }, ...hostPorts(name === 'x' ? 'tx' : `rx-${name}`)],
+        ports: [{ name: '1-2', trunk: BOTH }, ...hostPorts(name === 'x' ? 'tx' : `rx-${name}`, BOTH)],
       })),
     ],
     links: [
@@ -62,16 +40,8 @@ function cores(trees: { readonly r: Tree; readonly s: Tree; readonly access: Tre
         { name: `${name}s`, ends: [`${name}/2`, `s/${index + 1}`], rate: '25G' },
       ]),
     ],
-    devices: [host('tx', 'x'), host('rx-y', 'y', 'tx'), host('rx-z', 'z', 'tx')],
+    devices: [host('tx', 'x', BOTH), host('rx-y', 'y', BOTH, 'tx'), host('rx-z', 'z', BOTH, 'tx')],
   };
-}
-
-function modelOf(file: object): ReturnType<typeof createModel> {
-  const read = readDocument({ name: 'plan.json', text: JSON.stringify(file) });
-  if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-  const { plan, problems } = resolvePlan([read.document]);
-  expect([problems, plan.unresolved]).toEqual([[], []]);
-  return createModel(plan);
 }
 
 /** Loaded links, and what each VLAN's tree is not stated by. */
@@ -154,13 +124,13 @@ describe('a VLAN that is not on every link of a ring', () => {
       {
         name: 'a',
         spanningTree: mstp(32768, 4096),
-        ports: [{ name: '1', trunk: BOTH }, { name: '2', trunk: ['v10'] }, ...hostPorts('tx')],
+        ports: [{ name: '1', trunk: BOTH }, { name: '2', trunk: ['v10'] }, ...hostPorts('tx', BOTH)],
       },
-      { name: 'b', spanningTree: mstp(4096, b), ports: [{ name: '1-2', trunk: BOTH }, ...hostPorts('rx-b')] },
+      { name: 'b', spanningTree: mstp(4096, b), ports: [{ name: '1-2', trunk: BOTH }, ...hostPorts('rx-b', BOTH)] },
       {
         name: 'c',
         spanningTree: mstp(8192, c),
-        ports: [{ name: '1', trunk: BOTH }, { name: '2', trunk: ['v10'] }, ...hostPorts('rx-c')],
+        ports: [{ name: '1', trunk: BOTH }, { name: '2', trunk: ['v10'] }, ...hostPorts('rx-c', BOTH)],
       },
     ],
     links: [
@@ -168,7 +138,7 @@ describe('a VLAN that is not on every link of a ring', () => {
       { name: 'bc', ends: ['b/2', 'c/1'], rate: '10G' },
       { name: 'ac', ends: ['a/2', 'c/2'], rate: '10G' },
     ],
-    devices: [host('tx', 'a'), host('rx-b', 'b', 'tx'), host('rx-c', 'c', 'tx')],
+    devices: [host('tx', 'a', BOTH), host('rx-b', 'b', BOTH, 'tx'), host('rx-c', 'c', BOTH, 'tx')],
   });
   const blocked = (file: object): readonly string[] => {
     const { findings } = lintInputs([{ name: 'plan.json', text: JSON.stringify(file) }], RULES, {

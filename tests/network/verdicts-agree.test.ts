@@ -1,11 +1,9 @@
 /** The verdict of a receiver leg against where the forwarding function carries its stream. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel } from '../../src/model/model.js';
+import { modelOf } from '../tools/network-plans.js';
 import { carriedBy } from '../../src/model/network/forward.js';
 import { DELIVERED } from '../../src/model/verdicts/index.js';
-import { resolvePlan } from '../../src/plan/resolve/index.js';
-import { readDocument } from '../../src/read/index.js';
 import { planOf, randomRig } from './random-rig.js';
 
 const SETTINGS = fc.record({
@@ -41,9 +39,7 @@ describe('a leg is called delivered', () => {
               ...(index === off ? { snooping: false } : {}),
             })),
           };
-          const read = readDocument({ name: 'plan.json', text: JSON.stringify(file) });
-          if (read.document === undefined) throw new Error(JSON.stringify(read.problems));
-          const { plan, network, judge } = createModel(resolvePlan([read.document]).plan);
+          const { plan, network, judge } = modelOf(file);
           for (const taker of plan.receiverLegs) {
             const { takes: leg, interface: via } = taker;
             if (leg === undefined || via === undefined) continue;

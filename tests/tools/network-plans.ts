@@ -5,9 +5,11 @@ import { loadPlan } from '../../src/plan/load.js';
 import { resolvePlan } from '../../src/plan/resolve/index.js';
 import { readDocument } from '../../src/read/index.js';
 
-/** The model of a plan that must be readable and whole. */
-export function modelOf(text: string, name = 'plan.yaml'): Model {
-  const { plan, problems } = loadPlan([{ name, text }]);
+/** The model of a plan, as text or as what JSON says, that must be readable and whole. */
+export function modelOf(file: string | object): Model {
+  const input =
+    typeof file === 'string' ? { name: 'plan.yaml', text: file } : { name: 'plan.json', text: JSON.stringify(file) };
+  const { plan, problems } = loadPlan([input]);
   if (problems.length > 0 || plan.unresolved.length > 0)
     throw new Error(JSON.stringify([problems, plan.unresolved.map((one) => one.text)]));
   return createModel(plan);

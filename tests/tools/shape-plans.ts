@@ -1,7 +1,6 @@
 /**
  * Plans that are large in one direction each, for benches and tests of growth: a chain of switches, one device with
- * everything, every row of a list alike. Not all are clean; what grows is the point. Longer than a file should be: one list
- * of shapes, each written once.
+ * everything, every row of a list alike. Not all are clean; what grows is the point. Longer than a file should be: one list.
  */
 import type { Input } from '../../src/engine.js';
 
@@ -15,14 +14,24 @@ type Raw = Readonly<Record<string, unknown>>;
 
 const range = <T>(count: number, of: (index: number) => T): readonly T[] =>
   Array.from({ length: count }, (_, i) => of(i));
-const group = (index: number, first = 239): string =>
-  `${first}.${16 + (index >>> 16)}.${(index >>> 8) & 255}.${index & 255}`;
-const host = (index: number): string => `10.${16 + (index >>> 16)}.${(index >>> 8) & 255}.${index & 255}`;
-const MAC = (index: number): string =>
-  `02:00:5e:${[16, 8, 0].map((bits) => ((index >>> bits) & 255).toString(16).padStart(2, '0')).join(':')}`;
-const json = (plan: Raw, name = 'plan.json'): readonly Input[] => [
-  { name, text: JSON.stringify({ rig: 'Shape', ...plan }) },
+const octets = (index: number): string => `${(index >>> 8) & 255}.${index & 255}`;
+const group = (index: number): string => `239.${16 + (index >>> 16)}.${octets(index)}`;
+const host = (index: number): string => `10.${16 + (index >>> 16)}.${octets(index)}`;
+const hex = (index: number): string =>
+  [16, 8, 0].map((bits) => ((index >>> bits) & 255).toString(16).padStart(2, '0')).join(':');
+const identity = (index: number): string => `00:00:00:ff:fe:${hex(index)}`;
+const json = (plan: Raw): readonly Input[] => [{ name: 'plan.json', text: JSON.stringify({ rig: 'Shape', ...plan }) }];
+const list = (rows: readonly string[], columns = 'name,group,port,source'): readonly Input[] => [
+  { name: 'list.csv', text: `${columns}\n${rows.join('\n')}\n` },
 ];
+const yaml = (first: string, devices: readonly string[]): readonly Input[] => [
+  {
+    name: 'plan.yaml',
+    text: `rig: Shape\nvlans:\n  - ${first}{name: red, id: 10, subnet: 10.16.0.0/12}\ndevices:\n${devices.join('')}`,
+  },
+];
+const media = (index: number): string =>
+  `m=audio 5004 RTP/AVP 98\r\nc=IN IP4 ${group(index)}/32\r\na=rtpmap:98 L24/48000/2\r\na=ptime:1\r\n`;
 const IGMP = { snooping: true, version: 3, querier: [{ on: 'sw-0', address: '10.16.0.1' }], unregistered: 'drop' };
 const RED = { name: 'red', id: 10, subnet: '10.16.0.0/12', igmp: IGMP };
 const STEREO = {
@@ -34,12 +43,18 @@ const STEREO = {
   packetTime: '1 ms',
 };
 
-/** A device that sends one stream, patched to a port. */
-const sender = (index: number, port: string, more: Raw = {}): Raw => ({
-  name: `tx-${index}`,
-  interfaces: [{ name: 'red', vlan: 'red', address: `${host(index + 16)}/12`, port }],
-  senders: [{ name: 'sound', format: 'stereo', legs: [{ interface: 'red', group: group(index), port: 5004 }] }],
+const stream = (name: string, to: string, more: Raw = {}): Raw => ({
+  name,
+  format: 'stereo',
+  legs: [{ interface: 'red', group: to, port: 5004 }],
   ...more,
+});
+
+/** A device that sends one stream, patched to a port; `via` and `sends` replace facts of its interface and stream. */
+const sender = (index: number, port: string, via: Raw = {}, sends: Raw = {}): Raw => ({
+  name: `tx-${index}`,
+  interfaces: [{ name: 'red', vlan: 'red', address: `${host(index + 16)}/12`, port, ...via }],
+  senders: [stream('sound', group(index), sends)],
 });
 const receiver = (index: number, port: string, from = index): Raw => ({
   name: `rx-${index}`,
@@ -72,6 +87,46 @@ function joined(count: number, pairs: readonly (readonly [number, number])[], mo
 const chain = (count: number): readonly (readonly [number, number])[] =>
   range(Math.max(0, count - 1), (index) => [index, index + 1] as const);
 
+const star = (count: number): readonly (readonly [number, number])[] =>
+  range(count - 1, (index) => [0, index + 1] as const);
+
+/** Switches and links as `pairs` says, every switch a boundary clock with a follower, the first with the grandmaster. */
+function boundaries(count: number, pairs: readonly (readonly [number, number])[]): Raw {
+  const plan = joined(count, pairs);
+  return {
+    ...plan,
+    switches: (plan['switches'] as readonly Raw[]).map((one, index) => ({
+      ...one,
+      ptp: { domain: 127, mode: 'boundary', clockIdentity: identity(index + 1) },
+    })),
+    devices: [
+      GRANDMASTER('sw-0/tx'),
+      ...range(count - 1, (index) => follower(index, `sw-${index + 1}/rx`, 0x10000 + index)),
+    ],
+    ...PTP,
+  };
+}
+
+/** Two switches with so many links between them. */
+function bundle(count: number, link: Raw): Raw {
+  const ports = [
+    { name: 'tx', access: 'red', rate: '10G' },
+    { name: 'rx', access: 'red', rate: '10G' },
+    { name: `1-${count}`, trunk: ['red'], rate: '10G' },
+  ];
+  return {
+    ...joined(2, []),
+    switches: range(2, (index) => ({ name: `sw-${index}`, snoopingKey: 'group', ports })),
+    links: range(count, (index) => ({ ends: [`sw-0/${index + 1}`, `sw-1/${index + 1}`], rate: '10G', ...link })),
+  };
+}
+
+const vlans = (count: number, of: (index: number) => Raw): readonly Raw[] =>
+  range(count, (index) => ({ name: `v-${index}`, id: (index % 4000) + 2, ...of(index) }));
+
+/** Senders on one switch, each as `of` says. */
+const senders = (count: number, of: (index: number) => Raw): readonly Input[] => json(onOne(range(count, of)));
+
 /** Everything on one switch. */
 const onOne = (devices: readonly Raw[], more: Raw = {}): Raw => ({
   vlans: [RED],
@@ -87,12 +142,25 @@ const onOne = (devices: readonly Raw[], more: Raw = {}): Raw => ({
   ...more,
 });
 
-const clock = (name: string, ports: readonly string[], ptp: Raw): Raw => ({
+const clock = (name: string, port: string, ptp: Raw): Raw => ({
   name,
-  interfaces: ports.map((port, index) => ({ name: `p${index}`, vlan: 'red', address: undefined, port })),
+  interfaces: [{ name: 'p0', vlan: 'red', port }],
   ptp: { domain: 127, ...ptp },
 });
+const GRANDMASTER = (port: string): Raw =>
+  clock('gm', port, { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) });
+const follower = (index: number, port: string, own: number): Raw =>
+  clock(`end-${index}`, port, { slaveOnly: true, clockIdentity: identity(own) });
 const PTP = { timing: { domains: [{ name: 'media', number: 127, grandmasters: ['gm'] }] } };
+
+const footIn = (vlan: number): Raw => ({
+  name: 'a',
+  vlan: `v-${vlan}`,
+  address: `${host(vlan * 16 + 2)}/28`,
+  port: `sw-0/p${vlan}`,
+});
+
+const LOOK_ALIKE = 'O0oIl1';
 
 export const SHAPES: readonly Shape[] = [
   {
@@ -102,16 +170,7 @@ export const SHAPES: readonly Shape[] = [
   },
   { name: 'a chain of switches', make: (n) => json(joined(n, chain(n))) },
   { name: 'a ring of switches', make: (n) => json(joined(n, [...chain(n), [n - 1, 0]])) },
-  {
-    name: 'a star of switches',
-    make: (n) =>
-      json(
-        joined(
-          n,
-          range(n - 1, (i) => [0, i + 1] as const),
-        ),
-      ),
-  },
+  { name: 'a star of switches', make: (n) => json(joined(n, star(n))) },
   {
     name: 'a ladder of switches',
     make: (n) =>
@@ -138,101 +197,24 @@ export const SHAPES: readonly Shape[] = [
       );
     },
   },
-  {
-    name: 'a chain of boundary clocks',
-    make: (n) =>
-      json({
-        ...joined(n, chain(n)),
-        switches: range(n, (i) => ({
-          name: `sw-${i}`,
-          snoopingKey: 'group',
-          ports: [
-            { name: 'tx', access: 'red', rate: '10G' },
-            { name: 'rx', access: 'red', rate: '10G' },
-            ...(i > 0 ? [{ name: `t${i - 1}`, trunk: ['red'], rate: '100G' }] : []),
-            ...(i < n - 1 ? [{ name: `t${i}`, trunk: ['red'], rate: '100G' }] : []),
-          ],
-          ptp: { domain: 127, mode: 'boundary', clockIdentity: identity(i + 1) },
-        })),
-        devices: [
-          clock('gm', ['sw-0/tx'], { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) }),
-          ...range(n - 1, (i) =>
-            clock(`end-${i}`, [`sw-${i + 1}/rx`], { slaveOnly: true, clockIdentity: identity(0x10000 + i) }),
-          ),
-        ],
-        ...PTP,
-      }),
-  },
-  {
-    name: 'a star of boundary clocks',
-    make: (n) =>
-      json({
-        ...joined(
-          n,
-          range(n - 1, (i) => [0, i + 1] as const),
-        ),
-        switches: range(n, (i) => ({
-          name: `sw-${i}`,
-          snoopingKey: 'group',
-          ports: [
-            { name: 'tx', access: 'red', rate: '10G' },
-            { name: 'rx', access: 'red', rate: '10G' },
-            ...(i > 0
-              ? [{ name: `t${i - 1}`, trunk: ['red'], rate: '100G' }]
-              : range(n - 1, (k) => ({ name: `t${k}`, trunk: ['red'], rate: '100G' }))),
-          ],
-          ptp: { domain: 127, mode: 'boundary', clockIdentity: identity(i + 1) },
-        })),
-        devices: [
-          clock('gm', ['sw-0/tx'], { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) }),
-          ...range(n - 1, (i) =>
-            clock(`end-${i}`, [`sw-${i + 1}/rx`], { slaveOnly: true, clockIdentity: identity(0x10000 + i) }),
-          ),
-        ],
-        ...PTP,
-      }),
-  },
+  { name: 'a chain of boundary clocks', make: (n) => json(boundaries(n, chain(n))) },
+  { name: 'a star of boundary clocks', make: (n) => json(boundaries(n, star(n))) },
   {
     name: 'clocks in one VLAN',
-    make: (n) =>
-      json(
-        onOne(
-          [
-            clock('gm', ['sw-0/1'], { grandmaster: true, clockClass: 6, priority1: 1, clockIdentity: identity(0) }),
-            ...range(n, (i) =>
-              clock(`end-${i}`, [`sw-0/${i + 2}`], { slaveOnly: true, clockIdentity: identity(i + 1) }),
-            ),
-          ],
-          PTP,
-        ),
-      ),
+    make: (n) => json(onOne([GRANDMASTER('sw-0/1'), ...range(n, (i) => follower(i, `sw-0/${i + 2}`, i + 1))], PTP)),
   },
   {
     name: 'one device with all streams',
     make: (n) =>
       json(
-        onOne([
-          {
-            name: 'tx-0',
-            interfaces: [{ name: 'red', vlan: 'red', address: '10.16.0.20/12', port: 'sw-0/1' }],
-            senders: range(n, (i) => ({
-              name: `s-${i}`,
-              format: 'stereo',
-              legs: [{ interface: 'red', group: group(i), port: 5004 }],
-            })),
-            receivers: range(n, (i) => ({ name: `r-${i}`, takes: `tx-1/s-${i}` })),
-          },
-          {
-            name: 'tx-1',
-            interfaces: [{ name: 'red', vlan: 'red', address: '10.16.0.21/12', port: 'sw-0/2' }],
-            senders: range(n, (i) => ({
-              name: `s-${i}`,
-              format: 'stereo',
-              legs: [{ interface: 'red', group: group(i + n), port: 5004 }],
-            })),
-            receivers: range(n, (i) => ({ name: `r-${i}`, takes: `tx-0/s-${i}` })),
-          },
-        ]),
+        onOne(
+          range(2, (one) => ({
+            name: `tx-${one}`,
+            interfaces: [{ name: 'red', vlan: 'red', address: `10.16.0.${20 + one}/12`, port: `sw-0/${one + 1}` }],
+            senders: range(n, (i) => stream(`s-${i}`, group(i + one * n))),
+            receivers: range(n, (i) => ({ name: `r-${i}`, takes: `tx-${1 - one}/s-${i}` })),
+          })),
+        ),
       ),
   },
   {
@@ -255,147 +237,58 @@ export const SHAPES: readonly Shape[] = [
   },
   {
     name: 'one group for all',
-    make: (n) =>
-      json(
-        onOne(
-          range(n, (i) => ({
-            ...sender(i, `sw-0/${i + 1}`),
-            senders: [
-              { name: 'sound', format: 'stereo', legs: [{ interface: 'red', group: '239.16.0.1', port: 5004 }] },
-            ],
-          })),
-        ),
-      ),
+    make: (n) => senders(n, (i) => sender(i, `sw-0/${i + 1}`, {}, stream('sound', '239.16.0.1'))),
   },
   {
     name: 'one address for all',
-    make: (n) =>
-      json(
-        onOne(
-          range(n, (i) => ({
-            ...sender(i, `sw-0/${i + 1}`),
-            interfaces: [{ name: 'red', vlan: 'red', address: '10.16.0.20/12', port: `sw-0/${i + 1}` }],
-          })),
-        ),
-      ),
+    make: (n) => senders(n, (i) => sender(i, `sw-0/${i + 1}`, { address: '10.16.0.20/12' })),
   },
-  { name: 'one port for all', make: (n) => json(onOne(range(n, (i) => sender(i, 'sw-0/1')))) },
-  {
-    name: 'one MAC for all',
-    make: (n) =>
-      json(
-        onOne(
-          range(n, (i) => ({
-            ...sender(i, `sw-0/${i + 1}`),
-            interfaces: [
-              {
-                name: 'red',
-                vlan: 'red',
-                address: `${host(i + 16)}/12`,
-                mac: '02:00:5e:10:00:01',
-                port: `sw-0/${i + 1}`,
-              },
-            ],
-          })),
-        ),
-      ),
-  },
-  {
-    name: 'one name for all',
-    make: (n) => json(onOne(range(n, (i) => ({ ...sender(i, `sw-0/${i + 1}`), name: 'tx' })))),
-  },
+  { name: 'one port for all', make: (n) => senders(n, (i) => sender(i, 'sw-0/1')) },
+  { name: 'one MAC for all', make: (n) => senders(n, (i) => sender(i, `sw-0/${i + 1}`, { mac: '02:00:5e:10:00:01' })) },
+  { name: 'one name for all', make: (n) => senders(n, (i) => ({ ...sender(i, `sw-0/${i + 1}`), name: 'tx' })) },
   {
     name: 'groups of one multicast MAC',
     make: (n) =>
-      json(
-        onOne(
-          range(n, (i) => ({
-            ...sender(i, `sw-0/${i + 1}`),
-            senders: [
-              {
-                name: 'sound',
-                format: 'stereo',
-                legs: [
-                  { interface: 'red', group: `${225 + (i % 14)}.${(i >> 4) % 2 === 0 ? 1 : 129}.0.1`, port: 5004 },
-                ],
-              },
-            ],
-          })),
-        ),
+      senders(n, (i) =>
+        sender(i, `sw-0/${i + 1}`, {}, stream('sound', `${225 + (i % 14)}.${(i >> 4) % 2 === 0 ? 1 : 129}.0.1`)),
       ),
   },
   {
     name: 'names that look alike',
     make: (n) =>
-      json(
-        onOne(
-          range(n, (i) => ({
-            ...sender(i, `sw-0/${i + 1}`),
-            name: `camera-${'O0oIl1'
-              .split('')
-              .map((_, k) => 'O0oIl1'[(i >> (k * 2)) % 6])
-              .join('')}-${i}`,
-          })),
-        ),
-      ),
+      senders(n, (i) => ({
+        ...sender(i, `sw-0/${i + 1}`),
+        name: `camera-${range(6, (k) => LOOK_ALIKE[(i >> (k * 2)) % 6]).join('')}-${i}`,
+      })),
   },
   {
     name: 'unknown references',
-    make: (n) =>
-      json(onOne(range(n, (i) => ({ name: `rx-${i}`, receivers: [{ name: 'in', takes: `nobody-${i}/sound` }] })))),
+    make: (n) => senders(n, (i) => ({ name: `rx-${i}`, receivers: [{ name: 'in', takes: `nobody-${i}/sound` }] })),
   },
-  { name: 'unknown ports', make: (n) => json(onOne(range(n, (i) => sender(i, `sw-0/x${i}`)))) },
+  { name: 'unknown ports', make: (n) => senders(n, (i) => sender(i, `sw-0/x${i}`)) },
   {
     name: 'unknown VLANs',
     make: (n) =>
-      json(
-        onOne(
-          range(n, (i) => ({
-            name: `tx-${i}`,
-            interfaces: [{ name: 'a', vlan: `lost-${i}`, address: `${host(i + 16)}/12` }],
-          })),
-        ),
-      ),
+      senders(n, (i) => ({
+        name: `tx-${i}`,
+        interfaces: [{ name: 'a', vlan: `lost-${i}`, address: `${host(i + 16)}/12` }],
+      })),
   },
-  {
-    name: 'VLANs',
-    make: (n) =>
-      json({ vlans: range(n, (i) => ({ name: `v-${i}`, id: (i % 4000) + 2, subnet: `${host(i * 4)}/30` })) }),
-  },
+  { name: 'VLANs', make: (n) => json({ vlans: vlans(n, (i) => ({ subnet: `${host(i * 4)}/30` })) }) },
   {
     name: 'subnets within one another',
-    make: (n) =>
-      json({
-        vlans: range(n, (i) => ({
-          name: `v-${i}`,
-          id: (i % 4000) + 2,
-          subnet: `${host((i * 256) & 0xfff00)}/${8 + (i % 17)}`,
-        })),
-      }),
+    make: (n) => json({ vlans: vlans(n, (i) => ({ subnet: `${host((i * 256) & 0xfff00)}/${8 + (i % 17)}` })) }),
   },
   {
     name: 'DHCP ranges across one another',
-    make: (n) =>
-      json({
-        vlans: range(n, (i) => ({
-          name: `v-${i}`,
-          id: (i % 4000) + 2,
-          subnet: '10.16.0.0/12',
-          dhcp: `${host(i)}-${host(i + 1000)}`,
-        })),
-      }),
+    make: (n) => json({ vlans: vlans(n, (i) => ({ subnet: '10.16.0.0/12', dhcp: `${host(i)}-${host(i + 1000)}` })) }),
   },
   {
     name: 'networks',
     make: (n) =>
       json({
         networks: range(n, (i) => ({ name: `n-${i}`, role: 'media' })),
-        vlans: range(n, (i) => ({
-          name: `v-${i}`,
-          id: (i % 4000) + 2,
-          network: `n-${i}`,
-          subnet: `${host(i * 4)}/30`,
-        })),
+        vlans: vlans(n, (i) => ({ network: `n-${i}`, subnet: `${host(i * 4)}/30` })),
       }),
   },
   {
@@ -416,49 +309,12 @@ export const SHAPES: readonly Shape[] = [
     name: 'formats',
     make: (n) =>
       json({
-        ...onOne(
-          range(n, (i) => ({
-            ...sender(i, `sw-0/${i + 1}`),
-            senders: [{ name: 'sound', format: `f-${i}`, legs: [{ interface: 'red', group: group(i), port: 5004 }] }],
-          })),
-        ),
+        ...onOne(range(n, (i) => sender(i, `sw-0/${i + 1}`, {}, { format: `f-${i}` }))),
         formats: range(n, (i) => ({ ...STEREO, name: `f-${i}` })),
       }),
   },
-  {
-    name: 'members of one aggregate',
-    make: (n) =>
-      json({
-        ...joined(2, []),
-        switches: range(2, (s) => ({
-          name: `sw-${s}`,
-          snoopingKey: 'group',
-          ports: [
-            { name: 'tx', access: 'red', rate: '10G' },
-            { name: 'rx', access: 'red', rate: '10G' },
-            { name: `1-${n}`, trunk: ['red'], rate: '10G' },
-          ],
-        })),
-        links: range(n, (i) => ({ ends: [`sw-0/${i + 1}`, `sw-1/${i + 1}`], rate: '10G', aggregate: 'big' })),
-      }),
-  },
-  {
-    name: 'parallel links',
-    make: (n) =>
-      json({
-        ...joined(2, []),
-        switches: range(2, (s) => ({
-          name: `sw-${s}`,
-          snoopingKey: 'group',
-          ports: [
-            { name: 'tx', access: 'red', rate: '10G' },
-            { name: 'rx', access: 'red', rate: '10G' },
-            { name: `1-${n}`, trunk: ['red'], rate: '10G' },
-          ],
-        })),
-        links: range(n, (i) => ({ ends: [`sw-0/${i + 1}`, `sw-1/${i + 1}`], rate: '10G' })),
-      }),
-  },
+  { name: 'members of one aggregate', make: (n) => json(bundle(n, { aggregate: 'big' })) },
+  { name: 'parallel links', make: (n) => json(bundle(n, {})) },
   {
     name: 'risks on links',
     make: (n) =>
@@ -503,9 +359,7 @@ export const SHAPES: readonly Shape[] = [
     name: 'pairs of VLANs behind a router',
     make: (n) =>
       json({
-        vlans: range(2 * n, (i) => ({
-          name: `v-${i}`,
-          id: (i % 4000) + 2,
+        vlans: vlans(2 * n, (i) => ({
           subnet: `${host(i * 16)}/28`,
           gateway: host(i * 16 + 1),
           igmp: { ...IGMP, querier: [{ on: 'sw-0', address: host(i * 16 + 1) }] },
@@ -523,104 +377,68 @@ export const SHAPES: readonly Shape[] = [
         devices: range(n, (i) => [
           {
             name: `tx-${i}`,
-            interfaces: [
-              { name: 'a', vlan: `v-${2 * i}`, address: `${host(2 * i * 16 + 2)}/28`, port: `sw-0/p${2 * i}` },
-            ],
+            interfaces: [footIn(2 * i)],
             senders: [
               {
                 name: 'sound',
                 format: 'stereo',
-                legs: [
-                  { interface: 'a', group: `232.${((i >>> 16) & 255) + 1}.${(i >>> 8) & 255}.${i & 255}`, port: 5004 },
-                ],
+                legs: [{ interface: 'a', group: `232.${((i >>> 16) & 255) + 1}.${octets(i)}`, port: 5004 }],
               },
             ],
           },
-          {
-            name: `rx-${i}`,
-            interfaces: [
-              {
-                name: 'a',
-                vlan: `v-${2 * i + 1}`,
-                address: `${host((2 * i + 1) * 16 + 2)}/28`,
-                port: `sw-0/p${2 * i + 1}`,
-              },
-            ],
-            receivers: [{ name: 'in', takes: `tx-${i}/sound` }],
-          },
+          { name: `rx-${i}`, interfaces: [footIn(2 * i + 1)], receivers: [{ name: 'in', takes: `tx-${i}/sound` }] },
         ]).flat(),
       }),
   },
-  {
-    name: 'a list of streams',
-    make: (n) => [
-      {
-        name: 'list.csv',
-        text: `name,group,port,source\n${range(n, (i) => `s-${i},${group(i)},5004,${host(i)}`).join('\n')}\n`,
-      },
-    ],
-  },
-  {
-    name: 'a list of equal rows',
-    make: (n) => [
-      {
-        name: 'list.csv',
-        text: `name,group,port,source\n${range(n, () => 's,239.16.0.1,5004,10.16.0.1').join('\n')}\n`,
-      },
-    ],
-  },
-  {
-    name: 'a list of rows sharing name and group',
-    make: (n) => [
-      {
-        name: 'list.csv',
-        text: `name,group,port,source\n${range(n, (i) => `s,239.16.0.1,5004,${host(i)}`).join('\n')}\n`,
-      },
-    ],
-  },
+  { name: 'a list of streams', make: (n) => list(range(n, (i) => `s-${i},${group(i)},5004,${host(i)}`)) },
+  { name: 'a list of equal rows', make: (n) => list(range(n, () => 's,239.16.0.1,5004,10.16.0.1')) },
+  { name: 'a list of rows sharing name and group', make: (n) => list(range(n, (i) => `s,239.16.0.1,5004,${host(i)}`)) },
   {
     name: 'a list with unreadable cells',
-    make: (n) => [{ name: 'list.csv', text: `name,group,port\n${range(n, (i) => `s-${i},x${i},y`).join('\n')}\n` }],
+    make: (n) =>
+      list(
+        range(n, (i) => `s-${i},x${i},y`),
+        'name,group,port',
+      ),
   },
   {
     name: 'session descriptions',
     make: (n) =>
       range(n, (i) => ({
         name: `s-${i}.sdp`,
-        text: `v=0\r\no=- ${i} 1 IN IP4 ${host(i)}\r\ns=s-${i}\r\nt=0 0\r\nm=audio 5004 RTP/AVP 98\r\nc=IN IP4 ${group(i)}/32\r\na=rtpmap:98 L24/48000/2\r\na=ptime:1\r\n`,
+        text: `v=0\r\no=- ${i} 1 IN IP4 ${host(i)}\r\ns=s-${i}\r\nt=0 0\r\n${media(i)}`,
       })),
   },
   {
     name: 'media in one session',
     make: (n) => [
-      {
-        name: 's.sdp',
-        text: `v=0\r\no=- 1 1 IN IP4 10.16.0.1\r\ns=s\r\nt=0 0\r\n${range(n, (i) => `m=audio 5004 RTP/AVP 98\r\nc=IN IP4 ${group(i)}/32\r\na=rtpmap:98 L24/48000/2\r\na=ptime:1\r\n`).join('')}`,
-      },
+      { name: 's.sdp', text: `v=0\r\no=- 1 1 IN IP4 10.16.0.1\r\ns=s\r\nt=0 0\r\n${range(n, media).join('')}` },
     ],
   },
   { name: 'unknown keys', make: (n) => json({ vlans: range(n, (i) => ({ name: `v-${i}`, idd: i })) }) },
   {
     name: 'YAML of pairs',
-    make: (n) => [
-      {
-        name: 'plan.yaml',
-        text: `rig: Shape\nvlans:\n  - {name: red, id: 10, subnet: 10.16.0.0/12}\ndevices:\n${range(n, (i) => `  - name: tx-${i}\n    interfaces:\n      - {name: red, vlan: red, address: ${host(i + 16)}/12, mac: "${MAC(i)}"}\n    senders:\n      - name: sound\n        legs: [{interface: red, group: ${group(i)}, port: 5004}]\n`).join('')}`,
-      },
-    ],
+    make: (n) =>
+      yaml(
+        '',
+        range(
+          n,
+          (i) =>
+            `  - name: tx-${i}\n    interfaces:\n      - {name: red, vlan: red, address: ${host(i + 16)}/12, mac: "02:00:5e:${hex(i)}"}\n    senders:\n      - name: sound\n        legs: [{interface: red, group: ${group(i)}, port: 5004}]\n`,
+        ),
+      ),
   },
   {
     name: 'YAML aliases',
-    make: (n) => [
-      {
-        name: 'plan.yaml',
-        text: `rig: Shape\nvlans:\n  - &v {name: red, id: 10, subnet: 10.16.0.0/12}\ndevices:\n${range(n, (i) => `  - {name: tx-${i}, interfaces: &i${i} [{name: red, vlan: red}], senders: []}\n  - {name: rx-${i}, interfaces: *i${i}}\n`).join('')}`,
-      },
-    ],
+    make: (n) =>
+      yaml(
+        '&v ',
+        range(
+          n,
+          (i) =>
+            `  - {name: tx-${i}, interfaces: &i${i} [{name: red, vlan: red}], senders: []}\n  - {name: rx-${i}, interfaces: *i${i}}\n`,
+        ),
+      ),
   },
   { name: 'one long line', make: (n) => json({ about: 'x'.repeat(100 * n) }) },
 ];
-
-function identity(index: number): string {
-  return `00:00:00:ff:fe:${[16, 8, 0].map((bits) => ((index >>> bits) & 255).toString(16).padStart(2, '0')).join(':')}`;
-}

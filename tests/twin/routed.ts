@@ -11,6 +11,14 @@ export interface RoutedCase {
   readonly cuts: readonly (readonly number[])[];
   /** Whole, and after each cut. */
   readonly stages: readonly RoutedPicture[];
+  /** What it may be instead, where a router has equal ways and the order of its table decides too. */
+  readonly or?: readonly RoutedPicture[];
+}
+
+/** What a lab may show of a case; of the model, the first is asked. */
+export function allowed(one: RoutedCase | undefined): readonly (readonly RoutedPicture[])[] {
+  if (one === undefined) return [];
+  return one.or === undefined ? [one.stages] : [one.stages, one.or];
 }
 
 const way = (hosts: Readonly<Record<string, number>>, ...links: readonly string[]): RoutedPicture[string] => ({
@@ -171,5 +179,6 @@ export const ROUTED: readonly RoutedCase[] = [
     rig: FABRIC,
     cuts: [[0, 2]],
     stages: [withNeighbours(bySpine('sa')), withNeighbours(bySpine('sb'))],
+    or: [withNeighbours(bySpine('sb')), withNeighbours(bySpine('sb'))],
   },
 ];

@@ -153,7 +153,7 @@ describe('a loss', () => {
   it('leaves what a plan without the thing would have', () => {
     fc.assert(
       fc.property(RANDOM_CLOCKS, (rig) => {
-        const model = modelOf(planWithout(rig, undefined), 'plan.json');
+        const model = modelOf(JSON.parse(planWithout(rig, undefined)) as object);
         const { timing } = model;
         const losses = new Map(
           timing.failover.filter((one) => one.lost.kind !== 'reference').map((one) => [one.lost.name, one]),

@@ -73,7 +73,7 @@ describe('against brute force on random rigs', () => {
   ] as const)('%s: who is reached, and what takes each leg', (_, routed) => {
     fc.assert(
       fc.property(randomRig({ switches: 6, links: 8, streams: 3, routed }), (rig) => {
-        const model = modelOf(JSON.stringify(planOf(rig)), 'plan.json');
+        const model = modelOf(planOf(rig));
         rig.streams.forEach((stream, number) => {
           const trace = traceOf(model, `cam-${number}/video`);
           trace.legs.forEach((leg, index) => {

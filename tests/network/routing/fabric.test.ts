@@ -1,23 +1,16 @@
 /** The network model on random fabrics of routers, against a slow search: verdicts, failures, and what every link carries. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createModel, type Model } from '../../../src/model/model.js';
 import { routedReroutes } from '../../../src/model/network/routed-reroutes.js';
 import { linkUses } from '../../../src/model/network/link-use.js';
 import type { FlowRate } from '../../../src/model/streams/index.js';
 import type { Leg } from '../../../src/plan/types.js';
 import { DELIVERED } from '../../../src/model/verdicts/index.js';
-import { loadPlan } from '../../../src/plan/load.js';
+import { modelOf } from '../../tools/network-plans.js';
 import { bruteCosts, bruteWay } from './brute-ways.js';
 import { fabricPlan, feetOf, someFabric, type Fabric, type Out } from './random-fabric.js';
 
 const NOTHING: Out = { routers: new Set(), links: new Set(), mid: false };
-
-function modelOf(fabric: Fabric): Model {
-  const { plan, problems } = loadPlan([{ name: 'plan.json', text: JSON.stringify(fabricPlan(fabric)) }]);
-  if (problems.length > 0 || plan.unresolved.length > 0) throw new Error(JSON.stringify(problems));
-  return createModel(plan);
-}
 
 /** Routers on the way of a stream to one taker; undefined where it does not get there. */
 function wayTo(fabric: Fabric, out: Out, stream: number, taker: number): readonly number[] | undefined {
@@ -56,7 +49,7 @@ describe('random fabrics of routers', () => {
     const seen = { delivered: 0, dark: 0, short: 0 };
     fc.assert(
       fc.property(someFabric, (fabric) => {
-        const { plan, judge, network } = modelOf(fabric);
+        const { plan, judge, network } = modelOf(fabricPlan(fabric));
         for (const { stream, taker } of receptions(fabric)) {
           const receiver = plan.receivers.find(({ device }) => device.name === `monitor-${stream}-${taker}`);
           const [leg] = receiver?.legs ?? [];
@@ -81,7 +74,7 @@ describe('random fabrics of routers', () => {
     let kept = 0;
     fc.assert(
       fc.property(someFabric, (fabric) => {
-        const model = modelOf(fabric);
+        const model = modelOf(fabricPlan(fabric));
         const lost = new Map(
           model.failures.ranked
             .filter(({ element }) => element.kind !== 'device' && element.kind !== 'interface')
@@ -113,13 +106,13 @@ describe('random fabrics of routers', () => {
     let moved = 0;
     fc.assert(
       fc.property(someFabric, (fabric) => {
-        const { plan, network, load, rates } = modelOf(fabric);
+        const { plan, network, load, rates } = modelOf(fabricPlan(fabric));
         const rateOf = ({ leg }: { readonly leg: Leg }): FlowRate | undefined => rates.onWire(leg);
         const uses = linkUses(plan, network, load);
         for (const { lost, then } of routedReroutes(plan, network, uses, rateOf, Infinity)) {
           const gone = Number((lost.name ?? '').slice('link-'.length));
           const links = fabric.links.map((link, index) => (index === gone ? { ...link, cut: true } : link));
-          const without = modelOf({ ...fabric, links });
+          const without = modelOf(fabricPlan({ ...fabric, links }));
           const rest = linkUses(without.plan, without.network, without.load);
           for (const {
             links: [link],
@@ -140,7 +133,7 @@ describe('random fabrics of routers', () => {
     let carried = 0;
     fc.assert(
       fc.property(someFabric, (fabric) => {
-        const { plan, load, rates } = modelOf(fabric);
+        const { plan, load, rates } = modelOf(fabricPlan(fabric));
         const slow = new Map<string, number>();
         fabric.streams.forEach((_, number) => {
           const leg = plan.legs.find((one) => one.sender.device?.name === `cam-${number}`);
