@@ -1,4 +1,5 @@
 /** Files and folders as inputs. */
+import { append } from '../collections/group-by.js';
 import { CALLS, pause } from '../disk/calls.js';
 import { Busy, writerOf } from '../disk/lock.js';
 import {
@@ -185,7 +186,7 @@ function taken({ inputs, problems, opened }: Reading, { ledger, taken: others }:
   for (const [real, { name, asked, stamp }] of opened) {
     const key = stamp.identity === '' ? real : stamp.identity;
     const other = others?.get(key);
-    if (other !== undefined) twice.set(asked, [...(twice.get(asked) ?? []), { name, other }]);
+    if (other !== undefined) append(twice, asked, { name, other });
     others?.set(key, name);
     ledger?.files.set(key, { name, asked, stamp });
   }

@@ -2,6 +2,7 @@
  * What the network does with a plan. Each part is a pure function of the plan, computed on first use and shared by
  * all rules.
  */
+import { once } from '../collections/once.js';
 import type { HouseGroups, Leg, Plan } from '../plan/types.js';
 import {
   type Addressing,
@@ -255,9 +256,4 @@ export function createModel(plan: Plan): Model {
       return timing();
     },
   };
-}
-
-function once<T>(build: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: build() }).value;
 }

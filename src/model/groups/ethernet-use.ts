@@ -1,3 +1,4 @@
+import { addTo } from '../../collections/group-by.js';
 import type { Address } from '../../values/address.js';
 import type { Mac } from '../../values/mac.js';
 import type { Leg, Plan, Switch, Vlan } from '../../plan/types.js';
@@ -48,9 +49,7 @@ function routedTo(plan: Plan, domains: Domains, shared: ReadonlySet<Mac>): Reado
     if (leg?.group === undefined || receiver.group !== leg.group || !shared.has(ethernetAddress(leg.group))) continue;
     const there = domains.switched(receiver);
     if (there === domains.switched(leg) || domains.reach(receiver) !== domains.reach(leg)) continue;
-    const found = routed.get(leg);
-    if (found === undefined) routed.set(leg, new Set([there]));
-    else found.add(there);
+    addTo(routed, leg, there);
   }
   return routed;
 }
@@ -95,7 +94,7 @@ export interface Keying {
 export function keyings(plan: Plan, domains: Domains): (domain: Domain) => Keying {
   const found = new Map<Domain, Set<Switch>>();
   const stand = (domain: Domain | undefined, one: Switch): void => {
-    if (domain !== undefined) found.set(domain, (found.get(domain) ?? new Set<Switch>()).add(one));
+    if (domain !== undefined) addTo(found, domain, one);
   };
   for (const one of plan.switches) {
     const vlans = new Set<Vlan>();

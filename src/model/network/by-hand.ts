@@ -2,11 +2,12 @@
  * What people set at single ports of a segment: groups bound to ports, and router ports. It holds at its own switch and no
  * other one knows of it (measured on Linux bridges for router ports).
  */
+import { addTo, append } from '../../collections/group-by.js';
 import type { Interface, Link, Port, Switch } from '../../plan/types.js';
 import { type Address, type AddressRange, inRange } from '../../values/address.js';
 import type { Domain } from '../vlans/index.js';
 import { forwardingAt } from './conduct.js';
-import type { Edge, Segment } from './segment.js';
+import { areOneAggregate, type Edge, type Segment } from './segment.js';
 
 /** Ways out of one switch. */
 export interface Ways {
@@ -50,10 +51,9 @@ export function goesOver(
   isLost: (link: Link) => boolean = () => false,
 ): boolean {
   const left = edge.links.filter((link) => !isLost(link));
-  const [first, ...others] = left;
+  const [first] = left;
   if (first === undefined) return false;
-  const isAggregate = first.aggregate !== undefined && others.every((link) => link.aggregate === first.aggregate);
-  return isAggregate ? edge.links.some((link) => links.has(link)) : links.has(first);
+  return areOneAggregate(left) ? edge.links.some((link) => links.has(link)) : links.has(first);
 }
 
 const NOWHERE: Ways = { links: new Set(), hosts: new Set() };
@@ -68,11 +68,10 @@ function waysBy({ edgesAt, hostsAt, nodes }: Segment, node: number): (port: Port
   for (const edge of edgesAt[node] ?? []) {
     for (const link of edge.links)
       for (const { switch: on, port } of link.ends)
-        if (port !== undefined && on === nodes[node]) links.set(port, (links.get(port) ?? new Set<Link>()).add(link));
+        if (port !== undefined && on === nodes[node]) addTo(links, port, link);
   }
   const hosts = new Map<Port, Set<Interface>>();
-  for (const host of hostsAt[node] ?? [])
-    if (host.port !== undefined) hosts.set(host.port, new Set([...(hosts.get(host.port) ?? []), host]));
+  for (const host of hostsAt[node] ?? []) if (host.port !== undefined) addTo(hosts, host.port, host);
   return (port) => ({ links: links.get(port) ?? NOWHERE.links, hosts: hosts.get(port) ?? NOWHERE.hosts });
 }
 
@@ -92,7 +91,7 @@ function tableOf(one: Switch, ways: (port: Port) => Ways, domain: Domain): (grou
     const out = joined(entry.ports.map(ways));
     for (const range of entry.groups) {
       if (range.first !== range.last) blocks.push({ range, ways: out });
-      else single.set(range.first, [...(single.get(range.first) ?? []), out]);
+      else append(single, range.first, out);
     }
   }
   return (group) => {

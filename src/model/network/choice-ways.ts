@@ -2,6 +2,8 @@
  * Where streams go only because an input that switches chooses them: links and ports by the choices that bring each stream
  * there. What comes anyway, for receivers that take one stream only, for queriers or flooded, is no matter of choice.
  */
+import { append, groupBy } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 import { byCodeUnit } from '../../collections/order.js';
 import type { Interface, Link, Port, Receiver, ReceiverLeg } from '../../plan/types.js';
 import { onwardRouters, type Flow, type Network, type Reached, withReceivers } from './flows.js';
@@ -30,12 +32,7 @@ export function isChoice({ receiver }: ReceiverLeg): boolean {
 
 /** The flow of the same stream at the same place while nothing is chosen. */
 export function createUnchosen(unchosen: readonly Flow[]): (flow: Flow) => Flow | undefined {
-  const byLeg = new Map<Flow['leg'], Flow[]>();
-  for (const flow of unchosen) {
-    const own = byLeg.get(flow.leg);
-    if (own === undefined) byLeg.set(flow.leg, [flow]);
-    else own.push(flow);
-  }
+  const byLeg = groupBy(unchosen, ({ leg }) => leg);
   return (flow) =>
     byLeg
       .get(flow.leg)
@@ -57,16 +54,10 @@ export interface Asking {
 
 /** Who chooses a flow here or beyond a router, by where it has to go for them. */
 export function choosersOf(flow: Flow): readonly Asking[] {
-  const byPort = new Map<Interface, Reached[]>();
-  for (const reached of flow.receivers) {
-    if (!isChoice(reached.leg)) continue;
-    const own = byPort.get(reached.interface);
-    if (own === undefined) byPort.set(reached.interface, [reached]);
-    else own.push(reached);
-  }
+  const byPort = groupBy(flow.receivers, (reached) => (isChoice(reached.leg) ? reached.interface : undefined));
   const here = [...byPort].map(([port, list]): Asking => {
     const legs = list.map(({ leg }) => leg);
-    return { node: list[0]?.node ?? -1, port, legs, choices: legs.map(({ receiver }) => receiver) };
+    return { node: list[0].node, port, legs, choices: legs.map(({ receiver }) => receiver) };
   });
   const beyond = onwardRouters(flow).flatMap(({ router, to }): Asking[] => {
     const legs = to.receivers.map(({ leg }) => leg).filter(isChoice);
@@ -95,9 +86,7 @@ export function choosingFlows({ flows }: Network): readonly Flow[] {
 
 /** Notes that choices bring an item to a place. */
 export function bring<Item>(place: Place<Item>, item: Item, choices: readonly Receiver[], loose: boolean): void {
-  const lists = place.brought.get(item);
-  if (lists === undefined) place.brought.set(item, [choices]);
-  else lists.push(choices);
+  append(place.brought, item, choices);
   if (loose) place.loose = true;
 }
 
@@ -109,18 +98,23 @@ export function choiceWays(network: Network, unchosen: readonly Flow[]): ChoiceW
     step: (edge, from, choices, loose) => {
       const members = carriersOf(flow.forwarding, edge);
       for (const link of members) {
-        let both = links.get(link);
-        if (both === undefined)
-          links.set(link, (both = { there: newPlace(), back: newPlace(), share: 1 / members.length }));
+        const both = kept(links, link, () => ({
+          there: newPlace<Flow>(),
+          back: newPlace<Flow>(),
+          share: 1 / members.length,
+        }));
         const forward = isForward(flow.forwarding.segment, edge, link) === (from === edge.a);
         bring(forward ? both.there : both.back, flow, choices, loose);
       }
     },
     port: ({ port }, choices, loose) => {
       if (port === undefined) return;
-      let place = ports.get(port);
-      if (place === undefined) ports.set(port, (place = newPlace()));
-      bring(place, flow, choices, loose);
+      bring(
+        kept(ports, port, () => newPlace<Flow>()),
+        flow,
+        choices,
+        loose,
+      );
     },
   });
   for (const flow of choosingFlows(network)) {

@@ -6,7 +6,7 @@ import { buildCutTree, type CutTree } from './cut-tree.js';
 import { createLosses, type Losses } from './losses.js';
 import { loopedParts, type LoopedPart } from './loops.js';
 import { buildPlane, type Plane } from './plane.js';
-import { buildSegments, type Edge, type Segment } from './segment.js';
+import { areOneAggregate, buildSegments, type Edge, type Segment } from './segment.js';
 import { blockedEdges, buildTree, type Tree } from './tree.js';
 
 /** A segment with everything that is asked of it more than once. */
@@ -41,9 +41,7 @@ export function planeOf(forwarding: ForwardingSegment, group: Address | undefine
 /** Links of an edge that carry its streams: all members of an aggregate, or the one of several that forwards. */
 export function carriersOf({ forwards }: ForwardingSegment, { links }: Edge): readonly Link[] {
   const open = links.filter(forwards);
-  const [first] = open;
-  const together = first?.aggregate !== undefined && open.every((link) => link.aggregate === first.aggregate);
-  return together ? open : open.slice(0, 1);
+  return areOneAggregate(open) ? open : open.slice(0, 1);
 }
 
 export interface Grounds {

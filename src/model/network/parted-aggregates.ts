@@ -1,4 +1,6 @@
 /** Aggregates whose members do not all run between the same two switches, or pairs of switches that act as one. */
+import { addTo, append, groupBy } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import { UnionFind } from '../../collections/union-find.js';
@@ -25,9 +27,11 @@ export function partedAggregates(plan: Plan): readonly PartedAggregate[] {
   for (const link of plan.links) {
     const [a, b] = link.ends.map((end) => end.switch);
     if (link.aggregate === undefined || a === undefined || b === undefined || a === b) continue;
-    const own = named.get(link.rig) ?? new Map<string, Link[]>();
-    named.set(link.rig, own);
-    own.set(link.aggregate, [...(own.get(link.aggregate) ?? []), link]);
+    append(
+      kept(named, link.rig, () => new Map<string, Link[]>()),
+      link.aggregate,
+      link,
+    );
   }
   return [...named].flatMap(([rig, own]) =>
     [...own].flatMap(([name, links]) =>
@@ -47,19 +51,13 @@ function connected(links: readonly Link[]): readonly (readonly Link[])[] {
   for (const link of links) {
     for (const { switch: one } of link.ends) if (one !== undefined) joined.union(link, endKey(one));
   }
-  const parts = new Map<object, Link[]>();
-  for (const link of links) {
-    const root = joined.find(link);
-    parts.set(root, [...(parts.get(root) ?? []), link]);
-  }
-  return [...parts.values()];
+  return [...groupBy(links, (link) => joined.find(link)).values()];
 }
 
 function endsOf(links: readonly Link[]): readonly (readonly Switch[])[] {
   const ends = new Map<object, Set<Switch>>();
   for (const { ends: both } of links) {
-    for (const { switch: one } of both)
-      if (one !== undefined) ends.set(endKey(one), (ends.get(endKey(one)) ?? new Set<Switch>()).add(one));
+    for (const { switch: one } of both) if (one !== undefined) addTo(ends, endKey(one), one);
   }
   return byLabel(
     [...ends.values()].map((own) => byLabel([...own], ({ name }) => name)),

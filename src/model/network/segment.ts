@@ -146,6 +146,11 @@ function componentCount(nodes: number, edges: readonly Edge[]): number {
   return count;
 }
 
+/** Whether links side by side are members of one stated aggregate, and so one port to their switches. */
+export function areOneAggregate([first, ...others]: readonly Link[]): boolean {
+  return first?.aggregate !== undefined && others.every((link) => link.aggregate === first.aggregate);
+}
+
 /** Sum of what links carry; undefined when the rate of any is unknown. */
 export function rateOfLinks(links: readonly Link[]): number | undefined {
   let sum = 0;

@@ -2,6 +2,7 @@
  * Where a stream goes in a segment where people set single ports: followed from switch to switch, each doing what it
  * knows. Elsewhere the sums of `forward.ts` and `load.ts` come to the same, faster; tests hold the two equal.
  */
+import { addTo } from '../../collections/group-by.js';
 import type { Device, Interface, Leg, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
 import { goesOver, type ByHand } from './by-hand.js';
@@ -194,8 +195,7 @@ function reportsOf(
 function wantsOf(members: readonly Member[], { from, forwarding }: Followed): ReadonlyMap<number, ReadonlySet<number>> {
   const found = new Map<number, Set<number>>();
   for (const node of new Set(members.map((one) => one.node))) {
-    for (const step of forwarding.tree.path(from, node) ?? [])
-      found.set(step.from, (found.get(step.from) ?? new Set<number>()).add(step.edge.id));
+    for (const step of forwarding.tree.path(from, node) ?? []) addTo(found, step.from, step.edge.id);
   }
   return found;
 }

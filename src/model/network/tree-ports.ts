@@ -1,5 +1,5 @@
 /** What a spanning tree is told of the ports at both ends of a link or an aggregate. */
-import { kept } from '../../collections/kept.js';
+import { addTo } from '../../collections/group-by.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import type { Link, LinkEnd, Port, Switch } from '../../plan/types.js';
 import { isCircuit } from '../vlans/index.js';
@@ -52,7 +52,7 @@ export function rateAt(links: readonly Link[], side: 0 | 1): number | undefined 
 export function portNumbers(bundles: readonly NonEmpty<Link>[]): ReadonlyMap<Port, number> {
   const bySwitch = new Map<Switch, Set<Port>>();
   for (const { ends } of bundles.flat())
-    for (const { port } of ends) if (port !== undefined) kept(bySwitch, port.switch, () => new Set<Port>()).add(port);
+    for (const { port } of ends) if (port !== undefined) addTo(bySwitch, port.switch, port);
   const found = new Map<Port, number>();
   for (const [owner, ports] of bySwitch) {
     const written = new Map<Port, number>();

@@ -1,11 +1,12 @@
 /** The timing model as rules and reports see it; each part is computed on first use. */
+import { once } from '../../collections/once.js';
 import type { Plan } from '../../plan/types.js';
 import type { Domains } from '../vlans/index.js';
 import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
 import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
-import { buildTimingBase, once, timingWithout, type Clock, type TimingState } from './timing.js';
+import { buildTimingBase, timingWithout, type Clock, type TimingState } from './timing.js';
 
 export interface Timing extends TimingState {
   /** Every device and switch that states PTP, transparent clocks too. */

@@ -1,11 +1,12 @@
 /** What each single failure does to the clocks: the election held again without it, from an empty state. */
+import { once } from '../../collections/once.js';
 import type { Device, Link, Plan, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
 import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
-import { once, timingWithout } from './timing.js';
+import { timingWithout } from './timing.js';
 
 /** `reference`: a clock keeps running, but has lost what it was locked to. */
 export type LossKind = 'device' | 'switch' | 'link' | 'reference' | 'risk' | 'power feed';

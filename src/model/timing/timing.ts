@@ -1,4 +1,5 @@
 /** Who leads each PTP domain of a plan, who follows through what, and what each loss changes. */
+import { once } from '../../collections/once.js';
 import type { Link, Plan, PtpDomain, PtpTransport } from '../../plan/types.js';
 import type { Domains } from '../vlans/index.js';
 import { clockFacts, type ClockFacts, type ClockOwner } from './clocks.js';
@@ -188,10 +189,4 @@ function countByGrandmaster(election: Election<Clock>): ReadonlyMap<Clock, numbe
     if (parent !== undefined) counts.set(grandmaster, (counts.get(grandmaster) ?? 0) + 1);
   }
   return counts;
-}
-
-/** Makes a part on first use. */
-export function once<T>(build: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: build() }).value;
 }

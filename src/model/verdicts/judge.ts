@@ -4,6 +4,7 @@
  * Delivered means that its packets come to the port of the host and to the UDP port the receiver listens on: whether it
  * can decode them is another question. What denies a delivery counts before what is not known.
  */
+import { once } from '../../collections/once.js';
 import type { Leg, Plan, ReceiverLeg } from '../../plan/types.js';
 import { inPrefix, isIPv4, isMulticast, type Address } from '../../values/address.js';
 import { filtersSources, isSourceSpecificFor } from '../groups/index.js';
@@ -235,8 +236,3 @@ function isLocalControl(group: Address | undefined): boolean {
 
 /** 224.0.0.0/24 (RFC 5771 §4), as group >>> 8. */
 const LOCAL_CONTROL = 0xe00000;
-
-function once<T>(build: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: build() }).value;
-}

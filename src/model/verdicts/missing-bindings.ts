@@ -1,4 +1,5 @@
 /** What tables of bound groups leave out, table by table. */
+import { kept } from '../../collections/kept.js';
 import { byLabel } from '../../collections/order.js';
 import type { Port, ReceiverLeg, Switch } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
@@ -39,9 +40,9 @@ export function missingBindings({ notDelivered }: Verdicts, network: Network): r
   for (const { leg, receiverLeg, denial } of notDelivered) {
     if (denial !== 'not bound' || leg?.group === undefined) continue;
     for (const { switch: on, domain, ports, isStated } of unboundOn(leg, receiverLeg, network)) {
-      const domains = entry(tables, on, () => new Map<Domain, Table>());
-      const table = entry(domains, domain, () => ({ groups: new Map<Address, Draft>(), isStated }));
-      const draft = entry(table.groups, leg.group, newDraft);
+      const domains = kept(tables, on, () => new Map<Domain, Table>());
+      const table = kept(domains, domain, () => ({ groups: new Map<Address, Draft>(), isStated }));
+      const draft = kept(table.groups, leg.group, newDraft);
       draft.ports.set(ports[0], ports);
       draft.takers.add(receiverLeg);
     }
@@ -64,10 +65,4 @@ export function missingBindings({ notDelivered }: Verdicts, network: Network): r
 
 function newDraft(): Draft {
   return { ports: new Map<Port | undefined, readonly Port[]>(), takers: new Set() };
-}
-
-function entry<K, V>(map: Map<K, V>, key: K, make: () => V): V {
-  let known = map.get(key);
-  if (known === undefined) map.set(key, (known = make()));
-  return known;
 }

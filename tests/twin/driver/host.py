@@ -8,6 +8,9 @@ import time
 from packets import (MARK, PIM_HELLO, ROUTER_ALERT, ROUTER_ALERT_6, igmp_query, mld_query, summed, tap)
 from space import enter, ip, new_namespace, write_setting
 
+# Milliseconds until a host says again what it joined.
+REPEAT_MS = '200'
+
 IP_ADD_SOURCE_MEMBERSHIP = 39
 MCAST_JOIN_SOURCE_GROUP = 46
 IPV6_HOPOPTS = 54
@@ -35,10 +38,16 @@ class Host:
             if spec.get(name) is not None:
                 write_setting(setting, str(spec[name]))
         write_setting('net/ipv4/igmp_max_memberships', '64')
+        # A report is sent twice, the second time within 10 s (RFC 2236 section 8.10, RFC 2710 section 7.10): after a switch
+        # was told to forget, it would count as an answer to a query that nobody sent.
+        for setting in ('igmpv2', 'igmpv3'):
+            write_setting(f'net/ipv4/conf/default/{setting}_unsolicited_report_interval', REPEAT_MS)
         if self.address6 is not None:
             for setting, value in (('disable_ipv6', '0'), ('accept_dad', '0'), ('router_solicitations', '0'), ('accept_ra', '0')):
                 for scope in ('all', 'default'):
                     write_setting(f'net/ipv6/conf/{scope}/{setting}', value)
+            for setting in ('mldv1', 'mldv2'):
+                write_setting(f'net/ipv6/conf/default/{setting}_unsolicited_report_interval', REPEAT_MS)
 
     def open(self):
         enter(self.namespace)

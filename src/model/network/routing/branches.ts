@@ -2,7 +2,7 @@
  * The ways of one stream to several wires, put together: every wire gets it once, however many chains pass it, and from one
  * router, for those that would all send it settle that among them (RFC 7761 §4.6).
  */
-import { kept } from '../../../collections/kept.js';
+import { addTo } from '../../../collections/group-by.js';
 import type { Hop } from './chain.js';
 import { higher } from './designated.js';
 import type { Router, Wire } from './graph.js';
@@ -39,7 +39,7 @@ export function branchesOf<R extends Router>(
       seen.add(wire);
       const hop = winners.get(wire);
       if (hop === undefined) break;
-      kept(below, hop.into.wire, () => new Set<Wire>()).add(wire);
+      addTo(below, hop.into.wire, wire);
       wire = hop.into.wire;
     }
   }
