@@ -64,7 +64,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   },
   disk: { parts: [], why: 'what touches files knows nothing of what is in them' },
   edge: {
-    parts: ['disk', 'source', 'read', 'plan'],
+    parts: ['collections', 'disk', 'source', 'read', 'plan'],
     why: 'the disk and the terminal know nothing of rigs',
   },
   doors: {

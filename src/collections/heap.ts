@@ -1,10 +1,10 @@
-/** A binary heap of numbers by their keys, the lowest first. */
-export interface Heap {
+/** A binary heap of values by their keys, the lowest first. */
+export interface Heap<V> {
   readonly keys: number[];
-  readonly values: number[];
+  readonly values: V[];
 }
 
-export function push({ keys, values }: Heap, key: number, value: number): void {
+export function push<V>({ keys, values }: Heap<V>, key: number, value: V): void {
   let at = keys.length;
   keys.push(key);
   values.push(value);
@@ -12,7 +12,7 @@ export function push({ keys, values }: Heap, key: number, value: number): void {
     const above = (at - 1) >> 1;
     if ((keys[above] ?? 0) <= key) break;
     keys[at] = keys[above] ?? 0;
-    values[at] = values[above] ?? 0;
+    values[at] = values[above] as V;
     at = above;
   }
   keys[at] = key;
@@ -20,7 +20,7 @@ export function push({ keys, values }: Heap, key: number, value: number): void {
 }
 
 /** Undefined from an empty heap. */
-export function pop({ keys, values }: Heap): number | undefined {
+export function pop<V>({ keys, values }: Heap<V>): V | undefined {
   const found = values[0];
   const key = keys.pop();
   const value = values.pop();
@@ -32,7 +32,7 @@ export function pop({ keys, values }: Heap): number | undefined {
     if (below + 1 < keys.length && (keys[below + 1] ?? 0) < (keys[below] ?? 0)) below++;
     if ((keys[below] ?? 0) >= key) break;
     keys[at] = keys[below] ?? 0;
-    values[at] = values[below] ?? 0;
+    values[at] = values[below] as V;
     at = below;
   }
   keys[at] = key;

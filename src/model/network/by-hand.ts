@@ -27,7 +27,8 @@ export function buildByHand(segment: Segment): ByHand | undefined {
   const { domain, nodes } = segment;
   const isSet = (one: Switch): boolean =>
     forwardingAt(one, domain) === 'static' ||
-    [...one.routerPorts, ...one.bindings].some((entry) => holdsIn(entry, domain));
+    one.routerPorts.some((entry) => holdsIn(entry, domain)) ||
+    one.bindings.some((entry) => holdsIn(entry, domain));
   if (!nodes.some(isSet)) return undefined;
   const tables = nodes.map((one, node) =>
     one.bindings.some((entry) => holdsIn(entry, domain)) ? tableOf(one, waysBy(segment, node), domain) : undefined,

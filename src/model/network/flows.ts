@@ -1,4 +1,5 @@
 /** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
+import { once } from '../../collections/once.js';
 import type { Device, Interface, Leg, Plan, Switch, ReceiverLeg } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
@@ -60,14 +61,17 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     const route = routeOf(leg);
     return route === undefined ? NO_FLOWS : unicastFlows(leg, route);
   };
-  const flowsOver = (other: Network['routing'], receiverLegs: readonly ReceiverLeg[]): Flows =>
-    buildFlows(plan, receiverLegs, forwardingOf, other, reception, unicastNow);
-  const flowsNow = (): Flows => (built ??= flowsOver(routing, plan.receiverLegs));
+  const joinersOf = (receiverLegs: readonly ReceiverLeg[]): Joined =>
+    joinersByGround(receiverLegs, forwardingOf, reception);
+  const all = once(() => joinersOf(plan.receiverLegs));
+  const fixed = once(() => joinersOf(plan.receiverLegs.filter(({ receiver }) => receiver.selection === undefined)));
+  const flowsOver = (other: Network['routing'], joined: Joined): Flows =>
+    buildFlows(plan, joined, forwardingOf, other, unicastNow);
+  const flowsNow = (): Flows => (built ??= flowsOver(routing, all()));
   let unchosen: readonly Flow[] | 'no choices' | undefined;
   const unchosenBy = (other: Network['routing']): readonly Flow[] | 'no choices' => {
     if (plan.receivers.every(({ selection }) => selection === undefined)) return 'no choices';
-    const fixed = plan.receiverLegs.filter(({ receiver }) => receiver.selection === undefined);
-    return flowsOver(other, fixed).flows;
+    return flowsOver(other, fixed()).flows;
   };
   return {
     forwardings: [...forwardings.values()],
@@ -84,14 +88,21 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
       return unchosen === 'no choices' ? undefined : unchosen;
     },
     routing,
-    routingOverBlocked: () =>
-      routing.under({
-        componentOf: ({ losses, segment, tree }) => (losses === undefined ? tree : buildTree(segment, [])).component,
+    routingOverBlocked: once(() => {
+      const components = new Map<ForwardingSegment, Int32Array>();
+      return routing.under({
+        componentOf: (ground) =>
+          kept(
+            components,
+            ground,
+            () => (ground.losses === undefined ? ground.tree : buildTree(ground.segment, [])).component,
+          ),
         gone: () => false,
-      }),
+      });
+    }),
     flowsBy: (other) => {
       const left = unchosenBy(other);
-      return { flows: flowsOver(other, plan.receiverLegs).flows, unchosen: left === 'no choices' ? undefined : left };
+      return { flows: flowsOver(other, all()).flows, unchosen: left === 'no choices' ? undefined : left };
     },
   };
 }
@@ -103,13 +114,11 @@ interface Flows {
 
 function buildFlows(
   plan: Plan,
-  receiverLegs: readonly ReceiverLeg[],
+  joined: Joined,
   forwardingOf: Network['forwardingOf'],
   routing: Network['routing'],
-  reception: Reception,
   unicastOf: (leg: Leg) => readonly Flow[],
 ): Flows {
-  const joined = joinersByGround(receiverLegs, forwardingOf, reception);
   const flows: Flow[] = [];
   const byLeg = new Map<Leg, Flow[]>();
   const add = (flow: Flow): void => {
@@ -243,6 +252,7 @@ function flowIn(
 
 /** A flow where its segment has lost something. */
 export function flowOn(flow: Flow, forwarding: ForwardingSegment): Flow {
+  if (forwarding === flow.forwarding) return flow;
   const { leg, from, through, entry, receivers, onward } = flow;
   if (leg.group === undefined || forwarding.losses === undefined) return { ...flow, forwarding };
   return flowIn(leg, leg.group, { forwarding, from, through, entry }, receivers, onward);
@@ -285,15 +295,13 @@ function joinersByGround(
     const reached: Reached = { leg: receiverLeg, node, interface: via };
     forwardings.set(reached, forwarding);
     for (const leg of reception.heard(receiverLeg)) if (leg.group === group) append(byLeg, leg, reached);
-    let keys = byKey.get(forwarding);
-    if (keys === undefined) byKey.set(forwarding, (keys = new Map<number | bigint, Asked>()));
-    const key = keyIn(forwarding, group);
-    let asked = keys.get(key);
-    if (asked === undefined)
-      keys.set(
-        key,
-        (asked = { all: [], bySource: planeOf(forwarding, group).conduct.keyedBySource ? new Map() : undefined }),
-      );
+    const keys = kept(byKey, forwarding, () => new Map<number | bigint, Asked>());
+    const asked = kept(keys, keyIn(forwarding, group), () => ({
+      all: [],
+      bySource: planeOf(forwarding, group).conduct.keyedBySource
+        ? new Map<Address | undefined, Reached[]>()
+        : undefined,
+    }));
     asked.all.push(reached);
     if (asked.bySource !== undefined) append(asked.bySource, joinedSource(receiverLeg), reached);
   }

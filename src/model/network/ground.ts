@@ -1,4 +1,5 @@
 /** Segments with the way frames take through them: what the spanning tree leaves of their links. */
+import { buildByHand } from './by-hand.js';
 import type { Link, Plan } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
@@ -77,8 +78,9 @@ function ringsByLink(parts: readonly LoopedPart[]): ReadonlyMap<Link, Ring> {
 
 function buildGround(segment: Segment, ringOf: ReadonlyMap<Link, Ring>, domains: Domains): ForwardingSegment {
   const cuts = buildCutTree(segment);
-  const igmp = buildPlane(segment, 'igmp', domains, cuts);
-  const mld = buildPlane(segment, 'mld', domains, cuts);
+  const byHand = buildByHand(segment);
+  const igmp = buildPlane(segment, 'igmp', domains, cuts, byHand);
+  const mld = buildPlane(segment, 'mld', domains, cuts, byHand);
   const roots = [...igmp.sinks, ...mld.sinks].map((sink) => sink.node);
   const links = ringOf.size === 0 ? [] : segment.edges.flatMap((edge) => edge.links);
   const rings = new Set(links.flatMap((link) => ringOf.get(link) ?? []));
@@ -99,8 +101,8 @@ function buildGround(segment: Segment, ringOf: ReadonlyMap<Link, Ring>, domains:
     const joined = (a: number, b: number): boolean => component[a] !== -1 && component[a] === component[b];
     const real = { ...cuts, joined, partOf: (node: number): number => component[node] ?? -1 };
     return {
-      igmp: buildPlane(segment, 'igmp', domains, real),
-      mld: buildPlane(segment, 'mld', domains, real),
+      igmp: buildPlane(segment, 'igmp', domains, real, byHand),
+      mld: buildPlane(segment, 'mld', domains, real, byHand),
       cuts: real,
     };
   };

@@ -75,19 +75,13 @@ export function isAssumedTree({ layout }: LoopedPart): boolean {
 
 /** Every part of the plan's network with a loop. */
 export function loopedParts(plan: Plan, segments: Iterable<Segment>): readonly LoopedPart[] {
-  const carrying = segmentsByLink(segments);
   const bridgeOf = bridgeFinder(plan);
-  const bundles = joinPairs(bundlesOf(plan), bridgeOf).filter((links) =>
-    links.some((link) => isSwitched(link, carrying)),
-  );
-  const joined = new UnionFind<Switch>();
-  const loops: Switch[] = [];
-  for (const [{ ends }] of bundles) {
-    const [a, b] = [bridgeOf(ends[0].switch), bridgeOf(ends[1].switch)];
-    if (a === undefined || b === undefined) continue;
-    if (joined.find(a) === joined.find(b)) loops.push(a);
-    else joined.union(a, b);
-  }
+  const all = joinPairs(bundlesOf(plan), bridgeOf);
+  // What makes no loop with all links makes none with fewer: most plans need no more than this look.
+  if (closing(all, bridgeOf).loops.length === 0) return [];
+  const carrying = segmentsByLink(segments);
+  const bundles = all.filter((links) => links.some((link) => isSwitched(link, carrying)));
+  const { joined, loops } = closing(bundles, bridgeOf);
   if (loops.length === 0) return [];
   const parts = new Map<Switch, { readonly switches: Set<Switch>; readonly bundles: NonEmpty<Link>[] }>();
   for (const one of loops) parts.set(joined.find(one), { switches: new Set(), bundles: [] });
@@ -102,6 +96,22 @@ export function loopedParts(plan: Plan, segments: Iterable<Segment>): readonly L
   return [...parts.values()].map((part) => looped([...part.switches].sort(byName), part.bundles, { votes, bridgeOf }));
 }
 
+/** Which switches bundles join, and one for each bundle that closes a loop. */
+function closing(
+  bundles: readonly NonEmpty<Link>[],
+  bridgeOf: BridgeOf,
+): { readonly joined: UnionFind<Switch>; readonly loops: readonly Switch[] } {
+  const joined = new UnionFind<Switch>();
+  const loops: Switch[] = [];
+  for (const [{ ends }] of bundles) {
+    const [a, b] = [bridgeOf(ends[0].switch), bridgeOf(ends[1].switch)];
+    if (a === undefined || b === undefined) continue;
+    if (joined.find(a) === joined.find(b)) loops.push(a);
+    else joined.union(a, b);
+  }
+  return { joined, loops };
+}
+
 function looped(
   switches: readonly Switch[],
   bundles: readonly NonEmpty<Link>[],
@@ -113,13 +123,19 @@ function looped(
   const bundleOf = new Map(bundles.flatMap((links, index) => links.map((link) => [link, index])));
   const numbers = portNumbers(bundles);
   const slowest = lowest(bundles.flatMap((links) => rateAt(links, 0) ?? [])) ?? USUAL_RATE;
+  const linkOf = (links: readonly Link[]): TreeLink => {
+    const port = (side: 0 | 1): TreePort => portAt(links, side, places, numbers, slowest);
+    return { ends: [port(0), port(1)] };
+  };
+  const entire = bundles.map(linkOf);
   const linksOf = (gone: Gone | undefined): readonly TreeLink[] =>
-    bundles.map((all): TreeLink => {
-      const left = gone === undefined ? all : all.filter((link) => !gone.links.has(link));
-      const links = left.length === 0 ? all : left;
-      const port = (side: 0 | 1): TreePort => portAt(links, side, places, numbers, slowest);
-      return { ends: [port(0), port(1)] };
-    });
+    gone === undefined
+      ? entire
+      : entire.map((link, index) => {
+          const all = bundles[index] ?? [];
+          const left = all.filter((one) => !gone.links.has(one));
+          return left.length === 0 || left.length === all.length ? link : linkOf(left);
+        });
   const region = regionOf(switches);
   const rings = ringsOf(switches, bundles, places);
   const ringed = new Set(rings.flat(2));

@@ -7,7 +7,7 @@ import { constantPrefix } from '../../values/address-table.js';
 import type { Device, Interface, Switch } from '../../plan/types.js';
 import { floodedEthernetAddress } from '../groups/index.js';
 import type { Domains } from '../vlans/index.js';
-import { type ByHand, buildByHand } from './by-hand.js';
+import type { ByHand } from './by-hand.js';
 import { conductOf, type Conduct, type FloodReason, type KnownQuerier, type Protocol } from './conduct.js';
 import type { CutTree } from './cut-tree.js';
 import type { Segment } from './segment.js';
@@ -72,7 +72,13 @@ const BLIND = 8;
 const KEYED_BY_MAC = 16;
 const ALL = OFF | UNREGISTERED | UNQUERIED | BLIND | KEYED_BY_MAC;
 
-export function buildPlane(segment: Segment, protocol: Protocol, domains: Domains, cuts: CutTree): Plane {
+export function buildPlane(
+  segment: Segment,
+  protocol: Protocol,
+  domains: Domains,
+  cuts: CutTree,
+  byHand: ByHand | undefined,
+): Plane {
   const conduct = conductOf(segment, protocol, (on) => standsElsewhere(on, segment, domains));
   const { sinks, routers, sources, unplaced } = sinksOf(segment, conduct, cuts);
   const asking = segment.nodes.map((_, node): Asking => {
@@ -124,7 +130,7 @@ export function buildPlane(segment: Segment, protocol: Protocol, domains: Domain
     sources,
     unplaced,
     asking,
-    byHand: buildByHand(segment),
+    byHand,
     floodAt,
     floodsForgotten: (node, group) =>
       ((bits[node] ?? 0) & (UNQUERIED | UNREGISTERED)) !== 0 || floodAt(node, group, true) !== undefined,

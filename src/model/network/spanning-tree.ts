@@ -227,7 +227,7 @@ function distances(
   for (const start of byRank) {
     const own = bridges[start];
     if (own?.runs !== true || root[start] !== -1) continue;
-    const heap: Heap = { keys: [], values: [] };
+    const heap: Heap<number> = { keys: [], values: [] };
     cost[start] = 0;
     push(heap, 0, start);
     for (let at = pop(heap); at !== undefined; at = pop(heap)) {

@@ -9,24 +9,21 @@ import json
 import os
 import resource
 import sys
-import threading
 import time
 
 from bridges import Bridges
 from host import DEADLINE_S, Host
-from packets import arrived
+from rounds import PACKETS_A_ROUND, count_round, side_by_side, steady
 from space import BUILDERS
 from vswitch import Daemons, OpenVSwitch
 
 # Limits on what one run may do, whatever it is asked.
-PACKETS_A_ROUND = 2
 MOST_ROUNDS = 12
 MOST_STREAMS = 64
 MOST_BENCHES = 80
 
-# A round is over when nothing has come for so long, or at the latest after the second.
+# A round is over when nothing has come for so long.
 QUIET_S = 0.3
-LONGEST_ROUND_S = 3
 HOPS = 8
 
 
@@ -87,57 +84,26 @@ class Bench:
                     self.fabric.down(end['switch'], end['port'])
 
     def send(self, needed):
-        """Sends rounds until as many in a row as needed went the same way, so that a late report does not count."""
-        last, same = None, 0
-        for _ in range(MOST_ROUNDS):
-            now = self.round()
-            same = same + 1 if now == last else 1
-            last = now
-            if same >= needed:
-                break
-        return last
+        return steady(self.round, MOST_ROUNDS, needed)
 
     def round(self):
         taps = [('ports', {'0': name}, host.tap) for name, host in self.hosts.items()]
         taps += [('links', names, sock) for names, sock in self.fabric.link_taps]
-        for _, _, sock in taps:
-            arrived(sock)
-        for number, stream in enumerate(self.spec['streams']):
-            for _ in range(PACKETS_A_ROUND):
-                self.hosts[stream['host']].send(stream['group'], number, HOPS)
-        counts = [{'ports': {}, 'links': {}} for _ in self.spec['streams']]
-        until = time.monotonic() + LONGEST_ROUND_S
-        busy = True
-        while busy and time.monotonic() < until:
-            time.sleep(QUIET_S)
-            busy = False
-            for where, names, sock in taps:
-                for number, tag, _ in arrived(sock):
-                    # A tag that nobody planned there shows.
-                    name = names.get(str(tag), f'{next(iter(names.values()), "?")} tagged {tag}')
-                    counts[number][where][name] = counts[number][where].get(name, 0) + 1
-                    busy = True
-        return counts
+        return count_round(self.send_one, self.spec['streams'], ('ports', 'links'), taps, QUIET_S, name_by_tag)
+
+    def send_one(self, number, stream):
+        self.hosts[stream['host']].send(stream['group'], number, HOPS)
 
 
-def run_all(specs, daemons):
-    results = [{'error': 'not finished in time'} for _ in specs]
-    # Waits of one bench run beside the building of others.
-    def one(index):
-        try:
-            bench = Bench(specs[index], index, daemons)
-            bench.build()
-            results[index] = {'seen': bench.run()}
-        except Exception as problem:
-            results[index] = {'error': f'{type(problem).__name__}: {problem}'}
+def name_by_tag(_kind, names, _number, tag, _hops):
+    # A tag that nobody planned there shows.
+    return names.get(str(tag), f'{next(iter(names.values()), "?")} tagged {tag}')
 
-    threads = [threading.Thread(target=one, args=(index,), daemon=True) for index in range(len(specs))]
-    for thread in threads:
-        thread.start()
-    until = time.monotonic() + DEADLINE_S
-    for thread in threads:
-        thread.join(max(0, until - time.monotonic()))
-    return results
+
+def see(spec, number, daemons):
+    bench = Bench(spec, number, daemons)
+    bench.build()
+    return bench.run()
 
 
 def main():
@@ -147,7 +113,8 @@ def main():
     if len(specs) > MOST_BENCHES:
         raise ValueError('too many benches')
     daemons = Daemons(sys.argv[1]) if any(spec['plane'] == 'openvswitch' for spec in specs) else None
-    print(json.dumps({'packets': PACKETS_A_ROUND, 'results': run_all(specs, daemons)}))
+    results = side_by_side(specs, lambda spec, number: see(spec, number, daemons), DEADLINE_S)
+    print(json.dumps({'packets': PACKETS_A_ROUND, 'results': results}))
     sys.stdout.flush()
     # The kernel takes back every namespace with the last handle on it.
     os._exit(0)

@@ -8,19 +8,17 @@ import os
 import shutil
 import subprocess
 import sys
-import threading
 import time
 
 from host import Host
-from packets import arrived, tap
+from packets import tap
+from rounds import PACKETS_A_ROUND, count_round, side_by_side, steady
 from space import BUILDERS, enter, ip, new_namespace, path_of, run, write_setting
 
 DAEMONS = '/usr/lib/frr'
-PACKETS_A_ROUND = 2
 MOST_ROUNDS = 15
 SAME_ROUNDS = 3
 QUIET_S = 0.4
-LONGEST_ROUND_S = 3
 READY_S = 60
 DEADLINE_S = 150
 
@@ -145,65 +143,34 @@ class Fabric:
         return seen
 
     def send(self):
-        """Sends rounds until several in a row went the same way."""
-        last, same = None, 0
-        for _ in range(MOST_ROUNDS):
-            now = self.round()
-            same = same + 1 if now == last else 1
-            last = now
-            if same >= SAME_ROUNDS:
-                break
-        return last
+        return steady(self.round, MOST_ROUNDS, SAME_ROUNDS)
 
     def round(self):
         taps = [('hosts', name, host.tap) for name, host in self.hosts.items()]
         taps += [('links', name, sock) for name, sock in self.link_taps]
-        for _, _, sock in taps:
-            arrived(sock)
-        for number, stream in enumerate(self.spec['streams']):
-            for _ in range(PACKETS_A_ROUND):
-                self.hosts[stream['host']].send(stream['group'], number, stream['ttl'])
-        counts = [{'hosts': {}, 'links': {}} for _ in self.spec['streams']]
-        until = time.monotonic() + LONGEST_ROUND_S
-        busy = True
-        while busy and time.monotonic() < until:
-            time.sleep(QUIET_S)
-            busy = False
-            for where, name, sock in taps:
-                for number, _, hops in arrived(sock):
-                    if where == 'hosts' and name == self.spec['streams'][number]['host']:
-                        continue
-                    key = f'{name} {hops}' if where == 'hosts' else name
-                    counts[number][where][key] = counts[number][where].get(key, 0) + 1
-                    busy = True
-        return counts
+        return count_round(self.send_one, self.spec['streams'], ('hosts', 'links'), taps, QUIET_S, self.name_by_hops)
+
+    def send_one(self, number, stream):
+        self.hosts[stream['host']].send(stream['group'], number, stream['ttl'])
+
+    def name_by_hops(self, kind, name, number, _tag, hops):
+        if kind == 'links':
+            return name
+        return None if name == self.spec['streams'][number]['host'] else f'{name} {hops}'
 
 
-def run_all(specs, folder):
-    results = [{'error': 'not finished in time'} for _ in specs]
-
-    def one(index):
-        try:
-            fabric = Fabric(specs[index], f'{folder}/f{index}')
-            fabric.build()
-            fabric.wait_until_ready()
-            results[index] = {'seen': fabric.run()}
-        except Exception as problem:
-            results[index] = {'error': f'{type(problem).__name__}: {problem}'}
-
-    threads = [threading.Thread(target=one, args=(index,), daemon=True) for index in range(len(specs))]
-    for thread in threads:
-        thread.start()
-    until = time.monotonic() + DEADLINE_S
-    for thread in threads:
-        thread.join(max(0, until - time.monotonic()))
-    return results
+def see(spec, folder):
+    fabric = Fabric(spec, folder)
+    fabric.build()
+    fabric.wait_until_ready()
+    return fabric.run()
 
 
 def main():
     folder = sys.argv[1]
     os.chmod(folder, 0o711)
-    print(json.dumps({'packets': PACKETS_A_ROUND, 'results': run_all(json.load(sys.stdin), folder)}))
+    results = side_by_side(json.load(sys.stdin), lambda spec, number: see(spec, f'{folder}/f{number}'), DEADLINE_S)
+    print(json.dumps({'packets': PACKETS_A_ROUND, 'results': results}))
     sys.stdout.flush()
     os._exit(0)
 

@@ -11,12 +11,8 @@ import type { Routes } from './routes.js';
 /** A wire that gets the stream, by the hop that brings it there. */
 export interface Branch<R extends Router = Router> {
   readonly hop: Hop<R>;
-  /** How many routers it has passed. */
-  readonly depth: number;
   /** What goes on from the wire. */
   readonly next: readonly Branch<R>[];
-  /** Whether hosts of the wire asked for it. */
-  readonly wanted: boolean;
 }
 
 /** The first branches, those that leave the source's own wire, with all that hangs on them. */
@@ -43,12 +39,12 @@ export function branchesOf<R extends Router>(
       wire = hop.into.wire;
     }
   }
-  const from = (wire: Wire, depth: number): readonly Branch<R>[] =>
+  const from = (wire: Wire): readonly Branch<R>[] =>
     [...(below.get(wire) ?? [])].flatMap((to): Branch<R>[] => {
       const hop = winners.get(to);
-      return hop === undefined ? [] : [{ hop, depth, next: from(to, depth + 1), wanted: chains.has(to) }];
+      return hop === undefined ? [] : [{ hop, next: from(to) }];
     });
-  return from(routes.to, 1);
+  return from(routes.to);
 }
 
 /** Who goes on sending into a wire: the lower cost to the source, then the higher address (RFC 7761 §4.6.3). */

@@ -2,6 +2,7 @@
  * Unicast ways of every router to one wire, by the sum of what the interfaces on the way out cost (RFC 2328 §16.1). A
  * stream goes them backwards: what it costs away from the source plays no part (RFC 7761 §4.1.5).
  */
+import { pop, push, type Heap } from '../../../collections/heap.js';
 import { byAddress, type Foot, type Router, type RouterGraph, type Wire } from './graph.js';
 
 /** Over which foot of its own, and to which neighbour, a router sends what is for the source. */
@@ -35,24 +36,27 @@ export function routesTo<R extends Router>(
   choiceOf: (router: R) => Choice,
 ): Routes<R> {
   const costs = new Map<R, number>();
-  const open = new Queue<R>();
+  const open: Heap<{ readonly cost: number; readonly router: R }> = { keys: [], values: [] };
+  const reach = (router: R, cost: number): void => {
+    push(open, cost, { cost, router });
+  };
   const direct = new Map<R, Foot<R>>();
   for (const foot of graph.feetOn(to)) {
     const known = direct.get(foot.on);
     if (known !== undefined && known.cost <= foot.cost) continue;
     direct.set(foot.on, foot);
-    open.push(foot.cost, foot.on);
+    reach(foot.on, foot.cost);
   }
   const crossed = new Set<Wire>([to]);
-  for (let next = open.pop(); next !== undefined; next = open.pop()) {
-    const { cost, of: router } = next;
+  for (let next = pop(open); next !== undefined; next = pop(open)) {
+    const { cost, router } = next;
     if (costs.has(router)) continue;
     costs.set(router, cost);
     for (const { wire } of graph.feetOf(router)) {
       // Whoever gets to a wire first is the nearest of all on it.
       if (crossed.has(wire)) continue;
       crossed.add(wire);
-      for (const foot of graph.feetOn(wire)) if (!direct.has(foot.on)) open.push(cost + foot.cost, foot.on);
+      for (const foot of graph.feetOn(wire)) if (!direct.has(foot.on)) reach(foot.on, cost + foot.cost);
     }
   }
   const known = new Map<R, Route<R>>();
@@ -89,42 +93,4 @@ export function routesTo<R extends Router>(
 /** Whether a join can go that way: both ends speak multicast routing. */
 export function joins({ foot, neighbour }: Upstream): boolean {
   return foot.multicast && neighbour.multicast;
-}
-
-/** The cheapest first; a binary heap. */
-class Queue<T> {
-  readonly #items: { readonly cost: number; readonly of: T }[] = [];
-
-  push(cost: number, of: T): void {
-    const items = this.#items;
-    let at = items.length;
-    const item = { cost, of };
-    for (let up = (at - 1) >> 1; at > 0; at = up, up = (at - 1) >> 1) {
-      const parent = items[up];
-      if (parent === undefined || parent.cost <= cost) break;
-      items[at] = parent;
-    }
-    items[at] = item;
-  }
-
-  pop(): { readonly cost: number; readonly of: T } | undefined {
-    const items = this.#items;
-    const [top] = items;
-    const last = items.pop();
-    if (top === undefined || last === undefined || items.length === 0) return top;
-    let at = 0;
-    for (;;) {
-      let down = at * 2 + 1;
-      const right = items[down + 1];
-      const left = items[down];
-      if (left === undefined) break;
-      if (right !== undefined && right.cost < left.cost) down++;
-      const child = items[down];
-      if (child === undefined || child.cost >= last.cost) break;
-      items[at] = child;
-      at = down;
-    }
-    items[at] = last;
-    return top;
-  }
 }
