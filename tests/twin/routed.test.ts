@@ -44,13 +44,7 @@ describe('the model of the same routers', () => {
   it.each(ROUTED.map((one) => [one.title, one] as const))('%s', (_, { rig, cuts, stages }) => {
     stages.forEach((stage, index) => {
       const modelled = modelledRoutes(rig, cuts.slice(0, index).flat());
-      for (const { name, to } of rig.streams) {
-        const { hosts, links } = stage[name] ?? { hosts: {}, links: [] };
-        expect(modelled[name]?.hosts, name).toEqual(hosts);
-        // What dies on the way for want of hops is not counted on the links to where it dies.
-        if (to.every((host) => host in hosts)) expect(modelled[name]?.links, name).toEqual(links);
-        else expect(links, name).toEqual(expect.arrayContaining([...(modelled[name]?.links ?? [])]));
-      }
+      for (const { name } of rig.streams) expect(modelled[name], name).toEqual(stage[name] ?? { hosts: {}, links: [] });
     });
   });
 });

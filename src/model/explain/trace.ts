@@ -19,6 +19,7 @@ import {
   type UnicastStop,
 } from '../network/index.js';
 import { DELIVERED, isOutside, type Unreached, whyUnreached } from '../verdicts/index.js';
+import type { Onward } from '../network/flow.js';
 import { hopsOf, rateAt, type Hop } from './trace-hops.js';
 import { lossesOf, type Loss, type Taken } from './trace-losses.js';
 
@@ -79,8 +80,8 @@ export interface Stage {
   readonly querier: KnownQuerier | undefined;
   /** Depth first from the switch the stream enters by. */
   readonly hops: readonly Hop[];
-  /** Routers that carry it on from here. */
-  readonly onward: readonly (Switch | Device)[];
+  /** Routers that are asked to carry it on from here; some drop it, as its TTL ends there. */
+  readonly onward: readonly Pick<Onward, 'on' | 'drops'>[];
   /** Receiver legs it is delivered to. */
   readonly reached: readonly ReceiverLeg[];
 }
@@ -160,7 +161,7 @@ function stageOf(flow: Flow, delivered: ReadonlySet<ReceiverLeg>, model: TraceMo
     querier: electedQuerier(flow.plane.conduct.queriers),
     plane: flow.plane,
     hops: hopsOf(kept, carried, model, (reason) => whyCarried(leg, reason, model.reception)),
-    onward: flow.onward.map(({ on }) => on),
+    onward: flow.onward.map(({ on, drops }) => ({ on, drops })),
     reached: kept.receivers.filter((one) => delivered.has(one.leg)).map((one) => one.leg),
   };
 }

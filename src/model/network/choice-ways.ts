@@ -194,9 +194,9 @@ function asIfOnly(flow: Flow, base: Flow | undefined, chosen: ReadonlySet<Receiv
   return withReceivers(
     flow,
     flow.receivers.filter(stays),
-    flow.onward.flatMap(({ on, receivers }) => {
-      const left = receivers.filter(stays);
-      return left.length === 0 ? [] : [{ on, receivers: left }];
+    flow.onward.flatMap((to) => {
+      const left = to.receivers.filter(stays);
+      return left.length === 0 ? [] : [{ ...to, receivers: left }];
     }),
   );
 }

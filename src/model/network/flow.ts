@@ -29,6 +29,8 @@ export interface Flow {
 export interface Onward {
   readonly on: Switch | Device;
   readonly receivers: readonly Reached[];
+  /** It is asked to carry the stream on and does not: packets come to it with a TTL of 1 (RFC 1812 §5.3.1). */
+  readonly drops: boolean;
 }
 
 export interface Reached {

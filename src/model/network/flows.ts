@@ -177,11 +177,13 @@ function buildFlows(
       }
     }
     const start = { forwarding: home.forwarding, node: home.from };
-    return carryOn(routing.branches(start, byWire.keys(), isIPv4(group), leg.ttl));
+    return carryOn(routing.branches(start, byWire.keys(), isIPv4(group)), leg.ttl ?? Infinity);
 
-    function carryOn(branches: readonly Branch<Box>[]): CarriedOn {
+    /** `left` is the TTL of packets in the segment the branches leave: a router drops what comes with 1. */
+    function carryOn(branches: readonly Branch<Box>[], left: number): CarriedOn {
       const found = new Map<Box, Reached[]>();
       const next: Carrying[] = [];
+      const drops = left <= 1;
       for (const { hop, next: further } of branches) {
         const { router, out } = hop;
         const forwarding = routing.groundOf(out.wire);
@@ -189,13 +191,13 @@ function buildFlows(
           forwarding === undefined ? undefined : planeOf(forwarding, group).routers.find((one) => one.on === router);
         if (forwarding === undefined || foot === undefined) continue;
         const receivers = byWire.get(out.wire) ?? NOBODY;
-        const own = carryOn(further);
+        const own = carryOn(further, left - 1);
         const place = { forwarding, from: foot.node, through: router, entry: foot.port };
-        next.push({ flow: flowIn(leg, group, place, receivers, own.onward), next: own.next });
+        if (!drops) next.push({ flow: flowIn(leg, group, place, receivers, own.onward), next: own.next });
         kept(found, router, (): Reached[] => []).push(...receivers, ...own.onward.flatMap((one) => one.receivers));
       }
-      if (next.length === 0) return NOT_ROUTED;
-      return { onward: [...found].map(([on, receivers]) => ({ on, receivers })), next };
+      if (found.size === 0) return NOT_ROUTED;
+      return { onward: [...found].map(([on, receivers]) => ({ on, receivers, drops })), next };
     }
   }
 }

@@ -62,7 +62,18 @@ function legJson(trace: LegTrace): unknown {
   };
 }
 
-function stageJson({ forwarding, plane, through, flood, entry, querier, hops, reached, toGroup }: Stage): unknown {
+function stageJson({
+  forwarding,
+  plane,
+  through,
+  flood,
+  entry,
+  querier,
+  hops,
+  onward,
+  reached,
+  toGroup,
+}: Stage): unknown {
   const { segment, parts } = forwarding;
   return {
     through: through?.name ?? null,
@@ -81,6 +92,7 @@ function stageJson({ forwarding, plane, through, flood, entry, querier, hops, re
             atLeast: entry.atLeast,
           },
     hops: hops.map(hopJson),
+    ttlEndsAt: onward.filter(({ drops }) => drops).map(({ on }) => on.name),
     reached: reached.map(receiverJson),
   };
 }

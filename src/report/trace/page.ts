@@ -188,6 +188,7 @@ function wayStart({ entry, through, hops }: Stage): Phrase {
 function hopLines({ hops, forwarding, toGroup, onward }: Stage): readonly OutlineLine[] {
   const serves = new Map(hops.flatMap((hop) => (hop.kind === 'switch' ? [[hop.switch, hop.serves] as const] : [])));
   const [first] = hops;
+  const passing = onward.filter(({ drops }) => !drops);
   const lines: OutlineLine[] =
     first?.kind === 'switch' ? [lineAt(0, 'switch', say`${first.switch.name}${duties(first.serves)}`)] : [];
   for (let index = 0; index < hops.length; index++) {
@@ -207,10 +208,15 @@ function hopLines({ hops, forwarding, toGroup, onward }: Stage): readonly Outlin
       lineAt(
         1,
         'and',
-        onward.length === 0
-          ? prose(toGroup ? 'no further: nobody asks for it' : 'no further')
-          : say`${sayNames(onward.map(({ name }) => name))} ${agree(onward.length, 'routes', 'route')} it on`,
+        passing.length === 0
+          ? prose(toGroup && onward.length === 0 ? 'no further: nobody asks for it' : 'no further')
+          : say`${sayNames(passing.map(({ on }) => on.name))} ${agree(passing.length, 'routes', 'route')} it on`,
       ),
+    );
+  const dropping = onward.filter(({ drops }) => drops).map(({ on }) => on.name);
+  if (dropping.length > 0)
+    lines.push(
+      lineAt(1, 'and', say`${sayNames(dropping)} ${agree(dropping.length, 'drops', 'drop')} it: it comes with TTL 1`),
     );
   return lines;
 }

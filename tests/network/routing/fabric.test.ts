@@ -153,16 +153,19 @@ describe('random fabrics of routers', () => {
   });
 });
 
-/** Directed routed links a stream passes: `link-3 0` from its first end. By who sends into each wire at last. */
+/**
+ * Directed routed links a stream passes: `link-3 0` from its first end. By who sends into each wire at last; a packet sent
+ * with TTL n leaves n - 1 routers.
+ */
 function linksOf(fabric: Fabric, stream: number): ReadonlySet<string> {
   const feet = feetOf(fabric, NOTHING);
-  const { at = 0, takers = [] } = fabric.streams[stream] ?? {};
+  const { at = 0, takers = [], ttl = Infinity } = fabric.streams[stream] ?? {};
   const told = bruteCosts(feet, at);
   /** By wire, the routers that would send into it, with the wire each gets it from. */
   const into = new Map<number, Map<number, number>>();
-  const wanted = takers.filter((taker) => taker !== at && wayTo(fabric, NOTHING, stream, taker) !== undefined);
+  const wanted = takers.filter((taker) => taker !== at && bruteWay(feet, at, taker) !== undefined);
   for (const taker of wanted) {
-    const way = wayTo(fabric, NOTHING, stream, taker) ?? [];
+    const way = bruteWay(feet, at, taker) ?? [];
     let wire = taker;
     for (const router of [...way].reverse()) {
       const from = feet.some((foot) => foot.router === router && foot.wire === at)
@@ -175,6 +178,7 @@ function linksOf(fabric: Fabric, stream: number): ReadonlySet<string> {
   }
   const used = new Set<string>();
   for (const taker of wanted) {
+    const passed: { readonly link: number; readonly router: number }[] = [];
     for (let wire = taker; wire !== at;) {
       const [winner] = [...(into.get(wire) ?? [])].sort(([a], [b]) => {
         const address = (router: number): number =>
@@ -182,10 +186,11 @@ function linksOf(fabric: Fabric, stream: number): ReadonlySet<string> {
         return (told.get(a) ?? 0) - (told.get(b) ?? 0) || address(b) - address(a);
       });
       if (winner === undefined) throw new Error('nobody sends into a wire that is on the way');
-      const link = wire - fabric.routers - 1;
-      if (link >= 0) used.add(`link-${link} ${fabric.links[link]?.a === winner[0] ? 0 : 1}`);
+      passed.unshift({ link: wire - fabric.routers - 1, router: winner[0] });
       wire = winner[1];
     }
+    for (const { link, router } of passed.slice(0, ttl === Infinity ? undefined : ttl - 1))
+      if (link >= 0) used.add(`link-${link} ${fabric.links[link]?.a === router ? 0 : 1}`);
   }
   return used;
 }

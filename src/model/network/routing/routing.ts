@@ -59,13 +59,8 @@ export interface Routing<G extends Ground = Ground> {
   readonly wireOf: (spot: Spot<G>) => Wire | undefined;
   readonly groundOf: (wire: Wire) => G | undefined;
   readonly way: (from: Spot<G>, to: Spot<G>, four: boolean) => RoutedWay<G>;
-  /** All ways from a switch to several wires, each of which has passed fewer routers than `ttl` says. */
-  readonly branches: (
-    from: Spot<G>,
-    wires: Iterable<Wire>,
-    four: boolean,
-    ttl: number | undefined,
-  ) => readonly Branch<Box>[];
+  /** All ways from a switch to several wires, as routers are asked for them: no TTL ends them. */
+  readonly branches: (from: Spot<G>, wires: Iterable<Wire>, four: boolean) => readonly Branch<Box>[];
   readonly graphOf: (four: boolean) => RouterGraph<Box>;
   readonly routesTo: (wire: Wire, four: boolean) => Routes<Box>;
   readonly chain: (from: Wire, to: Wire, four: boolean) => Chain<Box>;
@@ -179,13 +174,13 @@ function routingUnder<G extends Ground>(base: Base<G>, view: View<G>): Routing<G
       const { foot, sure } = found.designated;
       return { kind: 'way', stages, ties: found.ties, designated: { on: foot.on, node: nodeOf(foot), sure } };
     },
-    branches: (from, wires, four, ttl = Infinity) => {
+    branches: (from, wires, four) => {
       const start = wireOf(from);
       if (start === undefined) return [];
       const wanted = new Map(
         [...wires].flatMap((wire) => {
           const found = chain(start, wire, four);
-          return found.kind === 'chain' && found.hops.length < ttl ? [[wire, found.hops] as const] : [];
+          return found.kind === 'chain' ? [[wire, found.hops] as const] : [];
         }),
       );
       return wanted.size === 0 ? [] : branchesOf(toWire(start, four), wanted);
