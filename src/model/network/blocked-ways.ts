@@ -1,6 +1,7 @@
 /** VLANs that links join and the spanning tree parts: now, or once one link is lost (measured on Open vSwitch, RSTP). */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
+import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 import type { Link, Switch } from '../../plan/types.js';
 import { type Domain, linkLabel } from '../vlans/index.js';
@@ -116,6 +117,10 @@ function wayOf(
   };
 }
 
+function otherEnd({ ends: [a, b] }: Link, at: Switch): Switch | undefined {
+  return a.switch === at ? b.switch : b.switch === at ? a.switch : undefined;
+}
+
 /** The links over which the tree leads from one switch to another. */
 function treeWay(
   { bundles }: LoopedPart,
@@ -127,12 +132,11 @@ function treeWay(
   ]);
   const queue = [from];
   for (const at of queue) {
-    for (const links of bundles) {
-      const open = links.filter(forwards);
-      const ends = links[0].ends.map((end) => end.switch);
-      const next = ends[0] === at ? ends[1] : ends[1] === at ? ends[0] : undefined;
-      if (open.length === 0 || next === undefined || came.has(next)) continue;
-      came.set(next, { back: at, links: open });
+    // Links of one bundle may end at two switches that act as one.
+    const open = bundles.flat().filter(forwards);
+    for (const [next, links] of groupBy(open, (link) => otherEnd(link, at))) {
+      if (came.has(next)) continue;
+      came.set(next, { back: at, links });
       queue.push(next);
     }
   }

@@ -52,9 +52,9 @@ function grow({ segment, parts, igmp, mld }: ForwardingSegment, lost: Switch | L
   );
 }
 
-function entryOf({ forwarding }: Stage, { leg, from, stages }: Way): Interface | undefined {
-  const before = stages[stages.findIndex((stage) => stage.forwarding === forwarding) - 1];
-  return before?.router === undefined ? from : portOfRouter(forwarding, leg.group, before.router);
+function entryOf(stage: Stage, { leg, from, stages }: Way): Interface | undefined {
+  const before = stages[stages.indexOf(stage) - 1];
+  return before?.router === undefined ? from : portOfRouter(stage.forwarding, leg.group, before.router);
 }
 
 function exitOf({ forwarding, router }: Stage, { leg, to }: Way): Interface | undefined {

@@ -22,6 +22,7 @@ import {
   type Way,
 } from './way.js';
 import { addBetween, createStarvers, hangingOf, isStarved, type Hanging } from './starvation.js';
+import { createTurnedWays, type TurnedWays } from './turned-ways.js';
 import { createDetours, isBoundAlong } from './bound-detours.js';
 import { addTo, append } from '../../collections/group-by.js';
 import { byCodeUnit } from '../../collections/order.js';
@@ -78,14 +79,24 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   const starversOf = createStarvers<Element>(elements);
   const addDetours = createDetours<Element>(elements);
   const routed = createRoutedLosses(network, elements);
-  const trials = trialsOf(plan, network, elements, routed);
+  const turned = createTurnedWays(network);
+  const trials = trialsOf(plan, network, elements, { routed, turned });
   const trialOf = new Map(trials.map((one) => [one.element, one]));
 
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
       const ways = legs.flatMap((pair) => {
         const way = wayOf(pair, network);
-        return way === undefined ? [] : [{ pair, way, cut: cutElements(way, elements, addDetours, routed) }];
+        if (way === undefined) return [];
+        const cut = cutElements(way, elements, addDetours, routed);
+        const hanging = hangingOf(way);
+        const starved = hanging === undefined ? [] : [...starversOf(hanging)].filter((element) => !cut.has(element));
+        const soon = starved.filter((element) => {
+          const thing = elements.bridging(element);
+          return thing !== undefined && turned.endsWithout(way, thing);
+        });
+        for (const element of soon) cut.add(element);
+        return [{ pair, way, cut, hanging, starved: starved.filter((element) => !cut.has(element)) }];
       });
       if (ways.length === 0) continue;
       const blocked =
@@ -119,10 +130,9 @@ export function buildFailures(plan: Plan, network: Network): Failures {
           known.withinS = Math.max(known.withinS, withinS);
         }
       };
-      for (const { way, cut } of ways) {
-        const hanging = hangingOf(way);
+      for (const { way, hanging, starved } of ways) {
         if (hanging === undefined) continue;
-        for (const element of starversOf(hanging)) if (!cut.has(element)) fade(element, hanging.withinS);
+        for (const element of starved) fade(element, hanging.withinS);
         for (const trial of trials)
           if (trial.starves(hanging) && !trial.breaks(way)) fade(trial.element, hanging.withinS);
       }
@@ -171,7 +181,7 @@ function cutElements(
   elements: Elements,
   addDetours: ReturnType<typeof createDetours<Element>>,
   routed: RoutedLosses<Element>,
-): ReadonlySet<Element> {
+): Set<Element> {
   const ends = [
     elements.device(way.from.device),
     elements.device(way.to.device),
@@ -202,7 +212,13 @@ interface Trial {
   readonly gone: (thing: Switch | Device) => boolean;
 }
 
-function trialsOf(plan: Plan, network: Network, elements: Elements, routed: RoutedLosses<Element>): readonly Trial[] {
+/** How ways of streams change once something is lost. */
+interface Changes {
+  readonly routed: RoutedLosses<Element>;
+  readonly turned: TurnedWays;
+}
+
+function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Changes): readonly Trial[] {
   const risks = new Map<string, Set<Link>>();
   for (const link of plan.links) for (const risk of link.risks) addTo(risks, risk, link);
   const feeds = new Map<string, Set<Switch | Device>>();
@@ -212,14 +228,14 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, routed: Rout
     if (only !== undefined && others.length === 0) addTo(feeds, only, one);
   }
   const trial = (element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial =>
-    trialOf(element, { boxes, links }, network, routed);
+    trialOf(element, { boxes, links }, network, changes);
   return [
     ...[...risks].map(([name, links]) => trial(elements.named('risk', name), new Set(), links)),
     ...[...feeds].map(([name, boxes]) => trial(elements.named('power feed', name), boxes, new Set())),
   ];
 }
 
-function trialOf(element: Element, removal: Removal, network: Network, routed: RoutedLosses<Element>): Trial {
+function trialOf(element: Element, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
   const { boxes, links } = removal;
   const remains = remainsOf(removal, network);
   const { treeOf } = remains;
@@ -234,10 +250,16 @@ function trialOf(element: Element, removal: Removal, network: Network, routed: R
       component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link))
     );
   };
+  const endsSoon = (way: Way): boolean => {
+    const tree = treeOf(way.stages[0].forwarding);
+    const hanging = tree === undefined ? undefined : hangingOf(way);
+    return tree !== undefined && hanging !== undefined && starves(hanging) && turned.endsAlong(way, tree);
+  };
   const breaks = (way: Way): boolean =>
     boxes.has(way.from.device) ||
     boxes.has(way.to.device) ||
-    !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way)));
+    !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way))) ||
+    endsSoon(way);
   const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
     const tree = treeOf(hanging.forwarding);
     const whole = hanging.forwarding.tree;
@@ -318,6 +340,11 @@ class Elements implements FailingKeys<Element> {
 
   thingOf({ thing }: Element): Switch | Link | Device | undefined {
     return thing === undefined || 'device' in thing ? undefined : thing;
+  }
+
+  /** What a spanning tree may turn for. */
+  bridging({ thing }: Element): Switch | Link | undefined {
+    return thing === undefined || 'device' in thing || 'interfaces' in thing ? undefined : thing;
   }
 
   named(kind: 'risk' | 'power feed', name: string): Element {

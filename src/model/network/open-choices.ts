@@ -118,7 +118,7 @@ function openlyChosen(receptions: readonly RoutedReception[]): ReadonlyMap<Link,
     // A choice decides what lies between the router that has it and the source.
     let ways = 1;
     const choosing: Box[] = [];
-    for (const { forwarding, router } of [...way.stages].reverse()) {
+    for (const [index, { forwarding, router }] of [...way.stages.entries()].reverse()) {
       const tie = router === undefined ? undefined : ties.find((one) => one.router === router);
       const link = forwarding.segment.domain.vlans[0]?.transit;
       if (tie !== undefined) {
@@ -126,7 +126,7 @@ function openlyChosen(receptions: readonly RoutedReception[]): ReadonlyMap<Link,
         ways *= tie.ways.length;
         choosing.push(tie.router);
       }
-      const from = way.stages[way.stages.findIndex((stage) => stage.forwarding === forwarding) - 1]?.router;
+      const from = way.stages[index - 1]?.router;
       if (link === undefined || choosing.length === 0 || from === undefined) continue;
       const legs = found.get(link) ?? new Map<Leg, Chosen>();
       found.set(link, legs);

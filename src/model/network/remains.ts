@@ -5,8 +5,7 @@ import type { ForwardingSegment } from './ground.js';
 import { treeWithout } from './losses.js';
 import type { Gone } from './loops.js';
 import type { Routing } from './routing/routing.js';
-import type { Edge } from './segment.js';
-import { buildTree, type Tree } from './tree.js';
+import type { Tree } from './tree.js';
 
 /** Everything that fails at once. */
 export interface Removal {
@@ -28,21 +27,12 @@ export function remainsOf({ boxes, links }: Removal, network: Pick<Network, 'rou
   const treeOf = (forwarding: ForwardingSegment): Tree | undefined => {
     if (trees.has(forwarding)) return trees.get(forwarding);
     const { segment, parts, losses } = forwarding;
-    const nodes = new Set<number>();
-    for (const box of boxes) {
-      const node = 'ports' in box ? segment.nodeOf.get(box) : undefined;
-      if (node !== undefined) nodes.add(node);
-    }
-    const edges = new Set<Edge>(
-      links.size === 0 ? [] : segment.edges.filter((edge) => edge.links.every((link) => links.has(link))),
-    );
-    // What else fails in a loop may turn a tree that does not ask for VLANs.
-    const tree =
-      losses !== undefined
-        ? treeWithout(segment, parts, gone)
-        : nodes.size === 0 && edges.size === 0
-          ? undefined
-          : buildTree(segment, [], { nodes, edges });
+    const touched =
+      // What else fails in a loop may turn a tree that does not ask for VLANs.
+      losses !== undefined ||
+      [...gone.switches].some((one) => segment.nodeOf.has(one)) ||
+      (links.size > 0 && segment.edges.some((edge) => edge.links.some((link) => links.has(link))));
+    const tree = touched ? treeWithout(segment, parts, gone) : undefined;
     trees.set(forwarding, tree);
     return tree;
   };
