@@ -115,9 +115,10 @@ export function buildFailures(plan: Plan, network: Network): Failures {
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
       receptions.push(reception);
       const hits = new Map<Element, number>();
-      for (const { way, cut } of ways) {
+      for (const { way, cut, hanging } of ways) {
         for (const element of cut) hits.set(element, (hits.get(element) ?? 0) + 1);
-        for (const trial of trials) if (trial.breaks(way)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
+        for (const trial of trials)
+          if (endsAtOnce(trial, way, hanging)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
       }
       for (const [element, count] of hits)
         append(count === ways.length && !revives(element) ? lost : weakened, element, reception);
@@ -134,7 +135,7 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         if (hanging === undefined) continue;
         for (const element of starved) fade(element, hanging.withinS);
         for (const trial of trials)
-          if (trial.starves(hanging) && !trial.breaks(way)) fade(trial.element, hanging.withinS);
+          if (trial.starves(hanging) && !endsAtOnce(trial, way, hanging)) fade(trial.element, hanging.withinS);
       }
       for (const [element, { legs, withinS }] of later)
         append(fading, element, {
@@ -208,6 +209,8 @@ interface Trial {
   readonly opens: (way: Way) => boolean;
   /** Whether no query comes to a membership any more. */
   readonly starves: (hanging: Hanging) => boolean;
+  /** Whether what is starved ends at once, as the tree has turned. */
+  readonly turns: (way: Way) => boolean;
   /** Whether a switch or device is gone. */
   readonly gone: (thing: Switch | Device) => boolean;
 }
@@ -235,6 +238,10 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Cha
   ];
 }
 
+function endsAtOnce(trial: Trial, way: Way, hanging: Hanging | undefined): boolean {
+  return trial.breaks(way) || (hanging !== undefined && trial.starves(hanging) && trial.turns(way));
+}
+
 function trialOf(element: Element, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
   const { boxes, links } = removal;
   const remains = remainsOf(removal, network);
@@ -250,16 +257,10 @@ function trialOf(element: Element, removal: Removal, network: Network, { routed,
       component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link))
     );
   };
-  const endsSoon = (way: Way): boolean => {
-    const tree = treeOf(way.stages[0].forwarding);
-    const hanging = tree === undefined ? undefined : hangingOf(way);
-    return tree !== undefined && hanging !== undefined && starves(hanging) && turned.endsAlong(way, tree);
-  };
   const breaks = (way: Way): boolean =>
     boxes.has(way.from.device) ||
     boxes.has(way.to.device) ||
-    !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way))) ||
-    endsSoon(way);
+    !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way)));
   const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
     const tree = treeOf(hanging.forwarding);
     const whole = hanging.forwarding.tree;
@@ -273,6 +274,10 @@ function trialOf(element: Element, removal: Removal, network: Network, { routed,
     element,
     breaks,
     starves,
+    turns: (way) => {
+      const tree = treeOf(way.stages[0].forwarding);
+      return tree !== undefined && turned.endsAlong(way, tree);
+    },
     opens: (way) => {
       const last = way.stages.at(-1);
       if (last === undefined || breaks(way)) return false;

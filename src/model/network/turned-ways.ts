@@ -7,7 +7,8 @@ import { kept } from '../../collections/kept.js';
 import type { Network } from './flows.js';
 import { planeOf, type ForwardingSegment } from './ground.js';
 import { goneOf, treeWithout } from './losses.js';
-import type { Step, Tree } from './tree.js';
+import type { Plane } from './plane.js';
+import { buildTree, type Step, type Tree } from './tree.js';
 import type { Way } from './way.js';
 
 export interface TurnedWays {
@@ -22,7 +23,8 @@ export interface TurnedWays {
 
 export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays {
   const trees = new Map<ForwardingSegment, Map<Switch | Link, Tree>>();
-  const served = new Map<Way['leg'], ReadonlySet<string>>();
+  const queried = new Map<Plane, ReadonlySet<string>>();
+  const reported = new Map<Way['leg'], ReadonlySet<string>>();
   const treeOf = (forwarding: ForwardingSegment, lost: Switch | Link): Tree =>
     kept(
       kept(trees, forwarding, () => new Map<Switch | Link, Tree>()),
@@ -33,9 +35,15 @@ export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays 
     const { group } = leg;
     if (group === undefined || forwarding.parts.length === 0) return false;
     const now = tree.path(from, to) ?? [];
+    const before = forwarding.tree.path(from, to) ?? [];
+    if (now.length === before.length && now.every(({ edge }, index) => edge === before[index]?.edge)) return false;
     const plane = planeOf(forwarding, group);
-    const ports = kept(served, leg, () => servedSteps(leg, forwarding, network));
-    return now.some((step) => !ports.has(keyOf(step)) && plane.floodAt(step.from, group, false) === undefined);
+    return now.some(
+      (step) =>
+        plane.floodAt(step.from, group, false) === undefined &&
+        !kept(queried, plane, () => towardsQueriers(forwarding, plane)).has(keyOf(step)) &&
+        !kept(reported, leg, () => towardsMembers(leg, forwarding, network)).has(keyOf(step)),
+    );
   };
   return {
     endsAlong,
@@ -46,13 +54,24 @@ export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays 
   };
 }
 
-/** Steps into ports by which a switch has heard a report, queries, or a router. */
-function servedSteps(
+/** Steps out of ports by which switches have heard queries, or a router. */
+function towardsQueriers({ tree, segment }: ForwardingSegment, { sinks }: Plane): ReadonlySet<string> {
+  const found = new Set<string>();
+  const used = new Set(tree.parentEdge);
+  const edges = new Set(segment.edges.filter((edge) => !used.has(edge)));
+  for (const { node: sink } of sinks)
+    for (const [from, edge] of buildTree(segment, [sink], { edges }).parentEdge.entries())
+      if (edge !== undefined) found.add(keyOf({ edge, from }));
+  return found;
+}
+
+/** Steps out of ports by which switches have heard a report for a leg. */
+function towardsMembers(
   leg: Way['leg'],
   forwarding: ForwardingSegment,
   { flowsOf }: Pick<Network, 'flowsOf'>,
 ): ReadonlySet<string> {
-  const { tree, segment } = forwarding;
+  const { tree } = forwarding;
   const { sinks } = planeOf(forwarding, leg.group);
   const found = new Set<string>();
   const members = new Set(
@@ -60,17 +79,12 @@ function servedSteps(
       .filter((flow) => flow.forwarding === forwarding)
       .flatMap(({ receivers }) => receivers.map(({ node }) => node)),
   );
-  for (const { node: sink } of sinks) {
-    for (const node of segment.nodes.keys()) {
-      const [first] = tree.path(node, sink) ?? [];
-      if (first !== undefined) found.add(keyOf(first));
-    }
+  for (const { node: sink } of sinks)
     for (const member of members)
-      for (const { edge, from, to } of tree.path(member, sink) ?? []) found.add(keyOf({ edge, from: to, to: from }));
-  }
+      for (const { edge, to } of tree.path(member, sink) ?? []) found.add(keyOf({ edge, from: to }));
   return found;
 }
 
-function keyOf({ edge, from }: Step): string {
+function keyOf({ edge, from }: Pick<Step, 'edge' | 'from'>): string {
   return `${edge.id} ${from}`;
 }
