@@ -11,11 +11,17 @@ import { unboundIn } from './unbound.js';
 import type { Stage, Way } from './way.js';
 
 /** Whether the tables of a stage send a stream on to its end, along a tree. */
-export function isBoundAlong(tree: Tree, stage: Stage, way: Way, isLost?: (link: Link) => boolean): boolean {
+export function isBoundAlong(treeOf: () => Tree, stage: Stage, way: Way, isLost?: (link: Link) => boolean): boolean {
   const { forwarding, from } = stage;
   const plane = planeOf(forwarding, way.leg.group);
   if (plane.byHand === undefined) return true;
-  const start = { leg: way.leg, plane, from, entry: entryOf(stage, way), forwarding: { ...forwarding, tree } };
+  const start = {
+    leg: way.leg,
+    plane,
+    from,
+    entry: entryOf(stage, way),
+    forwarding: { ...forwarding, tree: treeOf() },
+  };
   return unboundIn(start, { node: stage.to, port: exitOf(stage, way) }, isLost).length === 0;
 }
 
@@ -34,10 +40,18 @@ export function createDetours<Key>(keys: ElementKeys<Key>): (found: Set<Key>, st
     if (planeOf(forwarding, way.leg.group).byHand === undefined) return;
     for (const { edge, to: node } of forwarding.tree.path(from, to) ?? []) {
       const [link] = carriersOf(forwarding, edge);
-      if (link !== undefined && !isBoundAlong(grown(forwarding, link), stage, way, (one) => one === link))
+      if (
+        link !== undefined &&
+        !isBoundAlong(
+          () => grown(forwarding, link),
+          stage,
+          way,
+          (one) => one === link,
+        )
+      )
         found.add(keys.link(link));
       const one = forwarding.segment.nodes[node];
-      if (node !== to && one !== undefined && !isBoundAlong(grown(forwarding, one), stage, way))
+      if (node !== to && one !== undefined && !isBoundAlong(() => grown(forwarding, one), stage, way))
         found.add(keys.box(one));
     }
   };

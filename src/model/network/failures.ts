@@ -90,13 +90,11 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         if (way === undefined) return [];
         const cut = cutElements(way, elements, addDetours, routed);
         const hanging = hangingOf(way);
-        const starved = hanging === undefined ? [] : [...starversOf(hanging)].filter((element) => !cut.has(element));
-        const soon = starved.filter((element) => {
+        for (const element of hanging === undefined ? [] : starversOf(hanging)) {
           const thing = elements.bridging(element);
-          return thing !== undefined && turned.endsWithout(way, thing);
-        });
-        for (const element of soon) cut.add(element);
-        return [{ pair, way, cut, hanging, starved: starved.filter((element) => !cut.has(element)) }];
+          if (thing !== undefined && !cut.has(element) && turned.endsWithout(way, thing)) cut.add(element);
+        }
+        return [{ pair, way, cut, hanging }];
       });
       if (ways.length === 0) continue;
       const blocked =
@@ -131,9 +129,9 @@ export function buildFailures(plan: Plan, network: Network): Failures {
           known.withinS = Math.max(known.withinS, withinS);
         }
       };
-      for (const { way, hanging, starved } of ways) {
+      for (const { way, cut, hanging } of ways) {
         if (hanging === undefined) continue;
-        for (const element of starved) fade(element, hanging.withinS);
+        for (const element of starversOf(hanging)) if (!cut.has(element)) fade(element, hanging.withinS);
         for (const trial of trials)
           if (trial.starves(hanging) && !endsAtOnce(trial, way, hanging)) fade(trial.element, hanging.withinS);
       }
@@ -245,28 +243,23 @@ function endsAtOnce(trial: Trial, way: Way, hanging: Hanging | undefined): boole
 function trialOf(element: Element, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
   const { boxes, links } = removal;
   const remains = remainsOf(removal, network);
-  const { treeOf } = remains;
+  const { componentOf, treeOf, isLost } = remains;
   const holds = (stage: Stage, way: Way): boolean => {
     const { forwarding, from, to, router } = stage;
     if (router !== undefined && boxes.has(router)) return false;
-    const tree = treeOf(forwarding);
-    if (tree === undefined)
-      return links.size === 0 || isBoundAlong(forwarding.tree, stage, way, (link) => links.has(link));
-    const component = tree.component[from] ?? -1;
-    return (
-      component !== -1 && component === tree.component[to] && isBoundAlong(tree, stage, way, (link) => links.has(link))
-    );
+    const component = componentOf(forwarding);
+    if (component !== undefined && (component[from] === -1 || component[from] !== component[to])) return false;
+    return (component === undefined && links.size === 0) || isBoundAlong(() => treeOf(forwarding), stage, way, isLost);
   };
   const breaks = (way: Way): boolean =>
     boxes.has(way.from.device) ||
     boxes.has(way.to.device) ||
     !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way)));
   const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
-    const tree = treeOf(hanging.forwarding);
-    const whole = hanging.forwarding.tree;
+    const component = componentOf(hanging.forwarding) ?? hanging.forwarding.tree.component;
     return isStarved(
       hanging,
-      (node) => (tree ?? whole).component[node] ?? -1,
+      (node) => component[node] ?? -1,
       (thing) => boxes.has(thing),
     );
   };
@@ -275,8 +268,8 @@ function trialOf(element: Element, removal: Removal, network: Network, { routed,
     breaks,
     starves,
     turns: (way) => {
-      const tree = treeOf(way.stages[0].forwarding);
-      return tree !== undefined && turned.endsAlong(way, tree);
+      const [{ forwarding }] = way.stages;
+      return forwarding.parts.length > 0 && turned.endsAlong(way, treeOf(forwarding));
     },
     opens: (way) => {
       const last = way.stages.at(-1);

@@ -5,7 +5,8 @@ import type { ForwardingSegment } from './ground.js';
 import { treeWithout } from './losses.js';
 import type { Gone } from './loops.js';
 import type { Routing } from './routing/routing.js';
-import type { Tree } from './tree.js';
+import { kept } from '../../collections/kept.js';
+import { buildTree, type Tree } from './tree.js';
 
 /** Everything that fails at once. */
 export interface Removal {
@@ -15,34 +16,43 @@ export interface Removal {
 
 export interface Remains {
   readonly isLost: (link: Link) => boolean;
-  /** Undefined where the failure does not touch a segment. */
-  readonly treeOf: (forwarding: ForwardingSegment) => Tree | undefined;
+  /** By node, first node of each part, -1 where it is gone; undefined where the failure does not touch a segment. */
+  readonly componentOf: (forwarding: ForwardingSegment) => Int32Array | undefined;
+  /** The way frames take then; that of the whole where the failure does not touch a segment. */
+  readonly treeOf: (forwarding: ForwardingSegment) => Tree;
   /** Ways through the routers that are left: each of them looks for its way back anew. */
   readonly routing: () => Routing<ForwardingSegment>;
 }
 
 export function remainsOf({ boxes, links }: Removal, network: Pick<Network, 'routing'>): Remains {
-  const trees = new Map<ForwardingSegment, Tree | undefined>();
+  const trees = new Map<ForwardingSegment, Tree>();
+  const components = new Map<ForwardingSegment, Int32Array | undefined>();
   const gone: Gone = { switches: new Set([...boxes].filter((box) => 'ports' in box)), links };
-  const treeOf = (forwarding: ForwardingSegment): Tree | undefined => {
-    if (trees.has(forwarding)) return trees.get(forwarding);
-    const { segment, parts, losses } = forwarding;
-    const touched =
-      // What else fails in a loop may turn a tree that does not ask for VLANs.
-      losses !== undefined ||
-      [...gone.switches].some((one) => segment.nodeOf.has(one)) ||
-      (links.size > 0 && segment.edges.some((edge) => edge.links.some((link) => links.has(link))));
-    const tree = touched ? treeWithout(segment, parts, gone) : undefined;
-    trees.set(forwarding, tree);
-    return tree;
+  const grow = (forwarding: ForwardingSegment): Tree =>
+    kept(trees, forwarding, () => treeWithout(forwarding.segment, forwarding.parts, gone));
+  const partsLeft = (forwarding: ForwardingSegment): Int32Array | undefined => {
+    const { segment, losses } = forwarding;
+    // What else fails in a loop may turn a tree that does not ask for VLANs.
+    if (losses !== undefined) return grow(forwarding).component;
+    const nodes = new Set([...gone.switches].flatMap((one) => segment.nodeOf.get(one) ?? []));
+    const edges = new Set(
+      links.size === 0 ? [] : segment.edges.filter((edge) => edge.links.every((link) => links.has(link))),
+    );
+    // Whatever a tree blocks of links that all carry the segment, it joins what they join.
+    return nodes.size === 0 && edges.size === 0 ? undefined : buildTree(segment, [], { nodes, edges }).component;
+  };
+  const componentOf = (forwarding: ForwardingSegment): Int32Array | undefined => {
+    if (!components.has(forwarding)) components.set(forwarding, partsLeft(forwarding));
+    return components.get(forwarding);
   };
   let routing: Routing<ForwardingSegment> | undefined;
   return {
     isLost: (link) => links.has(link),
-    treeOf,
+    componentOf,
+    treeOf: (forwarding) => (componentOf(forwarding) === undefined ? forwarding.tree : grow(forwarding)),
     routing: () =>
       (routing ??= network.routing.under({
-        componentOf: (ground) => (treeOf(ground) ?? ground.tree).component,
+        componentOf: (ground) => componentOf(ground) ?? ground.tree.component,
         gone: (box) => boxes.has(box),
       })),
   };

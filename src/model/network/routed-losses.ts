@@ -61,7 +61,7 @@ export function createRoutedLosses<Key>(network: Network, keys: FailingKeys<Key>
         if (found.kind !== 'way' || !lasts(leg, found.stages) || !isNonEmpty(found.stages)) return false;
         const anew: Way = { ...way, stages: found.stages };
         return found.stages.every((stage) =>
-          isBoundAlong(remains.treeOf(stage.forwarding) ?? stage.forwarding.tree, stage, anew, remains.isLost),
+          isBoundAlong(() => remains.treeOf(stage.forwarding), stage, anew, remains.isLost),
         );
       },
     );

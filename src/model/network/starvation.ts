@@ -51,8 +51,13 @@ export function hangingOf({ leg, stages: [only, ...others] }: Way): Hanging | un
   const { forwarding, from, to } = only;
   const plane = planeOf(forwarding, leg.group);
   // Tables of bound groups forget nothing.
-  const way = plane.byHand === undefined ? undefined : [{ to: from }, ...(forwarding.tree.path(from, to) ?? [])];
-  if (way?.every((step) => plane.conduct.nodes[step.to]?.forwarding !== 'igmp') === true) return undefined;
+  const isSet = (node: number): boolean => plane.conduct.nodes[node]?.forwarding !== 'igmp';
+  if (
+    plane.byHand === undefined &&
+    isSet(from) &&
+    (forwarding.tree.path(from, to) ?? []).every((step) => isSet(step.to))
+  )
+    return undefined;
   if (plane.conduct.snooping !== true || plane.asking[to] !== 'heard' || plane.unplaced) return undefined;
   const { group } = leg;
   if (group === undefined || plane.floodsUnqueried(to)) return undefined;

@@ -22,41 +22,63 @@ export interface TurnedWays {
 }
 
 export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays {
-  const trees = new Map<ForwardingSegment, Map<Switch | Link, Tree>>();
-  const queried = new Map<Plane, ReadonlySet<string>>();
-  const reported = new Map<Way['leg'], ReadonlySet<string>>();
-  const treeOf = (forwarding: ForwardingSegment, lost: Switch | Link): Tree =>
-    kept(
-      kept(trees, forwarding, () => new Map<Switch | Link, Tree>()),
-      lost,
-      () => treeWithout(forwarding.segment, forwarding.parts, goneOf(lost)),
-    );
-  const endsAlong: TurnedWays['endsAlong'] = ({ leg, stages: [{ forwarding, from, to }] }, tree) => {
+  const without = new Map<ForwardingSegment, Map<Switch | Link, Turned>>();
+  const queried = new Map<Plane, ReadonlySet<number>>();
+  const reported = new Map<Way['leg'], ReadonlySet<number>>();
+  const ends = ({ leg, stages: [{ forwarding, from, to }] }: Way, { tree, shared, anew }: Turned): boolean => {
     const { group } = leg;
-    if (group === undefined || forwarding.parts.length === 0) return false;
-    const now = tree.path(from, to) ?? [];
-    const before = forwarding.tree.path(from, to) ?? [];
-    if (now.length === before.length && now.every(({ edge }, index) => edge === before[index]?.edge)) return false;
+    if (!anew || group === undefined || shared[from] === shared[to]) return false;
     const plane = planeOf(forwarding, group);
-    return now.some(
+    return (tree.path(from, to) ?? []).some(
       (step) =>
         plane.floodAt(step.from, group, false) === undefined &&
         !kept(queried, plane, () => towardsQueriers(forwarding, plane)).has(keyOf(step)) &&
         !kept(reported, leg, () => towardsMembers(leg, forwarding, network)).has(keyOf(step)),
     );
   };
+  const byTree = new Map<Tree, Turned>();
+  const turnedBy = (forwarding: ForwardingSegment, lost: Switch | Link): Turned =>
+    kept(
+      kept(without, forwarding, () => new Map<Switch | Link, Turned>()),
+      lost,
+      () => turnedTo(forwarding, treeWithout(forwarding.segment, forwarding.parts, goneOf(lost))),
+    );
   return {
-    endsAlong,
+    endsAlong: (way, tree) =>
+      ends(
+        way,
+        kept(byTree, tree, () => turnedTo(way.stages[0].forwarding, tree)),
+      ),
     endsWithout: (way, lost) => {
       const [{ forwarding }] = way.stages;
-      return forwarding.parts.length > 0 && endsAlong(way, treeOf(forwarding, lost));
+      return forwarding.parts.length > 0 && ends(way, turnedBy(forwarding, lost));
     },
   };
 }
 
+interface Turned {
+  readonly tree: Tree;
+  /** By node; equal for two whose way is the same as before. */
+  readonly shared: Int32Array;
+  /** False where it takes no other edges than the tree of the whole network. */
+  readonly anew: boolean;
+}
+
+function turnedTo(forwarding: ForwardingSegment, tree: Tree): Turned {
+  const { segment } = forwarding;
+  const before = new Set(forwarding.tree.parentEdge);
+  const now = new Set(tree.parentEdge);
+  const others = new Set(segment.edges.filter((edge) => !before.has(edge) || !now.has(edge)));
+  return {
+    tree,
+    shared: buildTree(segment, [], { edges: others }).component,
+    anew: tree.parentEdge.some((edge) => !before.has(edge)),
+  };
+}
+
 /** Steps out of ports by which switches have heard queries, or a router. */
-function towardsQueriers({ tree, segment }: ForwardingSegment, { sinks }: Plane): ReadonlySet<string> {
-  const found = new Set<string>();
+function towardsQueriers({ tree, segment }: ForwardingSegment, { sinks }: Plane): ReadonlySet<number> {
+  const found = new Set<number>();
   const used = new Set(tree.parentEdge);
   const edges = new Set(segment.edges.filter((edge) => !used.has(edge)));
   for (const { node: sink } of sinks)
@@ -70,10 +92,10 @@ function towardsMembers(
   leg: Way['leg'],
   forwarding: ForwardingSegment,
   { flowsOf }: Pick<Network, 'flowsOf'>,
-): ReadonlySet<string> {
+): ReadonlySet<number> {
   const { tree } = forwarding;
   const { sinks } = planeOf(forwarding, leg.group);
-  const found = new Set<string>();
+  const found = new Set<number>();
   const members = new Set(
     flowsOf(leg)
       .filter((flow) => flow.forwarding === forwarding)
@@ -85,6 +107,7 @@ function towardsMembers(
   return found;
 }
 
-function keyOf({ edge, from }: Pick<Step, 'edge' | 'from'>): string {
-  return `${edge.id} ${from}`;
+/** A number for each direction of an edge. */
+function keyOf({ edge, from }: Pick<Step, 'edge' | 'from'>): number {
+  return 2 * edge.id + (edge.a === from ? 0 : 1);
 }
