@@ -107,7 +107,7 @@ describe('a lost link', () => {
         const { plan, model } = modelOf(raw);
         const load = buildLoad(plan, model.network, rateOf);
         const found = new Map(
-          rerouted(plan, model.network, load, rateOf, () => 100).flatMap(({ use, after }) =>
+          rerouted(plan, model.network, load, rateOf, model.unrated, () => 100).flatMap(({ use, after }) =>
             after.map((one) => [`${use.links[0].name ?? ''} after ${one.lost.name ?? ''}`, one.loadBps]),
           ),
         );

@@ -41,12 +41,15 @@ describe('whole reports', () => {
         10     0        0        1           1  switch blue-core
               no querier: blue-video (310)
         11     0        0        0           0  link R1
-              overloads: R2 with 4.46 Gbit/s of 1 Gbit/s; R3 with 4.46 Gbit/s of 1 Gbit/s
+              overloads: R2 with at least 4.46 Gbit/s of 1 Gbit/s; R3 with at least 4.46 Gbit/s
+               of 1 Gbit/s
 
       Judged       2 streams as 3 receivers take them
       Besides      6 more take nothing from what still stands: one leg of two, or their own
                    inputs (--all shows them)
       Not taken    1 stream that no receiver of the plan takes: cam-12/spare
+      Not counted  1 stream leg without a known rate: overloads are at least what is said, and
+                   more links may be overloaded
       Read as      numbers count streams: LOST to every receiver still standing, IN PART to some
                    of them, ONE LEG kept with a leg less. NO QUERIER counts VLANs nobody queries
                    any more; what receivers lose when memberships end is told with the seconds
@@ -100,8 +103,9 @@ describe('whole reports', () => {
               one leg: 1 stream
               no querier: blue-video (310)
         11  link R1
-              overloads: R2 with 4.46 Gbit/s of
-               1 Gbit/s; R3 with 4.46 Gbit/s of 1 Gbit/s
+              overloads: R2 with at least 4.46 Gbit/s
+               of 1 Gbit/s; R3 with at least 4.46 Gbit/s
+               of 1 Gbit/s
         12  interface cam-11 blue
               one leg: 1 stream
         13  interface vision blue
@@ -118,6 +122,9 @@ describe('whole reports', () => {
       Judged       2 streams as 3 receivers take them
       Not taken    1 stream that no receiver of the plan
                    takes: cam-12/spare
+      Not counted  1 stream leg without a known rate:
+                   overloads are at least what is said,
+                   and more links may be overloaded
       Read as      numbers count streams: LOST to every
                    receiver still standing, IN PART to
                    some of them, ONE LEG kept with a leg
@@ -168,7 +175,8 @@ describe('whole reports', () => {
       In part      none
       One leg      none
       No querier   none
-      Overloads    R2 with 4.46 Gbit/s of 1 Gbit/s; R3 with 4.46 Gbit/s of 1 Gbit/s
+      Overloads    R2 with at least 4.46 Gbit/s of 1 Gbit/s; R3 with at least 4.46 Gbit/s of
+                   1 Gbit/s
 
       IF power feed ups-a FAILS
       -------------------------

@@ -26,7 +26,14 @@ export default defineRule<Facts, Note>({
   *check({ plan, model, threshold, thresholdElsewhere }) {
     const percentOf = (rig: Rig): number => threshold('percent', rig);
     if (model.headroom.linksHoldAll(percentOf)) return;
-    const found = rerouted(plan, model.network, model.load, ({ leg }) => model.rates.onWire(leg), percentOf);
+    const found = rerouted(
+      plan,
+      model.network,
+      model.load,
+      ({ leg }) => model.rates.onWire(leg),
+      model.unrated,
+      percentOf,
+    );
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);
     // A link that equal ways alone make too full is told of by capacity/equal-ways-overload, with what is left of its loss.
@@ -39,8 +46,16 @@ export default defineRule<Facts, Note>({
       const { links, rateBps, loadBps } = use;
       const lost = losses.map((one) => one.lost);
       const others = links.includes(worst.lost) ? [] : lost;
-      const atLeast = links.some(model.unrated.onLink) || lost.some(model.unrated.onLink);
-      const after = { links, rateBps, loadBps, atLeast, afterBps: worst.loadBps, leftBps: worst.rateBps };
+      const atLeast = links.some(model.unrated.onLink);
+      const after = {
+        links,
+        rateBps,
+        loadBps,
+        atLeast,
+        afterBps: worst.loadBps,
+        afterAtLeast: worst.atLeast,
+        leftBps: worst.rateBps,
+      };
       const limitBps = (worst.rateBps * percentOf(links[0].rig)) / 100;
       const { chosen } = worst;
       const carried = {

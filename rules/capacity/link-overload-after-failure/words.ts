@@ -21,6 +21,7 @@ import {
 interface AfterLoss extends CarriedFacts {
   /** What is carried after the worst loss, and by how much rate. */
   readonly afterBps: number;
+  readonly afterAtLeast: boolean;
   readonly leftBps: number;
   /** What inputs choose of `afterBps`; undefined where they choose nothing. */
   readonly chosen: ChosenFacts | undefined;
@@ -35,12 +36,14 @@ export type Facts =
 export type Note = RateNote | 'lost';
 
 export function words(facts: Facts): FindingWords<Note> {
-  const { form, links, afterBps, leftBps, chosen } = facts;
+  const { form, links, afterBps, afterAtLeast, leftBps, chosen } = facts;
   const room = form === 'member' ? 'add a member or use faster ones, so that those left carry' : 'give it room for';
   return {
     what: [whatWords(facts), ...(chosen === undefined ? [] : [chosenWords(chosen)])].join('; '),
     onAir: `${failureWords(facts)} packets of every stream on ${form === 'member' && links.length > 2 ? 'them' : 'it'}: the failure that was planned for takes the pictures with it all the same`,
-    fix: `${room} ${formatRate(afterBps)}, or take ${formatRate(afterBps - leftBps)} off it${leaving(chosen)
+    fix: `${room} ${atLeastWords(afterAtLeast)}${formatRate(afterBps)}, or take ${atLeastWords(afterAtLeast)}${formatRate(afterBps - leftBps)} off it${leaving(
+      chosen,
+    )
       .map((one) => `; or ${one}`)
       .join('')}`,
     label: (name, note) => (note === 'lost' ? `${name}: when this one is lost` : rateLabel(name, note)),
@@ -48,7 +51,7 @@ export function words(facts: Facts): FindingWords<Note> {
 }
 
 function whatWords(facts: Facts): string {
-  const { links, loadBps, atLeast, afterBps, leftBps } = facts;
+  const { links, loadBps, atLeast, afterBps, afterAtLeast, leftBps } = facts;
   const share = shareWords(afterBps, leftBps);
   const before = `${carrierWords(links)} carries ${atLeastWords(atLeast)}${formatRate(loadBps)}`;
   if (facts.form === 'member')
@@ -56,7 +59,7 @@ function whatWords(facts: Facts): string {
   const [worst, ...others] = facts.lost;
   const more =
     others.length === 0 ? '' : `, and is too full as well after the loss of ${listNames(others.map(linkLabel), 4)}`;
-  return `${before}, but up to ${formatRate(afterBps)} after the loss of link ${linkLabel(worst)}, ${share} of its ${formatRate(leftBps)}${more}`;
+  return `${before}, but ${afterAtLeast ? 'at least' : 'up to'} ${formatRate(afterBps)} after the loss of link ${linkLabel(worst)}, ${share} of its ${formatRate(leftBps)}${more}`;
 }
 
 /** Who fails and who then drops. */

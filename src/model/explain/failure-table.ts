@@ -17,7 +17,7 @@ import {
 import { append } from '../../collections/group-by.js';
 
 /** The parts of the model the table asks. */
-export type FailureModel = Pick<Model, 'plan' | 'network' | 'failures' | 'load' | 'rates'>;
+export type FailureModel = Pick<Model, 'plan' | 'network' | 'failures' | 'load' | 'rates' | 'unrated' | 'rateless'>;
 
 /** A stream and those of its receivers that a failure touches. */
 export interface StreamHit {
@@ -51,6 +51,8 @@ export interface Overload {
   /** One link, or every member of an aggregate. */
   readonly links: readonly Link[];
   readonly loadBps: number;
+  /** Streams of unknown rate may be among it. */
+  readonly atLeast: boolean;
   readonly rateBps: number;
 }
 
@@ -63,6 +65,8 @@ export interface FailureTable {
   /** Streams no receiver of the plan takes: nothing can take them from anybody. */
   readonly untaken: readonly Sender[];
   readonly unjudged: readonly Unjudged[];
+  /** What keeps an overload from being seen: streams without a known rate, counted, and links without one. */
+  readonly uncounted: { readonly streams: number; readonly links: readonly Link[] };
 }
 
 /** Why failures do not count a leg of a stream, or the stream at all. */
@@ -122,6 +126,7 @@ export function buildFailureTable(model: FailureModel): FailureTable {
     receptions: receptions.length,
     untaken: untakenIn(model.plan),
     unjudged: unjudgedIn(model, taken),
+    uncounted: { streams: model.load.unrated, links: model.rateless.links },
   };
 }
 
@@ -204,16 +209,18 @@ function failsWith(device: Device, { kind, name, thing }: Element): boolean {
 }
 
 /** By the link whose loss overloads them. */
-function overloadsIn({ plan, network, load, rates }: FailureModel): ReadonlyMap<Link, readonly Overload[]> {
+function overloadsIn({ plan, network, load, rates, unrated }: FailureModel): ReadonlyMap<Link, readonly Overload[]> {
   const found = new Map<Link, Overload[]>();
   for (const { use, after } of rerouted(
     plan,
     network,
     load,
     ({ leg }) => rates.onWire(leg),
+    unrated,
     () => 100,
   )) {
-    for (const { lost, loadBps, rateBps } of after) append(found, lost, { links: use.links, loadBps, rateBps });
+    for (const { lost, loadBps, rateBps, atLeast } of after)
+      append(found, lost, { links: use.links, loadBps, rateBps, atLeast });
   }
   return found;
 }

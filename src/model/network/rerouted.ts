@@ -8,6 +8,7 @@ import type { ForwardingSegment } from './ground.js';
 import { linkUses, type LinkUse } from './link-use.js';
 import { buildLoad, type LinkLoad, type Load, type RateOf } from './load.js';
 import { routedReroutes } from './routed-reroutes.js';
+import type { Unrated } from './unrated.js';
 import { linkRate, type Edge, type Segment } from './segment.js';
 import { isAssumedTree } from './loops.js';
 import { forwardsWithout, goneOf, treeWithout } from './losses.js';
@@ -26,6 +27,8 @@ export interface AfterLoss {
   readonly lost: Link;
   readonly loadBps: number;
   readonly rateBps: number;
+  /** Streams of unknown rate may be among it. */
+  readonly atLeast: boolean;
   /** True where what takes over hangs on a spanning tree that the plan does not state. */
   readonly assumed: boolean;
   /** What inputs choose of it, in the worst case; undefined where they choose nothing. */
@@ -43,6 +46,7 @@ export function rerouted(
   network: Network,
   load: Load,
   rateOf: RateOf,
+  unrated: Unrated,
   percentOf: (rig: Rig) => number,
 ): readonly Rerouted[] {
   const uses = linkUses(plan, network, load);
@@ -50,7 +54,10 @@ export function rerouted(
   const add = (use: LinkUse, lost: Link, { loadBps, chosen }: LinkUse, rateBps: number): void => {
     const percent = percentOf(use.links[0].rig);
     if (loadBps * 100 <= rateBps * percent || use.loadBps * 100 > use.rateBps * percent) return;
-    append(found, use, { lost, loadBps, rateBps, chosen, assumed: isAssumedAfter(use, lost) });
+    // A turned tree may lead streams here that came by neither of the two.
+    const turns = use.parts.length > 0 && load.unrated > 0;
+    const atLeast = turns || [lost, ...use.links].some(unrated.onLink);
+    append(found, use, { lost, loadBps, rateBps, chosen, atLeast, assumed: isAssumedAfter(use, lost) });
   };
   for (const use of uses) {
     const largest = use.links.reduce((most, link) => ((linkRate(link) ?? 0) > (linkRate(most) ?? 0) ? link : most));

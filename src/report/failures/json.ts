@@ -18,6 +18,10 @@ export function failuresJson(result: FailuresResult, version: string): object {
     judged: { streams: table?.streams ?? 0, receptions: table?.receptions ?? 0 },
     failures: rowsOf(result).map(rankedRow),
     harmless: harmless(result).map(({ kind, name }) => ({ kind, name })),
+    withoutRate: {
+      streamLegs: table?.uncounted.streams ?? 0,
+      links: (table?.uncounted.links ?? []).map(linkLabel),
+    },
     notTaken: (table?.untaken ?? []).map((sender) => sender.label),
     notJudged: [
       ...blindWords(result.blind).map((one) => ({ ...one, whole: [], inPart: [], receivers: [] })),
@@ -58,5 +62,10 @@ function hitJson({ sender, receivers }: StreamHit): unknown {
 }
 
 function overloadsJson({ overloads }: FailureRow): unknown {
-  return overloads.map(({ links, loadBps, rateBps }) => ({ links: links.map(linkLabel), loadBps, rateBps }));
+  return overloads.map(({ links, loadBps, atLeast, rateBps }) => ({
+    links: links.map(linkLabel),
+    loadBps,
+    atLeast,
+    rateBps,
+  }));
 }

@@ -7,6 +7,7 @@ import { block, headed, paragraph, row, rowsPart } from '../../page/rows.js';
 import { formatRate } from '../../values/quantity.js';
 import { choiceLabel } from '../../words/labels.js';
 import { agree, counted } from '../../words/counts.js';
+import { atLeastWords } from '../../words/loads.js';
 import { elementWords, vlanWords } from '../../words/network.js';
 import { listNames } from '../../words/lists.js';
 import { blindLines, blindWords } from '../blind.js';
@@ -78,10 +79,26 @@ function rankedBlocks(result: FailuresResult, table: FailureTable): readonly Blo
               'Not taken',
               say`${counted(untaken.length, 'stream')} that no receiver of the plan takes: ${sayNames(untaken, 4)}`,
             )),
+        ...uncountedRows(table),
         ...row('Read as', prose(READ_AS)),
       ]),
     ),
   ];
+}
+
+/** Overloads that nobody can see. */
+function uncountedRows({ uncounted: { streams, links } }: FailureTable): readonly Row[] {
+  const unrated = counted(streams, 'stream leg');
+  const bare = counted(links.length, 'link');
+  if (streams === 0 && links.length === 0) return [];
+  return row(
+    'Not counted',
+    streams === 0
+      ? say`overloads of ${bare} without a rate: ${sayNames(links.map(linkLabel), 4)}`
+      : links.length === 0
+        ? say`${unrated} without a known rate: overloads are at least what is said, and more links may be overloaded`
+        : say`${unrated} without a known rate, and overloads of ${bare} without one: ${sayNames(links.map(linkLabel), 4)}`,
+  );
 }
 
 /** Nothing is said to stand that was not judged. */
@@ -144,8 +161,8 @@ function streamCount(hits: readonly StreamHit[]): Phrase {
 function overloadWords(overloads: FailureRow['overloads']): Phrase {
   return sayAll(
     overloads.map(
-      ({ links, loadBps, rateBps }) =>
-        say`${sayNames(links.map(linkLabel))} with ${formatRate(loadBps)} of ${formatRate(rateBps)}`,
+      ({ links, loadBps, atLeast, rateBps }) =>
+        say`${sayNames(links.map(linkLabel))} with ${atLeastWords(atLeast)}${formatRate(loadBps)} of ${formatRate(rateBps)}`,
     ),
   );
 }
