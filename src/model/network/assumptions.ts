@@ -17,6 +17,7 @@ import type { ForwardingSegment } from './ground.js';
 import { listening, whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
 import { loneQuerier } from './lone-querier.js';
 import { isAssumedTree, type TreeDoubt } from './loops.js';
+import { across } from './segment.js';
 import { forwardingBoxes } from './unicast-route.js';
 import { openChoices } from './open-choices.js';
 import type { RoutedReception } from './routed-receptions.js';
@@ -42,7 +43,9 @@ export type Assumption =
   /** Streams of any source that pass several routers: counted by their shortest way, not by the rendezvous point. */
   | { readonly fact: 'switchover'; readonly streams: number }
   /** Routers between others: what their loss would put on other links is not judged. */
-  | { readonly fact: 'routerLoss'; readonly routers: readonly string[] };
+  | { readonly fact: 'routerLoss'; readonly routers: readonly string[] }
+  /** Switches that act as one towards an aggregate: which of them a stream comes to is not followed. */
+  | { readonly fact: 'pairWay'; readonly switches: readonly string[] };
 
 /** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
 export function findAssumptions(
@@ -74,6 +77,8 @@ export function findAssumptions(
     if (names.length > 0) found.push({ fact, switches: names });
   }
   found.push(...loops(carrying));
+  const paired = [...new Set(carrying.flatMap(pairedSwitches))].map(({ name }) => name);
+  if (paired.length > 0) found.push({ fact: 'pairWay', switches: paired });
   const boxes = chainedBoxes(plan, network);
   if (boxes.length > 0) found.push({ fact: 'unicastRoute', boxes });
   return routed.length === 0 ? found : [...found, ...ofRouters(network, routed)];
@@ -175,6 +180,19 @@ function hasAliases(segment: GroupSegment): boolean {
     else if (known !== leg.group) return true;
   }
   return false;
+}
+
+/** Switches of a pair that both end links of one other switch: it sends each stream to one of them, by a sum of its own. */
+function pairedSwitches({ forwarding }: GroupSegment): readonly Switch[] {
+  if (forwarding === undefined) return [];
+  const { nodes, edgesAt } = forwarding.segment;
+  return nodes.flatMap((near, node) => {
+    const beyond = (edgesAt[node] ?? []).flatMap((edge) => nodes[across(edge, node)] ?? []);
+    return beyond.filter(
+      ({ pair }, index) =>
+        pair !== undefined && near.pair !== pair && beyond.some((other, at) => at !== index && other.pair === pair),
+    );
+  });
 }
 
 /** VLANs whose links are part of a loop, by what is not stated of its spanning tree. */
