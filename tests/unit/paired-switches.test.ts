@@ -14,7 +14,7 @@ links:
   - {name: peer, ends: [core-1/1, core-2/1], rate: 10G}
 ${uplinks}
 devices:
-  - {name: cam-1, interfaces: [{name: red, vlan: red-video, port: leaf/5}], senders: [{name: video, rate: 1G, legs: [{interface: red, group: 239.20.1.1}]}]}
+  - {name: cam-1, interfaces: [{name: red, vlan: red-video, port: leaf/5}], senders: [{name: video, legs: [{interface: red, group: 239.20.1.1}]}]}
   - {name: mixer, interfaces: [{name: red, vlan: red-video, port: core-2/5}], receivers: [{name: in-1, takes: cam-1/video, interfaces: [red]}]}
 `;
 }
