@@ -1,6 +1,7 @@
 /** Two switches that act as one towards an aggregate (IEEE 802.1AX-2020 §9, from memory; common practice, no source). */
 import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
+import noQuerier from '../../rules/igmp/no-querier/rule.js';
 
 function plan(pair: string, uplinks: string): string {
   return `
@@ -25,7 +26,7 @@ const ONE = '  - {name: up-2, ends: [leaf/2, core-2/2], rate: 10G}';
 
 describe('which switch of a pair a stream comes to', () => {
   const assumed = (text: string): readonly unknown[] =>
-    lintInputs([{ name: 'plan.yaml', text }], [], { today: '2026-06-01' }).assumptions.filter(
+    lintInputs([{ name: 'plan.yaml', text }], [noQuerier], { today: '2026-06-01' }).assumptions.filter(
       ({ fact }) => fact === 'pairWay',
     );
 
