@@ -311,21 +311,23 @@ function joinersByGround(
     const found = new Map<ForwardingSegment, Reached[]>();
     const add = (reached: Reached): void => {
       const forwarding = forwardings.get(reached);
-      if (forwarding === undefined) return;
-      const list = found.get(forwarding);
-      if (list === undefined) found.set(forwarding, [reached]);
-      else if (!list.includes(reached)) list.push(reached);
+      if (forwarding !== undefined) append(found, forwarding, reached);
     };
-    for (const reached of byLeg.get(leg) ?? []) add(reached);
+    const own = byLeg.get(leg) ?? [];
+    for (const reached of own) add(reached);
+    const known = new Set(own);
+    const addOther = (reached: Reached): void => {
+      if (!known.has(reached)) add(reached);
+    };
     const home = forwardingOf(leg);
     const asked =
       home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
     if (home === undefined || asked === undefined) return found;
     if (asked.bySource === undefined || leg.source === undefined) {
-      for (const reached of asked.all) add(reached);
+      for (const reached of asked.all) addOther(reached);
     } else {
       for (const source of [leg.source, undefined])
-        for (const reached of asked.bySource.get(source) ?? []) add(reached);
+        for (const reached of asked.bySource.get(source) ?? []) addOther(reached);
     }
     return found;
   };
