@@ -1,53 +1,105 @@
 /** A rig of routers as a plan, and what the model says of it in the same words as the lab. */
 import { createModel } from '../../src/model/model.js';
 import { carriedBy } from '../../src/model/network/forward.js';
+import type { Flow } from '../../src/model/network/index.js';
 import type { Plan } from '../../src/plan/types.js';
-import { addressOf, COST, groupOf, TTL, type RoutedPicture, type RoutedRig } from './routers.js';
+import {
+  addressOf,
+  COST,
+  groupOf,
+  IGMP_TIMERS,
+  linkName,
+  networkOf,
+  networksOf,
+  tagOf,
+  TTL,
+  uplinkName,
+  type Cut,
+  type RoutedPicture,
+  type RoutedRig,
+} from './routers.js';
+import { LINUX_SWITCH } from './rigs.js';
 import { resolveFile } from './twin.js';
 
-/** `cut`: links that are not there, by number. */
-export function routedPlan(rig: RoutedRig, cut: readonly number[]): Plan {
-  const hostsAt = (router: string): RoutedRig['hosts'] => rig.hosts.filter(({ at }) => at === router);
-  const networks = rig.routers.filter((router) => hostsAt(router).length > 0);
-  const linkPort = (link: number): string => `u${link}`;
+/** The plan without what is cut; what was plugged to that keeps its ports. */
+export function routedPlan(rig: RoutedRig, { links: cut = [], routers: lost = [], uplinks = [] }: Cut = {}): Plan {
+  const { switches: plain = [], snooping = false } = rig;
+  const networks = networksOf(rig);
+  const isLost = (name: string): boolean => lost.includes(name);
+  const patched = (ends: readonly string[]): boolean => !ends.some(isLost);
+  const netsOf = (router: string): readonly string[] =>
+    networks.filter((one) => one.router === router).map(({ name }) => name);
+  const hosts = rig.hosts.filter(({ at }) => !isLost(at));
+  const isThere = (host: string): boolean => hosts.some(({ name }) => name === host);
+  const portsOf = (at: string, router: string): readonly object[] => [
+    ...plain.flatMap(({ name, below }) =>
+      [name, below].includes(at) ? [{ name: uplinkName(name), rate: '10G', trunk: netsOf(router) }] : [],
+    ),
+    ...hosts
+      .filter((host) => host.at === at)
+      .map(({ name }) => ({ name, rate: '10G', access: networkOf(rig, name).name })),
+  ];
+  const routerAbove = (at: string): string => {
+    const below = plain.find(({ name }) => name === at)?.below;
+    return below === undefined ? at : routerAbove(below);
+  };
   return resolveFile({
     rig: 'Twin',
     practice: { follows: 'rfc4607', equalPaths: 'lowest-address' },
-    // One wire: everything in it comes to everybody.
-    vlans: networks.map((router, index) => ({
-      name: `net-${router}`,
-      id: 10 + index,
-      subnet: `10.${rig.routers.indexOf(router) + 1}.0.0/16`,
-      igmp: { snooping: false },
-      routing: { mode: 'pim-ssm', routers: [router] },
-    })),
-    switches: rig.routers.map((name, number) => ({
+    vlans: networks.map(({ name, router, number }, index) => ({
       name,
-      ports: [
-        ...rig.links.flatMap(({ between }, link) =>
-          between.includes(name) ? [{ name: linkPort(link), rate: '10G' }] : [],
-        ),
-        ...hostsAt(name).map((host) => ({ name: host.name, rate: '10G', access: `net-${name}` })),
-      ],
-      ...(networks.includes(name) ? { addresses: [{ vlan: `net-${name}`, address: `10.${number + 1}.0.1/16` }] } : {}),
+      id: 10 + index,
+      subnet: `10.${number}.0.0/16`,
+      igmp: {
+        snooping,
+        version: 3,
+        ...IGMP_TIMERS,
+        ...(snooping && !isLost(router) ? { querier: [{ on: router, address: `10.${number}.0.1` }] } : {}),
+      },
+      ...(isLost(router) ? {} : { routing: { mode: 'pim-ssm', routers: [router] } }),
     })),
-    links: rig.links.flatMap(({ between: [a, b], costs = [COST, COST] }, link) =>
-      cut.includes(link)
-        ? []
-        : [
-            {
-              name: `${a}-${b}`,
-              ends: [`${a}/${linkPort(link)}`, `${b}/${linkPort(link)}`],
-              routed: costs.map((metric, end) => ({ address: `10.9.0.${2 * link + end}/31`, metric })),
-            },
+    switches: [
+      ...rig.routers
+        .filter((name) => !isLost(name))
+        .map((name) => ({
+          name,
+          ...LINUX_SWITCH,
+          ports: [
+            ...rig.links.flatMap(({ between }, link) =>
+              between.includes(name) ? [{ name: linkName(link), rate: '10G' }] : [],
+            ),
+            ...portsOf(name, name),
           ],
-    ),
-    devices: rig.hosts.map((host) => ({
+          addresses: networks
+            .filter(({ router }) => router === name)
+            .map((one) => ({ vlan: one.name, address: `10.${one.number}.0.1/16` })),
+        })),
+      ...plain.map(({ name }) => ({ name, ...LINUX_SWITCH, ports: portsOf(name, routerAbove(name)) })),
+    ],
+    links: [
+      ...rig.links.flatMap(({ between: [a, b], costs = [COST, COST] }, link) =>
+        cut.includes(link) || !patched([a, b])
+          ? []
+          : [
+              {
+                name: linkName(link),
+                ends: [`${a}/${linkName(link)}`, `${b}/${linkName(link)}`],
+                routed: costs.map((metric, end) => ({ address: `10.9.0.${2 * link + end}/31`, metric })),
+              },
+            ],
+      ),
+      ...plain.flatMap(({ name, below }) =>
+        uplinks.includes(name) || !patched([below]) || netsOf(routerAbove(name)).length === 0
+          ? []
+          : [{ name: uplinkName(name), ends: [`${below}/${uplinkName(name)}`, `${name}/${uplinkName(name)}`] }],
+      ),
+    ],
+    devices: hosts.map((host) => ({
       name: host.name,
       interfaces: [
         {
           name: 'net',
-          vlan: `net-${host.at}`,
+          vlan: networkOf(rig, host.name).name,
           address: `${addressOf(rig, host.name)}/16`,
           port: `${host.at}/${host.name}`,
         },
@@ -62,59 +114,50 @@ export function routedPlan(rig: RoutedRig, cut: readonly number[]): Plan {
         .filter(({ to }) => to.includes(host.name))
         .map((stream) => ({
           name: `in ${stream.name}`,
-          takes: `${stream.from}/${stream.name}`,
-          legs: [{ interface: 'net', join: 'stated' }],
+          ...(isThere(stream.from) ? { takes: `${stream.from}/${stream.name}` } : {}),
+          legs: [
+            {
+              interface: 'net',
+              join: 'stated',
+              // Who takes what is gone joins it as before.
+              ...(isThere(stream.from) ? {} : { group: groupOf(rig, stream), source: addressOf(rig, stream.from) }),
+            },
+          ],
         })),
     })),
   });
 }
 
-/** Hosts and links of each stream; hops left are what each link took of those it was sent with. */
-export function modelledRoutes(rig: RoutedRig, cut: readonly number[]): RoutedPicture {
-  const plan = routedPlan(rig, cut);
+/** Hosts and links of each stream. */
+export function modelledRoutes(rig: RoutedRig, plan: Plan): RoutedPicture {
   const { network } = createModel(plan);
   return Object.fromEntries(
-    rig.streams.map((stream) => {
-      const label = `${stream.from}/${stream.name}`;
+    rig.streams.map((stream): [string, RoutedPicture[string]] => {
       const links = new Set<string>();
-      const hosts = new Set<string>();
-      for (const leg of plan.legs.filter(({ sender }) => sender.label === label)) {
-        for (const flow of network.flowsOf(leg)) {
-          const { nodes } = flow.forwarding.segment;
-          const { steps, ports } = carriedBy(flow);
-          for (const { from, to } of steps.keys()) links.add(`${nodes[from]?.name ?? '?'}>${nodes[to]?.name ?? '?'}`);
-          for (const { device } of ports.keys()) hosts.add(device.name);
+      const hosts: Record<string, number> = {};
+      const leg = plan.legs.find(({ sender }) => sender.label === `${stream.from}/${stream.name}`);
+      for (const { flow, passed } of leg === undefined ? [] : byHops(network.flowsOf(leg))) {
+        const { segment } = flow.forwarding;
+        const [vlan] = segment.domain.vlans;
+        const { steps, ports } = carriedBy(flow);
+        for (const { edge, from, to } of steps.keys()) {
+          const transit = rig.links.findIndex((_, link) => edge.links.some(({ name }) => name === linkName(link)));
+          const where = transit === -1 ? `@${vlan?.name ?? '?'}` : tagOf(rig, transit);
+          links.add(`${segment.nodes[from]?.name ?? '?'}>${segment.nodes[to]?.name ?? '?'}${where}`);
         }
+        for (const { device } of ports.keys()) hosts[device.name] = (stream.ttl ?? TTL) - passed;
       }
-      return [
-        stream.name,
-        { hosts: hopsOf(rig, stream.from, stream.ttl ?? TTL, hosts, links), links: [...links].sort() },
-      ];
+      return [stream.name, { hosts, links: [...links].sort() }];
     }),
   );
 }
 
-/** By the links that carry it: each ends at a router, and so does the sender's own network. */
-function hopsOf(
-  rig: RoutedRig,
-  from: string,
-  ttl: number,
-  hosts: ReadonlySet<string>,
-  links: ReadonlySet<string>,
-): Readonly<Record<string, number>> {
-  const routerOf = (host: string): string => rig.hosts.find(({ name }) => name === host)?.at ?? '';
-  const start = routerOf(from);
-  const passed = new Map([[start, 1]]);
-  for (const router of passed.keys()) {
-    for (const link of links) {
-      const [near = '', far = ''] = link.split('>');
-      if (near === router && !passed.has(far)) passed.set(far, (passed.get(router) ?? 0) + 1);
-    }
-  }
-  return Object.fromEntries(
-    [...hosts].map((host) => {
-      const at = routerOf(host);
-      return [host, at === start ? ttl : ttl - (passed.get(at) ?? NaN)];
-    }),
-  );
+/** Flows of one leg with the routers passed before each. */
+function byHops(flows: readonly Flow[]): readonly { readonly flow: Flow; readonly passed: number }[] {
+  const found = flows.filter(({ through }) => through === undefined).map((flow) => ({ flow, passed: 0 }));
+  for (const { flow, passed } of found)
+    for (const next of flows)
+      if (next.through !== undefined && flow.onward.some(({ on }) => on === next.through))
+        found.push({ flow: next, passed: passed + 1 });
+  return found;
 }

@@ -2,23 +2,15 @@
  * Routers in a row made by hand, each with what RFC 7761 has them do, written out: a stream takes the reverse of the way
  * from the receiver's router to its source, and loses one hop at each router (RFC 7761 §4.1.5, §4.2; RFC 1812 §5.3.1).
  */
-import type { RoutedLink, RoutedPicture, RoutedRig, RoutedStream } from './routers.js';
+import type { Cut, RoutedLink, RoutedPicture, RoutedRig, RoutedStream } from './routers.js';
 
 export interface RoutedCase {
   readonly title: string;
   readonly rig: RoutedRig;
-  /** Links that are cut, by number, one cut after the other. */
-  readonly cuts: readonly (readonly number[])[];
+  /** One after the other. */
+  readonly cuts: readonly Cut[];
   /** Whole, and after each cut. */
   readonly stages: readonly RoutedPicture[];
-  /** What it may be instead, where a router has equal ways and the order of its table decides too. */
-  readonly or?: readonly RoutedPicture[];
-}
-
-/** What a lab may show of a case; of the model, the first is asked. */
-export function allowed(one: RoutedCase | undefined): readonly (readonly RoutedPicture[])[] {
-  if (one === undefined) return [];
-  return one.or === undefined ? [one.stages] : [one.stages, one.or];
 }
 
 const way = (hosts: Readonly<Record<string, number>>, ...links: readonly string[]): RoutedPicture[string] => ({
@@ -115,7 +107,7 @@ export const ROUTED: readonly RoutedCase[] = [
   {
     title: 'two routers in a row, and hops too few for them',
     rig: CHAIN_2,
-    cuts: [[0]],
+    cuts: [{ links: [0] }],
     stages: [
       beside({
         'ttl 16': way({ far: 14 }, 'r1>r2'),
@@ -129,7 +121,7 @@ export const ROUTED: readonly RoutedCase[] = [
   {
     title: 'three routers in a row, one hop lost at each (M1)',
     rig: CHAIN_3,
-    cuts: [[1]],
+    cuts: [{ links: [1] }],
     stages: [
       {
         'ttl 16': way({ middle: 14, far: 13 }, 'r1>r2', 'r2>r3'),
@@ -158,7 +150,7 @@ export const ROUTED: readonly RoutedCase[] = [
   {
     title: 'a triangle: direct, and round when that link is cut, where three hops are too few (M2)',
     rig: triangle({ between: ['l1', 'l2'] }),
-    cuts: [[0]],
+    cuts: [{ links: [0] }],
     stages: [DIRECT, ROUND],
   },
   {
@@ -177,8 +169,7 @@ export const ROUTED: readonly RoutedCase[] = [
     title:
       'leaves and spines: equal ways, all by the lower neighbour address; by the other spine when that is lost (M4, M5)',
     rig: FABRIC,
-    cuts: [[0, 2]],
+    cuts: [{ links: [0, 2] }],
     stages: [withNeighbours(bySpine('sa')), withNeighbours(bySpine('sb'))],
-    or: [withNeighbours(bySpine('sb')), withNeighbours(bySpine('sb'))],
   },
 ];

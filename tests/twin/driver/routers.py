@@ -20,6 +20,10 @@ MOST_ROUNDS = 15
 SAME_ROUNDS = 3
 QUIET_S = 0.4
 READY_S = 60
+SETTLE_S = 3
+# As `routers.ts` states them in the plan.
+IGMP_INTERVAL_S = 4
+IGMP_RESPONSE_DS = 4
 DEADLINE_S = 150
 
 # The daemons change their user, after which nothing would end them with the one that started them: so they are the
@@ -44,7 +48,8 @@ class Router:
             ospf += [f"interface {port['name']}", f" ip ospf cost {port['cost']}", ' ip ospf hello-interval 1',
                      ' ip ospf dead-interval 4']
             if port['lan']:
-                pim += [' ip igmp', ' ip igmp query-interval 10']
+                pim += [' ip igmp', f" ip igmp query-max-response-time {IGMP_RESPONSE_DS}",
+                        f' ip igmp query-interval {IGMP_INTERVAL_S}']
                 ospf.append(' ip ospf passive')
             else:
                 ospf.append(' ip ospf network point-to-point')
@@ -73,12 +78,16 @@ class Router:
             # Not there yet.
             return {}
 
-    def is_ready(self, networks):
-        """Knows a way to every network, and a PIM neighbour on every transit link."""
-        routes = self.ask('show ip route')
+    def knows(self, ways):
+        """Whether it has exactly these ways, networks with the neighbours to ask; all of equal cost, as the first one found may stay."""
+        routes = self.ask('show ip route ospf')
+        found = {network: {hop.get('ip') for hop in routes[network][0].get('nexthops', [])}
+                 for network in routes if not network.endswith('/31')}
+        return {network: hops for network, hops in found.items() if hops != {None}} == ways
+
+    def has_met(self, ports):
         neighbours = self.ask('show ip pim neighbor')
-        transits = [port['name'] for port in self.spec['ports'] if not port['lan']]
-        return all(network in routes for network in networks) and all(neighbours.get(name) for name in transits)
+        return all(neighbours.get(port) for port in ports)
 
 
 class Fabric:
@@ -88,6 +97,9 @@ class Fabric:
         self.hosts = {}
         self.routers = {}
         self.link_taps = []
+        self.gone = set()
+        # By link or router: the interfaces that lose their carrier with it.
+        self.ends = {}
         os.mkdir(folder)
         os.chmod(folder, 0o711)
 
@@ -98,15 +110,7 @@ class Fabric:
             for router in self.spec['routers']:
                 self.routers[router['name']] = Router(router, f"{self.folder}/{router['name']}")
             for lan in self.spec['lans']:
-                new_namespace()
-                # No switch of its own: what a router sends into its network is all that is looked at.
-                ip(['link add sw type bridge mcast_snooping 0', 'link set sw up'])
-                ends = [('eth0', self.hosts[name].namespace) for name in lan['hosts']]
-                ends += [(lan['port'], self.routers[lan['router']].namespace)]
-                for number, (name, namespace) in enumerate(ends):
-                    ip([f'link add p{number} type veth peer name {name} netns {path_of(namespace)}',
-                        f'link set p{number} master sw up'])
-                self.routers[lan['router']].lan = os.open('/proc/thread-self/ns/net', os.O_RDONLY | os.O_CLOEXEC)
+                self.build_lan(lan)
             for link in self.spec['links']:
                 (near, near_port), (far, far_port) = link['ends']
                 enter(self.routers[near].namespace)
@@ -119,26 +123,76 @@ class Fabric:
                 (near, near_port), (far, far_port) = link['ends']
                 for at, port, other in ((near, near_port, far), (far, far_port, near)):
                     enter(self.routers[at].namespace)
-                    self.link_taps.append((f'{other}>{at}', tap(port)))
+                    self.link_taps.append((f"{other}>{at}{link['tag']}", tap(port)))
+                    for name in (link['name'], at):
+                        self.ends.setdefault(name, []).append((self.routers[at].namespace, port))
+
+    def build_lan(self, lan):
+        """A network of hosts: a bridge at the router, one more for each switch below it."""
+        bridges = {}
+        for bridge in lan['bridges']:
+            bridges[bridge['name']] = new_namespace()
+            ip([f"link add sw type bridge {bridge['options']}", 'link set sw up'])
+            ends = [('eth0', self.hosts[name].namespace) for name in bridge['hosts']]
+            if bridge['name'] == lan['router']:
+                ends += [(lan['port'], self.routers[lan['router']].namespace)]
+            for number, (name, namespace) in enumerate(ends):
+                ip([f'link add p{number} type veth peer name {name} netns {path_of(namespace)}',
+                    f'link set p{number} master sw up'])
+                self.ends.setdefault(bridge['name'], []).append((bridges[bridge['name']], f'p{number}'))
+        for number, (near, far, name) in enumerate(lan['links']):
+            enter(bridges[near])
+            ip([f'link add t{number} type veth peer name t{number} netns {path_of(bridges[far])}',
+                f'link set t{number} master sw up'])
+            enter(bridges[far])
+            ip([f'link set t{number} master sw up'])
+            for at, other in ((near, far), (far, near)):
+                enter(bridges[at])
+                self.link_taps.append((f"{other}>{at}@{lan['name']}", tap(f't{number}')))
+                self.ends.setdefault(at, []).append((bridges[at], f't{number}'))
+                self.ends.setdefault(name, []).append((bridges[at], f't{number}'))
 
     def wait_until_ready(self):
+        """Until every router has all its ways and a PIM neighbour on every link that is there."""
+        self.wait_for({name: router for name, router in self.routers.items() if name not in self.gone},
+                      'routers did not meet in time')
+
+    def wait_for(self, waiting, problem):
+        ways = unicast_ways(self.spec, self.gone)
+        transits = {name: [] for name in self.routers}
+        for link in self.spec['links']:
+            if link['name'] not in self.gone and not self.gone & {router for router, _ in link['ends']}:
+                for router, port in link['ends']:
+                    transits[router].append(port)
         until = time.monotonic() + READY_S
-        while not all(router.is_ready(self.spec['networks']) for router in self.routers.values()):
+        while True:
+            waiting = {name: router for name, router in waiting.items()
+                       if not (router.has_met(transits[name]) and router.knows(ways[name]))}
+            if not waiting:
+                return
             if time.monotonic() > until:
-                raise RuntimeError('routers did not meet in time')
-            time.sleep(0.5)
+                raise RuntimeError(f'{problem}: {sorted(waiting)}')
+            time.sleep(0.7)
+
+    def take_away(self, names):
+        """By the carrier: links, or routers with all that is plugged to them."""
+        self.gone |= set(names)
+        for name in names:
+            for namespace, port in self.ends.get(name, []):
+                enter(namespace)
+                ip([f'link set {port} down'])
 
     def run(self):
         seen = []
         for stream in self.spec['streams']:
             for name in stream['joins']:
                 self.hosts[name].join(stream['group'], self.hosts[stream['host']].address)
-        for step in [None, *self.spec['cuts']]:
-            if step is not None:
-                for (at, port) in step:
-                    enter(self.routers[at].namespace)
-                    ip([f'link set {port} down'])
-            time.sleep(3)
+        time.sleep(SETTLE_S)
+        seen.append(self.send())
+        for cut in self.spec['cuts']:
+            self.take_away(cut['names'])
+            self.wait_until_ready()
+            time.sleep(cut['settleS'])
             seen.append(self.send())
         return seen
 
@@ -157,6 +211,28 @@ class Fabric:
         if kind == 'links':
             return name
         return None if name == self.spec['streams'][number]['host'] else f'{name} {hops}'
+
+
+def unicast_ways(spec, gone):
+    """By router: the networks of others with the addresses to ask, all that cost least (RFC 2328 section 16.1)."""
+    addresses = {(router['name'], port['name']): port for router in spec['routers'] for port in router['ports']}
+    hops = []
+    for link in spec['links']:
+        if link['name'] in gone or gone & {router for router, _ in link['ends']}:
+            continue
+        for (near, near_port), (far, far_port) in (link['ends'], link['ends'][::-1]):
+            hops.append((near, addresses[near, near_port]['cost'], far, addresses[far, far_port]['address'].split('/')[0]))
+    ways = {router['name']: {} for router in spec['routers']}
+    for lan in spec['lans']:
+        costs = {} if lan['router'] in gone else {lan['router']: 0}
+        for _ in spec['routers']:
+            for near, cost, far, _ in hops:
+                if far in costs:
+                    costs[near] = min(costs.get(near, cost + costs[far]), cost + costs[far])
+        for near, cost, far, address in hops:
+            if near != lan['router'] and far in costs and costs[near] == cost + costs[far]:
+                ways[near].setdefault(lan['network'], set()).add(address)
+    return ways
 
 
 def see(spec, folder):
