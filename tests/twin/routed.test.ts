@@ -2,12 +2,11 @@
 import { isDeepStrictEqual } from 'node:util';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { skipped } from '../tools/outside.js';
-import { whyNoLab } from './lab.js';
 import { ROUTED } from './routed.js';
 import { modelledRoutes, routedPlan } from './routed-plan.js';
-import { observeRouters } from './routers.js';
+import { observeRouters, whyNoRouters } from './routers.js';
 
-const reason = whyNoLab('python3', 'vtysh', '/usr/lib/frr/zebra', '/usr/lib/frr/ospfd', '/usr/lib/frr/pimd');
+const reason = whyNoRouters();
 /** A router that starts late misses a moment: what does not agree is built once more. */
 const TIMES = 2;
 const LONGEST_MS = TIMES * 200_000;

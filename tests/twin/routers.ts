@@ -1,5 +1,5 @@
 /** Routers in a row, and what kernel multicast routing with FRR does with streams that cross them. */
-import { Lab } from './lab.js';
+import { Lab, whyNoLab } from './lab.js';
 
 export interface RoutedRig {
   readonly routers: readonly string[];
@@ -116,10 +116,21 @@ export function tagOf(rig: RoutedRig, link: number): string {
 export const linkName = (link: number): string => `u${link}`;
 export const uplinkName = (plain: string): string => `up-${plain}`;
 
-/** What a Linux bridge is told where it snoops: it never queries itself. */
-const SNOOPING = `mcast_snooping 1 mcast_igmp_version 3 mcast_querier 0 mcast_querier_interval ${OTHER_QUERIER_PRESENT_S * 100}`;
+/** Why no router can be built on this machine; undefined where it can. */
+export function whyNoRouters(): string | undefined {
+  return whyNoLab('python3', 'vtysh', '/usr/lib/frr/zebra', '/usr/lib/frr/ospfd', '/usr/lib/frr/pimd');
+}
 
-/** The fabrics, each whole and after every cut. */
+/** What a Linux bridge is told where it snoops: it never queries itself. */
+const SNOOPING = `mcast_snooping 1 mcast_igmp_version 3 mcast_querier 0 mcast_querier_interval ${Math.round(OTHER_QUERIER_PRESENT_S * 100)}`;
+
+/**
+ * The fabrics, each whole and after every cut.
+ *
+ * Where somebody in the network of the sender joins, a router of FRR 8.4 sends the stream back into it, one hop less, while
+ * RFC 7761 §4.2 has nothing leave by the interface it came in by. In the sender's own network nothing else has one hop
+ * less, so such copies are left out of the picture.
+ */
 export async function observeRouters(
   asked: readonly { readonly rig: RoutedRig; readonly cuts: readonly Cut[] }[],
 ): Promise<readonly RoutedObserved[]> {
@@ -144,6 +155,7 @@ interface Answer {
   readonly results: readonly { readonly seen?: readonly (readonly Counts[])[]; readonly error?: string }[];
 }
 
+/** By name and hops left, with a space between. */
 interface Counts {
   readonly hosts: Readonly<Record<string, number>>;
   readonly links: Readonly<Record<string, number>>;
@@ -202,16 +214,41 @@ function fabricOf(rig: RoutedRig, cuts: readonly Cut[]): object {
 
 function pictureOf(rig: RoutedRig, streams: readonly Counts[], packets: number): RoutedPicture {
   return Object.fromEntries(
-    rig.streams.map(({ name }, index) => {
+    rig.streams.map((stream, index) => {
       const { hosts, links } = streams[index] ?? { hosts: {}, links: {} };
-      const arrivals = Object.entries(hosts).map(([key, count]): [string, number] => {
-        const [host = '', hops = ''] = key.split(' ');
-        return [count === packets ? host : `${host} (${count} of ${packets} packets, hops ${hops})`, Number(hops)];
-      });
-      const crossed = Object.entries(links).map(([link, count]) =>
-        count === packets ? link : `${link} (${count} of ${packets} packets)`,
-      );
-      return [name, { hosts: Object.fromEntries(arrivals), links: crossed.sort() }];
+      const home = networkOf(rig, stream.from);
+      const sentBack = (stream.ttl ?? TTL) - 1;
+      const told = (name: string, count: number): string =>
+        count === packets ? name : `${name} (${count} of ${packets} packets)`;
+      const arrivals = byHops(hosts)
+        .filter(({ name, hops }) => !(home.hosts.includes(name) && hops === sentBack))
+        .map(({ name, hops, count }) => ({ name: told(name, count), hops }));
+      const names = arrivals.map(({ name }) => name);
+      const crossed = byHops(links)
+        .filter(({ name, hops }) => !(name.endsWith(`@${home.name}`) && hops === sentBack))
+        .map(({ name, count }) => told(name, count));
+      return [
+        stream.name,
+        {
+          hosts: Object.fromEntries(
+            arrivals.map(({ name, hops }, at) => [
+              names.indexOf(name) === at ? name : `${name} again with ${hops}`,
+              hops,
+            ]),
+          ),
+          links: crossed.sort(),
+        },
+      ];
     }),
   );
+}
+
+/** Counts are by a name and the hops left. */
+function byHops(
+  counts: Readonly<Record<string, number>>,
+): readonly { readonly name: string; readonly hops: number; readonly count: number }[] {
+  return Object.entries(counts).map(([key, count]) => {
+    const cut = key.lastIndexOf(' ');
+    return { name: key.slice(0, cut), hops: Number(key.slice(cut + 1)), count };
+  });
 }

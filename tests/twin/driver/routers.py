@@ -1,7 +1,7 @@
 """Builds chains and fabrics of routers: each a namespace with kernel multicast routing and zebra, ospfd and pimd of FRR.
 
 Reads a list of fabrics (JSON) from standard input, runs them side by side, writes what it saw to standard output: for each
-time the senders sent and each stream, the hosts it came to with the hops it had left, and the links it came over.
+time the senders sent and each stream, the hosts it came to and the links it came over, with the hops it had left.
 """
 import json
 import os
@@ -208,9 +208,7 @@ class Fabric:
         self.hosts[stream['host']].send(stream['group'], number, stream['ttl'])
 
     def name_by_hops(self, kind, name, number, _tag, hops):
-        if kind == 'links':
-            return name
-        return None if name == self.spec['streams'][number]['host'] else f'{name} {hops}'
+        return None if kind == 'hosts' and name == self.spec['streams'][number]['host'] else f'{name} {hops}'
 
 
 def unicast_ways(spec, gone):
