@@ -70,9 +70,11 @@ export const COST = 10;
 export const TTL = 16;
 /** As `driver/routers.py` tells its routers; robustness is that of RFC 3376 §8.1. */
 export const IGMP_TIMERS = { robustness: 2, queryInterval: 4, queryResponseInterval: 0.4 } as const;
+const QUERIES_S = IGMP_TIMERS.robustness * IGMP_TIMERS.queryInterval;
+/** RFC 3376 §8.4. */
+const MEMBERSHIP_S = QUERIES_S + IGMP_TIMERS.queryResponseInterval;
 /** RFC 3376 §8.5. */
-const OTHER_QUERIER_PRESENT_S =
-  IGMP_TIMERS.robustness * IGMP_TIMERS.queryInterval + IGMP_TIMERS.queryResponseInterval / 2;
+const OTHER_QUERIER_PRESENT_S = QUERIES_S + IGMP_TIMERS.queryResponseInterval / 2;
 const SETTLE_S = 3;
 
 export function routerOf(rig: RoutedRig, at: string): string {
@@ -122,7 +124,15 @@ export function whyNoRouters(): string | undefined {
 }
 
 /** What a Linux bridge is told where it snoops: it never queries itself. */
-const SNOOPING = `mcast_snooping 1 mcast_igmp_version 3 mcast_querier 0 mcast_querier_interval ${Math.round(OTHER_QUERIER_PRESENT_S * 100)}`;
+const SNOOPING = [
+  'mcast_snooping 1 mcast_igmp_version 3 mcast_querier 0',
+  `mcast_querier_interval ${centiseconds(OTHER_QUERIER_PRESENT_S)}`,
+  `mcast_membership_interval ${centiseconds(MEMBERSHIP_S)}`,
+].join(' ');
+
+function centiseconds(seconds: number): number {
+  return Math.round(seconds * 100);
+}
 
 /**
  * The fabrics, each whole and after every cut.
@@ -206,8 +216,8 @@ function fabricOf(rig: RoutedRig, cuts: readonly Cut[]): object {
     })),
     cuts: cuts.map(({ links = [], routers = [], uplinks = [] }) => ({
       names: [...links.map(linkName), ...routers, ...uplinks.map(uplinkName)],
-      // A bridge floods once it has missed the querier for so long.
-      settleS: snooping && routers.length + uplinks.length > 0 ? OTHER_QUERIER_PRESENT_S + 1 : SETTLE_S,
+      // Bridges and routers forget members that they do not hear, and bridges the querier.
+      settleS: uplinks.length > 0 || (snooping && routers.length > 0) ? MEMBERSHIP_S + 1 : SETTLE_S,
     })),
   };
 }
