@@ -11,6 +11,7 @@ import {
   linkName,
   networkOf,
   networksOf,
+  rendezvousOf,
   tagOf,
   TTL,
   uplinkName,
@@ -43,6 +44,9 @@ export function routedPlan(rig: RoutedRig, { links: cut = [], routers: lost = []
     const below = plain.find(({ name }) => name === at)?.below;
     return below === undefined ? at : routerAbove(below);
   };
+  const rendezvous = rendezvousOf(rig);
+  const routing =
+    rendezvous === undefined ? { mode: 'pim-ssm' } : { mode: 'pim-sm', rp: [{ address: rendezvous }] };
   return resolveFile({
     rig: 'Twin',
     practice: { follows: 'rfc4607', equalPaths: 'lowest-address' },
@@ -56,7 +60,7 @@ export function routedPlan(rig: RoutedRig, { links: cut = [], routers: lost = []
         ...IGMP_TIMERS,
         ...(snooping && !isLost(router) ? { querier: [{ on: router, address: `10.${number}.0.1` }] } : {}),
       },
-      ...(isLost(router) ? {} : { routing: { mode: 'pim-ssm', routers: [router] } }),
+      ...(isLost(router) ? {} : { routing: { ...routing, routers: [router] } }),
     })),
     switches: [
       ...rig.routers
@@ -118,9 +122,10 @@ export function routedPlan(rig: RoutedRig, { links: cut = [], routers: lost = []
           legs: [
             {
               interface: 'net',
-              join: 'stated',
+              join: stream.any === true ? 'any' : 'stated',
               // Who takes what is gone joins it as before.
-              ...(isThere(stream.from) ? {} : { group: groupOf(rig, stream), source: addressOf(rig, stream.from) }),
+              ...(isThere(stream.from) ? {} : { group: groupOf(rig, stream) }),
+              ...(isThere(stream.from) || stream.any === true ? {} : { source: addressOf(rig, stream.from) }),
             },
           ],
         })),

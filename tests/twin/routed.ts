@@ -103,6 +103,25 @@ const withNeighbours = (picture: RoutedPicture): RoutedPicture =>
     }),
   );
 
+/** The rendezvous point stands beside the shortest way, which every last hop takes once it has heard a packet (RFC 7761 §4.2.1). */
+const MEETING: RoutedRig = {
+  routers: ['l1', 'l2', 'rp'],
+  links: [{ between: ['l1', 'l2'] }, { between: ['l1', 'rp'] }, { between: ['rp', 'l2'] }],
+  hosts: [
+    { name: 's', at: 'l1' },
+    { name: 'r', at: 'l2' },
+    { name: 'm', at: 'rp' },
+  ],
+  rendezvous: 'rp',
+  streams: [
+    { name: 'far', from: 's', any: true, to: ['r'] },
+    { name: 'both', from: 's', any: true, to: ['r', 'm'] },
+    { name: 'back', from: 'r', any: true, to: ['s'] },
+    { name: 'nobody', from: 's', any: true, to: [] },
+    { name: 'specific', from: 's', to: ['r'] },
+  ],
+};
+
 export const ROUTED: readonly RoutedCase[] = [
   {
     title: 'two routers in a row, and hops too few for them',
@@ -171,5 +190,26 @@ export const ROUTED: readonly RoutedCase[] = [
     rig: FABRIC,
     cuts: [{ links: [0, 2] }],
     stages: [withNeighbours(bySpine('sa')), withNeighbours(bySpine('sb'))],
+  },
+  {
+    title: 'any-source streams: by the shortest way, and round by the rendezvous point when that is cut (M11b)',
+    rig: MEETING,
+    cuts: [{ links: [0] }],
+    stages: [
+      {
+        far: way({ r: 14 }, 'l1>l2'),
+        both: way({ r: 14, m: 14 }, 'l1>l2', 'l1>rp'),
+        back: way({ s: 14 }, 'l2>l1'),
+        nobody: NOWHERE,
+        specific: way({ r: 14 }, 'l1>l2'),
+      },
+      {
+        far: way({ r: 13 }, 'l1>rp', 'rp>l2'),
+        both: way({ r: 13, m: 14 }, 'l1>rp', 'rp>l2'),
+        back: way({ s: 13 }, 'l2>rp', 'rp>l1'),
+        nobody: NOWHERE,
+        specific: way({ r: 13 }, 'l1>rp', 'rp>l2'),
+      },
+    ],
   },
 ];

@@ -9,6 +9,8 @@ export interface RoutedRig {
   readonly switches?: readonly PlainSwitch[];
   readonly hosts: readonly RoutedHost[];
   readonly streams: readonly RoutedStream[];
+  /** The router that any-source streams meet at, by its address in its first network; source-specific ones do without. */
+  readonly rendezvous?: string;
   /** True where all that switches snoops; else a network of hosts is as one wire. */
   readonly snooping?: boolean;
 }
@@ -38,8 +40,9 @@ export interface RoutedStream {
   readonly from: string;
   /** As sent; 16 where not stated. */
   readonly ttl?: number;
-  /** Hosts that join it by source and group. */
+  /** Hosts that join it: by source and group, or by its group alone where it is an any-source stream. */
   readonly to: readonly string[];
+  readonly any?: boolean;
 }
 
 /** Taken away at once: links by number, routers and the links above switches by name. */
@@ -105,7 +108,13 @@ export function addressOf(rig: RoutedRig, host: string): string {
 }
 
 export function groupOf(rig: RoutedRig, stream: RoutedStream): string {
-  return `232.1.1.${rig.streams.indexOf(stream) + 1}`;
+  return `${stream.any === true ? 239 : 232}.1.1.${rig.streams.indexOf(stream) + 1}`;
+}
+
+export function rendezvousOf(rig: RoutedRig): string | undefined {
+  const found = networksOf(rig).find(({ router, second }) => router === rig.rendezvous && !second);
+  if (found === undefined && rig.rendezvous !== undefined) throw new Error(`no network at ${rig.rendezvous}`);
+  return found === undefined ? undefined : `10.${found.number}.0.1`;
 }
 
 /** What sets a link apart from another between the same routers. */
@@ -208,7 +217,9 @@ function fabricOf(rig: RoutedRig, cuts: readonly Cut[]): object {
       ends: between.map((router) => [router, linkName(link)]),
     })),
     hosts: rig.hosts.map(({ name }) => ({ name, address: addressOf(rig, name) })),
+    rendezvous: rendezvousOf(rig),
     streams: rig.streams.map((stream) => ({
+      any: stream.any ?? false,
       host: stream.from,
       group: groupOf(rig, stream),
       ttl: stream.ttl ?? TTL,

@@ -24,6 +24,8 @@ SETTLE_S = 3
 # As `routers.ts` states them in the plan.
 IGMP_INTERVAL_S = 4
 IGMP_RESPONSE_DS = 4
+JOIN_PRUNE_S = 2
+SWITCHED_S = 3 * JOIN_PRUNE_S
 DEADLINE_S = 150
 
 # The daemons change their user, after which nothing would end them with the one that started them: so they are the
@@ -41,8 +43,11 @@ class Router:
         os.mkdir(folder)
         shutil.chown(folder, 'frr', 'frr')
 
-    def configure(self):
+    def configure(self, rendezvous):
         pim, ospf = [], []
+        if rendezvous is not None:
+            # A last hop that has switched to the shortest path says so to the others with its next periodic join.
+            pim += [f'ip pim rp {rendezvous} 224.0.0.0/4', f'ip pim join-prune-interval {JOIN_PRUNE_S}']
         for port in self.spec['ports']:
             pim += [f"interface {port['name']}", ' ip pim', ' ip pim hello 2 7']
             ospf += [f"interface {port['name']}", f" ip ospf cost {port['cost']}", ' ip ospf hello-interval 1',
@@ -59,11 +64,11 @@ class Router:
             with open(f'{self.folder}/{name}.conf', 'w') as file:
                 file.write('\n'.join([*lines, '']))
 
-    def start(self):
+    def start(self, rendezvous):
         enter(self.namespace)
         ip([f"address add {port['address']} dev {port['name']}" for port in self.spec['ports']]
            + [f"link set {port['name']} up" for port in self.spec['ports']] + ['link set lo up'])
-        self.configure()
+        self.configure(rendezvous)
         common = (f'--vty_socket {self.folder} -P 0 -u frr -g frr -z {self.folder}/zserv --log file:{self.folder}/log')
         words = [f'{DAEMONS}/{name} {common} -i {self.folder}/{name}.pid -f {self.folder}/{name}.conf &'
                  for name in ('zebra', 'ospfd', 'pimd')]
@@ -118,7 +123,7 @@ class Fabric:
             for host in self.hosts.values():
                 host.open()
             for router in self.routers.values():
-                router.start()
+                router.start(self.spec.get('rendezvous'))
             for link in self.spec['links']:
                 (near, near_port), (far, far_port) = link['ends']
                 for at, port, other in ((near, near_port, far), (far, far_port, near)):
@@ -186,7 +191,7 @@ class Fabric:
         seen = []
         for stream in self.spec['streams']:
             for name in stream['joins']:
-                self.hosts[name].join(stream['group'], self.hosts[stream['host']].address)
+                self.hosts[name].join(stream['group'], None if stream['any'] else self.hosts[stream['host']].address)
         time.sleep(SETTLE_S)
         seen.append(self.send())
         for cut in self.spec['cuts']:
@@ -197,6 +202,10 @@ class Fabric:
         return seen
 
     def send(self):
+        if 'rendezvous' in self.spec:
+            # First packets go by the rendezvous point, and a copy does until the next join or prune.
+            self.round()
+            time.sleep(SWITCHED_S)
         return steady(self.round, MOST_ROUNDS, SAME_ROUNDS)
 
     def round(self):
