@@ -85,6 +85,9 @@ const DRAFT = fc.record({
   /** A link may stand the other way round, so that the lower address is at its other end. */
   turned: fc.array(fc.boolean(), { minLength: 5, maxLength: 5 }),
   snooping: fc.boolean(),
+  /** Whether some streams are any-source ones, and which of the routers they meet at. */
+  meets: fc.constantFrom(false, false, true),
+  rendezvous: fc.nat(99),
   plain: fc.array(fc.nat(99), { maxLength: 2 }),
   hosts: fc.array(fc.record({ at: fc.nat(99), second: fc.constantFrom(false, false, true) }), {
     minLength: 3,
@@ -93,6 +96,7 @@ const DRAFT = fc.record({
   streams: fc.array(
     fc.record({
       from: fc.nat(99),
+      any: fc.constantFrom(true, true, false),
       ttl: fc.constantFrom(undefined, undefined, undefined, undefined, 1, 2, 3, 4),
       to: fc.array(fc.nat(99), { minLength: 1, maxLength: 3 }),
     }),
@@ -104,7 +108,8 @@ type Draft = typeof DRAFT extends fc.Arbitrary<infer T> ? T : never;
 
 const pick = <T>(list: readonly T[], number: number): T => list[number % list.length] as T;
 
-function rigOf({ shape, costs, turned, snooping, plain, hosts: places, streams }: Draft): RoutedRig {
+function rigOf(draft: Draft): RoutedRig {
+  const { shape, costs, turned, snooping, plain, hosts: places, streams } = draft;
   const count = Math.max(...shape.flat()) + 1;
   const routers = Array.from({ length: count }, (_, index) => `r${index + 1}`);
   const links = shape.map(([a, b], index): RoutedLink => {
@@ -129,14 +134,20 @@ function rigOf({ shape, costs, turned, snooping, plain, hosts: places, streams }
   });
   const all = { routers, links, switches, hosts };
   const used = new Set(networksOf({ ...all, streams: [] }).map(({ router }) => router));
+  const points = networksOf({ ...all, streams: [] }).flatMap(({ router, second }) => (second ? [] : [router]));
+  const rendezvous = draft.meets && points.length > 0 ? pick(points, draft.rendezvous) : undefined;
   return {
     ...all,
+    ...(rendezvous === undefined ? {} : { rendezvous }),
     // A trunk of no network is none.
     switches: switches.filter(({ name }) => used.has(routerAbove(switches, name))),
-    streams: streams.map(({ from, ttl, to }, index) => {
+    streams: streams.map(({ from, ttl, any, to }, index) => {
       const sender = pick(hosts, from).name;
       const takers = [...new Set(to.map((number) => pick(hosts, number).name))].filter((name) => name !== sender);
-      return { name: `s${index + 1}`, from: sender, ...(ttl === undefined ? {} : { ttl }), to: takers };
+      const about = { name: `s${index + 1}`, from: sender, to: takers };
+      // With hops too few for the way by the rendezvous point a last hop never hears of the source (README.md).
+      if (any && rendezvous !== undefined) return { ...about, any };
+      return ttl === undefined ? about : { ...about, ttl };
     }),
     snooping,
   };
