@@ -16,7 +16,8 @@ import {
 import { randomRoutedRigs, type RandomRoutedRig } from './routed-random.js';
 import { observeRouters, whyNoRouters } from './routers.js';
 
-const RIGS = Number(process.env['TWIN_RIGS'] ?? 8);
+/** In a long run half as many as of each plane of switches: they take longer. */
+const RIGS = Math.ceil(Number(process.env['TWIN_RIGS'] ?? 16) / 2);
 const FRESH = process.env['TWIN_RIGS'] !== undefined;
 const SEED = Number(process.env['TWIN_SEED'] ?? (FRESH ? Math.floor(Math.random() * 1e9) : 2110));
 /** Rigs that one lab holds: each has three daemons a router, which on a busy machine miss their moment. */

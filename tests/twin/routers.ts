@@ -72,13 +72,13 @@ export interface RoutedNetwork {
 export const COST = 10;
 export const TTL = 16;
 /** As `driver/routers.py` tells its routers; robustness is that of RFC 3376 §8.1. */
-export const IGMP_TIMERS = { robustness: 2, queryInterval: 4, queryResponseInterval: 0.4 } as const;
+export const IGMP_TIMERS = { robustness: 2, queryInterval: 2, queryResponseInterval: 0.4 } as const;
 const QUERIES_S = IGMP_TIMERS.robustness * IGMP_TIMERS.queryInterval;
 /** RFC 3376 §8.4. */
 const MEMBERSHIP_S = QUERIES_S + IGMP_TIMERS.queryResponseInterval;
 /** RFC 3376 §8.5. */
 const OTHER_QUERIER_PRESENT_S = QUERIES_S + IGMP_TIMERS.queryResponseInterval / 2;
-const SETTLE_S = 3;
+const SETTLE_S = 2;
 
 export function routerOf(rig: RoutedRig, at: string): string {
   const above = rig.switches?.find(({ name }) => name === at)?.below;

@@ -20,11 +20,11 @@ MOST_ROUNDS = 15
 SAME_ROUNDS = 3
 QUIET_S = 0.4
 READY_S = 60
-SETTLE_S = 3
+SETTLE_S = 2
 # As `routers.ts` states them in the plan.
-IGMP_INTERVAL_S = 4
+IGMP_INTERVAL_S = 2
 IGMP_RESPONSE_DS = 4
-JOIN_PRUNE_S = 2
+JOIN_PRUNE_S = 1
 SWITCHED_S = 3 * JOIN_PRUNE_S
 DEADLINE_S = 150
 
@@ -59,6 +59,7 @@ class Router:
             else:
                 ospf.append(' ip ospf network point-to-point')
         ospf += ['router ospf', f" ospf router-id 9.9.9.{self.spec['number']}", ' timers throttle spf 10 50 500',
+                 ' timers throttle lsa all 100', ' timers lsa min-arrival 50',
                  ' network 10.0.0.0/8 area 0']
         for name, lines in (('zebra', []), ('ospfd', ospf), ('pimd', pim)):
             with open(f'{self.folder}/{name}.conf', 'w') as file:
