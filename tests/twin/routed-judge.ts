@@ -38,7 +38,9 @@ export function expectedAfter(rig: RoutedRig, cut: Cut): RoutedExpected {
   const first = modelledRoutes(rig, plan);
   const highest = new Set(rig.routers);
   const isSame = isDeepStrictEqual(first, modelledRoutes(rig, choosing(routedPlan(rig, cut), highest)));
-  const others = isSame ? [] : subsets(rig.routers).map((some) => modelledRoutes(rig, choosing(routedPlan(rig, cut), some)));
+  const others = isSame
+    ? []
+    : subsets(rig.routers).map((some) => modelledRoutes(rig, choosing(routedPlan(rig, cut), some)));
   return { rig, plan, model: createModel(plan), pictures: [first, ...others] };
 }
 
@@ -77,7 +79,10 @@ export function routedDifferences(
     return [{ stage: 0, where: 'way', name: 'stages', expected: stages.length, seen: seen.length }];
   const found = stages.flatMap((stage, index) => {
     const own = seen[index] ?? {};
-    return [...ways(stage, own), ...loads(stage, own), ...verdicts(stage, own)].map((one) => ({ stage: index, ...one }));
+    return [...ways(stage, own), ...loads(stage, own), ...verdicts(stage, own)].map((one) => ({
+      stage: index,
+      ...one,
+    }));
   });
   const either = eitherWay(stages[1]);
   const [whole] = stages;
@@ -88,7 +93,9 @@ export function routedDifferences(
     .filter(({ name }) => !either.has(name))
     .map(({ host, name }) => `${host} ${name}`)
     .sort();
-  const failed = isDeepStrictEqual(lost, dark) ? [] : [{ stage: 1, where: 'failure' as const, name: 'lost', expected: lost, seen: dark }];
+  const failed = isDeepStrictEqual(lost, dark)
+    ? []
+    : [{ stage: 1, where: 'failure' as const, name: 'lost', expected: lost, seen: dark }];
   return [...found, ...failed];
 }
 
@@ -132,8 +139,16 @@ function loads(expected: RoutedExpected, seen: RoutedPicture): readonly Found[] 
   for (const one of plan.interfaces) {
     const load = one.port === undefined ? undefined : ports.get(one.port);
     const host = one.device.name;
-    hold(host, load?.toHost ?? 0, sum((name) => (host in (seen[name]?.hosts ?? {}) ? 1 : 0)));
-    hold(`from ${host}`, load?.fromHost ?? 0, sum((name) => (rig.streams.some((s) => s.name === name && s.from === host) ? 1 : 0)));
+    hold(
+      host,
+      load?.toHost ?? 0,
+      sum((name) => (host in (seen[name]?.hosts ?? {}) ? 1 : 0)),
+    );
+    hold(
+      `from ${host}`,
+      load?.fromHost ?? 0,
+      sum((name) => (rig.streams.some((s) => s.name === name && s.from === host) ? 1 : 0)),
+    );
   }
   return found;
 }
@@ -153,12 +168,18 @@ function verdicts(expected: RoutedExpected, seen: RoutedPicture): readonly Found
     const host = taker.receiver.device.name;
     const came = host in (seen[name]?.hosts ?? {});
     const fate = model.judge(leg, taker);
-    return (fate === DELIVERED) === came ? [] : [{ where: 'verdict', name: `${host} ${name}`, expected: fate, seen: came }];
+    return (fate === DELIVERED) === came
+      ? []
+      : [{ where: 'verdict', name: `${host} ${name}`, expected: fate, seen: came }];
   });
 }
 
 /** `host stream` of what `failures` says is lost with one thing. */
-function lostBy({ ranked }: Failures, { streams }: RoutedRig, { links = [], routers = [], uplinks = [] }: Cut): readonly string[] {
+function lostBy(
+  { ranked }: Failures,
+  { streams }: RoutedRig,
+  { links = [], routers = [], uplinks = [] }: Cut,
+): readonly string[] {
   const names = [...links.map(linkName), ...routers, ...uplinks.map(uplinkName)];
   const kind = routers.length > 0 ? 'switch' : 'link';
   const found = ranked.find(({ element }) => element.kind === kind && names.includes(element.name));

@@ -45,8 +45,7 @@ export function routedPlan(rig: RoutedRig, { links: cut = [], routers: lost = []
     return below === undefined ? at : routerAbove(below);
   };
   const rendezvous = rendezvousOf(rig);
-  const routing =
-    rendezvous === undefined ? { mode: 'pim-ssm' } : { mode: 'pim-sm', rp: [{ address: rendezvous }] };
+  const routing = rendezvous === undefined ? { mode: 'pim-ssm' } : { mode: 'pim-sm', rp: [{ address: rendezvous }] };
   return resolveFile({
     rig: 'Twin',
     practice: { follows: 'rfc4607', equalPaths: 'lowest-address' },

@@ -39,9 +39,12 @@ interface Outcome {
   readonly times: number;
 }
 
-const tasks = randomRoutedRigs(RIGS, SEED).map(
-  ({ rig, cut }, index): Task => ({ rig, cut, number: index + 1, stages: [expectedWhole(rig), expectedAfter(rig, cut)] }),
-);
+const tasks = randomRoutedRigs(RIGS, SEED).map(({ rig, cut }, index): Task => ({
+  rig,
+  cut,
+  number: index + 1,
+  stages: [expectedWhole(rig), expectedAfter(rig, cut)],
+}));
 const reason = whyNoRouters();
 
 let outcomes: readonly Outcome[] = [];
@@ -73,10 +76,13 @@ async function judged(batch: readonly Task[]): Promise<readonly Outcome[]> {
 const differs = ({ error, found }: Outcome): boolean => error !== undefined || found.length > 0;
 
 describe(`random fabrics of routers${skipped(reason)}`, () => {
-  it.skipIf(reason !== undefined)(`${RIGS} of seed ${SEED}: links, host ports, loads and verdicts are as modelled`, () => {
-    expect(outcomes).toHaveLength(RIGS);
-    expect(outcomes.filter(differs).map(told)).toEqual([]);
-  });
+  it.skipIf(reason !== undefined)(
+    `${RIGS} of seed ${SEED}: links, host ports, loads and verdicts are as modelled`,
+    () => {
+      expect(outcomes).toHaveLength(RIGS);
+      expect(outcomes.filter(differs).map(told)).toEqual([]);
+    },
+  );
 });
 
 describe('the random fabrics', () => {

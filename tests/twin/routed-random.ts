@@ -129,7 +129,10 @@ function rigOf(draft: Draft): RoutedRig {
   const spots = [...routers, ...switches.map(({ name }) => name)];
   const hosts = places.map(({ at, second }, index): RoutedHost => {
     // One at each end at least, so that streams have a way to go.
-    const place = index < 2 ? (routers[index === 0 ? 0 : count === 4 && shape.length === 4 ? 1 : count - 1] ?? '') : pick(spots, at);
+    const place =
+      index < 2
+        ? (routers[index === 0 ? 0 : count === 4 && shape.length === 4 ? 1 : count - 1] ?? '')
+        : pick(spots, at);
     return { name: `h${index + 1}`, at: place, ...(second ? { second } : {}) };
   });
   const all = { routers, links, switches, hosts };
