@@ -6,6 +6,7 @@
  */
 import type { GroupManagement, Plan, Port, Switch, Vlan } from '../../src/plan/types.js';
 import {
+  boundTo,
   isRouterPort,
   linkName,
   listedTrunk,
@@ -77,7 +78,14 @@ class Ends {
     ]
       .filter((one) => one !== '')
       .join(' ');
-    return { switch: port.switch.name, port: `p${this.count++}`, bridge: name, options };
+    const bound = boundTo(port, vlan);
+    return {
+      switch: port.switch.name,
+      port: `p${this.count++}`,
+      bridge: name,
+      options,
+      ...(bound.length === 0 ? {} : { bound }),
+    };
   }
 
   bridges(): readonly BridgeSpec[] {

@@ -46,6 +46,7 @@ const RECORDER = { name: 'recorder', at: 'left', address: '10.0.0.4' } as const;
 
 const TAKES_FIRST = { ...MONITOR, receives: [{ takes: 'cam-1/239.1.1.1', join: 'stated' }] } as const;
 const TAKES_ANY = { ...RECORDER, receives: [{ group: '239.1.1.1' }] } as const;
+const BOUND = { ...MONITOR, at: 'core', bound: ['239.1.1.1'] } as const;
 const TWO_SENDERS = [CAM_1, CAM_2, TAKES_FIRST, TAKES_ANY, SPARE] as const;
 
 /** Both senders to both receivers: nobody can ask for one source. */
@@ -68,6 +69,20 @@ export const CASES: readonly Case[] = [...joins, ...routerPorts, ...queriers, ..
 
 function joinCases(): readonly Case[] {
   return [
+    {
+      title: 'a group bound to a port goes there and nowhere else, asked for or not, while a querier is heard',
+      rig: one({ queriers: AT_CORE }, [
+        { ...CAM_2, sends: ['239.1.1.1', '239.1.1.2'] },
+        BOUND,
+        { ...SPARE, at: 'core' },
+      ]),
+      stages: [{ kernel: { 'cam-2/239.1.1.1': { hosts: ['monitor'], links: [] }, 'cam-2/239.1.1.2': NOWHERE } }],
+    },
+    {
+      title: 'a group bound to a port is flooded like any other while no querier is heard',
+      rig: one({}, [CAM_2, BOUND, { ...SPARE, at: 'core' }]),
+      stages: [{ kernel: { 'cam-2/239.1.1.1': { hosts: ['monitor', 'spare'], links: [] } } }],
+    },
     {
       title: 'joined by group: to the member and to nobody else',
       rig: row({ queriers: AT_CORE }, [CAM_1, JOINED_BY_GROUP, SPARE]),

@@ -121,6 +121,8 @@ describe.each(PLANES)('random rigs on %s', (plane) => {
       expect(family.filter(({ hosts }) => hosts.length > 2).length).toBeGreaterThan(RIGS / 16);
     }
     expect(expected.length).toBeGreaterThan(1.5 * RIGS);
+    const bound = tasks.filter((one) => one.plane === plane && one.random.rig.hosts.some((host) => host.bound));
+    expect(bound.length).toBeGreaterThanOrEqual(plane === 'bridges' ? RIGS / 8 : 0);
   });
 });
 

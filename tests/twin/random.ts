@@ -13,6 +13,7 @@ import type { Plane, ShortHost, ShortLink, ShortReceiver, ShortRig, ShortVlan } 
 const GROUPS_4 = ['239.1.1.1', '239.1.1.2', '239.129.1.1', '232.1.1.1', '239.128.0.9', '224.0.0.200'] as const;
 /** Two share an Ethernet address; ff02::1 is the only one that is always flooded (RFC 4541 §3). */
 const GROUPS_6 = ['ff15::1:1', 'ff35::8000:1', 'ff15:0:1::1:1', 'ff02::101', 'ff02::1'] as const;
+const BINDABLE = new Set<string>([...GROUPS_4.slice(0, -1), ...GROUPS_6.slice(0, -2)]);
 const VLAN_NAMES = ['red', 'blue', 'green'] as const;
 
 export interface RandomRig {
@@ -47,6 +48,7 @@ const HOST = fc.record({
   vlan: fc.nat(99),
   old: mostly(true, false, 6),
   routerPort: mostly(true, false, 9),
+  bound: fc.constantFrom(false, false, false, false, true),
   sends: fc.uniqueArray(fc.nat(99), { maxLength: 2, selector: (number) => number % 11 }),
   receives: fc.array(
     fc.record({
@@ -121,9 +123,13 @@ function rigOf(draft: Draft, plane: Plane): ShortRig {
     plane === 'bridges' && vlan.snooping && vlan.hostRoutes && !vlan.has6 ? speakers[index] : undefined,
   );
   // A router queries too; with the highest address it wins only where nobody is planned to query.
-  const placed = drafts.map(({ sends, old, routerPort }, host) => {
+  const placed = drafts.map(({ sends, old, routerPort, bound, at, vlan }, host) => {
     const spot = spots[host] ?? { at: '', vlan: '' };
     const groups = settings(spot.vlan).has6 ? [...GROUPS_4, ...GROUPS_6] : GROUPS_4;
+    // A bridge that does not snoop binds nothing, and 224.0.0.x is bound nowhere.
+    const binds = bound && plane === 'bridges' && settings(spot.vlan).snooping && switches[blind] !== spot.at;
+    const some = binds ? [at, vlan].map((number) => pick(groups, number)) : [];
+    const bindings = [...new Set(some)].filter((one) => BINDABLE.has(one));
     return {
       name: `host-${host}`,
       ...spot,
@@ -131,6 +137,7 @@ function rigOf(draft: Draft, plane: Plane): ShortRig {
       address: routers.includes(host) ? '10.0.255.200' : `10.0.0.${host + 10}`,
       ...(settings(spot.vlan).has6 ? { address6: `fd00::${host + 10}` } : {}),
       ...(old ? { igmpVersion: 2 as const, ...(settings(spot.vlan).has6 ? { mldVersion: 1 as const } : {}) } : {}),
+      ...(bindings.length > 0 ? { bound: bindings } : {}),
       // Open vSwitch sends what any VLAN carries out of such a port.
       ...(routerPort && (plane === 'bridges' || vlans.length === 1) ? { routerPort } : {}),
     };

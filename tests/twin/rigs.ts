@@ -65,6 +65,8 @@ export interface ShortHost {
   readonly mldVersion?: 1;
   /** Its port is set as one behind which a multicast router stands. */
   readonly routerPort?: boolean;
+  /** Groups bound to its port by hand. */
+  readonly bound?: readonly string[];
   readonly sends?: readonly string[];
   readonly receives?: readonly ShortReceiver[];
 }
@@ -125,12 +127,18 @@ export function planOf(
     return [];
   });
   const routerPorts = new Map<string, object[]>();
+  const bindings = new Map<string, object[]>();
   const devices = rig.hosts.map((host) => {
     const vlan = host.vlan ?? vlanNames[0];
     const port = patch(host.at, { access: vlan });
     if (host.routerPort === true) {
       const own = routerPorts.get(host.at) ?? [];
       routerPorts.set(host.at, [...own, { vlan, ports: [port.slice(port.indexOf('/') + 1)] }]);
+    }
+    if (host.bound !== undefined) {
+      const own = bindings.get(host.at) ?? [];
+      const ports = [port.slice(port.indexOf('/') + 1)];
+      bindings.set(host.at, [...own, { vlan, groups: host.bound, ports }]);
     }
     const { address6, igmpVersion, mldVersion } = host;
     const stated = {
@@ -164,6 +172,7 @@ export function planOf(
       name,
       ...about,
       ...rig.each?.[name],
+      ...(bindings.has(name) ? { bindings: bindings.get(name) } : {}),
       ...(routerPorts.has(name) ? { routerPorts: routerPorts.get(name) } : {}),
       ...(rig.groupTableSize === undefined ? {} : { groupTableSize: rig.groupTableSize }),
       ports: ports.get(name),

@@ -39,6 +39,8 @@ export interface PortSpec {
   /** Linux: the bridge it hangs on, and settings of `ip link set … type bridge_slave`. */
   readonly bridge?: string;
   readonly options?: string;
+  /** Linux: groups bound to it by hand. */
+  readonly bound?: readonly string[];
   /** Open vSwitch: settings of the port. */
   readonly settings?: readonly string[];
 }
@@ -90,6 +92,18 @@ export function linkName(from: Switch, to: Switch, vlan: Vlan): string {
 /** Whether a plan sets a port as one behind which a multicast router stands. */
 export function isRouterPort(port: Port, vlan: Vlan): boolean {
   return port.switch.routerPorts.some((one) => (one.vlan ?? vlan) === vlan && one.ports.includes(port));
+}
+
+/** Groups that a plan binds to a port. */
+export function boundTo(port: Port, vlan: Vlan): readonly string[] {
+  return port.switch.bindings
+    .filter((one) => (one.vlan ?? vlan) === vlan && one.ports.includes(port))
+    .flatMap(({ groups }) =>
+      groups.map(({ first, last }) => {
+        if (first !== last) throw new Error('a Linux bridge binds one group at a time');
+        return textOf(first);
+      }),
+    );
 }
 
 export function listedTrunk(port: Port): readonly Vlan[] {

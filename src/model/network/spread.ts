@@ -116,9 +116,14 @@ export function spreadOf(flow: Followed, byHand: ByHand): Spread {
       }
       for (const host of set?.hosts ?? []) setOnce(out, host, setPort(host.device));
     }
-    // A table with the group in it says nothing of what every switch floods, or floods without any table.
+    // A table with the group in it says nothing of what every switch floods, or floods without asking its table: as one does
+    // that floods while it hears no querier (measured on Linux bridges).
     const why = plane.floodAt(at, to, knows);
-    if (why === undefined || (bound !== undefined && why !== 'flooded address' && why !== 'snooping off')) return;
+    const unasked =
+      why === 'flooded address' ||
+      why === 'snooping off' ||
+      (why === 'no querier' && plane.conduct.nodes[at]?.noQuerier === 'flood');
+    if (why === undefined || (bound !== undefined && !unasked)) return;
     for (const edge of segment.edgesAt[at] ?? []) setOnce(edges, edge.id, { kind: 'flooded', why });
     for (const host of segment.hostsAt[at] ?? []) setOnce(out, host, { kind: 'flooded', why });
   }

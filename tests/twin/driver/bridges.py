@@ -1,7 +1,7 @@
 """Linux bridges: one stands for a VLAN on a switch, one veth pair for a VLAN on a link; so no frame carries a tag."""
 import time
 
-from space import BUILDERS, enter, ip, new_namespace, path_of, write_setting
+from space import BUILDERS, enter, ip, new_namespace, path_of, run, write_setting
 from packets import tap
 
 FIRST_QUERY_S = 0.3
@@ -65,6 +65,11 @@ class Bridges:
             for end in link['ends']:
                 enter(self.switches[end['switch']])
                 self.link_taps.append((end['arrives'], tap(end['port'])))
+
+        for host in self.spec['hosts']:
+            enter(self.switches[host['switch']])
+            for group in host.get('bound', []):
+                run(['bridge', 'mdb', 'add', 'dev', host['bridge'], 'port', host['port'], 'grp', group, 'permanent'])
 
     def down(self, switch, port):
         enter(self.switches[switch])
