@@ -84,14 +84,21 @@ function joined(count: number, pairs: readonly (readonly [number, number])[], mo
   };
 }
 
-const chain = (count: number): readonly (readonly [number, number])[] =>
+export const chain = (count: number): readonly (readonly [number, number])[] =>
   range(Math.max(0, count - 1), (index) => [index, index + 1] as const);
 
 const star = (count: number): readonly (readonly [number, number])[] =>
   range(count - 1, (index) => [0, index + 1] as const);
 
+/** So many rows of as many. */
+const grid = (width: number): readonly (readonly [number, number])[] =>
+  range(width * width, (i) => [
+    ...(i % width < width - 1 ? [[i, i + 1] as const] : []),
+    ...(i + width < width * width ? [[i, i + width] as const] : []),
+  ]).flat();
+
 /** Switches and links as `pairs` says, every switch a boundary clock with a follower, the first with the grandmaster. */
-function boundaries(count: number, pairs: readonly (readonly [number, number])[]): Raw {
+export function boundaries(count: number, pairs: readonly (readonly [number, number])[]): Raw {
   const plan = joined(count, pairs);
   return {
     ...plan,
@@ -185,20 +192,18 @@ export const SHAPES: readonly Shape[] = [
     name: 'a grid of switches',
     make: (n) => {
       const w = Math.max(2, Math.round(Math.sqrt(n)));
-      const count = w * w;
-      return json(
-        joined(
-          count,
-          range(count, (i) => [
-            ...(i % w < w - 1 ? [[i, i + 1] as const] : []),
-            ...(i + w < count ? [[i, i + w] as const] : []),
-          ]).flat(),
-        ),
-      );
+      return json(joined(w * w, grid(w)));
     },
   },
   { name: 'a chain of boundary clocks', make: (n) => json(boundaries(n, chain(n))) },
   { name: 'a star of boundary clocks', make: (n) => json(boundaries(n, star(n))) },
+  {
+    name: 'a grid of boundary clocks',
+    make: (n) => {
+      const w = Math.max(2, Math.round(Math.sqrt(n)));
+      return json(boundaries(w * w, grid(w)));
+    },
+  },
   {
     name: 'clocks in one VLAN',
     make: (n) => json(onOne([GRANDMASTER('sw-0/1'), ...range(n, (i) => follower(i, `sw-0/${i + 2}`, i + 1))], PTP)),

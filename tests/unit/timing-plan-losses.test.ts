@@ -4,9 +4,12 @@ import fc from 'fast-check';
 import { fileURLToPath } from 'node:url';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
-import type { TimingState } from '../../src/model/timing/timing.js';
+import { createConcerned } from '../../src/model/timing/concerned.js';
+import { loseNow, namedLosses, type LossResult } from '../../src/model/timing/failover.js';
+import { buildTimingBase, timingWithout, type TimingState } from '../../src/model/timing/timing.js';
 import { readInputs } from '../../src/edge/files.js';
 import { modelOf } from '../tools/network-plans.js';
+import { boundaries, chain } from '../tools/shape-plans.js';
 import { tree, timingOf, GM, CAM } from '../tools/clock-plans.js';
 
 describe('Kestrel Bay', () => {
@@ -82,7 +85,7 @@ interface RandomClocks {
   }[];
 }
 
-const RANDOM_CLOCKS: fc.Arbitrary<RandomClocks> = fc.integer({ min: 1, max: 5 }).chain((count) => {
+const randomClocks = (most: number, mostLinks: number): fc.Arbitrary<RandomClocks> => fc.integer({ min: 1, max: most }).chain((count) => {
   const node = fc.nat(count - 1);
   return fc.record({
     switches: fc.array(fc.constantFrom('boundary' as const, 'boundary' as const, 'none' as const), {
@@ -90,7 +93,7 @@ const RANDOM_CLOCKS: fc.Arbitrary<RandomClocks> = fc.integer({ min: 1, max: 5 })
       maxLength: count,
     }),
     links: fc
-      .array(fc.record({ a: node, b: node }), { maxLength: 6 })
+      .array(fc.record({ a: node, b: node }), { maxLength: mostLinks })
       .map((links) => links.filter(({ a, b }) => a !== b)),
     clocks: fc.array(
       fc.record({
@@ -152,7 +155,7 @@ function planWithout(rig: RandomClocks, gone: string | undefined): string {
 describe('a loss', () => {
   it('leaves what a plan without the thing would have', () => {
     fc.assert(
-      fc.property(RANDOM_CLOCKS, (rig) => {
+      fc.property(randomClocks(5, 6), (rig) => {
         const model = modelOf(JSON.parse(planWithout(rig, undefined)) as object);
         const { timing } = model;
         const losses = new Map(
@@ -180,5 +183,52 @@ describe('a loss', () => {
       }),
       { numRuns: 150 },
     );
+  });
+
+  /** What a loss does, in names. */
+  const effect = ({ handovers, rerouted, alone }: LossResult): object => ({
+    handovers: handovers.map(
+      ({ from, to, followers, stillLeads }) =>
+        `${from.name} to ${to.name}: ${names(followers)}${stillLeads ? ', still leads' : ''}`,
+    ),
+    rerouted: names(rerouted),
+    alone: names(alone),
+  });
+  const names = (clocks: readonly { readonly name: string }[]): string => clocks.map((one) => one.name).join();
+
+  it('concerns no clock that decides otherwise and is not asked', () => {
+    let [asked, all] = [0, 0];
+    fc.assert(
+      fc.property(randomClocks(9, 14), (rig) => {
+        const { plan, domains } = modelOf(JSON.parse(planWithout(rig, undefined)) as object);
+        const base = buildTimingBase(plan, domains);
+        const whole = timingWithout(base);
+        const concernedBy = createConcerned(base, whole);
+        for (const lost of namedLosses(plan, whole)) {
+          asked += concernedBy(lost.loss)?.voters.length ?? whole.clocks.length;
+          all += whole.clocks.length;
+          expect(effect(loseNow(lost, base, whole, concernedBy)), lost.name).toEqual(
+            effect(loseNow(lost, base, whole)),
+          );
+        }
+      }),
+      { numRuns: Number(process.env['LOSSES'] ?? 300) },
+    );
+    expect(asked / all).toBeLessThan(0.7);
+  });
+
+  // Past 255 steps an Announce is not passed on (IEEE 1588-2008 §9.3.2.5): whoever is last may speak after a loss.
+  it.each([
+    ['a chain', 270, chain],
+    ['a ring', 530, (count: number) => [...chain(count), [count - 1, 0] as const]],
+  ])('on %s longer than Announces go is what an election among all says', (_, count, links) => {
+    const { plan, domains } = modelOf(boundaries(count, links(count)));
+    const base = buildTimingBase(plan, domains);
+    const whole = timingWithout(base);
+    const concernedBy = createConcerned(base, whole);
+    const every = namedLosses(plan, whole).filter((__, index) => index % Math.ceil(count / 6) === 1);
+    expect(every.length).toBeGreaterThan(10);
+    for (const lost of every)
+      expect(effect(loseNow(lost, base, whole, concernedBy)), lost.name).toEqual(effect(loseNow(lost, base, whole)));
   });
 });

@@ -4,6 +4,7 @@ import type { Plan } from '../../plan/types.js';
 import type { Domains } from '../vlans/index.js';
 import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
+import { createConcerned } from './concerned.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
 import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
 import { buildTimingBase, timingWithout, type Clock, type TimingState } from './timing.js';
@@ -35,13 +36,14 @@ export interface Impatient extends FollowerPair {
 export function buildTiming(plan: Plan, domains: Domains): Timing {
   const base = buildTimingBase(plan, domains);
   const whole = timingWithout(base);
-  const failover = once(() => buildFailover(plan, base, whole));
+  const concerned = once(() => createConcerned(base, whole));
+  const failover = once(() => buildFailover(plan, base, whole, concerned()));
   const loads = once(() => buildClockLoads(whole));
   const pairs = once(() => pairsOf(whole));
   return {
     ...whole,
     facts: base.facts,
-    without: (lost) => loseNow(lost, base, whole),
+    without: (lost) => loseNow(lost, base, whole, concerned()),
     get failover() {
       return failover();
     },

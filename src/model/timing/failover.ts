@@ -5,8 +5,9 @@ import { linkLabel } from '../vlans/index.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
 import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';
+import type { Concerned, ConcernedBy } from './concerned.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
-import { timingWithout } from './timing.js';
+import { timingAmong, timingWithout } from './timing.js';
 
 /** `reference`: a clock keeps running, but has lost what it was locked to. */
 export type LossKind = 'device' | 'switch' | 'link' | 'reference' | 'risk' | 'power feed';
@@ -42,16 +43,31 @@ export interface LossResult {
 }
 
 /** Losses that change who follows whom, in this order: devices, references, switches, links, risks, power feeds. */
-export function buildFailover(plan: Plan, base: TimingBase, whole: TimingState): readonly LossResult[] {
+export function buildFailover(
+  plan: Plan,
+  base: TimingBase,
+  whole: TimingState,
+  concernedBy: ConcernedBy,
+): readonly LossResult[] {
   return possibleLosses(plan, whole).flatMap((lost) => {
-    const result = loseNow(lost, base, whole);
+    const result = loseNow(lost, base, whole, concernedBy);
     return result.handovers.length + result.rerouted.length + result.alone.length === 0 ? [] : [result];
   });
 }
 
-/** One loss, whether it changes anything or not. The clocks it names are those of the whole plan. */
-export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): LossResult {
-  const state = timingWithout(base, lost.loss, whole);
+/**
+ * One loss, whether it changes anything or not. The clocks it names are those of the whole plan. Without `concernedBy` every
+ * clock is asked again.
+ */
+export function loseNow(
+  lost: NamedLoss,
+  base: TimingBase,
+  whole: TimingState,
+  concernedBy?: ConcernedBy,
+): LossResult {
+  const concerned = concernedBy?.(lost.loss);
+  const among = concerned === undefined ? undefined : stateAmong(concerned, lost.loss, base, whole);
+  const state = among ?? timingWithout(base, lost.loss, whole);
   const moved = new Map<string, { readonly from: Clock; readonly to: Clock; readonly followers: Clock[] }>();
   const rerouted: Clock[] = [];
   const alone: Clock[] = [];
@@ -73,10 +89,14 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): 
       rerouted.push(clock);
     }
   }
+  /** Somebody whom the loss does not concern follows it on. */
+  const keepsOne = (leader: Clock): boolean =>
+    whole.followersOf(leader).some(({ clock }) => concerned?.anew.has(clock) !== true && !isGone(clock, lost.loss));
   const timesOf = lost.kind === 'reference' ? overtakeTimes : takeoverTimes;
   const handovers = [...moved.values()].map((one): Handover => {
-    const still = state.clocks.find((clock) => clock.owner === one.from.owner);
-    const stillLeads = still !== undefined && state.clockRoleOf(still) === 'leads';
+    const still = state.clockOf(one.from.owner);
+    const isKept = among !== undefined && !isGone(one.from, lost.loss) && keepsOne(one.from);
+    const stillLeads = isKept || (still !== undefined && state.clockRoleOf(still) === 'leads');
     return { ...one, domain: one.to.domain, times: timesOf(one.to), stillLeads };
   });
   // Hundreds of elections are not kept: one that is asked for again is held again.
@@ -90,6 +110,32 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState): 
       return again();
     },
   };
+}
+
+/** Undefined where clocks that should not be concerned are: then all of them are asked. */
+function stateAmong(
+  { anew, voters, pathOf }: Concerned,
+  loss: Loss,
+  base: TimingBase,
+  whole: TimingState,
+): TimingState | undefined {
+  const state = timingAmong(voters, base, loss, pathOf);
+  if (state.groups.some(({ election }) => !election.settled)) return undefined;
+  const isSound = voters.every((clock, index) => {
+    const standing = state.clocks[index];
+    if (anew.has(clock) || standing === undefined) return true;
+    const [before, after] = [whole.outcomeOf(clock), state.outcomeOf(standing)];
+    return (
+      before?.parent?.clock.owner === after?.parent?.clock.owner &&
+      before?.grandmaster.owner === after?.grandmaster.owner &&
+      before?.stepsRemoved === after?.stepsRemoved
+    );
+  });
+  return isSound ? state : undefined;
+}
+
+function isGone(clock: Clock, { owners }: Loss): boolean {
+  return owners?.has(clock.owner) === true;
 }
 
 function keyOf({ name, rig }: Clock): string {

@@ -50,10 +50,15 @@ export interface Gone {
   readonly links: ReadonlySet<Link>;
 }
 
+/** Whether what something needs still stands. */
+export function holdsWithout(gone: Gone): (needs: Needs) => boolean {
+  return ({ switches, links }) =>
+    !switches.some((one) => gone.owners.has(one)) && (links.length === 0 || links.some((one) => !gone.links.has(one)));
+}
+
 /** The path each standing port is on, as a number; a path that loses nothing keeps its own. */
 export function pathsWithout(topology: PtpTopology, gone: Gone): ReadonlyMap<Attachment, number> {
-  const holds = ({ switches, links }: Needs): boolean =>
-    !switches.some((one) => gone.owners.has(one)) && (links.length === 0 || links.some((one) => !gone.links.has(one)));
+  const holds = holdsWithout(gone);
   const union = new UnionFind<PathSection>();
   for (const { sections, needs } of topology.joints) if (holds(needs)) union.union(...sections);
   const numbers = new Map<PathSection, number>();

@@ -83,7 +83,29 @@ export function buildTimingBase(plan: Plan, domains: Domains): TimingBase {
 
 /** Elects from an empty state. Clocks whose ports stand as in `like` are the same objects. */
 export function timingWithout(base: TimingBase, loss: Loss = {}, like?: TimingState): TimingState {
-  const clocks = standingClocks(base, loss, like);
+  return stateOf(standingClocks(base, loss, like), base);
+}
+
+/** Elects among these clocks of the whole alone; `pathOf` says where their ports are then. */
+export function timingAmong(
+  voters: readonly Clock[],
+  base: TimingBase,
+  { classes }: Loss,
+  pathOf: (port: ClockPort) => number | undefined,
+): TimingState {
+  const clocks = voters.map((clock): Clock => {
+    const clockClass = classes?.get(clock.owner) ?? clock.quality.clockClass;
+    const ports = clock.ports.flatMap((port): readonly ClockPort[] => {
+      const path = pathOf(port);
+      return path === undefined ? [] : [{ ...port, path }];
+    });
+    const isSame = clockClass === clock.quality.clockClass && samePorts(clock.ports, ports);
+    return isSame ? clock : { ...clock, quality: { ...clock.quality, clockClass }, ports };
+  });
+  return stateOf(clocks, base);
+}
+
+function stateOf(clocks: readonly Clock[], base: TimingBase): TimingState {
   const groups = groupsOf(clocks, base);
   const outcomes = groups.map(({ election }) => election.outcomes);
   const outcomeOf = (clock: Clock): Outcome | undefined => {
@@ -116,8 +138,12 @@ function clocksWithIsland(island: Island): readonly (readonly [Clock, Island])[]
 
 const NOBODY: ReadonlySet<never> = new Set();
 
+export function goneWith({ owners = NOBODY, links = NOBODY }: Loss): Gone {
+  return { owners, links };
+}
+
 function standingClocks({ facts, topology }: TimingBase, loss: Loss, like: TimingState | undefined): readonly Clock[] {
-  const gone: Gone = { owners: loss.owners ?? NOBODY, links: loss.links ?? NOBODY };
+  const gone = goneWith(loss);
   const ports = new Map<ClockFacts, ClockPort[]>();
   for (const [attachment, path] of pathsWithout(topology, gone)) {
     const port: ClockPort = { path, masterOnly: attachment.masterOnly, attachment };
