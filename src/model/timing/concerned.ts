@@ -30,9 +30,34 @@ export function createConcerned(base: TimingBase, whole: TimingState): Concerned
   const attachments = byNeed(topology.attachments);
   const joints = byNeed(topology.joints);
   const order = new Map(whole.clocks.map((clock, index) => [clock, index]));
-  const byFacts = new Map(whole.clocks.map((clock) => [clock.owner, clock]));
   const settled = whole.groups.every(({ election }) => election.settled);
   const onPaths = membersOf(whole.clocks, ({ path }) => path);
+
+  const folded = new Set(
+    whole.clocks.filter(({ ports }) => ports.length > 1 && new Set(ports.map(({ path }) => path)).size < ports.length),
+  );
+  const followersBy = followersByPort(whole);
+
+  /** Clocks that lose a port, or what is at the other end of one. */
+  const touchedBy = ({ classes }: Loss, { owners, links }: Gone): ReadonlySet<Clock> => {
+    const found = new Set<Clock>();
+    const add = (owner: ClockOwner): void => {
+      const clock = whole.clockOf(owner);
+      if (clock !== undefined) found.add(clock);
+    };
+    for (const owner of owners) {
+      const clock = whole.clockOf(owner);
+      for (const follower of clock === undefined ? [] : whole.followersOf(clock)) found.add(follower.clock);
+    }
+    for (const owner of classes?.keys() ?? []) add(owner);
+    for (const one of [...owners, ...links]) {
+      for (const attachment of attachments.get(one) ?? []) {
+        add(attachment.clock.owner);
+        for (const follower of followersBy.get(attachment) ?? []) found.add(follower);
+      }
+    }
+    return found;
+  };
 
   return (loss) => {
     if (!settled || opens(loss, whole)) return undefined;
@@ -47,17 +72,7 @@ export function createConcerned(base: TimingBase, whole: TimingState): Concerned
     };
     const onPath = paths === undefined ? onPaths : membersOf(whole.clocks, pathOf);
 
-    const touched = new Set<Clock>(parted ? whole.clocks : []);
-    const touch = (owner: ClockOwner): void => {
-      const clock = byFacts.get(owner);
-      if (clock === undefined) return;
-      touched.add(clock);
-      for (const follower of whole.followersOf(clock)) touched.add(follower.clock);
-    };
-    if (!parted) {
-      for (const owner of [...gone.owners, ...(loss.classes?.keys() ?? [])]) touch(owner as ClockOwner);
-      for (const one of lost) for (const { clock } of attachments.get(one) ?? []) touch(clock.owner);
-    }
+    const touched = parted ? whole.clocks : touchedBy(loss, gone);
     const anew = new Set<Clock>();
     const open: Clock[] = [];
     const decides = (clock: Clock): void => {
@@ -66,7 +81,7 @@ export function createConcerned(base: TimingBase, whole: TimingState): Concerned
       open.push(clock);
     };
     for (const clock of touched)
-      if (loss.classes?.has(clock.owner) === true || isCutOff(clock, whole, gone, pathOf) || isUnfolded(clock, pathOf))
+      if (loss.classes?.has(clock.owner) === true || isCutOff(clock, whole, gone, pathOf) || (folded.has(clock) && isUnfolded(clock, pathOf)))
         decides(clock);
     const around = function* (clock: Clock): Iterable<Clock> {
       for (const port of clock.ports) {
@@ -75,16 +90,27 @@ export function createConcerned(base: TimingBase, whole: TimingState): Concerned
           if (!gone.owners.has(other.owner)) yield other;
       }
     };
+    const louder = new Set<Clock>();
     for (const clock of open) {
       for (const follower of whole.followersOf(clock)) decides(follower.clock);
-      if (keepsQuiet(clock, whole)) for (const other of around(clock)) decides(other);
+      if (!keepsQuiet(clock, whole)) continue;
+      // What it says then may be better than what others hear, and they pass it on.
+      const spreading = [clock];
+      for (const one of spreading) {
+        for (const other of around(one)) {
+          decides(other);
+          if (other.slaveOnly || louder.has(other)) continue;
+          louder.add(other);
+          spreading.push(other);
+        }
+      }
     }
     const voters = new Set(anew);
     for (const clock of anew) for (const other of around(clock)) if (!other.slaveOnly) voters.add(other);
     // A set grows while it is walked: whoever is added is asked whom it follows, too.
     for (const clock of voters) {
-      const parent = whole.outcomeOf(clock)?.parent?.clock;
-      if (parent !== undefined && !gone.owners.has(parent.owner)) voters.add(parent);
+      const parent = anew.has(clock) ? undefined : whole.outcomeOf(clock)?.parent?.clock;
+      if (parent !== undefined) voters.add(parent);
     }
     const place = (clock: Clock): number => order.get(clock) ?? -1;
     return { anew, voters: [...voters].sort((a, b) => place(a) - place(b)), pathOf };
@@ -99,10 +125,11 @@ function opens({ classes }: Loss, whole: TimingState): boolean {
   });
 }
 
-/** Whether it tells nobody of what it follows: once it follows something else, or nothing, others may hear it anew. */
+/** Whether it tells nobody of what it follows: once it follows something else, or nothing, others hear it anew. */
 function keepsQuiet(clock: Clock, whole: TimingState): boolean {
   const { parent, stepsRemoved } = whole.outcomeOf(clock) ?? {};
-  return parent !== undefined && ((!clock.relays && clock.ports.length > 1) || (stepsRemoved ?? 0) >= MOST_STEPS - 1);
+  if (parent === undefined || clock.slaveOnly) return false;
+  return clock.relays ? (stepsRemoved ?? 0) >= MOST_STEPS - 1 : clock.ports.length > 1;
 }
 
 /** Whether what it follows is not heard any more where it heard it. */
@@ -117,7 +144,6 @@ function isCutOff(clock: Clock, whole: TimingState, gone: Gone, pathOf: Concerne
 
 /** Whether ports that stood on one path, of which one kept quiet, do so no more. */
 function isUnfolded({ ports }: Clock, pathOf: Concerned['pathOf']): boolean {
-  if (ports.length < 2) return false;
   return [...groupBy(ports, ({ path }) => path).values()].some(
     (own) => own.length > 1 && new Set(own.map(pathOf)).size > 1,
   );
@@ -133,6 +159,17 @@ function membersOf(
       const path = pathOf(port);
       if (path !== undefined) append(found, path, clock);
     }
+  return found;
+}
+
+/** Who follows through each port of another clock. */
+function followersByPort(whole: TimingState): ReadonlyMap<Attachment, readonly Clock[]> {
+  const found = new Map<Attachment, Clock[]>();
+  for (const clock of whole.clocks) {
+    const parent = whole.outcomeOf(clock)?.parent;
+    const port = parent?.clock.ports[parent.port];
+    if (port !== undefined) append(found, port.attachment, clock);
+  }
   return found;
 }
 
