@@ -21,4 +21,4 @@ export {
 } from '../model/written/index.js';
 export type { Entity, Referrer, Unresolved, Wanted, WantedKind } from '../plan/types.js';
 export { joinLabel } from '../words/labels.js';
-export { referrerLabel, wantedLabel } from '../words/referrers.js';
+export { referrerLabel, wantedLabel, wantedLabels } from '../words/referrers.js';

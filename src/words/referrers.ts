@@ -1,5 +1,6 @@
 /** What refers to a name, in words. */
 import type { Referrer, Wanted, WantedKind } from '../plan/types.js';
+import { plural } from './counts.js';
 import { ptpDomainLabel } from './labels.js';
 
 /** `cam-1`, `mon-1/in`, `switch red-core`, `link R02`, `VLAN red-video`, `a join`. */
@@ -31,8 +32,18 @@ export function referrerLabel({ kind, entity }: Referrer): string {
 
 /** `VLAN red-vidoe`, `port 12 of switch red-start`, `sender \`vdeo\` of cam-1`: what a name is to be the name of. */
 export function wantedLabel({ kind, of }: Wanted, name: string): string {
-  const owner = of === undefined ? '' : ` of ${'ports' in of ? 'switch ' : ''}${of.name}`;
-  return `${WANTED[kind]} ${name}${owner}`;
+  return `${WANTED[kind]} ${name}${ownerOf(of)}`;
+}
+
+/** `VLANs`, `ports of switch red-start`: what many names are to be the names of. */
+export function wantedLabels({ kind, of }: Wanted): string {
+  return `${MANY_WANTED[kind] ?? plural(WANTED[kind])}${ownerOf(of)}`;
+}
+
+const MANY_WANTED: Partial<Record<WantedKind, string>> = { box: 'switches or devices' };
+
+function ownerOf(of: Wanted['of']): string {
+  return of === undefined ? '' : ` of ${'ports' in of ? 'switch ' : ''}${of.name}`;
 }
 
 const WANTED: Readonly<Record<WantedKind, string>> = {

@@ -2,6 +2,7 @@
  * `npm run bench:shapes [-- SIZE [PART OF A TITLE]]`: every command on plans that are large in one direction each, at a
  * quarter of a size and at the whole, in one run: milliseconds, growth per doubling (linear is 2) and heap.
  */
+import { load } from '../../src/engine.js';
 import { COMMANDS } from '../tools/shape-commands.js';
 import { SHAPES } from '../tools/shape-plans.js';
 
@@ -31,10 +32,11 @@ for (const shape of SHAPES) {
         }),
       );
     }
+    const unread = load({ inputs: large, problems: [] }).whole ? '' : '  NOT READ';
     const growth = (whole / quarter) ** (1 / Math.log2(QUARTER));
     const heap = process.memoryUsage().heapUsed / 1e6;
     process.stdout.write(
-      `${title}${String(size).padStart(8)}${quarter.toFixed(1).padStart(12)}${whole.toFixed(1).padStart(10)}${growth.toFixed(2).padStart(8)}${heap.toFixed(0).padStart(9)}  ${said}\n`,
+      `${title}${String(size).padStart(8)}${quarter.toFixed(1).padStart(12)}${whole.toFixed(1).padStart(10)}${growth.toFixed(2).padStart(8)}${heap.toFixed(0).padStart(9)}  ${said}${unread}\n`,
     );
   }
 }

@@ -6,6 +6,8 @@ import type { Input } from '../../src/engine.js';
 
 export interface Shape {
   readonly name: string;
+  /** What the shape is about can't be read: no rule runs. */
+  readonly unread?: true;
   /** Files of the plan with about `size` of what the shape is large in. */
   readonly make: (size: number) => readonly Input[];
 }
@@ -14,6 +16,9 @@ type Raw = Readonly<Record<string, unknown>>;
 
 const range = <T>(count: number, of: (index: number) => T): readonly T[] =>
   Array.from({ length: count }, (_, i) => of(i));
+/** Ports from 1 on, as many as a plan may write in one name. */
+const ranges = (count: number): readonly string[] =>
+  range(Math.ceil(count / 2000), (index) => `${index * 2000 + 1}-${Math.min(count, (index + 1) * 2000)}`);
 const octets = (index: number): string => `${(index >>> 8) & 255}.${index & 255}`;
 const group = (index: number): string => `239.${16 + (index >>> 16)}.${octets(index)}`;
 const host = (index: number): string => `10.${16 + (index >>> 16)}.${octets(index)}`;
@@ -119,7 +124,7 @@ function bundle(count: number, link: Raw): Raw {
   const ports = [
     { name: 'tx', access: 'red', rate: '10G' },
     { name: 'rx', access: 'red', rate: '10G' },
-    { name: `1-${count}`, trunk: ['red'], rate: '10G' },
+    ...ranges(count).map((name) => ({ name, trunk: ['red'], rate: '10G' })),
   ];
   return {
     ...joined(2, []),
@@ -142,7 +147,7 @@ const onOne = (devices: readonly Raw[], more: Raw = {}): Raw => ({
     {
       name: 'sw-0',
       snoopingKey: 'group',
-      ports: [{ name: `1-${2 * devices.length + 2}`, access: 'red', rate: '10G' }],
+      ports: ranges(2 * devices.length + 2).map((name) => ({ name, access: 'red', rate: '10G' })),
     },
   ],
   devices,
@@ -400,6 +405,7 @@ export const SHAPES: readonly Shape[] = [
   { name: 'a list of rows sharing name and group', make: (n) => list(range(n, (i) => `s,239.16.0.1,5004,${host(i)}`)) },
   {
     name: 'a list with unreadable cells',
+    unread: true,
     make: (n) =>
       list(
         range(n, (i) => `s-${i},x${i},y`),
@@ -420,7 +426,7 @@ export const SHAPES: readonly Shape[] = [
       { name: 's.sdp', text: `v=0\r\no=- 1 1 IN IP4 10.16.0.1\r\ns=s\r\nt=0 0\r\n${range(n, media).join('')}` },
     ],
   },
-  { name: 'unknown keys', make: (n) => json({ vlans: range(n, (i) => ({ name: `v-${i}`, idd: i })) }) },
+  { name: 'unknown keys', unread: true, make: (n) => json({ vlans: range(n, (i) => ({ name: `v-${i}`, idd: i })) }) },
   {
     name: 'YAML of pairs',
     make: (n) =>
@@ -445,5 +451,8 @@ export const SHAPES: readonly Shape[] = [
         ),
       ),
   },
-  { name: 'one long line', make: (n) => json({ about: 'x'.repeat(100 * n) }) },
+  {
+    name: 'one long line',
+    make: (n) => [{ name: 'plan.json', text: `{"rig": "Shape",${' '.repeat(100 * n)}"vlans": []}` }],
+  },
 ];

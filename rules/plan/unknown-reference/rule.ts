@@ -5,6 +5,7 @@ import {
   lostNames,
   referrerLabel,
   wantedLabel,
+  wantedLabels,
   type Unresolved,
 } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
@@ -16,17 +17,18 @@ export default defineRule<Facts>({
   sources: [commonPractice('a name that is used is written down somewhere')],
   needs: [],
   *check({ plan }) {
-    for (const { wanted, text, uses, meant } of lostNames(plan)) {
+    for (const { wanted, names, uses, meant } of lostNames(plan)) {
       const sorted = byLabel(uses, ({ by }) => referrerLabel(by));
       const [first, ...rest] = sorted;
       const by = [...new Map(sorted.map((one) => [referrerLabel(one.by), one.by])).values()];
+      const [name, ...more] = names;
       yield {
-        subject: wantedLabel(wanted, text),
+        subject: more.length === 0 ? wantedLabel(wanted, name) : `${wantedLabels(wanted)} not written down`,
         parties: by.map(referrerLabel),
-        facts: { wanted, text, by, meant },
+        facts: { wanted, names, by, meant },
         at: markOf(first),
         others: rest.map(markOf),
-        touch: touchOfReference(first, by.length),
+        touch: more.length === 0 ? touchOfReference(first, by.length) : touchOfMany(first),
       };
     }
   },
@@ -45,6 +47,12 @@ function touchOfReference(first: Unresolved, referrers: number): Touch {
   if (kind !== undefined) return touchOfKind(kind);
   const device = deviceOfReferrer(by);
   return device === undefined ? { kind: 'plan', name: origin.document.name } : { kind: 'device', name: device.name };
+}
+
+/** Where the list that is missing belongs. */
+function touchOfMany({ wanted: { of }, origin }: Unresolved): Touch {
+  if (of === undefined) return { kind: 'plan', name: origin.document.name };
+  return { kind: 'ports' in of ? 'switch' : 'device', name: of.name };
 }
 
 function markOf({ origin, key, by }: Unresolved): Mark<never> {

@@ -1,24 +1,33 @@
-import { agree, listNames, listOr, type FindingWords } from '../../../src/doors/rule.js';
-import { referrerLabel, wantedLabel, type Referrer, type Wanted, type WantedKind } from '../../../src/doors/plan.js';
+import { agree, listNames, listOr, type FindingWords, type NonEmpty } from '../../../src/doors/rule.js';
+import { referrerLabel, wantedLabel, wantedLabels, type Referrer, type Wanted, type WantedKind } from '../../../src/doors/plan.js';
 
 export interface Facts {
   readonly wanted: Wanted;
-  /** The name as written. */
-  readonly text: string;
+  /** As written: one name, or many of one sort. */
+  readonly names: NonEmpty<string>;
   /** What refers to it. */
   readonly by: readonly Referrer[];
   /** Names it may have meant. */
   readonly meant: readonly string[];
 }
 
-export function words({ wanted, text, by, meant }: Facts): FindingWords<never> {
-  const thing = wantedLabel(wanted, `\`${text}\``);
+export function words({ wanted, names, by, meant }: Facts): FindingWords<never> {
+  const quoted = names.map((name) => `\`${name}\``);
+  const who = `${listNames(by.map(referrerLabel))} ${agree(by.length, 'refers', 'refer')}`;
+  if (names.length > 1) {
+    return {
+      what: `${who} to ${names.length} ${wantedLabels(wanted)} that are not in the plan: ${listNames(quoted)}`,
+      onAir: ON_AIR[wanted.kind],
+      fix: 'so many are no slips: give the file that writes them down along with this one, or write them down',
+    };
+  }
+  const thing = wantedLabel(wanted, quoted.join(''));
   const either = listOr(
     meant.map((name) => `\`${name}\``),
     meant.length,
   );
   return {
-    what: `${listNames(by.map(referrerLabel))} ${agree(by.length, 'refers', 'refer')} to ${thing}, which is not in the plan${meant.length === 0 ? '' : `; did you mean ${either}?`}`,
+    what: `${who} to ${thing}, which is not in the plan${meant.length === 0 ? '' : `; did you mean ${either}?`}`,
     onAir: ON_AIR[wanted.kind],
     fix:
       meant.length === 0

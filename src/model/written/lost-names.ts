@@ -4,22 +4,51 @@ import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import type { Device, Entity, Kind, Plan, Referrer, Unresolved, Wanted } from '../../plan/types.js';
 
-/** A name that leads nowhere, however many use it. */
+/** A name that leads nowhere, however many use it; or so many of one sort that it is not the names that are wrong. */
 export interface LostName {
   readonly wanted: Wanted;
-  readonly text: string;
-  /** In plan order. */
+  /** As written: one, or more than `MOST_SLIPS`. */
+  readonly names: NonEmpty<string>;
   readonly uses: NonEmpty<Unresolved>;
   /** Names equally close to what is written, a few at most; of streams, those that no receiver takes yet before all others. */
   readonly meant: readonly string[];
 }
 
+/**
+ * So many names of one sort that lead nowhere, and are near no name that does, are no slips: a list is missing. Common
+ * practice, no source.
+ */
+export const MOST_SLIPS = 20;
+
 export function lostNames(plan: Plan): readonly LostName[] {
-  const byName = groupBy(plan.unresolved, ({ wanted: { kind, of }, text }) => [kind, of?.name ?? '', text].join('\n'));
-  return [...byName.values()].map((uses) => {
+  const single = [...groupBy(plan.unresolved, (one) => `${sortOf(one)}\n${one.text}`).values()].map((uses): LostName => {
     const [{ wanted, text }] = uses;
-    return { wanted, text, uses, meant: likelyMeant(plan, wanted, text, uses) };
+    return { wanted, names: [text], uses, meant: likelyMeant(plan, wanted, text, uses) };
   });
+  const near = single.filter(({ meant }) => meant.length > 0);
+  const far = groupBy(
+    single.filter(({ meant }) => meant.length === 0),
+    ({ uses: [first] }) => sortOf(first),
+  );
+  return [...near, ...[...far.values()].flatMap((all) => (all.length > MOST_SLIPS ? joined(byLabel(all, ({ names: [name] }) => name)) : all))];
+}
+
+/** Names of one sort: of one kind, and of one switch or device where they are parts of it. */
+function sortOf({ wanted: { kind, of } }: Pick<Unresolved, 'wanted'>): string {
+  return `${kind}\n${of?.name ?? ''}`;
+}
+
+function joined([first, ...others]: readonly LostName[]): readonly LostName[] {
+  if (first === undefined) return [];
+  const [use, ...uses] = first.uses;
+  return [
+    {
+      wanted: first.wanted,
+      names: [first.names[0], ...others.flatMap(({ names }) => names)],
+      uses: [use, ...uses, ...others.flatMap((one) => one.uses)],
+      meant: [],
+    },
+  ];
 }
 
 const MOST_NAMES = 3;
