@@ -28,9 +28,28 @@ devices:
   it('and what may be meant keeps its conjunctions', () => {
     expect(plainFacts(findings.at(-1)?.facts as Facts)).toEqual({
       wanted: { kind: 'sender', of: 'link of box and box' },
-      text: 'lite and sound',
+      names: ['lite and sound'],
       by: [{ kind: 'receiver', entity: 'link of box and box/in' }],
       meant: ['light and sound'],
     });
+  });
+});
+
+describe('many names that lead nowhere', () => {
+  const subjects = (count: number): readonly string[] => {
+    const devices = Array.from({ length: count }, (_, index) => ({
+      name: `rx-${index}`,
+      receivers: [{ name: 'in', takes: `elsewhere-${index}/out` }],
+    }));
+    const near = { name: 'near', receivers: [{ name: 'in', takes: 'rx-00/in' }] };
+    const text = JSON.stringify({ rig: 'Heron', devices: [...devices, near] });
+    return lintInputs([{ name: 'plan.json', text }], [unknownReference], { today: '2026-06-01' }).findings.map(
+      ({ subject, others }) => `${subject}, ${others.length + 1}`,
+    );
+  };
+
+  it('are one missing list past 20 of a sort, and a slip beside them stays a finding', () => {
+    expect(subjects(20)).toHaveLength(21);
+    expect(subjects(21)).toEqual(['devices not written down, 21', 'device rx-00, 1']);
   });
 });
