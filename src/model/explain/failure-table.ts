@@ -15,6 +15,7 @@ import {
   wayOf,
 } from '../network/index.js';
 import { append } from '../../collections/group-by.js';
+import { once } from '../../collections/once.js';
 
 /** The parts of the model the table asks. */
 export type FailureModel = Pick<Model, 'plan' | 'network' | 'failures' | 'load' | 'rates' | 'unrated' | 'rateless'>;
@@ -35,9 +36,11 @@ export interface FailureRow {
   readonly withIt: readonly StreamHit[];
   /** Streams that some receivers keep by one leg less; one lost elsewhere may be among them. */
   readonly fewerLegs: readonly StreamHit[];
-  /** Streams that some receivers lose later, when memberships end, and have by no other leg. */
+  /** Streams that some receivers lose later, when memberships end, and have by no other leg. Listed when first read. */
   readonly lostLater: readonly StreamHit[];
-  /** Streams that some receivers keep by one leg less from then on. */
+  /** How many they are: far from a querier every switch has long lists, and few are read. */
+  readonly lostLaterCount: number;
+  /** Streams that some receivers keep by one leg less from then on. Listed when first read. */
   readonly fewerLater: readonly StreamHit[];
   /** Seconds until then, the longest; 0 where there are none. */
   readonly laterS: number;
@@ -114,7 +117,7 @@ export function buildFailureTable(model: FailureModel): FailureTable {
     (a, b) =>
       b.lostEverywhere.length - a.lostEverywhere.length ||
       b.lostInPart.length - a.lostInPart.length ||
-      b.lostLater.length - a.lostLater.length ||
+      b.lostLaterCount - a.lostLaterCount ||
       b.queriersLost.length - a.queriersLost.length ||
       b.overloads.length - a.overloads.length ||
       b.fewerLegs.length - a.fewerLegs.length ||
@@ -138,7 +141,7 @@ export function takesOffAir(row: FailureRow): boolean {
   return (
     row.lostEverywhere.length +
       row.lostInPart.length +
-      row.lostLater.length +
+      row.lostLaterCount +
       row.queriersLost.length +
       row.overloads.length >
     0
@@ -181,6 +184,8 @@ function rowOf(
   const withIt = hitsOf(failure.lost.filter(({ receiver }) => failsWith(receiver.device, element)));
   const gone = new Map(withIt.map((hit) => [hit.sender, hit.receivers.length]));
   const lost = hitsOf(failure.lost.filter(({ receiver }) => !failsWith(receiver.device, element)));
+  const lostLater = once(() => laterHits(failure, true));
+  const fewerLater = once(() => laterHits(failure, false));
   const everywhere = ({ sender, receivers }: StreamHit): boolean =>
     receivers.length + (gone.get(sender) ?? 0) === taken.get(sender);
   return {
@@ -189,9 +194,14 @@ function rowOf(
     lostInPart: lost.filter((hit) => !everywhere(hit)),
     withIt,
     fewerLegs: hitsOf(failure.weakened),
-    lostLater: laterHits(failure, true),
-    fewerLater: laterHits(failure, false),
-    laterS: Math.max(0, ...failure.fading.map(({ withinS }) => withinS)),
+    get lostLater() {
+      return lostLater();
+    },
+    lostLaterCount: new Set(failure.fading.flatMap(({ whole, reception }) => (whole ? reception.sender : []))).size,
+    get fewerLater() {
+      return fewerLater();
+    },
+    laterS: failure.fading.reduce((most, { withinS }) => Math.max(most, withinS), 0),
     queriersLost: failure.queriersLost.map((vlan) => ({ vlan, membershipS: membershipS.get(vlan) ?? 0 })),
     overloads: overloads.get(element.thing) ?? [],
   };

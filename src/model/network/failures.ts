@@ -135,12 +135,13 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         for (const trial of trials)
           if (trial.starves(hanging) && !endsAtOnce(trial, way, hanging)) fade(trial.element, hanging.withinS);
       }
-      for (const [element, { legs, withinS }] of later)
-        append(fading, element, {
-          reception,
-          whole: legs + (hits.get(element) ?? 0) === ways.length && !revives(element),
-          withinS,
-        });
+      // On a long way to the querier many elements do the same: they share what is said of it.
+      let alike: Fading | undefined;
+      for (const [element, { legs, withinS }] of later) {
+        const whole = legs + (hits.get(element) ?? 0) === ways.length && !revives(element);
+        if (alike?.whole !== whole || alike.withinS !== withinS) alike = { reception, whole, withinS };
+        append(fading, element, alike);
+      }
     }
   }
   const queriers = queriersLost(network, elements, trials);
@@ -321,19 +322,19 @@ class Elements implements FailingKeys<Element> {
   }
 
   box(one: Switch): Element {
-    return this.#of(one, 'switch', one.name);
+    return this.#of(one, 'switch', () => one.name);
   }
 
   link(link: Link): Element {
-    return this.#of(link, 'link', linkLabel(link));
+    return this.#of(link, 'link', () => linkLabel(link));
   }
 
   device(device: Device): Element {
-    return this.#of(device, 'device', device.name);
+    return this.#of(device, 'device', () => device.name);
   }
 
   interface(one: Interface): Element {
-    return this.#of(one, 'interface', `${one.device.name} ${one.name}`);
+    return this.#of(one, 'interface', () => `${one.device.name} ${one.name}`);
   }
 
   thingOf({ thing }: Element): Switch | Link | Device | undefined {
@@ -352,9 +353,9 @@ class Elements implements FailingKeys<Element> {
     return element;
   }
 
-  #of(thing: Switch | Link | Device | Interface, kind: ElementKind, name: string): Element {
+  #of(thing: Switch | Link | Device | Interface, kind: ElementKind, name: () => string): Element {
     let element = this.#byThing.get(thing);
-    if (element === undefined) this.#byThing.set(thing, (element = { kind, name, thing }));
+    if (element === undefined) this.#byThing.set(thing, (element = { kind, name: name(), thing }));
     return element;
   }
 }

@@ -182,7 +182,7 @@ function askedBlocks(result: FailuresResult, table: FailureTable): readonly Bloc
           ...everyStream('Lost', failure.lostEverywhere),
           ...everyStream('In part', failure.lostInPart),
           ...everyStream('One leg', failure.fewerLegs),
-          ...(failure.lostLater.length === 0 ? [] : everyStream(`After ${failure.laterS} s`, failure.lostLater)),
+          ...(failure.lostLaterCount === 0 ? [] : everyStream(`After ${failure.laterS} s`, failure.lostLater)),
           ...(failure.withIt.length === 0 ? [] : everyStream('Own inputs', failure.withIt)),
           ...row('No querier', ...noQuerier(failure)),
           ...(failure.element.kind === 'link' ? row('Overloads', orNone(overloadWords(failure.overloads))) : []),
