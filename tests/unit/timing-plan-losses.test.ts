@@ -85,27 +85,28 @@ interface RandomClocks {
   }[];
 }
 
-const randomClocks = (most: number, mostLinks: number): fc.Arbitrary<RandomClocks> => fc.integer({ min: 1, max: most }).chain((count) => {
-  const node = fc.nat(count - 1);
-  return fc.record({
-    switches: fc.array(fc.constantFrom('boundary' as const, 'boundary' as const, 'none' as const), {
-      minLength: count,
-      maxLength: count,
-    }),
-    links: fc
-      .array(fc.record({ a: node, b: node }), { maxLength: mostLinks })
-      .map((links) => links.filter(({ a, b }) => a !== b)),
-    clocks: fc.array(
-      fc.record({
-        at: fc.array(node, { minLength: 1, maxLength: 2 }),
-        priority1: fc.constantFrom(10, 128, 128),
-        clockClass: fc.constantFrom(6, 7, 187, 248, 248),
-        slaveOnly: fc.boolean(),
+const randomClocks = (most: number, mostLinks: number): fc.Arbitrary<RandomClocks> =>
+  fc.integer({ min: 1, max: most }).chain((count) => {
+    const node = fc.nat(count - 1);
+    return fc.record({
+      switches: fc.array(fc.constantFrom('boundary' as const, 'boundary' as const, 'none' as const), {
+        minLength: count,
+        maxLength: count,
       }),
-      { minLength: 1, maxLength: 5 },
-    ),
+      links: fc
+        .array(fc.record({ a: node, b: node }), { maxLength: mostLinks })
+        .map((links) => links.filter(({ a, b }) => a !== b)),
+      clocks: fc.array(
+        fc.record({
+          at: fc.array(node, { minLength: 1, maxLength: 2 }),
+          priority1: fc.constantFrom(10, 128, 128),
+          clockClass: fc.constantFrom(6, 7, 187, 248, 248),
+          slaveOnly: fc.boolean(),
+        }),
+        { minLength: 1, maxLength: 5 },
+      ),
+    });
   });
-});
 
 /** A tree in which it is one whether a clock without partners has a port left. */
 function plainTree(state: TimingState): Readonly<Record<string, string>> {

@@ -1,5 +1,12 @@
 import { agree, listNames, listOr, type FindingWords, type NonEmpty } from '../../../src/doors/rule.js';
-import { referrerLabel, wantedLabel, wantedLabels, type Referrer, type Wanted, type WantedKind } from '../../../src/doors/plan.js';
+import {
+  referrerLabel,
+  wantedLabel,
+  wantedLabels,
+  type Referrer,
+  type Wanted,
+  type WantedKind,
+} from '../../../src/doors/plan.js';
 
 export interface Facts {
   readonly wanted: Wanted;

@@ -81,7 +81,11 @@ export function createConcerned(base: TimingBase, whole: TimingState): Concerned
       open.push(clock);
     };
     for (const clock of touched)
-      if (loss.classes?.has(clock.owner) === true || isCutOff(clock, whole, gone, pathOf) || (folded.has(clock) && isUnfolded(clock, pathOf)))
+      if (
+        loss.classes?.has(clock.owner) === true ||
+        isCutOff(clock, whole, gone, pathOf) ||
+        (folded.has(clock) && isUnfolded(clock, pathOf))
+      )
         decides(clock);
     const around = function* (clock: Clock): Iterable<Clock> {
       for (const port of clock.ports) {

@@ -59,12 +59,7 @@ export function buildFailover(
  * One loss, whether it changes anything or not. The clocks it names are those of the whole plan. Without `concernedBy` every
  * clock is asked again.
  */
-export function loseNow(
-  lost: NamedLoss,
-  base: TimingBase,
-  whole: TimingState,
-  concernedBy?: ConcernedBy,
-): LossResult {
+export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, concernedBy?: ConcernedBy): LossResult {
   const concerned = concernedBy?.(lost.loss);
   const among = concerned === undefined ? undefined : stateAmong(concerned, lost.loss, base, whole);
   const state = among ?? timingWithout(base, lost.loss, whole);

@@ -21,16 +21,23 @@ export interface LostName {
 export const MOST_SLIPS = 20;
 
 export function lostNames(plan: Plan): readonly LostName[] {
-  const single = [...groupBy(plan.unresolved, (one) => `${sortOf(one)}\n${one.text}`).values()].map((uses): LostName => {
-    const [{ wanted, text }] = uses;
-    return { wanted, names: [text], uses, meant: likelyMeant(plan, wanted, text, uses) };
-  });
+  const single = [...groupBy(plan.unresolved, (one) => `${sortOf(one)}\n${one.text}`).values()].map(
+    (uses): LostName => {
+      const [{ wanted, text }] = uses;
+      return { wanted, names: [text], uses, meant: likelyMeant(plan, wanted, text, uses) };
+    },
+  );
   const near = single.filter(({ meant }) => meant.length > 0);
   const far = groupBy(
     single.filter(({ meant }) => meant.length === 0),
     ({ uses: [first] }) => sortOf(first),
   );
-  return [...near, ...[...far.values()].flatMap((all) => (all.length > MOST_SLIPS ? joined(byLabel(all, ({ names: [name] }) => name)) : all))];
+  return [
+    ...near,
+    ...[...far.values()].flatMap((all) =>
+      all.length > MOST_SLIPS ? joined(byLabel(all, ({ names: [name] }) => name)) : all,
+    ),
+  ];
 }
 
 /** Names of one sort: of one kind, and of one switch or device where they are parts of it. */
