@@ -10,6 +10,7 @@ import {
   carriedBy,
   electedQuerier,
   type Flow,
+  type Onward,
   type ForwardingSegment,
   type KnownQuerier,
   type PlaceFact,
@@ -19,7 +20,6 @@ import {
   type UnicastStop,
 } from '../network/index.js';
 import { DELIVERED, isOutside, type Unreached, whyUnreached } from '../verdicts/index.js';
-import type { Onward } from '../network/flow.js';
 import { hopsOf, rateAt, type Hop } from './trace-hops.js';
 import { lossesOf, type Loss, type Taken } from './trace-losses.js';
 

@@ -22,7 +22,7 @@ import {
   type Way,
 } from './way.js';
 import { addBetween, createStarvers, hangingOf, isStarved, type Hanging } from './starvation.js';
-import { createTurnedWays, type TurnedWays } from './turned-ways.js';
+import { createTurnedWays, isPartlyFlooded, type TurnedWays } from './turned-ways.js';
 import { createDetours, isBoundAlong } from './bound-detours.js';
 import { addTo, append } from '../../collections/group-by.js';
 import { byCodeUnit } from '../../collections/order.js';
@@ -94,6 +94,7 @@ export function buildFailures(plan: Plan, network: Network): Failures {
           const thing = elements.bridging(element);
           if (thing !== undefined && !cut.has(element) && turned.endsWithout(way, thing)) cut.add(element);
         }
+        for (const thing of turned.endings(way)) cut.add('ports' in thing ? elements.box(thing) : elements.link(thing));
         return [{ pair, way, cut, hanging }];
       });
       if (ways.length === 0) continue;
@@ -238,7 +239,8 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Cha
 }
 
 function endsAtOnce(trial: Trial, way: Way, hanging: Hanging | undefined): boolean {
-  return trial.breaks(way) || (hanging !== undefined && trial.starves(hanging) && trial.turns(way));
+  const mayEnd = hanging === undefined ? isPartlyFlooded(way) : trial.starves(hanging);
+  return trial.breaks(way) || (mayEnd && trial.turns(way));
 }
 
 function trialOf(element: Element, removal: Removal, network: Network, { routed, turned }: Changes): Trial {

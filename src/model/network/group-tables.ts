@@ -144,8 +144,10 @@ function count(forwarding: ForwardingSegment, flows: readonly Flow[], counts: Re
 
 /** Entries a flow needs only where somebody chooses it. */
 function addChoices(flow: Flow, base: Flow | undefined, tables: Tables, counts: ReadonlyMap<Switch, Counted>): void {
-  const { nodes } = flow.forwarding.segment;
-  const everybody = choosersOf(flow).flatMap(({ choices }) => choices);
+  const { segment, cuts } = flow.forwarding;
+  const { nodes } = segment;
+  // Who is cut off makes no switch here leave off flooding.
+  const everybody = choosersOf(flow).flatMap(({ node, choices }) => (cuts.joined(node, flow.from) ? choices : []));
   const isThere = base !== undefined && base.flood === undefined;
   visitEntries(flow, (node, joined, by) => {
     const table = tables.of[node];

@@ -19,21 +19,41 @@ export interface TurnedWays {
   readonly endsWithout: (way: Way, lost: Switch | Link) => boolean;
   /** The same along a tree of what is left. */
   readonly endsAlong: (way: Way, tree: Tree) => boolean;
+  /** Where nobody queries and a way lives by what its switches flood: single things whose loss turns it to one that does not. */
+  readonly endings: (way: Way) => readonly (Switch | Link)[];
+}
+
+/** Whether a way comes to its end only as switches flood what they have no querier for, and not all around do. */
+export function isPartlyFlooded({ leg, stages: [only, ...others] }: Way): boolean {
+  const { forwarding, to } = only;
+  if (others.length > 0 || leg.group === undefined || forwarding.parts.length === 0) return false;
+  const plane = planeOf(forwarding, leg.group);
+  return plane.byHand === undefined && plane.asking[to] === 'nobody' && !plane.floodsUnqueried(to);
 }
 
 export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays {
   const without = new Map<ForwardingSegment, Map<Switch | Link, Turned>>();
   const queried = new Map<Plane, ReadonlySet<number>>();
+  const members = new Map<Way['leg'], ReadonlySet<number>>();
   const reported = new Map<Way['leg'], ReadonlySet<number>>();
   const ends = ({ leg, stages: [{ forwarding, from, to }] }: Way, { tree, shared, anew }: Turned): boolean => {
     const { group } = leg;
     if (!anew || group === undefined || shared[from] === shared[to]) return false;
     const plane = planeOf(forwarding, group);
+    // Where nobody queries a report goes no further than its own switch.
+    const joined = (node: number): boolean =>
+      plane.asking[node] === 'nobody' && kept(members, leg, () => membersOf(leg, forwarding, network)).has(node);
     return (tree.path(from, to) ?? []).some(
       (step) =>
-        plane.floodAt(step.from, group, false) === undefined &&
+        plane.floodAt(step.from, group, joined(step.from)) === undefined &&
         !kept(queried, plane, () => towardsQueriers(forwarding, plane)).has(keyOf(step)) &&
-        !kept(reported, leg, () => towardsMembers(leg, forwarding, network)).has(keyOf(step)),
+        !kept(reported, leg, () =>
+          towardsMembers(
+            leg,
+            forwarding,
+            kept(members, leg, () => membersOf(leg, forwarding, network)),
+          ),
+        ).has(keyOf(step)),
     );
   };
   const byTree = new Map<Tree, Turned>();
@@ -44,6 +64,11 @@ export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays 
       () => turnedTo(forwarding, treeWithout(forwarding.segment, forwarding.parts, goneOf(lost))),
     );
   return {
+    endings: (way) => {
+      const [{ forwarding }] = way.stages;
+      const things = isPartlyFlooded(way) ? new Set(forwarding.parts.flatMap((part) => part.turning())) : [];
+      return [...things].filter((thing) => ends(way, turnedBy(forwarding, thing)));
+    },
     endsAlong: (way, tree) =>
       ends(
         way,
@@ -91,20 +116,28 @@ function towardsQueriers({ tree, segment }: ForwardingSegment, { sinks }: Plane)
 function towardsMembers(
   leg: Way['leg'],
   forwarding: ForwardingSegment,
-  { flowsOf }: Pick<Network, 'flowsOf'>,
+  members: ReadonlySet<number>,
 ): ReadonlySet<number> {
   const { tree } = forwarding;
   const { sinks } = planeOf(forwarding, leg.group);
   const found = new Set<number>();
-  const members = new Set(
-    flowsOf(leg)
-      .filter((flow) => flow.forwarding === forwarding)
-      .flatMap(({ receivers }) => receivers.map(({ node }) => node)),
-  );
   for (const { node: sink } of sinks)
     for (const member of members)
       for (const { edge, to } of tree.path(member, sink) ?? []) found.add(keyOf({ edge, from: to }));
   return found;
+}
+
+/** Switches with hosts that join a leg. */
+function membersOf(
+  leg: Way['leg'],
+  forwarding: ForwardingSegment,
+  { flowsOf }: Pick<Network, 'flowsOf'>,
+): ReadonlySet<number> {
+  return new Set(
+    flowsOf(leg)
+      .filter((flow) => flow.forwarding === forwarding)
+      .flatMap(({ receivers }) => receivers.map(({ node }) => node)),
+  );
 }
 
 /** A number for each direction of an edge. */
