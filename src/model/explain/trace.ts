@@ -13,6 +13,7 @@ import {
   type Onward,
   type ForwardingSegment,
   type KnownQuerier,
+  type Onward,
   type PlaceFact,
   placeGap,
   type Plane,

@@ -1,7 +1,8 @@
 /** Boxes that hold the only queriers of both networks of redundant streams. */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { GroupManagement, Plan, Sender, Vlan } from '../../plan/types.js';
-import type { Element, Failures } from './failures.js';
+import type { Element } from './elements.js';
+import type { Failures } from './failures.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import { sharedByLegs } from './shared-fate.js';

@@ -5,12 +5,12 @@
  * between its ends crosses, which the segment's block-cut tree gives without trying the failure. Shared risks and power
  * feeds take several at once, so each of them is tried, once for a segment.
  */
-import type { Device, Interface, Link, Plan, Receiver, Sender, Switch, Vlan } from '../../plan/types.js';
-import { linkLabel } from '../vlans/index.js';
+import type { Device, Link, Plan, Receiver, Sender, Switch, Vlan } from '../../plan/types.js';
 import type { Network } from './flows.js';
-import { type ForwardingSegment, planeOf } from './ground.js';
+import { planeOf } from './ground.js';
 import { remainsOf, type Removal } from './remains.js';
-import { createRoutedLosses, type FailingKeys, type RoutedLosses } from './routed-losses.js';
+import { type Element, Elements } from './elements.js';
+import { createRoutedLosses, type RoutedLosses } from './routed-losses.js';
 import {
   blockedWayOf,
   findsWayAnew,
@@ -26,15 +26,6 @@ import { createTurnedWays, isPartlyFlooded, type TurnedWays } from './turned-way
 import { createDetours, isBoundAlong } from './bound-detours.js';
 import { addTo, append } from '../../collections/group-by.js';
 import { byCodeUnit } from '../../collections/order.js';
-
-export type ElementKind = 'switch' | 'link' | 'device' | 'interface' | 'risk' | 'power feed';
-
-/** One thing that can fail. */
-export interface Element {
-  readonly kind: ElementKind;
-  readonly name: string;
-  readonly thing: Switch | Link | Device | Interface | undefined;
-}
 
 /** A stream as one receiver takes it. */
 export interface Reception {
@@ -310,54 +301,4 @@ function queriersLost(network: Network, elements: Elements, trials: readonly Tri
     for (const one of trials) if (boxes.every((box) => one.gone(box))) append(found, one.element, vlan);
   }
   return found;
-}
-
-/** One object an element, so that elements can key a map. */
-class Elements implements FailingKeys<Element> {
-  readonly #byThing = new Map<object, Element>();
-  readonly #byName = new Map<string, Element>();
-
-  switch(forwarding: ForwardingSegment, node: number): Element {
-    const one = forwarding.segment.nodes[node];
-    if (one === undefined) throw new Error('a segment was asked for a node it does not have');
-    return this.box(one);
-  }
-
-  box(one: Switch): Element {
-    return this.#of(one, 'switch', () => one.name);
-  }
-
-  link(link: Link): Element {
-    return this.#of(link, 'link', () => linkLabel(link));
-  }
-
-  device(device: Device): Element {
-    return this.#of(device, 'device', () => device.name);
-  }
-
-  interface(one: Interface): Element {
-    return this.#of(one, 'interface', () => `${one.device.name} ${one.name}`);
-  }
-
-  thingOf({ thing }: Element): Switch | Link | Device | undefined {
-    return thing === undefined || 'device' in thing ? undefined : thing;
-  }
-
-  /** What a spanning tree may turn for. */
-  bridging({ thing }: Element): Switch | Link | undefined {
-    return thing === undefined || 'device' in thing || 'interfaces' in thing ? undefined : thing;
-  }
-
-  named(kind: 'risk' | 'power feed', name: string): Element {
-    const key = `${kind} ${name}`;
-    let element = this.#byName.get(key);
-    if (element === undefined) this.#byName.set(key, (element = { kind, name, thing: undefined }));
-    return element;
-  }
-
-  #of(thing: Switch | Link | Device | Interface, kind: ElementKind, name: () => string): Element {
-    let element = this.#byThing.get(thing);
-    if (element === undefined) this.#byThing.set(thing, (element = { kind, name: name(), thing }));
-    return element;
-  }
 }

@@ -16,15 +16,8 @@ export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './commo
 export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier, type NodeConduct } from './conduct.js';
 export { type Crossing, crossingsOf } from './crossings.js';
 export type { CutTree } from './cut-tree.js';
-export {
-  buildFailures,
-  type Element,
-  type ElementKind,
-  type Fading,
-  type Failure,
-  type Failures,
-  type Reception,
-} from './failures.js';
+export type { Element, ElementKind } from './elements.js';
+export { buildFailures, type Fading, type Failure, type Failures, type Reception } from './failures.js';
 export { type Flood, type FloodedHost, floodOfAll, floodOver, wantedByHost } from './flood.js';
 export { type FloodedBystanders, floodedBystanders } from './flooded-hosts.js';
 export {

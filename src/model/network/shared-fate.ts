@@ -4,7 +4,8 @@ import { isNonEmpty, mapAll, type NonEmpty } from '../../collections/non-empty.j
 import { byLabel } from '../../collections/order.js';
 import type { Device, Link, Plan, Rig, Sender, Switch } from '../../plan/types.js';
 import { linkEnds } from '../vlans/index.js';
-import type { Element, ElementKind, Failure, Failures, Reception } from './failures.js';
+import type { Element, ElementKind } from './elements.js';
+import type { Failure, Failures, Reception } from './failures.js';
 
 /** An element between the ends, with the receptions it takes off air. */
 export interface Fate {
