@@ -10,7 +10,6 @@ import {
   carriedBy,
   electedQuerier,
   type Flow,
-  type Onward,
   type ForwardingSegment,
   type KnownQuerier,
   type Onward,

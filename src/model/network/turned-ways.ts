@@ -106,9 +106,11 @@ function towardsQueriers({ tree, segment }: ForwardingSegment, { sinks }: Plane)
   const found = new Set<number>();
   const used = new Set(tree.parentEdge);
   const edges = new Set(segment.edges.filter((edge) => !used.has(edge)));
-  for (const { node: sink } of sinks)
-    for (const [from, edge] of buildTree(segment, [sink], { edges }).parentEdge.entries())
-      if (edge !== undefined) found.add(keyOf({ edge, from }));
+  for (const { node: sink } of sinks) {
+    const { parentEdge, component } = buildTree(segment, [sink], { edges });
+    for (const [from, edge] of parentEdge.entries())
+      if (edge !== undefined && component[from] === sink) found.add(keyOf({ edge, from }));
+  }
   return found;
 }
 
