@@ -37,7 +37,7 @@ function wordsOf(one: Assumption): string {
     case 'metric':
       return `${named('router', one.routers)}: an interface towards other routers costs 1 where no \`metric\` is stated.`;
     case 'switchover':
-      return `${counted(one.streams, 'stream')} of any source: counted on the shortest way; for about the first minute a copy goes by the rendezvous point too (RFC 7761 §4.2.1).`;
+      return `${counted(one.streams, 'stream')} of any source: counted on the shortest way; for about the first minute a copy goes by the rendezvous point too (RFC 7761 §4.2.1), and only a TTL that lasts for that way lets it begin.`;
     case 'routerLoss':
       return `${named('router', one.routers)}: what the loss of a whole router would put on other links is not judged; that of one link is.`;
     case 'pairWay':
