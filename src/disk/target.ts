@@ -61,6 +61,21 @@ export function placeOfTarget(cwd: string, name: string, calls: Calls): string |
   }
 }
 
+/** What is no file and never will be one, told before anything is asked of the folder it stands in. */
+export function oddTarget(name: string, path: string, calls: Calls): TargetFault | undefined {
+  try {
+    return oddFault(name, oddKindOf(calls.statSync(path, { bigint: true })));
+  } catch (error) {
+    if (codeOf(error) !== 'ENOENT') throw error;
+    return undefined;
+  }
+}
+
+function oddFault(name: string, odd: OddKind | undefined): TargetFault | undefined {
+  if (odd === undefined) return undefined;
+  return odd === 'folder' ? { kind: 'folder', name } : { kind: 'device', name, is: odd };
+}
+
 /** What is there, or why it stays as it is. `inputs`: identities of files that were read. */
 export function presentAt(
   { name, is, may = [] }: OutputFile,
@@ -75,9 +90,8 @@ export function presentAt(
     if (codeOf(error) !== 'ENOENT') throw error;
     return is === undefined ? undefined : { kind: 'changed', name };
   }
-  const odd = oddKindOf(stats);
-  if (odd === 'folder') return { kind: 'folder', name };
-  if (odd !== undefined) return { kind: 'device', name, is: odd };
+  const odd = oddFault(name, oddKindOf(stats));
+  if (odd !== undefined) return odd;
   const stamp = stampOf(stats);
   const read = is ?? may.find(({ identity }) => identity === stamp.identity);
   if (read === undefined && inputs.has(stamp.identity)) return { kind: 'input', name };

@@ -10,7 +10,7 @@ import { journalName, oldName, partName } from './names.js';
 import { makeFolder, writeFlushed, writePart } from './part.js';
 import { dirname, join, resolve } from './places.js';
 import { close, keepFolder, pendingIn, removeIfThere, settleFolder, sweep, takeBack, type Settled } from './settle.js';
-import { placeOfTarget, presentAt, type OutputFile, type Target, type TargetFault } from './target.js';
+import { oddTarget, placeOfTarget, presentAt, type OutputFile, type Target, type TargetFault } from './target.js';
 
 export interface WriteOptions {
   /** The folder relative paths are resolved against. */
@@ -59,6 +59,10 @@ export function writeAll(files: readonly OutputFile[], options: WriteOptions): W
     const lost = placed.find(({ path }) => path === undefined);
     if (lost !== undefined) return (fault = { kind: 'link', name: lost.file.name });
     const known = placed.map(({ file, path = '' }) => ({ file, path, folder: dirname(path) }));
+    for (const { file, path } of known) {
+      fault = oddTarget(file.name, path, calls);
+      if (fault !== undefined) return fault;
+    }
     const folders = [...new Set(known.map(({ folder }) => folder))].sort();
     release = lockSettled(folders, patience, calls);
     const targets = lookAt(known, options.inputs ?? new Set(), calls);

@@ -8,6 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { built } from '../tools/built.js';
+import { IN_PLACE, layRigs } from '../tools/rigs-in-place.js';
 
 let main = '';
 let base = '';
@@ -27,37 +28,16 @@ afterAll(() => {
   rmSync(base, { recursive: true, force: true });
 });
 
-const RIGS = ['heron', 'osprey', 'dunlin'];
-
-/** Three small rigs that use the same groups and addresses, two files each; the last two move. */
+/** A copy in a folder of its own. */
 function copied(at = mkdtempSync(join(base, 'case-'))): string {
-  for (const rig of RIGS) {
-    mkdirSync(join(at, rig));
-    writeFileSync(
-      join(at, rig, 'network.yaml'),
-      `rig: ${rig}
-networks: [{name: red, role: media, leg: 1}]
-vlans: [{name: red-video, id: 210, network: red, subnet: 10.20.10.0/24}]
-`,
-    );
-    for (const number of [1, 2])
-      writeFileSync(
-        join(at, rig, `camera-${number}.yaml`),
-        `# ${'Something that the crew wrote down about this camera. '.repeat(200)}
-devices:
-  - name: ${rig}-cam-${number}
-    interfaces: [{name: red, vlan: red-video, address: 10.20.10.${number}/24}]
-    senders: [{name: video, legs: [{interface: red, group: 239.192.10.${number}, port: 5004}]}]
-`,
-      );
-  }
-  writeFileSync(join(at, 'join.yaml'), `joins: [{vlans: [${RIGS.map((rig) => `"${rig}:red-video"`).join(', ')}]}]\n`);
+  layRigs(at);
   return at;
 }
 
-const WORDS = ['merge', ...RIGS, '--join', 'join.yaml', '--in-place', '--keep', 'heron'];
-
-function merged(cwd: string, words = WORDS): { readonly status: number | null; readonly stderr: string } {
+function merged(
+  cwd: string,
+  words: readonly string[] = IN_PLACE,
+): { readonly status: number | null; readonly stderr: string } {
   return spawnSync(process.execPath, [main, ...words], { cwd, encoding: 'utf8', maxBuffer: 1e9 });
 }
 
@@ -91,7 +71,7 @@ function ended(child: ChildProcess): Promise<{ readonly code: number | null; rea
 
 /** Kills a merge when so many files of its own have come and gone in the folders. */
 async function killedAfter(at: string, events: number): Promise<boolean> {
-  const child = spawn(process.execPath, [main, ...WORDS], { cwd: at, stdio: 'ignore' });
+  const child = spawn(process.execPath, [main, ...IN_PLACE], { cwd: at, stdio: 'ignore' });
   let seen = 0;
   const watchers = ['osprey', 'dunlin'].map((name) =>
     watch(join(at, name), () => {
@@ -143,7 +123,7 @@ describe('two merges in place at once', () => {
   it('do not mix: one is told to try again, or both did the same', async () => {
     const at = copied();
     const both = await Promise.all(
-      [1, 2, 3].map(() => ended(spawn(process.execPath, [main, ...WORDS], { cwd: at, stdio: 'ignore' }))),
+      [1, 2, 3].map(() => ended(spawn(process.execPath, [main, ...IN_PLACE], { cwd: at, stdio: 'ignore' }))),
     );
     for (const { code } of both) expect([0, 1, 2]).toContain(code);
     expect(both.some(({ code }) => code === 0 || code === 1)).toBe(true);
@@ -173,7 +153,7 @@ describe.skipIf(!existsSync('/dev/full'))('standard output that is full (needs /
 
   it('leaves the plans as they are: what was to be read about them is gone', () => {
     const at = copied();
-    const { status } = spawnSync('sh', ['-c', `"$0" "$1" ${WORDS.join(' ')} > /dev/full`, process.execPath, main], {
+    const { status } = spawnSync('sh', ['-c', `"$0" "$1" ${IN_PLACE.join(' ')} > /dev/full`, process.execPath, main], {
       cwd: at,
     });
     expect([status, stateOf(at), leftovers(at)]).toEqual([3, 'old', []]);
@@ -183,7 +163,7 @@ describe.skipIf(!existsSync('/dev/full'))('standard output that is full (needs /
 describe('a reader that goes away', () => {
   it('is no failure, and keeps no plan from being written', () => {
     const at = copied();
-    const line = `{ { "$0" "$1" ${WORDS.join(' ')}; echo $? >&3; } | true; } 3>&1`;
+    const line = `{ { "$0" "$1" ${IN_PLACE.join(' ')}; echo $? >&3; } | true; } 3>&1`;
     const { stdout, stderr } = spawnSync('sh', ['-c', line, process.execPath, main], { cwd: at, encoding: 'utf8' });
     expect([stdout, stderr, stateOf(at)]).toEqual(['0\n', '', 'new']);
   });

@@ -6,6 +6,7 @@ import { loadPlan } from '../../src/plan/load.js';
 import type { LintResult } from '../../src/lint/result.js';
 import { REPORTERS } from '../../src/reporters/lint.js';
 import { CLEAN, COLLISION, FULL, HOSTILE_TEXTS, resultFilledWith } from '../tools/report-samples.js';
+import { DENIALS } from '../../src/model/verdicts/fates.js';
 
 const OPTIONS = { version: '0.1.0', width: 80, colour: true };
 const SCHEMA = JSON.parse(readFileSync(new URL('../../schemas/report.schema.json', import.meta.url), 'utf8')) as object;
@@ -41,6 +42,11 @@ describe('schemas/report.schema.json', () => {
   ])('rejects %s', (_, change) => {
     const document = JSON.parse(JSON.stringify({ ...written(FULL), ...change })) as unknown;
     expect(validate(document)).toBe(false);
+  });
+
+  it.each(['report', 'trace'])('names all that keeps a stream from a receiver: %s', (name) => {
+    const text = readFileSync(new URL(`../../schemas/${name}.schema.json`, import.meta.url), 'utf8');
+    expect(DENIALS.filter((denial) => !text.includes(`"${denial}"`))).toEqual([]);
   });
 
   it('describes every property', () => {
