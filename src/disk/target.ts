@@ -56,8 +56,15 @@ export function placeOfTarget(cwd: string, name: string, calls: Calls): string |
   try {
     return calls.realpathSync.native(path);
   } catch (error) {
-    if (codeOf(error) === 'ENOENT') return undefined;
-    throw error;
+    if (codeOf(error) !== 'ENOENT') throw error;
+  }
+  try {
+    // An open pipe of this process, as `/dev/stdout` may be, is there and has no path.
+    calls.statSync(path, { bigint: true });
+    return path;
+  } catch (error) {
+    if (codeOf(error) !== 'ENOENT') throw error;
+    return undefined;
   }
 }
 

@@ -160,6 +160,14 @@ describe.skipIf(!existsSync('/dev/full'))('standard output that is full (needs /
   });
 });
 
+describe.skipIf(!existsSync('/dev/stdout'))('an output that is a pipe of this process (needs /dev/stdout)', () => {
+  it('is called a pipe, though its link has no path', () => {
+    const line = `"$0" "$1" lint heron --output /dev/stdout 2>&1 | cat`;
+    const { stdout } = spawnSync('sh', ['-c', line, process.execPath, main], { cwd: copied(), encoding: 'utf8' });
+    expect(stdout).toContain('rigproof: /dev/stdout is a pipe, not a file');
+  });
+});
+
 describe('a reader that goes away', () => {
   it('is no failure, and keeps no plan from being written', () => {
     const at = copied();

@@ -89,7 +89,7 @@ function conforms(data: Json, name: string, line: string): void {
       JSON.parse(readFileSync(`schemas/${name}.schema.json`, 'utf8')) as object,
     );
   schemas.set(name, check);
-  if (check(data) !== true)
+  if (!check(data))
     fault(`not as schemas/${name}.schema.json says: ${line}`, JSON.stringify(check.errors?.slice(0, 3)));
 }
 
@@ -114,7 +114,7 @@ function positions(data: Json | undefined, files: Files, line: string): void {
   while (open.length > 0) {
     const one = open.pop();
     if (one === null || typeof one !== 'object') continue;
-    open.push(...(Object.values(one) as Json[]));
+    open.push(...Object.values<Json>(one as object as Readonly<Record<string, Json>>));
     const { file, line: at, column } = one as Readonly<Record<string, Json>>;
     if (typeof file !== 'string' || typeof at !== 'number' || typeof column !== 'number') continue;
     const content = files[basename(file)];

@@ -48,7 +48,7 @@ export const readers: Part = {
   files: materials.chain(({ ending, text }) =>
     encoded(mutatedText(fc.constant(text))).map((content): Files => ({ [`plan.${ending}`]: content })),
   ),
-  short: 120,
+  short: 60,
   async judge(files, folder) {
     lay(files, folder);
     const at = { cwd: folder, schema: 'report' };
@@ -87,7 +87,7 @@ export const plans: Part = {
     'plan.json': JSON.stringify(plan, undefined, 1),
     'other.json': JSON.stringify(other, undefined, 1),
   })),
-  short: 40,
+  short: 25,
   async judge(files, folder) {
     lay(files, folder);
     const lint = ['lint', 'plan.json', ...PLAN_TODAY, '--format', 'json'];

@@ -2,7 +2,7 @@
 import type { Reporter, TestCase, TestModule } from 'vitest/node';
 import { reasonIn } from './outside.js';
 
-const PARTS = ['rules', 'unit', 'property', 'outside', 'network', 'twin', 'cli', 'allocate'];
+const PARTS = ['rules', 'unit', 'property', 'outside', 'network', 'twin', 'cli', 'allocate', 'fuzz'];
 
 interface Part {
   ms: number;
