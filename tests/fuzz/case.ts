@@ -12,6 +12,8 @@ export interface Part {
   readonly judge: (files: Files, folder: string) => Promise<number>;
   /** Tries of the short run that is part of the tests. */
   readonly short: number;
+  /** Commands of a try that writes nothing; tries of which none goes further would prove nothing. */
+  readonly refused?: number;
 }
 
 /** Thrown by what judges; its first line is the name of the fault, by which one fault is counted once. */

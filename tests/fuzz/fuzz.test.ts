@@ -19,7 +19,7 @@ describe.each(PARTS.map((part) => [part.name, part] as const))('%s', (_, part) =
     });
     expect(failures.map(({ told, files }) => `${told}\n${JSON.stringify(files)}`)).toEqual([]);
     expect(tries).toBe(part.short);
-    expect(runs).toBeGreaterThanOrEqual(tries);
+    expect(runs).toBeGreaterThan(tries * (part.refused ?? 0));
   });
 });
 

@@ -28,7 +28,11 @@ export const PLANS: readonly JsonObject[] = EXAMPLES.filter(({ name }) => /\.(?:
   .map(({ text }) => parse(text) as JsonObject | null)
   .filter((tree) => tree !== null);
 
-export const REQUEST = parse(readFileSync('examples/kestrel-bay/finish-island/request.yaml', 'utf8')) as JsonObject;
+/** A request that is met; the plan to keep clear of lies beside it. */
+export const REQUEST: JsonObject = {
+  ...(parse(readFileSync('examples/kestrel-bay/finish-island/request.yaml', 'utf8')) as JsonObject),
+  keepClear: { plans: ['present.yaml'] },
+};
 
 /** Commands to a terminal, formulas, names that lead elsewhere, ends of every number. */
 export const HOSTILE: readonly Json[] = [

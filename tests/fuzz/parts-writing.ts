@@ -52,6 +52,7 @@ export const written: Part = {
   about: 'merges, sheets and baselines written, read again and written again',
   files: rigs,
   short: 25,
+  refused: 5,
   async judge(files, folder) {
     lay(files, folder);
     const at = { cwd: folder };
@@ -185,6 +186,7 @@ export const requests: Part = {
     mutated(schemaTrees('request'), 1).map((one): Files => ({ 'request.json': JSON.stringify(one, undefined, 1) })),
   ),
   short: 20,
+  refused: 2,
   async judge(files, folder) {
     lay({ ...files, 'present.yaml': JSON.stringify(PLANS[0] ?? {}) }, folder);
     const at = { cwd: folder };
