@@ -48,7 +48,7 @@ export const readers: Part = {
   files: materials.chain(({ ending, text }) =>
     encoded(mutatedText(fc.constant(text))).map((content): Files => ({ [`plan.${ending}`]: content })),
   ),
-  short: 60,
+  short: 40,
   async judge(files, folder) {
     lay(files, folder);
     const at = { cwd: folder, schema: 'report' };
@@ -87,7 +87,7 @@ export const plans: Part = {
     'plan.json': JSON.stringify(plan, undefined, 1),
     'other.json': JSON.stringify(other, undefined, 1),
   })),
-  short: 25,
+  short: 12,
   async judge(files, folder) {
     lay(files, folder);
     const lint = ['lint', 'plan.json', ...PLAN_TODAY, '--format', 'json'];
@@ -138,7 +138,7 @@ export const spellings: Part = {
   name: 'spellings',
   about: 'one plan in JSON and in two kinds of YAML: the same findings',
   files: planTrees.map((plan): Files => ({ 'plan.json': JSON.stringify(plan) })),
-  short: 60,
+  short: 40,
   async judge(files, folder) {
     const tree = JSON.parse(String(files['plan.json'])) as JsonObject;
     const all: Files = { ...files, 'plan.yaml': yamlOf(tree, false), 'flow.yaml': yamlOf(tree, true) };

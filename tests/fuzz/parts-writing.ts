@@ -51,7 +51,7 @@ export const written: Part = {
   name: 'written',
   about: 'merges, sheets and baselines written, read again and written again',
   files: rigs,
-  short: 25,
+  short: 15,
   refused: 5,
   async judge(files, folder) {
     lay(files, folder);
@@ -164,7 +164,7 @@ export const sides: Part = {
   name: 'sides',
   about: 'files beside a plan: profile, baseline, waivers, join file, ancestor, change sheet',
   files: fc.oneof(...SIDES.map(([name, content]) => side(name, content))),
-  short: 120,
+  short: 80,
   async judge(files, folder) {
     const [name = '', , words = []] = SIDES.find(([file]) => file in files) ?? [];
     lay({ 'heron.yaml': PLAN, 'dunlin.yaml': OTHER, ...files }, folder);
