@@ -11,7 +11,12 @@ import { unboundIn } from './unbound.js';
 import type { Stage, Way } from './way.js';
 
 /** Whether the tables of a stage send a stream on to its end, along a tree. */
-export function isBoundAlong(treeOf: () => Tree, stage: Stage, way: Way, isLost?: (link: Link) => boolean): boolean {
+export function isBoundAlong(
+  treeOf: (forwarding: ForwardingSegment) => Tree,
+  stage: Stage,
+  way: Way,
+  isLost?: (link: Link) => boolean,
+): boolean {
   const { forwarding, from } = stage;
   const plane = planeOf(forwarding, way.leg.group);
   if (plane.byHand === undefined) return true;
@@ -20,7 +25,7 @@ export function isBoundAlong(treeOf: () => Tree, stage: Stage, way: Way, isLost?
     plane,
     from,
     entry: entryOf(stage, way),
-    forwarding: { ...forwarding, tree: treeOf() },
+    forwarding: { ...forwarding, tree: treeOf(forwarding) },
   };
   return unboundIn(start, { node: stage.to, port: exitOf(stage, way) }, isLost).length === 0;
 }
@@ -51,7 +56,7 @@ export function createDetours<Key>(keys: ElementKeys<Key>): (found: Set<Key>, st
       )
         found.add(keys.link(link));
       const one = forwarding.segment.nodes[node];
-      if (node !== to && one !== undefined && !isBoundAlong(() => grown(forwarding, one), stage, way))
+      if (node !== to && one !== undefined && !isBoundAlong((ground) => grown(ground, one), stage, way))
         found.add(keys.box(one));
     }
   };

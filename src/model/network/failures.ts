@@ -105,13 +105,9 @@ export function buildFailures(plan: Plan, network: Network): Failures {
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
       receptions.push(reception);
       const hits = new Map<Element, number>();
-      for (const { way, cut, hanging } of ways) {
-        for (const element of cut) hits.set(element, (hits.get(element) ?? 0) + 1);
-        for (const trial of trials)
-          if (endsAtOnce(trial, way, hanging)) hits.set(trial.element, (hits.get(trial.element) ?? 0) + 1);
-      }
-      for (const [element, count] of hits)
-        append(count === ways.length && !revives(element) ? lost : weakened, element, reception);
+      const hit = (element: Element): void => {
+        hits.set(element, (hits.get(element) ?? 0) + 1);
+      };
       const later = new Map<Element, { legs: number; withinS: number }>();
       const fade = (element: Element, withinS: number): void => {
         const known = later.get(element);
@@ -122,11 +118,22 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         }
       };
       for (const { way, cut, hanging } of ways) {
-        if (hanging === undefined) continue;
-        for (const element of starversOf(hanging)) if (!cut.has(element)) fade(element, hanging.withinS);
-        for (const trial of trials)
-          if (trial.starves(hanging) && !endsAtOnce(trial, way, hanging)) fade(trial.element, hanging.withinS);
+        for (const element of cut) hit(element);
+        if (hanging !== undefined)
+          for (const element of starversOf(hanging)) if (!cut.has(element)) fade(element, hanging.withinS);
+        const flooded = hanging === undefined && isPartlyFlooded(way);
+        for (const trial of trials) {
+          if (trial.breaks(way)) {
+            hit(trial.element);
+            continue;
+          }
+          const starved = hanging !== undefined && trial.starves(hanging);
+          if ((starved || flooded) && trial.turns(way)) hit(trial.element);
+          else if (starved) fade(trial.element, hanging.withinS);
+        }
       }
+      for (const [element, count] of hits)
+        append(count === ways.length && !revives(element) ? lost : weakened, element, reception);
       // On a long way to the querier many elements do the same: they share what is said of it.
       let alike: Fading | undefined;
       for (const [element, { legs, withinS }] of later) {
@@ -229,11 +236,6 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Cha
   ];
 }
 
-function endsAtOnce(trial: Trial, way: Way, hanging: Hanging | undefined): boolean {
-  const mayEnd = hanging === undefined ? isPartlyFlooded(way) : trial.starves(hanging);
-  return trial.breaks(way) || (mayEnd && trial.turns(way));
-}
-
 function trialOf(element: Element, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
   const { boxes, links } = removal;
   const remains = remainsOf(removal, network);
@@ -243,7 +245,7 @@ function trialOf(element: Element, removal: Removal, network: Network, { routed,
     if (router !== undefined && boxes.has(router)) return false;
     const component = componentOf(forwarding);
     if (component !== undefined && (component[from] === -1 || component[from] !== component[to])) return false;
-    return (component === undefined && links.size === 0) || isBoundAlong(() => treeOf(forwarding), stage, way, isLost);
+    return (component === undefined && links.size === 0) || isBoundAlong(treeOf, stage, way, isLost);
   };
   const breaks = (way: Way): boolean =>
     boxes.has(way.from.device) ||

@@ -60,9 +60,7 @@ export function createRoutedLosses<Key>(network: Network, keys: FailingKeys<Key>
           );
         if (found.kind !== 'way' || !lasts(leg, found.stages) || !isNonEmpty(found.stages)) return false;
         const anew: Way = { ...way, stages: found.stages };
-        return found.stages.every((stage) =>
-          isBoundAlong(() => remains.treeOf(stage.forwarding), stage, anew, remains.isLost),
-        );
+        return found.stages.every((stage) => isBoundAlong(remains.treeOf, stage, anew, remains.isLost));
       },
     );
   const onWay = (way: Way): ReadonlySet<Key> => {

@@ -57,12 +57,17 @@ export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays 
     );
   };
   const byTree = new Map<Tree, Turned>();
-  const turnedBy = (forwarding: ForwardingSegment, lost: Switch | Link): Turned =>
-    kept(
-      kept(without, forwarding, () => new Map<Switch | Link, Turned>()),
-      lost,
-      () => turnedTo(forwarding, treeWithout(forwarding.segment, forwarding.parts, goneOf(lost))),
-    );
+  // Asked for every way: nothing is made where the answer is known.
+  const turnedBy = (forwarding: ForwardingSegment, lost: Switch | Link): Turned => {
+    let own = without.get(forwarding);
+    if (own === undefined) without.set(forwarding, (own = new Map<Switch | Link, Turned>()));
+    let turned = own.get(lost);
+    if (turned === undefined) {
+      turned = turnedTo(forwarding, treeWithout(forwarding.segment, forwarding.parts, goneOf(lost)));
+      own.set(lost, turned);
+    }
+    return turned;
+  };
   return {
     endings: (way) => {
       const [{ forwarding }] = way.stages;
