@@ -109,8 +109,10 @@ function tries(
   const tight = new Set<ForwardingSegment>();
   for (const { links, loadBps, rateBps, spans } of uses) {
     const percent = percentOf(links[0].rig);
-    for (const { forwarding } of spans)
-      if ((rateBps * percent) / 100 - loadBps < (total.get(forwarding) ?? 0)) tight.add(forwarding);
+    // One turned tree may lead the streams of all its segments here at once.
+    const own = new Set(spans.map(({ forwarding }) => forwarding));
+    const all = [...own].reduce((sum, forwarding) => sum + (total.get(forwarding) ?? 0), 0);
+    if ((rateBps * percent) / 100 - loadBps < all) for (const forwarding of own) tight.add(forwarding);
   }
   return standby
     .filter((use) => [...touchedBy(use, network)].some((forwarding) => tight.has(forwarding)))
