@@ -21,10 +21,10 @@ import { readDocument, type Input } from '../src/read/index.js';
 
 const EXAMPLES = fileURLToPath(new URL('../examples', import.meta.url));
 const KESTREL_BAY = join(EXAMPLES, 'kestrel-bay');
-/** Past the last day of Heron's waiver, before that of Osprey's. */
+/** Past the last day of Heron's waiver, before that of Dunlin's. */
 const TODAY = '2026-06-01';
-const CLEAN = ['heron', 'osprey'];
-const BROKEN = ['heron-broken', 'osprey-broken'];
+const CLEAN = ['heron', 'dunlin'];
+const BROKEN = ['heron-broken', 'dunlin-broken'];
 /** Different rules that the two broken revisions show together; a change that loses one is a loss for the reader. */
 const RULES_SHOWN = 79;
 

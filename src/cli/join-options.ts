@@ -15,10 +15,10 @@ export function joinOptions({ one = [], meet = [], tie = [] }: JoinOptions): rea
     rigproof: 1,
     rig: 'joined',
     joins: [
-      ...one.map((text) => ({ vlans: parts(text, '--one', 'Heron:control=Osprey:control') })),
-      ...meet.map((text) => ({ networks: parts(text, '--meet', 'Heron:red=Osprey:red') })),
+      ...one.map((text) => ({ vlans: parts(text, '--one', 'Heron:control=Dunlin:control') })),
+      ...meet.map((text) => ({ networks: parts(text, '--meet', 'Heron:red=Dunlin:red') })),
     ],
-    links: tie.map((text) => ({ ends: parts(text, '--tie', 'Heron:red-core/4=Osprey:fly-red-1/24', 2) })),
+    links: tie.map((text) => ({ ends: parts(text, '--tie', 'Heron:red-core/4=Dunlin:fly-red-1/24', 2) })),
   };
   return [{ name: 'join.json', format: 'json', text: `${JSON.stringify(document, undefined, 2)}\n` }];
 }

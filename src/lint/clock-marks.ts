@@ -21,7 +21,7 @@ export function clockSubject({ name, domain, rig }: Pick<Clock, 'name' | 'domain
   return `${name} in domain ${domain}${inRig(rig)}`;
 }
 
-/** `domain 127 in rig Heron`, `domain 127 in rigs Heron and Osprey` where an island joins several. */
+/** `domain 127 in rig Heron`, `domain 127 in rigs Heron and Dunlin` where an island joins several. */
 export function islandSubject({ group, clocks }: Pick<Island, 'group' | 'clocks'>): string {
   const rigs = [...new Set(clocks.map(({ rig }) => rig.name))].filter((name) => name !== '').sort();
   const where = rigs.length === 0 ? '' : ` in ${agree(rigs.length, 'rig')} ${listNames(rigs, rigs.length)}`;

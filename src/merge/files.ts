@@ -10,7 +10,7 @@ export interface Joined {
   readonly joining: readonly Document[];
 }
 
-/** `Osprey/devices.yaml`: the rig, then the file as it lies below what the rig was named by; `join.yaml` for how they meet. */
+/** `Dunlin/devices.yaml`: the rig, then the file as it lies below what the rig was named by; `join.yaml` for how they meet. */
 export function fileNames({ sides, joining }: Joined): (document: Document) => string {
   const names = new Map<string, string>();
   for (const { name, from, documents } of sides)

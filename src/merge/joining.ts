@@ -8,7 +8,7 @@ import { JOINING } from './sides.js';
 export interface Supposed {
   /** Undefined where nothing of one rig is like anything of another. */
   readonly document: Document | undefined;
-  /** What was supposed, one line each: `red of Heron and red of Osprey (media, leg 1)`. */
+  /** What was supposed, one line each: `red of Heron and red of Dunlin (media, leg 1)`. */
   readonly words: readonly string[];
 }
 

@@ -34,7 +34,7 @@ export function withId(vlan: Vlan): string {
   return vlan.id === undefined ? vlan.name : `${vlan.name} (id ${vlan.id})`;
 }
 
-/** `join of control of Heron and control of Osprey`; `join` where the plan has nothing it names. */
+/** `join of control of Heron and control of Dunlin`; `join` where the plan has nothing it names. */
 export function joinLabel({ vlans, networks }: Join): string {
   const joined = [...vlans, ...networks];
   return joined.length === 0 ? 'join' : `join of ${joinWords(joined.map(withRig), 'and')}`;

@@ -7,7 +7,7 @@ import { rawRequest, readRequest, type RawRequest } from '../../src/allocate/req
 /** One network of several VLANs, so many boxes in each, numbered as densely as can be. */
 function requestFor(counts: readonly number[], addresses: string, clear: readonly string[]): RawRequest {
   const text = JSON.stringify({
-    rig: 'Plover',
+    rig: 'Sanderling',
     growth: 0,
     pattern: { hosts: 'place' },
     networks: [{ name: 'control', role: 'control', addresses }],

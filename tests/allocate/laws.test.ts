@@ -246,7 +246,7 @@ describe('a kept plan', () => {
 function renamed(request: RawRequest): RawRequest {
   return {
     ...request,
-    rig: 'Plover',
+    rig: 'Sanderling',
     devices: request.devices.map((line) => ({ ...line, name: `isle ${line.name}` })),
     switches: (request.switches ?? []).map((one) => ({ ...one, name: `isle ${one.name}` })),
   };

@@ -39,7 +39,7 @@ function requestFor(streams: number): RawRequest {
   const devices = streams / STREAMS_PER_DEVICE;
   const areas = Array.from({ length: Math.max(1, Math.ceil(devices / 1000)) }, (_, index) => `area ${index + 1}`);
   const text = JSON.stringify({
-    rig: 'Plover',
+    rig: 'Sanderling',
     growth: 10,
     networks: [
       { name: 'red', role: 'media', leg: 1 },

@@ -15,7 +15,7 @@ for (const kind of ['apart', 'alike'] as const) {
   for (const streams of sizes.length > 0 ? sizes : [2_000, 10_000, 50_000]) {
     const sides = [
       rig('Heron', generatePlan(streams)),
-      rig('Osprey', kind === 'alike' ? generatePlan(streams) : other(streams)),
+      rig('Dunlin', kind === 'alike' ? generatePlan(streams) : other(streams)),
     ];
     const runs = Array.from({ length: 3 }, () => {
       const read = timed(() => resolveSides(readSides(sides).sides));

@@ -14,7 +14,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const REQUEST = `rig: Plover
+const REQUEST = `rig: Sanderling
 networks:
   - {name: red, role: media, leg: 1}
   - {name: blue, role: media, leg: 2}
@@ -139,10 +139,10 @@ describe('allocate --ask', () => {
   });
 
   it('writes a request at a terminal, of which a plan can be made', async () => {
-    const lines = ['Plover', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '2', '', '', '', ''];
+    const lines = ['Sanderling', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '2', '', '', '', ''];
     const asked = await runAt({ columns: 120, input: `${lines.join('\n')}\n` }, 'allocate', '--ask');
     expect(asked).toMatchObject({ status: 0, err: '' });
-    const { status, err } = await run('allocate', 'plover-request.yaml', '--output', 'asked.yaml');
+    const { status, err } = await run('allocate', 'sanderling-request.yaml', '--output', 'asked.yaml');
     expect(`${String(status)} ${err}`).toBe('0 ');
     expect((await run('lint', 'asked.yaml')).status).toBe(0);
   });

@@ -8,7 +8,7 @@ import { UsageError } from '../../src/cli/exit.js';
 import { terminalOf, type Run, type RunOptions } from '../tools/run-program.js';
 
 const FORM: RequestForm = {
-  example: 'rig: Plover',
+  example: 'rig: Sanderling',
   textOf: ({ rig, areas, networks }) => JSON.stringify([rig, areas.length, networks]),
 };
 let base = '';
@@ -50,7 +50,7 @@ async function type(
 describe('on a terminal', () => {
   it('asks, says what to write instead, takes usual answers, and writes the request', async () => {
     const { code, shown } = await type([
-      'Plover',
+      'Sanderling',
       'Kestrel Bay',
       'island, shore',
       '2 clocks',
@@ -62,11 +62,11 @@ describe('on a terminal', () => {
       '',
       '',
     ]);
-    expect([code, readdirSync(folder)]).toEqual([0, ['plover-request.yaml']]);
-    expect(readFileSync(join(folder, 'plover-request.yaml'), 'utf8')).toBe('["Plover",2,1]');
+    expect([code, readdirSync(folder)]).toEqual([0, ['sanderling-request.yaml']]);
+    expect(readFileSync(join(folder, 'sanderling-request.yaml'), 'utf8')).toBe('["Sanderling",2,1]');
     expect(shown).toContain('did you mean cameras?');
     expect(shown).toContain('[10.20.0.0/14]');
-    expect(shown).toContain('plover-request.yaml is written.');
+    expect(shown).toContain('sanderling-request.yaml is written.');
   });
 
   it('does not ask for a file that the command names, and makes no line of the terminal from a name', async () => {
@@ -77,7 +77,7 @@ describe('on a terminal', () => {
   });
 
   it('left before its end it writes nothing and says so', async () => {
-    const { code, shown } = await type(['Plover']);
+    const { code, shown } = await type(['Sanderling']);
     expect([code, readdirSync(folder)]).toEqual([2, []]);
     expect(shown).toContain('nothing is written');
   });
@@ -97,9 +97,9 @@ describe('on a terminal', () => {
 
 describe('without a terminal', () => {
   it('says what to write instead, and where every key is described', async () => {
-    const { status, stdout, stderr } = await ask(undefined, { input: 'Plover\n' });
+    const { status, stdout, stderr } = await ask(undefined, { input: 'Sanderling\n' });
     expect([status, stdout, readdirSync(folder)]).toEqual([2, '', []]);
-    expect(stderr).toContain('rig: Plover\n');
+    expect(stderr).toContain('rig: Sanderling\n');
     expect(stderr).toContain('schemas/request.schema.json');
   });
 });

@@ -133,7 +133,7 @@ describe('standard input', () => {
 describe('paths inside a file', () => {
   const request = (plans: string): string =>
     readFileSync(join(ROOT, 'examples/kestrel-bay/finish-island/request.yaml'), 'utf8').replace(
-      'plans: [../heron, ../osprey]',
+      'plans: [../heron, ../dunlin]',
       `plans: [${plans}]`,
     );
   const SECRET = 'root:x:0:0:root:/root:/bin/bash';

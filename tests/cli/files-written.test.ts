@@ -155,7 +155,7 @@ describe('in place', () => {
 
 describe('allocate', () => {
   const request = readFileSync(join(ROOT, 'examples/kestrel-bay/finish-island/request.yaml'), 'utf8').replace(
-    'plans: [../heron, ../osprey]',
+    'plans: [../heron, ../dunlin]',
     'plans: []',
   );
 

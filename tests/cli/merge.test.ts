@@ -29,7 +29,7 @@ async function run(...words: readonly string[]): Promise<Said> {
   return { status, out: stdout, err: stderr };
 }
 
-const RIGS = ['bay/heron', 'bay/osprey'];
+const RIGS = ['bay/heron', 'bay/dunlin'];
 const JOIN = ['--join', 'bay/join.yaml'];
 
 function textsBelow(path: string): Readonly<Record<string, string>> {
@@ -47,8 +47,8 @@ describe('merge', () => {
     const { status, out, err } = await run('merge', ...RIGS, ...JOIN);
     expect(status).toBe(1);
     expect(err).toBe('');
-    expect(out).toContain('JOINED: Heron, Osprey');
-    expect(out).toMatch(/osprey\/devices\.yaml \d+:\d+ {2}Osprey: /);
+    expect(out).toContain('JOINED: Heron, Dunlin');
+    expect(out).toMatch(/dunlin\/devices\.yaml \d+:\d+ {2}Dunlin: /);
     expect(out).toMatch(/heron\/cameras\.yaml \d+:\d+ {2}Heron: /);
   });
 
@@ -58,16 +58,16 @@ describe('merge', () => {
       err: 'rigproof: name at least two rigs: a file or a folder for each\n',
     });
     expect((await run('merge', ...RIGS, '--write', 'x', '--in-place')).status).toBe(2);
-    expect((await run('merge', ...RIGS, '--keep', 'Heronn')).out).toContain('keep Heron or Osprey');
+    expect((await run('merge', ...RIGS, '--keep', 'Heronn')).out).toContain('keep Heron or Dunlin');
     expect(await run('merge', ...RIGS, '--one', 'Heron:control')).toMatchObject({
       status: 2,
-      err: 'rigproof: write --one as Heron:control=Osprey:control, not Heron:control\n',
+      err: 'rigproof: write --one as Heron:control=Dunlin:control, not Heron:control\n',
     });
     expect((await run('merge', 'bay', 'bay/heron')).out).toContain('give each rig as an argument of its own');
   });
 
   it('says what is wrong with a join file that names nothing there is', async () => {
-    writeFileSync(join(folder, 'bad-join.yaml'), 'rigproof: 1\njoins:\n  - {vlans: [Heron:kontrol, Osprey:control]}\n');
+    writeFileSync(join(folder, 'bad-join.yaml'), 'rigproof: 1\njoins:\n  - {vlans: [Heron:kontrol, Dunlin:control]}\n');
     const { status, out } = await run('merge', ...RIGS, '--join', 'bad-join.yaml');
     expect(status).toBe(1);
     expect(out).toContain('Heron:kontrol');
@@ -75,13 +75,13 @@ describe('merge', () => {
   });
 
   it('takes plain joins as options', async () => {
-    const { out } = await run('merge', ...RIGS, '--one', 'Heron:control=Osprey:control', '--format', 'json');
+    const { out } = await run('merge', ...RIGS, '--one', 'Heron:control=Dunlin:control', '--format', 'json');
     const report = JSON.parse(out) as {
       readonly findings: readonly { readonly rule: string; readonly rigs: readonly string[] }[];
     };
     const twice = report.findings.filter(({ rule }) => rule === 'hosts/duplicate-address');
     expect(twice).toHaveLength(29);
-    expect(twice.every(({ rigs }) => rigs.join() === 'Heron,Osprey')).toBe(true);
+    expect(twice.every(({ rigs }) => rigs.join() === 'Heron,Dunlin')).toBe(true);
     expect(report.findings.some(({ rule }) => rule === 'groups/two-senders')).toBe(false);
   });
 });
@@ -94,11 +94,11 @@ describe('merge --write', () => {
     expect(out).toContain('PROPOSED NUMBERS');
     expect(textsBelow(join(folder, 'bay'))).toEqual(before);
 
-    const merged = await run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair');
+    const merged = await run('merge', 'new/Heron', 'new/Dunlin', '--join', 'new/join.yaml', '--repair');
     expect(merged.out).toContain('no box has to give up a group or an address');
     expect(merged.status).toBe(0);
     const json = (
-      await run('merge', 'new/Heron', 'new/Osprey', '--join', 'new/join.yaml', '--repair', '--format', 'json')
+      await run('merge', 'new/Heron', 'new/Dunlin', '--join', 'new/join.yaml', '--repair', '--format', 'json')
     ).out;
     expect((JSON.parse(json) as { readonly repair: { readonly sheet: object } }).repair.sheet).toMatchObject({
       edits: [],
@@ -119,7 +119,7 @@ describe('merge --write', () => {
       'apply',
       'new/change-sheet.json',
       'applied/Heron',
-      'applied/Osprey',
+      'applied/Dunlin',
       '--join',
       'applied/join.yaml',
       '--write',
@@ -139,8 +139,8 @@ describe('merge --write', () => {
 
   it('changes only the lines that have new numbers, comments and all else as they were', () => {
     const lines = (path: string): readonly string[] => readFileSync(join(folder, path), 'utf8').split('\n');
-    const old = lines('bay/osprey/devices.yaml');
-    const now = lines('new/Osprey/devices.yaml');
+    const old = lines('bay/dunlin/devices.yaml');
+    const now = lines('new/Dunlin/devices.yaml');
     expect(now).toHaveLength(old.length);
     const changed = old.flatMap((line, index) => (line === now[index] ? [] : [line]));
     expect(changed.length).toBeGreaterThan(0);
@@ -151,21 +151,21 @@ describe('merge --write', () => {
 describe('apply', () => {
   it('refuses a plan that has changed since the sheet was made, and writes nothing', async () => {
     cpSync(join(folder, 'bay'), join(folder, 'later'), { recursive: true });
-    const path = join(folder, 'later/osprey/devices.yaml');
+    const path = join(folder, 'later/dunlin/devices.yaml');
     writeFileSync(path, readFileSync(path, 'utf8').replace('192.168.10.31/24', '192.168.10.231/24'));
     const before = textsBelow(join(folder, 'later'));
     const { status, out } = await run(
       'apply',
       'new/change-sheet.json',
       'later/heron',
-      'later/osprey',
+      'later/dunlin',
       '--join',
       'later/join.yaml',
       '--in-place',
     );
     expect(status).toBe(2);
     expect(out).toContain('the plan has changed since the sheet was made');
-    expect(out).toMatch(/later\/osprey\/devices\.yaml \d+:\d+/);
+    expect(out).toMatch(/later\/dunlin\/devices\.yaml \d+:\d+/);
     expect(textsBelow(join(folder, 'later'))).toEqual(before);
   });
 
@@ -183,16 +183,16 @@ describe('apply', () => {
       'apply',
       'new/change-sheet.json',
       'place/heron',
-      'place/osprey',
+      'place/dunlin',
       '--join',
       'place/join.yaml',
       '--in-place',
     );
     expect(status).toBe(0);
-    expect(readFileSync(join(folder, 'place/osprey/devices.yaml'), 'utf8')).toBe(
-      readFileSync(join(folder, 'new/Osprey/devices.yaml'), 'utf8'),
+    expect(readFileSync(join(folder, 'place/dunlin/devices.yaml'), 'utf8')).toBe(
+      readFileSync(join(folder, 'new/Dunlin/devices.yaml'), 'utf8'),
     );
-    expect(readdirSync(join(folder, 'place/osprey')).filter((name) => name.endsWith('.part'))).toEqual([]);
+    expect(readdirSync(join(folder, 'place/dunlin')).filter((name) => name.endsWith('.part'))).toEqual([]);
   });
 });
 
@@ -203,7 +203,7 @@ describe('an ancestor', () => {
   it('makes what nobody changed one thing', async () => {
     writeFileSync(join(folder, 'old.yaml'), plan('Heron', '239.1.1.1'));
     writeFileSync(join(folder, 'a.yaml'), plan('Heron', '239.1.1.1'));
-    writeFileSync(join(folder, 'b.yaml'), plan('Osprey', '239.1.1.1'));
+    writeFileSync(join(folder, 'b.yaml'), plan('Dunlin', '239.1.1.1'));
     expect((await run('merge', 'a.yaml', 'b.yaml')).out).toContain('239.1.1.1');
     expect((await run('merge', 'a.yaml', 'b.yaml')).status).toBe(1);
     const { status, out } = await run('merge', 'a.yaml', 'b.yaml', '--ancestor', 'old.yaml');
@@ -212,7 +212,7 @@ describe('an ancestor', () => {
   });
 
   it('asks where both have changed it', async () => {
-    writeFileSync(join(folder, 'c.yaml'), plan('Osprey', '239.1.1.3'));
+    writeFileSync(join(folder, 'c.yaml'), plan('Dunlin', '239.1.1.3'));
     writeFileSync(join(folder, 'd.yaml'), plan('Heron', '239.1.1.2'));
     const { status, out } = await run('merge', 'd.yaml', 'c.yaml', '--ancestor', 'old.yaml');
     expect(status).toBe(2);

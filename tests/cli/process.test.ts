@@ -60,18 +60,18 @@ describe.skipIf(!HAS_PTY)('on a terminal (needs python3 with its pty module)', (
   }
 
   it('asks line by line and writes the request', () => {
-    const { code, shown } = type(['Plover', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '2', '', '', '', '']);
-    expect([code, readdirSync(folder)]).toEqual([0, ['plover-request.yaml']]);
-    expect(readFileSync(join(folder, 'plover-request.yaml'), 'utf8')).toContain('rig: Plover');
+    const { code, shown } = type(['Sanderling', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '2', '', '', '', '']);
+    expect([code, readdirSync(folder)]).toEqual([0, ['sanderling-request.yaml']]);
+    expect(readFileSync(join(folder, 'sanderling-request.yaml'), 'utf8')).toContain('rig: Sanderling');
     expect(shown).toContain('[10.20.0.0/14]');
-    expect(shown).toContain('plover-request.yaml is written.');
+    expect(shown).toContain('sanderling-request.yaml is written.');
   });
 
   it.each([
     ['Ctrl-C', '\u0003'],
     ['Ctrl-D', '\u0004'],
   ])('left with %s it writes nothing and says so', (_, key) => {
-    const { code, shown } = type(['Plover', key]);
+    const { code, shown } = type(['Sanderling', key]);
     expect([code, readdirSync(folder)]).toEqual([2, []]);
     expect(shown).toContain('nothing is written');
   });

@@ -16,7 +16,7 @@ let folder = '';
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'rigproof-profile-'));
   file('heron.yaml', 'rig: Heron\ndevices: [{name: cam-1}]\n');
-  file('osprey.yaml', 'rig: Osprey\ndevices: [{name: cam-2}]\n');
+  file('dunlin.yaml', 'rig: Dunlin\ndevices: [{name: cam-2}]\n');
   file('no-cam.mjs', NO_CAM);
 });
 afterAll(() => {
@@ -30,7 +30,7 @@ function file(name: string, text: string): string {
 
 const COMMANDS: readonly (readonly [string, readonly string[]])[] = [
   ['lint', ['lint', 'heron.yaml']],
-  ['merge', ['merge', 'heron.yaml', 'osprey.yaml', '--own']],
+  ['merge', ['merge', 'heron.yaml', 'dunlin.yaml', '--own']],
 ];
 
 describe.each(COMMANDS)('%s', (_, words) => {

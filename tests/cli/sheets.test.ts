@@ -8,7 +8,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { run as runProgram, type Run } from '../tools/run-program.js';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const OSPREY = join(ROOT, 'examples/kestrel-bay/osprey');
+const DUNLIN = join(ROOT, 'examples/kestrel-bay/dunlin');
 const ALL = ['clocks.csv', 'hosts.csv', 'ports.csv', 'streams.csv', 'vlans.csv'];
 let base = '';
 let folder = '';
@@ -29,7 +29,7 @@ function run(words: readonly string[], input = ''): Promise<Run> {
 
 describe('into a folder', () => {
   it('writes all sheets, into a folder it makes, and says how long each is', async () => {
-    const { status, stdout, stderr } = await run([OSPREY, '--output', 'crew/day-1']);
+    const { status, stdout, stderr } = await run([DUNLIN, '--output', 'crew/day-1']);
     expect([status, stderr]).toEqual([0, '']);
     expect(readdirSync(join(folder, 'crew/day-1')).sort()).toEqual(ALL);
     for (const line of stdout.trim().split('\n')) {
@@ -42,24 +42,24 @@ describe('into a folder', () => {
 
   it('writes nothing at all where one sheet exists, until it is forced', async () => {
     writeFileSync(join(folder, 'vlans.csv'), 'mine');
-    const kept = await run([OSPREY, '--output', '.']);
+    const kept = await run([DUNLIN, '--output', '.']);
     expect(kept.status).toBe(2);
     expect(kept.stderr).toContain('vlans.csv exists; add --force to overwrite');
     expect(readdirSync(folder)).toEqual(['vlans.csv']);
     expect(readFileSync(join(folder, 'vlans.csv'), 'utf8')).toBe('mine');
-    expect((await run([OSPREY, '--output', '.', '--only', 'hosts'])).status).toBe(0);
-    expect((await run([OSPREY, '--output', '.', '--force'])).status).toBe(0);
+    expect((await run([DUNLIN, '--output', '.', '--only', 'hosts'])).status).toBe(0);
+    expect((await run([DUNLIN, '--output', '.', '--force'])).status).toBe(0);
     expect(readdirSync(folder).sort()).toEqual(ALL);
     expect(readFileSync(join(folder, 'vlans.csv'), 'utf8')).toMatch(/^"VLAN id",/);
   });
 
   it('leaves no part of a file where the folder can not be written', async () => {
     writeFileSync(join(folder, 'taken'), '');
-    const refused = await run([OSPREY, '--output', 'taken']);
+    const refused = await run([DUNLIN, '--output', 'taken']);
     expect(refused.status).toBe(2);
     expect(refused.stderr).toMatch(/nothing was written .*'taken'/);
     mkdirSync(join(folder, 'crew/ports.csv/full'), { recursive: true });
-    const half = await run([OSPREY, '--output', 'crew', '--force']);
+    const half = await run([DUNLIN, '--output', 'crew', '--force']);
     expect(half.status).toBe(2);
     expect(readdirSync(join(folder, 'crew')).filter((name) => name.endsWith('.part'))).toEqual([]);
     expect(readdirSync(join(folder, 'crew'))).toEqual(['ports.csv']);
@@ -85,12 +85,12 @@ describe('to standard output', () => {
 
 describe('refuses, and says what to write', () => {
   it.each([
-    ['several sheets without a folder', [OSPREY], '--output FOLDER'],
-    ['a sheet there is not', [OSPREY, '--only', 'host'], 'did you mean `hosts`?'],
-    ['no sheet', [OSPREY, '--only', ','], 'there are hosts, streams, vlans, ports, clocks'],
+    ['several sheets without a folder', [DUNLIN], '--output FOLDER'],
+    ['a sheet there is not', [DUNLIN, '--only', 'host'], 'did you mean `hosts`?'],
+    ['no sheet', [DUNLIN, '--only', ','], 'there are hosts, streams, vlans, ports, clocks'],
     ['a sheet that would be empty', ['vlans.yaml', '--only', 'clocks'], 'give devices and switches their `ptp`'],
     ['a plan that is not there', ['nowhere.yaml', '--only', 'hosts'], 'there is no such file'],
-    ['a plan with a part unreadable', ['broken.yaml', OSPREY, '--output', 'crew'], 'broken.yaml 1:'],
+    ['a plan with a part unreadable', ['broken.yaml', DUNLIN, '--output', 'crew'], 'broken.yaml 1:'],
   ])('%s', async (_, words, said) => {
     writeFileSync(join(folder, 'broken.yaml'), 'devices: 3\n');
     writeFileSync(join(folder, 'vlans.yaml'), 'vlans: [{name: red-video, id: 210}]\n');

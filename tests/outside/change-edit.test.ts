@@ -19,7 +19,7 @@ import { growth, LINEAR, ratio } from '../tools/growth.js';
 const BAY = fileURLToPath(new URL('../../examples/kestrel-bay', import.meta.url));
 
 /** The plans of both rigs. */
-const FILES = ['heron', 'osprey', 'heron-broken', 'osprey-broken'].flatMap((rig) =>
+const FILES = ['heron', 'dunlin', 'heron-broken', 'dunlin-broken'].flatMap((rig) =>
   readdirSync(join(BAY, rig))
     .filter((name) => /\.(?:yaml|json)$/.test(name))
     .map((name) => `${rig}/${name}`),

@@ -148,7 +148,7 @@ describe('results', () => {
     expect(collision?.locations[0]?.physicalLocation.region).toEqual(region);
     expect(collision?.relatedLocations).toMatchObject([{ id: 1, message: { text: 'cam-3/video, leg 1' } }]);
     const files = run.artifacts.map((artifact) => artifact.location.uri);
-    expect(files).toEqual(['heron.yaml', 'osprey%20plan.csv']);
+    expect(files).toEqual(['heron.yaml', 'dunlin%20plan.csv']);
   });
 
   it('keep their fingerprint when lines and wording change, and only then', () => {
@@ -207,7 +207,7 @@ describe('notifications', () => {
     expect(invocation.toolExecutionNotifications).toMatchObject([
       {
         level: 'error',
-        locations: [{ physicalLocation: { artifactLocation: { uri: 'osprey%20plan.csv', index: 1 } } }],
+        locations: [{ physicalLocation: { artifactLocation: { uri: 'dunlin%20plan.csv', index: 1 } } }],
       },
       { level: 'error', associatedRule: { id: 'house/own-rule' } },
       { level: 'warning', message: { text: expect.stringMatching(/^Not judged: no /) as string } },
@@ -274,7 +274,7 @@ describe('artifact URIs', () => {
     ['rigs\\heron.yaml', 'rigs/heron.yaml'],
     ['C:\\rigs\\heron.yaml', 'file:///C:/rigs/heron.yaml'],
     ['a:b#c?d.yaml', 'a%3Ab%23c%3Fd.yaml'],
-    ['../osprey.csv', '../osprey.csv'],
+    ['../dunlin.csv', '../dunlin.csv'],
     ['<stdin>', '%3Cstdin%3E'],
   ])('of %s is %s', (name, uri) => {
     expect(uriOf(name)).toBe(uri);

@@ -30,7 +30,7 @@ const TABLE_1_2: readonly (readonly [length: number, hosts: number])[] = [
 
 function requestFor(count: number, growth: number, dhcp: number): RawRequest {
   const text = JSON.stringify({
-    rig: 'Plover',
+    rig: 'Sanderling',
     growth,
     networks: [
       { name: 'red', role: 'media', leg: 1 },

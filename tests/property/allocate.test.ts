@@ -22,12 +22,12 @@ describe('an allocated plan', () => {
         const request = requestOf(one);
         const allocation = met(allocate(request, { plans: [planOf(rig)] }));
         const text = planText(allocation, request);
-        const alone = lintInputs([{ name: 'plover.yaml', text }], RULES, { today: TODAY });
+        const alone = lintInputs([{ name: 'sanderling.yaml', text }], RULES, { today: TODAY });
         expect(alone.problems).toEqual([]);
         expect(alone.crashed).toEqual([]);
         expect(said(alone.findings)).toEqual([]);
         const joined = mergeRigs(
-          [{ from: 'plover.yaml', inputs: [{ name: 'plover.yaml', text }] }, rigInput(rig)],
+          [{ from: 'sanderling.yaml', inputs: [{ name: 'sanderling.yaml', text }] }, rigInput(rig)],
           RULES,
           { today: TODAY },
         );

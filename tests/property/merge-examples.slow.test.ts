@@ -75,7 +75,7 @@ describe('a repair of any two plans', () => {
     [
       'clocks that can not go behind others',
       'timing/leader-not-agreed/bad.yaml',
-      'timing/leader-not-agreed/good-apart.beside.osprey.yaml',
+      'timing/leader-not-agreed/good-apart.beside.dunlin.yaml',
     ],
   ])('holds for %s, linted anew from what would be written', (_, one, other) => {
     const { repaired, sides, joining } = bringsNothingNew([one, other]);

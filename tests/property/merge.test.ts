@@ -48,7 +48,7 @@ function rig(name: string, most: number): fc.Arbitrary<RigShape> {
 }
 
 const two = (most = 8): fc.Arbitrary<readonly [RigShape, RigShape]> =>
-  fc.tuple(rig('Heron', most), rig('Osprey', most));
+  fc.tuple(rig('Heron', most), rig('Dunlin', most));
 
 function merge(
   rigs: readonly RigShape[],
@@ -100,13 +100,13 @@ describe('rigs that share nothing', () => {
     fc.assert(
       fc.property(cameras(8), cameras(8), (a, b) => {
         const heron: RigShape = { name: 'Heron', cameras: a, ids: 10, net: 20 };
-        const osprey: RigShape = {
-          name: 'Osprey',
+        const dunlin: RigShape = {
+          name: 'Dunlin',
           cameras: b.map((one) => ({ ...one, block: one.block + 10 })),
           ids: 20,
           net: 30,
         };
-        const result = mergeRigs([heron, osprey].map(rigInput), RULES, { today: TODAY });
+        const result = mergeRigs([heron, dunlin].map(rigInput), RULES, { today: TODAY });
         expect(result.problems).toEqual([]);
         expect(result.supposed).toHaveLength(2);
         expect(result.joined?.findings.map(worded).map(({ rule, what }) => `${rule}: ${what}`)).toEqual([]);
@@ -137,7 +137,7 @@ const NUMBERS = /^(groups|hosts|subnets|sources|igmp|timing)\/|^vlans\/(id-twice
 describe('a repair', () => {
   it('leaves nothing that new numbers can mend, and brings nothing new', () => {
     fc.assert(
-      fc.property(two(), fc.constantFrom(undefined, 'Heron', 'Osprey'), (rigs, keep) => {
+      fc.property(two(), fc.constantFrom(undefined, 'Heron', 'Dunlin'), (rigs, keep) => {
         const { repaired } = merge(rigs, keep === undefined ? { repair: true } : { repair: true, keep });
         expect(repaired?.repair.problems).toEqual([]);
         expect(repaired?.repair.stuck).toEqual([]);
@@ -155,7 +155,7 @@ describe('a repair', () => {
 
   it('of the repaired is empty', () => {
     fc.assert(
-      fc.property(two(), fc.constantFrom(undefined, 'Heron', 'Osprey'), (rigs, keep) => {
+      fc.property(two(), fc.constantFrom(undefined, 'Heron', 'Dunlin'), (rigs, keep) => {
         const how = keep === undefined ? { repair: true } : { repair: true, keep };
         const second = again(merge(rigs, how), how);
         expect(second.repaired?.repair.edits).toEqual([]);
@@ -167,8 +167,8 @@ describe('a repair', () => {
   it('leaves the rig to keep as it is', () => {
     fc.assert(
       fc.property(two(), (rigs) => {
-        const { repaired } = merge(rigs, { repair: true, keep: 'Osprey' });
-        expect(repaired?.repair.edits.filter(({ file }) => file.startsWith('Osprey/'))).toEqual([]);
+        const { repaired } = merge(rigs, { repair: true, keep: 'Dunlin' });
+        expect(repaired?.repair.edits.filter(({ file }) => file.startsWith('Dunlin/'))).toEqual([]);
       }),
       { numRuns: 30 },
     );
@@ -204,7 +204,7 @@ describe('a repair', () => {
           const moved = new Set(bound.filter((_, index) => (mask >> index) & 1));
           // All boxes of one rig or all of the other give way.
           const done = pairs.every((boxes) =>
-            ['Heron', 'Osprey'].some((name) =>
+            ['Heron', 'Dunlin'].some((name) =>
               boxes.filter((box) => box.startsWith(name)).every((box) => moved.has(box)),
             ),
           );
@@ -221,7 +221,7 @@ describe('a repair', () => {
 });
 
 describe('three rigs', () => {
-  const three = fc.tuple(rig('Grebe', 4), rig('Heron', 4), rig('Osprey', 4));
+  const three = fc.tuple(rig('Grebe', 4), rig('Heron', 4), rig('Dunlin', 4));
 
   it('meet without a clash once renumbered, and the bound holds', () => {
     fc.assert(
@@ -268,7 +268,7 @@ describe('a change sheet', () => {
 
 describe('comments', () => {
   it('stay where they are', () => {
-    const rigs: readonly RigShape[] = ['Heron', 'Osprey'].map((name) => ({
+    const rigs: readonly RigShape[] = ['Heron', 'Dunlin'].map((name) => ({
       name,
       cameras: [{ block: 10, last: 1, host: 1 }],
       ids: 10,
@@ -278,11 +278,11 @@ describe('comments', () => {
     const texts = (repaired?.repair.after.sides ?? []).flatMap(({ documents }) =>
       documents.map((one) => asText(one).text),
     );
-    expect(texts.join('\n').match(/# (Heron|Osprey), leg [12]/g)).toEqual([
+    expect(texts.join('\n').match(/# (Heron|Dunlin), leg [12]/g)).toEqual([
       '# Heron, leg 1',
       '# Heron, leg 2',
-      '# Osprey, leg 1',
-      '# Osprey, leg 2',
+      '# Dunlin, leg 1',
+      '# Dunlin, leg 2',
     ]);
     expect(readSides(rigs.map(rigInput)).problems).toEqual([]);
   });

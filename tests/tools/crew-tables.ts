@@ -9,7 +9,7 @@ export type Row = Readonly<Record<string, string>>;
 
 export const folderOf = (rig: string): string =>
   fileURLToPath(new URL(`../../examples/kestrel-bay/${rig}`, import.meta.url));
-export const RIGS = ['heron', 'osprey'] as const;
+export const RIGS = ['heron', 'dunlin'] as const;
 
 export function textOf(plan: Plan, name: SheetName): string {
   const sheet = crewSheets(plan, [name])[0];

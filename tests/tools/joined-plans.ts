@@ -21,8 +21,8 @@ devices:
     senders:
       - {name: video, legs: [{interface: red, group: 239.192.10.11, port: 5004}]}
 `;
-export const OSPREY = `
-rig: Osprey
+export const DUNLIN = `
+rig: Dunlin
 networks: [{name: red}]
 vlans:
   - {name: red-pictures, id: 110, network: red, subnet: 172.20.1.0/24}

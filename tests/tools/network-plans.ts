@@ -42,11 +42,11 @@ function renamed(value: unknown, pattern: RegExp, rename: (name: string) => stri
 }
 
 /**
- * Osprey in small: a switch that keys by Ethernet address, an aggregate, a link too small, a router into a VLAN without
+ * Dunlin in small: a switch that keys by Ethernet address, an aggregate, a link too small, a router into a VLAN without
  * snooping, and receivers that get nothing for five reasons.
  */
-export const OSPREY_SMALL = `
-rig: Osprey
+export const DUNLIN_SMALL = `
+rig: Dunlin
 formats:
   - {name: 1080p50, coding: st2110-20, width: 1920, height: 1080, frameRate: 50, sampling: 'YCbCr-4:2:2', depth: 10}
 networks: [{name: red, leg: 1}]

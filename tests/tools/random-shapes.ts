@@ -98,7 +98,7 @@ export function requestOf({ redundant, split, lines, growth, dhcp, switches }: S
     { name: 'ancillary', essence: 'data', coding: 'st2110-40', frameRate: 50 },
   ];
   const text = JSON.stringify({
-    rig: 'Plover',
+    rig: 'Sanderling',
     growth,
     networks: [
       ...legs.map((name, index) => ({ name, role: 'media', leg: index + 1 })),
@@ -165,7 +165,7 @@ export function met(outcome: ReturnType<typeof allocate>): Allocation {
 }
 
 export function resolved(plan: RawPlan): Plan {
-  const { plan: own, problems } = loadPlan([{ name: 'plover.json', text: JSON.stringify(plan) }]);
+  const { plan: own, problems } = loadPlan([{ name: 'sanderling.json', text: JSON.stringify(plan) }]);
   expect(problems).toEqual([]);
   return own;
 }

@@ -97,7 +97,7 @@ export const FULL: LintResult = {
     },
   ],
   baselineUsed: true,
-  known: [{ ...CLOCK, subject: 'PTP domains of rig Osprey' }],
+  known: [{ ...CLOCK, subject: 'PTP domains of rig Dunlin' }],
   staleBaseline: [{ rule: 'groups/two-senders', subject: '239.10.7.7 in blue' }],
   notJudged: [
     {
@@ -109,7 +109,7 @@ export const FULL: LintResult = {
   crashed: [{ rule: 'house/own-rule', message: 'Cannot read properties of undefined' }],
   problems: [
     {
-      at: { file: 'osprey plan.csv', line: 7, column: 3, endLine: 7, endColumn: 20 },
+      at: { file: 'dunlin plan.csv', line: 7, column: 3, endLine: 7, endColumn: 20 },
       what: '`239.10.300.1` is not an address.',
       instead: 'four numbers from 0 to 255, such as `239.10.30.1`',
     },

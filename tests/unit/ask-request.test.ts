@@ -19,7 +19,7 @@ function prefix(text: string): Prefix {
 }
 
 const name = fc.oneof(
-  fc.constantFrom('Plover', 'finish island', 'yes', '12', 'a: b', 'quay #2', "it's", 'Ünder', '{x}'),
+  fc.constantFrom('Sanderling', 'finish island', 'yes', '12', 'a: b', 'quay #2', "it's", 'Ünder', '{x}'),
   fc.stringMatching(/^[A-Za-z][\w .:#'-]{0,12}$/),
 );
 

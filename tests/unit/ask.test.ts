@@ -43,7 +43,7 @@ function usual(): AllAnswers {
   return all;
 }
 
-const PLOVER = ['Plover', 'Kestrel Bay', 'start, finish'];
+const SANDERLING = ['Sanderling', 'Kestrel Bay', 'start, finish'];
 
 describe('the questions', () => {
   it('come to an end with the usual answers alone, in no more than ten', () => {
@@ -60,7 +60,7 @@ describe('the questions', () => {
   });
 
   it('ask each area in turn what stands there', () => {
-    const { answers } = talk([...PLOVER, '2 clocks', '3 Cameras and 2 stage-boxes, 1 camera']);
+    const { answers } = talk([...SANDERLING, '2 clocks', '3 Cameras and 2 stage-boxes, 1 camera']);
     expect(
       answers.areas?.map(({ name, crates }) => [name, crates?.map(({ kind, count }) => [kind.name, count])]),
     ).toEqual([
@@ -73,39 +73,39 @@ describe('the questions', () => {
         ],
       ],
     ]);
-    expect(nextQuestion(talk(PLOVER).answers, NO_FILE)?.text).toContain('in start?');
-    expect(nextQuestion(talk([...PLOVER, 'none']).answers, NO_FILE)?.text).toContain('in finish?');
+    expect(nextQuestion(talk(SANDERLING).answers, NO_FILE)?.text).toContain('in start?');
+    expect(nextQuestion(talk([...SANDERLING, 'none']).answers, NO_FILE)?.text).toContain('in finish?');
   });
 
   it.each([
     ['a rig with a slash', [], 'a/b', 'without slash'],
     ['a rig with a control character', [], 'a\u001b[2Jb', 'without slash'],
-    ['an area twice', PLOVER.slice(0, 2), 'start, start', 'name `start` once'],
-    ['no area', PLOVER.slice(0, 2), ',', 'at least one area'],
+    ['an area twice', SANDERLING.slice(0, 2), 'start, start', 'name `start` once'],
+    ['no area', SANDERLING.slice(0, 2), ',', 'at least one area'],
     [
       'too many areas',
-      PLOVER.slice(0, 2),
+      SANDERLING.slice(0, 2),
       Array.from({ length: 21 }, (_, index) => `a${index}`).join(),
       'no more than 20',
     ],
-    ['a slip of the pen in a kind', PLOVER, '2 camras', 'did you mean cameras?'],
-    ['a kind there is not', PLOVER, '2 zeppelins', 'the kinds are cameras, replay servers'],
-    ['too many of a kind', PLOVER, '100 cameras, 101 cameras', 'no more than 200 cameras'],
-    ['nothing in any area', [...PLOVER, 'none'], 'none', 'at least `1 camera`'],
-    ['three networks', [...PLOVER, '', ''], '3', 'write 1 or 2'],
-    ['an address for a block', [...PLOVER, '', '', ''], '10.20.0.1', '10.20.0.0/14'],
-    ['a block with host bits', [...PLOVER, '', '', ''], '10.20.1.0/16', '10.20.0.0/16'],
+    ['a slip of the pen in a kind', SANDERLING, '2 camras', 'did you mean cameras?'],
+    ['a kind there is not', SANDERLING, '2 zeppelins', 'the kinds are cameras, replay servers'],
+    ['too many of a kind', SANDERLING, '100 cameras, 101 cameras', 'no more than 200 cameras'],
+    ['nothing in any area', [...SANDERLING, 'none'], 'none', 'at least `1 camera`'],
+    ['three networks', [...SANDERLING, '', ''], '3', 'write 1 or 2'],
+    ['an address for a block', [...SANDERLING, '', '', ''], '10.20.0.1', '10.20.0.0/14'],
+    ['a block with host bits', [...SANDERLING, '', '', ''], '10.20.1.0/16', '10.20.0.0/16'],
     // RFC 1918 §3: 172.32 lies behind 172.16/12.
-    ['a block that is not private', [...PLOVER, '', '', ''], '172.32.0.0/16', '172.16.0.0/12'],
-    ['a block too wide for its range', [...PLOVER, '', '', ''], '192.168.0.0/12', '192.160.0.0/12'],
-    ['a block too small', [...PLOVER, '', '', ''], '10.20.0.0/24', 'from /8 to /22'],
-    ['an IPv6 block', [...PLOVER, '', '', ''], 'fd00::/8', '10.0.0.0/8'],
+    ['a block that is not private', [...SANDERLING, '', '', ''], '172.32.0.0/16', '172.16.0.0/12'],
+    ['a block too wide for its range', [...SANDERLING, '', '', ''], '192.168.0.0/12', '192.160.0.0/12'],
+    ['a block too small', [...SANDERLING, '', '', ''], '10.20.0.0/24', 'from /8 to /22'],
+    ['an IPv6 block', [...SANDERLING, '', '', ''], 'fd00::/8', '10.0.0.0/8'],
     // RFC 2365 §6: 239/8 is administratively scoped; 224/8 is assigned.
-    ['groups of others', [...PLOVER, '', '', '', ''], '224.2.0.0/16', '239.0.0.0/8'],
-    ['a negative growth', [...PLOVER, '', '', '', '', ''], '-5', '0 to 200'],
-    ['more growth than rig', [...PLOVER, '', '', '', '', ''], '500', '0 to 200'],
-    ['a file of another kind', [...PLOVER, '', '', '', '', '', ''], 'request.txt', 'ends in .yaml'],
-    ['a file that exists', [...PLOVER, '', '', '', '', '', ''], 'mine.yaml', 'mine.yaml exists and is kept'],
+    ['groups of others', [...SANDERLING, '', '', '', ''], '224.2.0.0/16', '239.0.0.0/8'],
+    ['a negative growth', [...SANDERLING, '', '', '', '', ''], '-5', '0 to 200'],
+    ['more growth than rig', [...SANDERLING, '', '', '', '', ''], '500', '0 to 200'],
+    ['a file of another kind', [...SANDERLING, '', '', '', '', '', ''], 'request.txt', 'ends in .yaml'],
+    ['a file that exists', [...SANDERLING, '', '', '', '', '', ''], 'mine.yaml', 'mine.yaml exists and is kept'],
   ])('say what to write instead of %s, and ask again', (_, before, line, instead) => {
     const exists = (path: string): boolean => path === 'mine.yaml';
     const earlier = talk(before, exists);
@@ -116,9 +116,9 @@ describe('the questions', () => {
   });
 
   it('propose a file that does not exist', () => {
-    const taken = new Set(['plover-request.yaml', 'plover-request-2.yaml']);
-    const { answers } = talk([...PLOVER, '', '', '', '', '', '', ''], (path) => taken.has(path));
-    expect(answers.file).toBe('plover-request-3.yaml');
+    const taken = new Set(['sanderling-request.yaml', 'sanderling-request-2.yaml']);
+    const { answers } = talk([...SANDERLING, '', '', '', '', '', '', ''], (path) => taken.has(path));
+    expect(answers.file).toBe('sanderling-request-3.yaml');
   });
 
   it('take anything typed without failing, and come to an end', () => {

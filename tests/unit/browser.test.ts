@@ -56,7 +56,7 @@ describe('the bundle', () => {
     expect(outside).toEqual([]);
   });
 
-  it.each(['heron', 'heron-broken', 'osprey', 'osprey-broken'])('judges %s as the program does', (rig) => {
+  it.each(['heron', 'heron-broken', 'dunlin', 'dunlin-broken'])('judges %s as the program does', (rig) => {
     const { inputs, problems } = readInputs([`${BAY}/${rig}`]);
     expect([inputs.length > 0, problems]).toEqual([true, []]);
     const result = lint(load({ inputs, problems }), TODAY);

@@ -8,12 +8,12 @@ import { vlan, plan } from '../tools/edit-texts.js';
 
 describe('JSON', () => {
   const json = (text: string, ...changes: Parameters<typeof applyTo>[2]): string =>
-    textOf(applyTo('osprey.json', text, changes));
+    textOf(applyTo('dunlin.json', text, changes));
 
   it('is written as its neighbours are', () => {
-    const pretty = '{\r\n\t"rig": "Osprey",\r\n\t"vlans": [\r\n\t\t{\r\n\t\t\t"name": "red"\r\n\t\t}\r\n\t]\r\n}\r\n';
+    const pretty = '{\r\n\t"rig": "Dunlin",\r\n\t"vlans": [\r\n\t\t{\r\n\t\t\t"name": "red"\r\n\t\t}\r\n\t]\r\n}\r\n';
     expect(json(pretty, [['rig'], 'A "B"\\'], [vlan('id'), 10])).toBe(
-      pretty.replace('"Osprey"', '"A \\"B\\"\\\\"').replace('"red"', '"red",\r\n\t\t\t"id": 10'),
+      pretty.replace('"Dunlin"', '"A \\"B\\"\\\\"').replace('"red"', '"red",\r\n\t\t\t"id": 10'),
     );
     expect(json('{"rig":"O","vlans":[{"name":"red"}]}', [vlan('id'), 10], [vlan('subnet'), '10.0.0.0/8'])).toBe(
       '{"rig":"O","vlans":[{"name":"red","id":10,"subnet":"10.0.0.0/8"}]}',

@@ -50,7 +50,7 @@ function asks(rule: Rule, plan: Plan, model: Model): boolean {
   }
 }
 
-const RIGS = ['heron', 'osprey', 'finish-island'].map((name) => () => loadPlan(readInputs([BAY + name]).inputs).plan);
+const RIGS = ['heron', 'dunlin', 'finish-island'].map((name) => () => loadPlan(readInputs([BAY + name]).inputs).plan);
 
 function asking(plan: Plan): readonly string[] {
   const model = frugal(plan);

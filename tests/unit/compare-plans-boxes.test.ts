@@ -63,8 +63,8 @@ describe('devices', () => {
   });
 
   it('single rigs are one rig under two names', () => {
-    expect(words(comparePlans(planOf(BASE), planOf(BASE.replace('rig: Heron', 'rig: Osprey'))))).toEqual([
-      'rename plan rig: name Heron > Osprey',
+    expect(words(comparePlans(planOf(BASE), planOf(BASE.replace('rig: Heron', 'rig: Dunlin'))))).toEqual([
+      'rename plan rig: name Heron > Dunlin',
     ]);
   });
 });
@@ -91,23 +91,23 @@ switches: [{name: red-${name}, ports: [{name: 1-4, access: red-video}]}]
       name: 'join.yaml',
       text: `
 rig: Kestrel Bay
-joins: [{vlans: ['Heron:red-video', 'Osprey:red-video']}]
-links: [{name: tie, ends: [red-Heron/4, red-Osprey/1], vlans: ['Heron:red-video']}]
+joins: [{vlans: ['Heron:red-video', 'Dunlin:red-video']}]
+links: [{name: tie, ends: [red-Heron/4, red-Dunlin/1], vlans: ['Heron:red-video']}]
 `,
     };
-    const apart = [rig('Heron', 110), rig('Osprey', 110)];
+    const apart = [rig('Heron', 110), rig('Dunlin', 110)];
     expect(words(comparePlans(loadPlan(apart).plan, loadPlan([...apart, tie]).plan))).toEqual([
-      'add plan joins: join - > Heron:red-video, Osprey:red-video',
-      'add switch red-Heron port 4: cable - > tie to red-Osprey/1',
-      'add switch red-Osprey port 1: cable - > tie to red-Heron/4',
+      'add plan joins: join - > Dunlin:red-video, Heron:red-video',
+      'add switch red-Dunlin port 1: cable - > tie to red-Heron/4',
+      'add switch red-Heron port 4: cable - > tie to red-Dunlin/1',
+      'set switch red-Dunlin port 1: access VLAN red-video (110) > -',
+      'set switch red-Dunlin port 1: tagged VLANs - > red-video (110)',
       'set switch red-Heron port 4: access VLAN red-video (110) > -',
       'set switch red-Heron port 4: tagged VLANs - > red-video (110)',
-      'set switch red-Osprey port 1: access VLAN red-video (110) > -',
-      'set switch red-Osprey port 1: tagged VLANs - > red-video (110)',
     ]);
-    const renumbered = comparePlans(loadPlan(apart).plan, loadPlan([rig('Heron', 110), rig('Osprey', 210)]).plan);
+    const renumbered = comparePlans(loadPlan(apart).plan, loadPlan([rig('Heron', 110), rig('Dunlin', 210)]).plan);
     expect(renumbered.steps.map((one) => [one.rig, one.box.name, one.what])).toEqual([
-      ['Osprey', 'red-Osprey', 'VLAN id'],
+      ['Dunlin', 'red-Dunlin', 'VLAN id'],
     ]);
   });
 });

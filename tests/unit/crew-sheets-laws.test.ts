@@ -39,7 +39,7 @@ describe('sheets', () => {
   });
 
   it('do not change with the order of the plan', () => {
-    const forwards = readInputs([folderOf('osprey')]).inputs.map(asTextInput);
+    const forwards = readInputs([folderOf('dunlin')]).inputs.map(asTextInput);
     const reordered = forwards
       .map(({ name, text, ...rest }) => ({ name, text: reversedDevices(text), ...rest }))
       .toReversed();
@@ -52,7 +52,7 @@ describe('sheets', () => {
     const { plan } = loadPlan(inputs);
     for (const name of SHEETS) {
       const rigs = new Set(rowsOf(plan, name).map((row) => row['rig']));
-      expect([name, [...rigs]]).toEqual([name, ['Heron', 'Osprey']]);
+      expect([name, [...rigs]]).toEqual([name, ['Dunlin', 'Heron']]);
     }
   });
 

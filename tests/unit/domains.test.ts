@@ -260,20 +260,20 @@ rig: Heron
 vlans: [{name: red, id: 10}, {name: blue, id: 20}]
 switches: [{name: heron-core, ports: [{name: 1, access: red}, {name: 9, trunk: ${trunk}}]}]
 devices: [{name: cam, interfaces: [{name: red, vlan: red, port: heron-core/1}]}]
-links: [{ends: [heron-core/9, osprey-core/9]}]
+links: [{ends: [heron-core/9, dunlin-core/9]}]
 `;
-    const osprey = `
-rig: Osprey
+    const dunlin = `
+rig: Dunlin
 vlans: [{name: pictures, id: 10}, {name: sound, id: 30}]
-switches: [{name: osprey-core, ports: [{name: 1, access: pictures}, {name: 9, trunk: all}]}]
-devices: [{name: wall, interfaces: [{name: red, vlan: pictures, port: osprey-core/1}]}]
+switches: [{name: dunlin-core, ports: [{name: 1, access: pictures}, {name: 9, trunk: all}]}]
+devices: [{name: wall, interfaces: [{name: red, vlan: pictures, port: dunlin-core/1}]}]
 `;
-    const joined = read(heron('[red, blue]'), osprey);
+    const joined = read(heron('[red, blue]'), dunlin);
     expect(joined.at('cam')).toBe(joined.at('wall'));
     expect(joined.domains.joins.map((join) => [join.tagged, join.vlans.map((vlan) => vlan.name)])).toEqual([
       [true, ['red', 'pictures']],
     ]);
-    const apart = read(heron('[blue]'), osprey);
+    const apart = read(heron('[blue]'), dunlin);
     expect(apart.at('cam')).not.toBe(apart.at('wall'));
     expect(apart.domains.joins).toEqual([]);
   });
@@ -284,9 +284,9 @@ rig: ${name}
 vlans: [{name: red}]
 devices: [{name: cam-${name}, interfaces: [{name: red, vlan: red}]}]
 `;
-    const { at } = read(rig('Heron'), rig('Osprey'));
+    const { at } = read(rig('Heron'), rig('Dunlin'));
     expect(at('cam-Heron')).toBe('red of Heron');
-    expect(at('cam-Osprey')).toBe('red of Osprey');
+    expect(at('cam-Dunlin')).toBe('red of Dunlin');
   });
 });
 

@@ -8,7 +8,7 @@ import { csvCell } from '../../src/draw/csv.js';
 import { escapeText } from '../../src/page/escape.js';
 import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from '../../src/reporters/failures.js';
 import { measure } from '../../src/draw/width.js';
-import { hostileModel, modelOf, OSPREY_SMALL } from '../tools/network-plans.js';
+import { hostileModel, modelOf, DUNLIN_SMALL } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 import { PLAIN, validate, HERON_SMALL, resultOf, asked } from '../tools/failure-texts.js';
 
@@ -45,7 +45,7 @@ describe('the table on queriers and links', () => {
 
 describe('layout', () => {
   it('keeps to any width from 40 to 200', () => {
-    for (const model of [modelOf(HERON_SMALL), modelOf(OSPREY_SMALL)]) {
+    for (const model of [modelOf(HERON_SMALL), modelOf(DUNLIN_SMALL)]) {
       for (let width = 40; width <= 200; width += 4) {
         for (const result of [resultOf(model, { all: true }), asked(model, 'cam-11', 'tower', 'R1')]) {
           for (const line of reportFailuresText(result, { ...PLAIN, width }).split('\n'))
@@ -125,7 +125,7 @@ describe('CSV', () => {
 
 describe('JSON', () => {
   it('keeps to its schema', () => {
-    for (const plan of [HERON_SMALL, OSPREY_SMALL]) {
+    for (const plan of [HERON_SMALL, DUNLIN_SMALL]) {
       const model = modelOf(plan);
       for (const result of [
         resultOf(model),

@@ -5,7 +5,7 @@ import { createModel } from '../../src/model/model.js';
 import { buildFailureTable, takesOffAir } from '../../src/model/explain/failure-table.js';
 import { readInputs } from '../../src/edge/files.js';
 import { reportFailuresCsv, reportFailuresText } from '../../src/reporters/failures.js';
-import { modelOf, OSPREY_SMALL } from '../tools/network-plans.js';
+import { modelOf, DUNLIN_SMALL } from '../tools/network-plans.js';
 import { HERON, PLAIN, HERON_SMALL, resultOf, asked } from '../tools/failure-texts.js';
 
 describe('whole reports', () => {
@@ -244,7 +244,7 @@ describe('the table', () => {
   });
 
   it('is the failure model told by streams: every reception stands in exactly one list', () => {
-    for (const plan of [HERON_SMALL, OSPREY_SMALL]) {
+    for (const plan of [HERON_SMALL, DUNLIN_SMALL]) {
       const model = modelOf(plan);
       const table = buildFailureTable(model);
       for (const { element, lost, weakened } of model.failures.ranked) {
@@ -269,7 +269,7 @@ describe('the table', () => {
   });
 
   it('ranks by streams lost everywhere, then in part, whatever the order of the plan', () => {
-    const rows = buildFailureTable(modelOf(OSPREY_SMALL)).rows.map(
+    const rows = buildFailureTable(modelOf(DUNLIN_SMALL)).rows.map(
       (row) => [row.lostEverywhere.length, row.lostInPart.length] as const,
     );
     expect(rows).toEqual([...rows].sort(([a, b], [c, d]) => c - a || d - b));

@@ -35,21 +35,21 @@ function rig(name: string, link = ''): string {
 
 describe('two rigs', () => {
   it('may number their islands alike', () => {
-    expect(short(lint(rig('Heron'), rig('Osprey')))).toEqual([]);
+    expect(short(lint(rig('Heron'), rig('Dunlin')))).toEqual([]);
   });
 
   it('clash once a link makes one VLAN of both; the copied entry is one fault', () => {
-    expect(short(lint(rig('Heron'), rig('Osprey', 'links: [{ends: [Heron-core/9, Osprey-core/9]}]')))).toEqual([
-      'error hosts/duplicate-address 10.20.30.31 in talk in rig Heron',
+    expect(short(lint(rig('Heron'), rig('Dunlin', 'links: [{ends: [Heron-core/9, Dunlin-core/9]}]')))).toEqual([
+      'error hosts/duplicate-address 10.20.30.31 in talk in rig Dunlin',
     ]);
   });
 
   it('overlap when a link ties VLANs of unlike subnets together', () => {
-    const wide = rig('Osprey', 'links: [{ends: [Heron-core/9, Osprey-core/9]}]')
+    const wide = rig('Dunlin', 'links: [{ends: [Heron-core/9, Dunlin-core/9]}]')
       .replace('10.20.30.0/24', '10.20.0.0/16')
       .replaceAll('10.20.30.31/24', '10.20.40.32/16');
     expect(short(lint(rig('Heron'), wide.replace('00:31', '00:32')))).toEqual([
-      'error subnets/overlap talk in rig Heron, talk in rig Osprey',
+      'error subnets/overlap talk in rig Dunlin, talk in rig Heron',
     ]);
   });
 });
@@ -68,13 +68,13 @@ describe('a threshold', () => {
 
   // 12 of 14 addresses are used: 86 percent.
   it.each([
-    { heron: 80, osprey: 90, over: ['Heron-guest'] },
-    { heron: 90, osprey: 80, over: ['Osprey-guest'] },
-    { heron: 80, osprey: undefined, over: ['Heron-guest'] },
-    { heron: 80, osprey: 80, over: ['Heron-guest', 'Osprey-guest'] },
-    { heron: undefined, osprey: undefined, over: [] },
-  ])('of $heron and $osprey percent is that of its own rig, whichever file comes first', ({ heron, osprey, over }) => {
-    const texts = [almostFull('Heron', heron), almostFull('Osprey', osprey)];
+    { heron: 80, dunlin: 90, over: ['Heron-guest'] },
+    { heron: 90, dunlin: 80, over: ['Dunlin-guest'] },
+    { heron: 80, dunlin: undefined, over: ['Heron-guest'] },
+    { heron: 80, dunlin: 80, over: ['Dunlin-guest', 'Heron-guest'] },
+    { heron: undefined, dunlin: undefined, over: [] },
+  ])('of $heron and $dunlin percent is that of its own rig, whichever file comes first', ({ heron, dunlin, over }) => {
+    const texts = [almostFull('Heron', heron), almostFull('Dunlin', dunlin)];
     expect(reported(...texts)).toEqual(over);
     expect(reported(...texts.toReversed())).toEqual(over);
   });

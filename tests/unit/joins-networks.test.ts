@@ -8,15 +8,15 @@ import { sendersClash } from '../../src/model/groups/senders-clash.js';
 import { saysVlans } from '../../src/model/vlans/trunks.js';
 import type { Plan } from '../../src/plan/types.js';
 import { formatAddress, formatRange } from '../../src/values/address.js';
-import { HERON, OSPREY, TERN, joinFile, read, vlan, port, switchedOf, labels } from '../tools/joined-plans.js';
+import { HERON, DUNLIN, TERN, joinFile, read, vlan, port, switchedOf, labels } from '../tools/joined-plans.js';
 
 describe('networks in a join', () => {
-  const joins = 'joins: [{networks: [Heron:red, Osprey:red]}]';
+  const joins = 'joins: [{networks: [Heron:red, Dunlin:red]}]';
 
   it('meet: groups of one reach the other, while the VLANs stay apart', () => {
-    const plan = read(HERON, OSPREY, joinFile(joins));
+    const plan = read(HERON, DUNLIN, joinFile(joins));
     const { domains, groups } = createModel(plan);
-    const [here, there] = [vlan(plan, 'Heron', 'red-video'), vlan(plan, 'Osprey', 'red-pictures')];
+    const [here, there] = [vlan(plan, 'Heron', 'red-video'), vlan(plan, 'Dunlin', 'red-pictures')];
     expect(domains.reach({ vlan: here, network: here.network })).toBe(
       domains.reach({ vlan: there, network: there.network }),
     );
@@ -25,7 +25,7 @@ describe('networks in a join', () => {
   });
 
   it('take in no other network', () => {
-    const plan = read(HERON, OSPREY, joinFile(joins));
+    const plan = read(HERON, DUNLIN, joinFile(joins));
     const { domains } = createModel(plan);
     const [red, blue] = plan.networks.filter(({ rig }) => rig.name === 'Heron');
     expect(domains.reach({ vlan: undefined, network: red })).not.toBe(
@@ -40,21 +40,21 @@ describe('a link between two rigs', () => {
   it('that names its VLANs makes both ports trunks, each of the own entries', () => {
     const plan = read(
       HERON,
-      OSPREY,
-      joinFile(join, 'links: [{ends: [Heron:core/61, Osprey:core/61], vlans: [red-video]}]'),
+      DUNLIN,
+      joinFile(join, 'links: [{ends: [Heron:core/61, Dunlin:core/61], vlans: [red-video]}]'),
     );
-    const [here, there] = [port(plan, 'Heron', '61'), port(plan, 'Osprey', '61')];
+    const [here, there] = [port(plan, 'Heron', '61'), port(plan, 'Dunlin', '61')];
     expect([here.access, there.access, here.native, there.native]).toEqual(Array(4).fill(undefined));
     expect([here, there].map(({ trunk }) => (Array.isArray(trunk) ? labels(trunk) : trunk))).toEqual([
       ['Heron:red-video'],
-      ['Osprey:red-pictures'],
+      ['Dunlin:red-pictures'],
     ]);
     // A neighbour of the same entry keeps what it was set to.
     expect(port(plan, 'Heron', '60').access?.name).toBe('control');
   });
 
   it('that names none leaves its ports as they are', () => {
-    const plan = read(HERON, OSPREY, joinFile(join, 'links: [{ends: [Heron:core/61, Osprey:core/61]}]'));
+    const plan = read(HERON, DUNLIN, joinFile(join, 'links: [{ends: [Heron:core/61, Dunlin:core/61]}]'));
     const here = port(plan, 'Heron', '61');
     expect(here.access?.name).toBe('control');
     expect(here.trunk).toBeUndefined();
@@ -76,19 +76,19 @@ describe('rigs', () => {
   };
 
   it('are joined by VLANs, by networks, by a link, and through a third', () => {
-    expect(groups(read(HERON, OSPREY, TERN))).toEqual(['Heron', 'Osprey', 'Tern']);
-    expect(groups(read(HERON, OSPREY, TERN, 'rig: Heron\njoins: [{vlans: [red-video, pictures]}]'))).toEqual([
+    expect(groups(read(HERON, DUNLIN, TERN))).toEqual(['Dunlin', 'Heron', 'Tern']);
+    expect(groups(read(HERON, DUNLIN, TERN, 'rig: Heron\njoins: [{vlans: [red-video, pictures]}]'))).toEqual([
+      'Dunlin',
       'Heron + Tern',
-      'Osprey',
     ]);
-    expect(groups(read(HERON, OSPREY, TERN, 'rig: Heron\njoins: [{networks: [red, Osprey:red]}]'))).toEqual([
-      'Heron + Osprey',
+    expect(groups(read(HERON, DUNLIN, TERN, 'rig: Heron\njoins: [{networks: [red, Dunlin:red]}]'))).toEqual([
+      'Dunlin + Heron',
       'Tern',
     ]);
-    const link = 'rig: Heron\nlinks: [{ends: [Osprey:core/60, tern-core/5]}]';
-    expect(groups(read(HERON, OSPREY, TERN, link))).toEqual(['Heron', 'Osprey + Tern']);
-    expect(groups(read(HERON, OSPREY, TERN, `${link}\njoins: [{vlans: [red-video, pictures]}]`))).toEqual([
-      'Heron + Osprey + Tern',
+    const link = 'rig: Heron\nlinks: [{ends: [Dunlin:core/60, tern-core/5]}]';
+    expect(groups(read(HERON, DUNLIN, TERN, link))).toEqual(['Dunlin + Tern', 'Heron']);
+    expect(groups(read(HERON, DUNLIN, TERN, `${link}\njoins: [{vlans: [red-video, pictures]}]`))).toEqual([
+      'Dunlin + Heron + Tern',
     ]);
   });
 });
@@ -99,26 +99,26 @@ describe('one id for VLANs that become one', () => {
   it('is the one that most switches know, unless a VLAN that stays has it', () => {
     const join = joinFile('joins: [{vlans: [red-video, red-pictures]}]');
     const more = `
-rig: Osprey
+rig: Dunlin
 switches: [{name: second, ports: [{name: 1, access: red-pictures}]}]`;
-    expect(splitVlans(read(HERON, OSPREY, more, join), never).map(({ id }) => id)).toEqual([110]);
+    expect(splitVlans(read(HERON, DUNLIN, more, join), never).map(({ id }) => id)).toEqual([110]);
     const taken = 'rig: Heron\nvlans: [{name: guests, id: 110}]';
-    expect(splitVlans(read(HERON, OSPREY, more, taken, join), never).map(({ id }) => id)).toEqual([210]);
+    expect(splitVlans(read(HERON, DUNLIN, more, taken, join), never).map(({ id }) => id)).toEqual([210]);
     const both = `${taken.slice(0, -1)}, {name: lab, id: 210}]`;
-    expect(splitVlans(read(HERON, OSPREY, more, both, join), () => 999).map(({ id }) => id)).toEqual([999]);
+    expect(splitVlans(read(HERON, DUNLIN, more, both, join), () => 999).map(({ id }) => id)).toEqual([999]);
     // A rig that nothing joins takes no id away.
     const tern = 'rig: Tern\nvlans: [{name: x, id: 110}]';
-    expect(splitVlans(read(HERON, OSPREY, more, tern, join), never).map(({ id }) => id)).toEqual([110]);
+    expect(splitVlans(read(HERON, DUNLIN, more, tern, join), never).map(({ id }) => id)).toEqual([110]);
   });
 
   it('may be one that another joined VLAN gives up, and is given once', () => {
     const heron =
       'rig: Heron\nvlans: [{name: a, id: 1}, {name: b, id: 2}]\nswitches: [{name: s, ports: [{name: 1, access: a}, {name: 2, access: b}]}]';
-    const osprey = 'rig: Osprey\nvlans: [{name: p, id: 2}, {name: q, id: 3}]';
-    const split = splitVlans(read(heron, osprey, joinFile('joins: [{vlans: [a, p]}, {vlans: [b, q]}]')), never);
+    const dunlin = 'rig: Dunlin\nvlans: [{name: p, id: 2}, {name: q, id: 3}]';
+    const split = splitVlans(read(heron, dunlin, joinFile('joins: [{vlans: [a, p]}, {vlans: [b, q]}]')), never);
     expect(split.map(({ vlans, id, until }) => [labels(vlans), id, labels(until)])).toEqual([
-      [['Heron:a', 'Osprey:p'], 1, []],
-      [['Heron:b', 'Osprey:q'], 2, ['Osprey:p']],
+      [['Dunlin:p', 'Heron:a'], 1, []],
+      [['Dunlin:q', 'Heron:b'], 2, ['Dunlin:p']],
     ]);
   });
 });
@@ -127,7 +127,7 @@ describe('room for a DHCP range', () => {
   const stretch = (...hosts: readonly number[]): string | undefined => {
     const plan = read(
       HERON,
-      OSPREY.replace('192.168.10.11/24', '192.168.10.40/24').replace(
+      DUNLIN.replace('192.168.10.11/24', '192.168.10.40/24').replace(
         'subnet: 192.168.10.0/24}',
         'subnet: 192.168.10.0/24, gateway: 192.168.10.1, dhcp: 192.168.10.100-192.168.10.199}',
       ),
@@ -136,9 +136,9 @@ describe('room for a DHCP range', () => {
           (host) => `  - {name: box-${host}, interfaces: [{name: c, vlan: control, address: 192.168.10.${host}/24}]}`,
         )
         .join('\n')}`,
-      joinFile('joins: [{vlans: [Heron:control, Osprey:control]}]'),
+      joinFile('joins: [{vlans: [Heron:control, Dunlin:control]}]'),
     );
-    const entries = [vlan(plan, 'Osprey', 'control'), vlan(plan, 'Heron', 'control')];
+    const entries = [vlan(plan, 'Dunlin', 'control'), vlan(plan, 'Heron', 'control')];
     const [own] = entries;
     const found = own === undefined ? undefined : freeStretch(own, entries, createModel(plan).addressing);
     return found === undefined ? undefined : formatRange(found);
@@ -159,7 +159,7 @@ describe('a list of grandmasters in the file that joins rigs', () => {
   const meant = (list: string): readonly string[] => {
     const plan = read(
       clock('Heron', 'clock'),
-      clock('Osprey', 'clock'),
+      clock('Dunlin', 'clock'),
       joinFile(`timing: {domains: [{number: ${list}}]}`),
     );
     const { timing } = createModel(plan);
@@ -167,9 +167,9 @@ describe('a list of grandmasters in the file that joins rigs', () => {
   };
 
   it('makes those it names meant to lead, in the domain of its number alone', () => {
-    expect(meant('127, grandmasters: [Heron:clock, Osprey:clock]')).toEqual(['Heron', 'Osprey']);
-    expect(meant('127, grandmasters: [Osprey:clock]')).toEqual(['Osprey']);
-    expect(meant('5, grandmasters: [Heron:clock, Osprey:clock]')).toEqual([]);
+    expect(meant('127, grandmasters: [Heron:clock, Dunlin:clock]')).toEqual(['Heron', 'Dunlin']);
+    expect(meant('127, grandmasters: [Dunlin:clock]')).toEqual(['Dunlin']);
+    expect(meant('5, grandmasters: [Heron:clock, Dunlin:clock]')).toEqual([]);
     expect(meant('127')).toEqual([]);
   });
 });
@@ -178,11 +178,11 @@ describe('the order of documents', () => {
   it('changes nothing', () => {
     const files = [
       HERON,
-      OSPREY,
+      DUNLIN,
       TERN,
       joinFile(
-        'joins: [{vlans: [red-video, red-pictures]}, {vlans: [red-pictures, pictures]}, {networks: [Heron:red, Osprey:red]}]',
-        'links: [{ends: [Heron:core/61, Osprey:core/61], vlans: [red-video]}]',
+        'joins: [{vlans: [red-video, red-pictures]}, {vlans: [red-pictures, pictures]}, {networks: [Heron:red, Dunlin:red]}]',
+        'links: [{ends: [Heron:core/61, Dunlin:core/61], vlans: [red-video]}]',
       ),
     ];
     const say = (texts: readonly string[]): unknown => {
@@ -197,7 +197,7 @@ describe('the order of documents', () => {
           .map((one) => `${one.rig.name}:${one.name} ${domains.switched({ vlan: one, network: one.network }).title}`)
           .sort(),
         groups: groups.shared.map(({ group, domain }) => `${formatAddress(group)} ${domain.title}`).sort(),
-        ties: ['Heron', 'Osprey'].map((rig) => {
+        ties: ['Heron', 'Dunlin'].map((rig) => {
           const { trunk } = port(plan, rig, '61');
           return Array.isArray(trunk) ? labels(trunk) : trunk;
         }),

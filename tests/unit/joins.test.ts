@@ -10,38 +10,38 @@ import { createModel } from '../../src/model/model.js';
 import { otherEntries, sharedVlans } from '../../src/model/vlans/shared-vlans.js';
 import { sendersClash } from '../../src/model/groups/senders-clash.js';
 import { formatAddress } from '../../src/values/address.js';
-import { HERON, OSPREY, TERN, joinFile, read, vlan, switchedOf, labels } from '../tools/joined-plans.js';
+import { HERON, DUNLIN, TERN, joinFile, read, vlan, switchedOf, labels } from '../tools/joined-plans.js';
 
 describe('names in a join', () => {
   it('are found with their rig before them, and without where one rig alone has them', () => {
-    const plan = read(HERON, OSPREY, joinFile('joins: [{vlans: [Heron:control, Osprey:control, red-pictures]}]'));
+    const plan = read(HERON, DUNLIN, joinFile('joins: [{vlans: [Heron:control, Dunlin:control, red-pictures]}]'));
     expect(plan.unresolved).toEqual([]);
     expect(plan.joins.map(({ vlans }) => labels(vlans))).toEqual([
-      ['Heron:control', 'Osprey:control', 'Osprey:red-pictures'],
+      ['Dunlin:control', 'Dunlin:red-pictures', 'Heron:control'],
     ]);
   });
 
   it('lead nowhere where two rigs have them, where the rig is unknown, and where the rig has not got them', () => {
-    const plan = read(HERON, OSPREY, joinFile('joins: [{vlans: [control, Tern:control, Osprey:red-video]}]'));
+    const plan = read(HERON, DUNLIN, joinFile('joins: [{vlans: [control, Tern:control, Dunlin:red-video]}]'));
     expect(plan.unresolved.map(({ text, wanted, by }) => `${wanted.kind} ${text} by ${by.kind}`)).toEqual([
       'vlan control by join',
       'vlan Tern:control by join',
-      'vlan Osprey:red-video by join',
+      'vlan Dunlin:red-video by join',
     ]);
-    expect(plan.unresolved[0]?.suggestions).toEqual(expect.arrayContaining(['Heron:control', 'Osprey:control']));
+    expect(plan.unresolved[0]?.suggestions).toEqual(expect.arrayContaining(['Dunlin:control', 'Heron:control']));
     expect(plan.joins.flatMap(({ vlans }) => vlans)).toEqual([]);
   });
 
   it('mean the own rig of the file where it has them', () => {
-    const plan = read(HERON, OSPREY, 'rig: Heron\njoins: [{vlans: [control, Osprey:control]}]');
-    expect(labels(plan.joins[0]?.vlans ?? [])).toEqual(['Heron:control', 'Osprey:control']);
+    const plan = read(HERON, DUNLIN, 'rig: Heron\njoins: [{vlans: [control, Dunlin:control]}]');
+    expect(labels(plan.joins[0]?.vlans ?? [])).toEqual(['Dunlin:control', 'Heron:control']);
   });
 
   it('may hold a colon themselves, and so may the names of rigs', () => {
     const plan = read(
       'rig: "Kestrel: Heron"\nvlans: [{name: "a:b", id: 1}, {name: c, id: 2}]',
-      'rig: Osprey\nvlans: [{name: "a:b", id: 3}, {name: c, id: 4}]',
-      joinFile('joins: [{vlans: ["Kestrel: Heron:a:b", "Osprey:a:b"]}, {vlans: ["Kestrel: Heron:c", "Osprey:c"]}]'),
+      'rig: Dunlin\nvlans: [{name: "a:b", id: 3}, {name: c, id: 4}]',
+      joinFile('joins: [{vlans: ["Kestrel: Heron:a:b", "Dunlin:a:b"]}, {vlans: ["Kestrel: Heron:c", "Dunlin:c"]}]'),
     );
     expect(plan.unresolved).toEqual([]);
     expect(plan.joins.map(({ vlans }) => vlans.map(({ id }) => id))).toEqual([
@@ -59,11 +59,11 @@ describe('VLANs in a join', () => {
       [joinFile(joins), true],
       [joinFile(), false],
     ] as const) {
-      const plan = read(HERON, OSPREY, file);
+      const plan = read(HERON, DUNLIN, file);
       const domains = buildDomains(plan);
       const here = switchedOf(domains, vlan(plan, 'Heron', 'red-video'));
-      expect(here === switchedOf(domains, vlan(plan, 'Osprey', 'red-pictures'))).toBe(expected);
-      expect(here).not.toBe(switchedOf(domains, vlan(plan, 'Osprey', 'control')));
+      expect(here === switchedOf(domains, vlan(plan, 'Dunlin', 'red-pictures'))).toBe(expected);
+      expect(here).not.toBe(switchedOf(domains, vlan(plan, 'Dunlin', 'control')));
     }
   });
 
@@ -74,12 +74,12 @@ describe('VLANs in a join', () => {
       '[{vlans: [pictures, Tern:control]}, {vlans: [red-video, red-pictures]}, {vlans: [Tern:control, red-video]}]',
     ];
     for (const file of files) {
-      const plan = read(HERON, OSPREY, TERN, joinFile(`joins: ${file}`));
+      const plan = read(HERON, DUNLIN, TERN, joinFile(`joins: ${file}`));
       const classes = joinClasses(plan);
       expect(classes.map((one) => labels(one))).toEqual([
         [
+          'Dunlin:red-pictures',
           'Heron:red-video',
-          'Osprey:red-pictures',
           ...(file.includes('Tern:control') ? ['Tern:control'] : []),
           'Tern:pictures',
         ],
@@ -90,31 +90,31 @@ describe('VLANs in a join', () => {
 
   it('let their groups and addresses clash', () => {
     const clashes = (text: string): readonly string[] =>
-      createModel(read(HERON, OSPREY, joinFile(text)))
+      createModel(read(HERON, DUNLIN, joinFile(text)))
         .groups.shared.filter(sendersClash)
         .map(({ group }) => formatAddress(group));
     expect(clashes(joins)).toEqual(['239.192.10.11']);
     expect(clashes('')).toEqual([]);
     const wire = (text: string): boolean => {
-      const plan = read(HERON, OSPREY, joinFile(text));
+      const plan = read(HERON, DUNLIN, joinFile(text));
       const { unicastReach } = createModel(plan);
-      return unicastReach.wire(vlan(plan, 'Heron', 'control')) === unicastReach.wire(vlan(plan, 'Osprey', 'control'));
+      return unicastReach.wire(vlan(plan, 'Heron', 'control')) === unicastReach.wire(vlan(plan, 'Dunlin', 'control'));
     };
-    expect(wire('joins: [{vlans: [Heron:control, Osprey:control]}]')).toBe(true);
+    expect(wire('joins: [{vlans: [Heron:control, Dunlin:control]}]')).toBe(true);
     expect(wire(joins)).toBe(false);
   });
 
   it('are shared VLANs, and so are those that a link ties under one id and one subnet', () => {
-    const tie = 'links: [{ends: [Heron:core/60, Osprey:core/60]}]';
-    const plan = read(HERON, OSPREY, joinFile(joins, tie));
+    const tie = 'links: [{ends: [Heron:core/60, Dunlin:core/60]}]';
+    const plan = read(HERON, DUNLIN, joinFile(joins, tie));
     const shared = sharedVlans({ vlans: plan.vlans, domains: buildDomains(plan) });
     expect(shared.map((one) => labels(one)).sort()).toEqual([
-      ['Heron:control', 'Osprey:control'],
-      ['Heron:red-video', 'Osprey:red-pictures'],
+      ['Dunlin:control', 'Heron:control'],
+      ['Dunlin:red-pictures', 'Heron:red-video'],
     ]);
     const othersOf = otherEntries(shared);
-    expect(labels(othersOf(vlan(plan, 'Osprey', 'control')))).toEqual(['Heron:control']);
-    const apart = read(HERON, OSPREY);
+    expect(labels(othersOf(vlan(plan, 'Dunlin', 'control')))).toEqual(['Heron:control']);
+    const apart = read(HERON, DUNLIN);
     expect(sharedVlans({ vlans: apart.vlans, domains: buildDomains(apart) })).toEqual([]);
   });
 });

@@ -5,7 +5,7 @@ import type { Rig } from '../../src/plan/types.js';
 import type { Box, Clash } from '../../src/merge/repair/clashes.js';
 import { fewestBoxes } from '../../src/merge/repair/fewest-boxes.js';
 
-const RIGS = ['Grebe', 'Heron', 'Osprey', 'Plover'].map((name) => ({ name }) as Rig);
+const RIGS = ['Grebe', 'Heron', 'Dunlin', 'Sanderling'].map((name) => ({ name }) as Rig);
 const BOXES = RIGS.map((rig) =>
   Array.from({ length: 4 }, (_, index) => ({ name: `${rig.name}-${index}`, rig }) as Box),
 );

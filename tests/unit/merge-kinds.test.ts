@@ -53,15 +53,15 @@ function rig(name: string, { net = name === 'Heron' ? 20 : 30, ...own }: Rig): s
   ].join('\n');
 }
 
-const ONE = 'rigproof: 1\njoins: [{vlans: [Heron-red, Osprey-red]}]\n';
-const MEET = 'rigproof: 1\njoins: [{networks: [Heron:red, Osprey:red]}]\n';
+const ONE = 'rigproof: 1\njoins: [{vlans: [Heron-red, Dunlin-red]}]\n';
+const MEET = 'rigproof: 1\njoins: [{networks: [Heron:red, Dunlin:red]}]\n';
 
 function merge(a: Rig, b: Rig, join: string, more: Partial<MergeOptions> = {}): MergeResult {
   const side = (name: string, own: Rig): { from: string; inputs: { name: string; text: string }[] } => ({
     from: `${name}.yaml`,
     inputs: [{ name: `${name}.yaml`, text: rig(name, own) }],
   });
-  return mergeRigs([side('Heron', a), side('Osprey', b)], RULES, {
+  return mergeRigs([side('Heron', a), side('Dunlin', b)], RULES, {
     today: TODAY,
     joining: [{ name: 'join.yaml', text: join }],
     ...more,
@@ -77,7 +77,7 @@ const clocks = (rigName: string, priority1: number, domain = 127): Rig => ({
   more: `${clock(`${rigName}-clock`, priority1, domain)}\n${follower(rigName, domain)}`,
 });
 
-const KINDS: readonly (readonly [kind: string, heron: Rig, osprey: Rig, join: string, rule: string])[] = [
+const KINDS: readonly (readonly [kind: string, heron: Rig, dunlin: Rig, join: string, rule: string])[] = [
   ['one group', { group: '239.1.1.1' }, { group: '239.1.1.1' }, ONE, 'groups/two-senders'],
   ['one group on networks that meet', { group: '239.1.1.1' }, { group: '239.1.1.1' }, MEET, 'groups/two-senders'],
   [
@@ -123,14 +123,14 @@ const KINDS: readonly (readonly [kind: string, heron: Rig, osprey: Rig, join: st
     'hosts/in-dhcp-range',
   ],
   ['query timers', { igmp: ', queryInterval: 125' }, { igmp: ', queryInterval: 60' }, ONE, 'igmp/settings-differ'],
-  ['who leads the clocks', clocks('Heron', 10), clocks('Osprey', 1), ONE, 'timing/leader-not-agreed'],
+  ['who leads the clocks', clocks('Heron', 10), clocks('Dunlin', 1), ONE, 'timing/leader-not-agreed'],
 ];
 
-describe.each(KINDS)('%s', (_, heron, osprey, join, rule) => {
+describe.each(KINDS)('%s', (_, heron, dunlin, join, rule) => {
   it('is no fault of either rig alone', () => {
     for (const [name, own] of [
       ['Heron', heron],
-      ['Osprey', osprey],
+      ['Dunlin', dunlin],
     ] as const) {
       const { findings, problems } = lintInputs([{ name: `${name}.yaml`, text: rig(name, own) }], RULES, {
         today: TODAY,
@@ -141,12 +141,12 @@ describe.each(KINDS)('%s', (_, heron, osprey, join, rule) => {
   });
 
   it(`is ${rule} of both`, () => {
-    const result = merge(heron, osprey, join);
+    const result = merge(heron, dunlin, join);
     const found = (result.joined?.findings ?? []).filter((finding) => finding.rule === rule);
     expect(result.problems).toEqual([]);
     expect(found).toHaveLength(1);
     const [first] = found;
-    expect(first === undefined ? [] : rigsOf(first, sidesByFile(result.sides))).toEqual(['Heron', 'Osprey']);
+    expect(first === undefined ? [] : rigsOf(first, sidesByFile(result.sides))).toEqual(['Dunlin', 'Heron']);
   });
 });
 
@@ -155,7 +155,7 @@ describe('an IGMP version each', () => {
     const older = (text: string): string => text.replace('version: 3', 'version: 2');
     const sides = [
       { from: 'Heron.yaml', inputs: [{ name: 'Heron.yaml', text: rig('Heron', {}) }] },
-      { from: 'Osprey.yaml', inputs: [{ name: 'Osprey.yaml', text: older(rig('Osprey', {})) }] },
+      { from: 'Dunlin.yaml', inputs: [{ name: 'Dunlin.yaml', text: older(rig('Dunlin', {})) }] },
     ];
     const result = mergeRigs(sides, RULES, { today: TODAY, joining: [{ name: 'join.yaml', text: ONE }] });
     expect(result.joined?.findings.filter(({ rule }) => rule === 'igmp/settings-differ')).toHaveLength(1);
@@ -164,11 +164,11 @@ describe('an IGMP version each', () => {
 
 describe('PTP domains that are not one', () => {
   it('leave each rig to its own clock, and the report says so', () => {
-    const result = merge(clocks('Heron', 10, 127), clocks('Osprey', 1, 0), ONE);
+    const result = merge(clocks('Heron', 10, 127), clocks('Dunlin', 1, 0), ONE);
     expect(result.meeting?.clocks).toEqual([]);
     expect(result.meeting?.timeApart).toEqual([
+      { rig: 'Dunlin', domains: [0] },
       { rig: 'Heron', domains: [127] },
-      { rig: 'Osprey', domains: [0] },
     ]);
     expect(result.joined?.findings.some(({ rule }) => rule === 'timing/leader-not-agreed')).toBe(false);
   });
@@ -176,11 +176,11 @@ describe('PTP domains that are not one', () => {
 
 describe('what is no fault but has to be known', () => {
   it('is whose clock leads, and who steps', () => {
-    const { meeting } = merge(clocks('Heron', 10), clocks('Osprey', 1), ONE);
+    const { meeting } = merge(clocks('Heron', 10), clocks('Dunlin', 1), ONE);
     expect(meeting?.clocks).toEqual([
       {
         domain: 127,
-        leaders: [{ name: 'Osprey-clock', rig: 'Osprey' }],
+        leaders: [{ name: 'Dunlin-clock', rig: 'Dunlin' }],
         step: [{ rig: 'Heron', clocks: 1, from: 'Heron-clock' }],
       },
     ]);
@@ -190,6 +190,6 @@ describe('what is no fault but has to be known', () => {
     const house = '{groups: [{network: red, ranges: [239.1.0.0-239.1.9.255]}]}';
     const other = '{groups: [{network: red, ranges: [239.1.5.0-239.1.20.255]}]}';
     const { meeting } = merge({ house }, { house: other, group: '239.1.15.1' }, ONE);
-    expect(meeting?.ranges).toEqual([{ range: '239.1.5.0-239.1.9.255', rigs: ['Heron', 'Osprey'] }]);
+    expect(meeting?.ranges).toEqual([{ range: '239.1.5.0-239.1.9.255', rigs: ['Dunlin', 'Heron'] }]);
   });
 });

@@ -1,4 +1,4 @@
-/** The reports of joined rigs: what they say of Heron and Osprey, their schema, and that nothing from a plan escapes into them. */
+/** The reports of joined rigs: what they say of Heron and Dunlin, their schema, and that nothing from a plan escapes into them. */
 import { Ajv } from 'ajv';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -23,7 +23,7 @@ function merge(more: Partial<MergeOptions> = {}): MergeResult {
     from: `${BAY}${name}`,
     inputs: readInputs([`${BAY}${name}`]).inputs,
   });
-  return mergeRigs([side('heron'), side('osprey')], RULES, { today: '2026-06-01', ...more });
+  return mergeRigs([side('heron'), side('dunlin')], RULES, { today: '2026-06-01', ...more });
 }
 
 const joining = readInputs([`${BAY}join.yaml`]).inputs;
@@ -33,7 +33,7 @@ const counts = (result: MergeResult): Record<string, number> => {
   return found;
 };
 
-describe('Heron and Osprey, joined as their join file says', () => {
+describe('Heron and Dunlin, joined as their join file says', () => {
   const result = merge({ joining, repair: true });
 
   it('clash where they are meant to', () => {
@@ -51,13 +51,13 @@ describe('Heron and Osprey, joined as their join file says', () => {
     const [clocks] = result.meeting?.clocks ?? [];
     expect(clocks).toEqual({
       domain: 127,
-      leaders: [{ name: 'clock-18', rig: 'Osprey' }],
+      leaders: [{ name: 'clock-18', rig: 'Dunlin' }],
       step: [{ rig: 'Heron', clocks: 98, from: 'clock-201' }],
     });
     expect(result.meeting?.queriers.map(({ winner }) => `${winner.name} ${winner.rig} ${winner.address}`)).toContain(
       'red-core Heron 10.20.10.1',
     );
-    expect(result.meeting?.ranges[0]).toEqual({ range: '239.192.10.0-239.192.29.255', rigs: ['Heron', 'Osprey'] });
+    expect(result.meeting?.ranges[0]).toEqual({ range: '239.192.10.0-239.192.29.255', rigs: ['Dunlin', 'Heron'] });
   });
 
   it('have no clash of numbers left once renumbered', () => {
@@ -96,7 +96,7 @@ describe('rigs of which nobody says how they are joined', () => {
   const result = merge();
 
   it('are taken to meet where networks are alike, and it is said', () => {
-    expect(result.supposed).toContain('red of Heron and red of Osprey (media, leg 1)');
+    expect(result.supposed).toContain('red of Dunlin and red of Heron (media, leg 1)');
     expect(counts(result)).toMatchObject({ 'groups/two-senders': 34 });
     const [reason, ...supposed] = textsOf(mergePage(result), 'Supposed');
     expect(reason).toMatch(/^nobody says how the rigs are joined/);
@@ -106,33 +106,33 @@ describe('rigs of which nobody says how they are joined', () => {
 
 describe('a rig to keep', () => {
   it('is left alone', () => {
-    const result = merge({ joining, repair: true, keep: 'Osprey' });
-    expect(result.repaired?.repair.edits.filter(({ file }) => file.startsWith('Osprey/'))).toEqual([]);
+    const result = merge({ joining, repair: true, keep: 'Dunlin' });
+    expect(result.repaired?.repair.edits.filter(({ file }) => file.startsWith('Dunlin/'))).toEqual([]);
     expect(result.repaired?.fresh).toEqual([]);
-    expect(result.repaired?.meeting.clocks[0]?.leaders).toEqual([{ name: 'clock-18', rig: 'Osprey' }]);
+    expect(result.repaired?.meeting.clocks[0]?.leaders).toEqual([{ name: 'clock-18', rig: 'Dunlin' }]);
   });
 
   it('has to be one of them', () => {
     const result = merge({ joining, repair: true, keep: 'Hereon' });
     expect(result.problems.map(({ what, instead }) => `${what}; ${instead}`)).toEqual([
-      'none of the plans is of a rig called `Hereon`; keep Heron or Osprey',
+      'none of the plans is of a rig called `Hereon`; keep Dunlin or Heron',
     ]);
   });
 });
 
 describe('two small rigs, renumbered', () => {
   it('read like this', () => {
-    const rigs = ['Heron', 'Osprey'].map((name) =>
+    const rigs = ['Heron', 'Dunlin'].map((name) =>
       rigInput({ name, cameras: [{ block: 10, last: 1, host: 1 }], ids: 10, net: 20 }),
     );
     const result = mergeRigs(rigs, RULES, { today: '2026-06-01', repair: true });
     expect(reportMergeText(result, PLAIN)).toMatchInlineSnapshot(`
-      "JOINED: Heron, Osprey
+      "JOINED: Dunlin, Heron
       ---------------------
       Supposed    nobody says how the rigs are joined, so what is alike is taken to meet; a join file
                   (--join) says better:
-                  red of Heron and red of Osprey (media, leg 1)
-                  blue of Heron and blue of Osprey (media, leg 2)
+                  red of Dunlin and red of Heron (media, leg 1)
+                  blue of Dunlin and blue of Heron (media, leg 2)
 
       CLASHES: 4 errors
       -----------------
@@ -144,39 +144,39 @@ describe('two small rigs, renumbered', () => {
       ----------------
       Proof       with these numbers no finding is left
       Touched     1 box gives up groups or addresses; fewer can't do
-      Settings    those of Heron hold where the rigs are one
+      Settings    those of Dunlin hold where the rigs are one
 
       CHANGE SHEET
       ------------
       To do       20 steps, 4 of them on paper only
       Order       from the top; one leg is done before the next, so that the other stays on air
 
-      STAGE 1: Network red of Osprey, leg 1 (8 steps)
-      -----------------------------------------------
-      1 [ ] switch Osprey-sp-1  VLAN v-red      VLAN id 10 → 110
-      2 [ ] switch Osprey-sp-1  VLAN v-red      querier 10.20.1.254 → 10.20.3.254
-      3 [ ] switch Osprey-sp-1  VLAN v-red      address 10.20.1.254/24 → 10.20.3.254/24
-      4 [ ] switch Osprey-sw-1  VLAN v-red      VLAN id 10 → 110
-      5 [ ] switch Osprey-sw-1  VLAN v-red      querier 10.20.1.253 → 10.20.3.253
-      6 [ ] switch Osprey-sw-1  VLAN v-red      address 10.20.1.253/24 → 10.20.3.253/24
-      7 [ ] Osprey-cam-0        red             address 10.20.1.1/24 → 10.20.3.1/24
-      8 [ ] Osprey-cam-0        picture, leg 1  group 239.1.10.1 → 239.1.11.1
+      STAGE 1: Network red of Heron, leg 1 (8 steps)
+      ----------------------------------------------
+      1 [ ] switch Heron-sp-1  VLAN v-red      VLAN id 10 → 110
+      2 [ ] switch Heron-sp-1  VLAN v-red      querier 10.20.1.254 → 10.20.3.254
+      3 [ ] switch Heron-sp-1  VLAN v-red      address 10.20.1.254/24 → 10.20.3.254/24
+      4 [ ] switch Heron-sw-1  VLAN v-red      VLAN id 10 → 110
+      5 [ ] switch Heron-sw-1  VLAN v-red      querier 10.20.1.253 → 10.20.3.253
+      6 [ ] switch Heron-sw-1  VLAN v-red      address 10.20.1.253/24 → 10.20.3.253/24
+      7 [ ] Heron-cam-0        red             address 10.20.1.1/24 → 10.20.3.1/24
+      8 [ ] Heron-cam-0        picture, leg 1  group 239.1.10.1 → 239.1.11.1
 
-      STAGE 2: Network blue of Osprey, leg 2 (8 steps)
-      ------------------------------------------------
-       9 [ ] switch Osprey-sp-2  VLAN v-blue     VLAN id 11 → 111
-      10 [ ] switch Osprey-sp-2  VLAN v-blue     querier 10.20.2.254 → 10.20.4.254
-      11 [ ] switch Osprey-sp-2  VLAN v-blue     address 10.20.2.254/24 → 10.20.4.254/24
-      12 [ ] switch Osprey-sw-2  VLAN v-blue     VLAN id 11 → 111
-      13 [ ] switch Osprey-sw-2  VLAN v-blue     querier 10.20.2.253 → 10.20.4.253
-      14 [ ] switch Osprey-sw-2  VLAN v-blue     address 10.20.2.253/24 → 10.20.4.253/24
-      15 [ ] Osprey-cam-0        blue            address 10.20.2.1/24 → 10.20.4.1/24
-      16 [ ] Osprey-cam-0        picture, leg 2  group 239.2.10.1 → 239.2.11.1
+      STAGE 2: Network blue of Heron, leg 2 (8 steps)
+      -----------------------------------------------
+       9 [ ] switch Heron-sp-2  VLAN v-blue     VLAN id 11 → 111
+      10 [ ] switch Heron-sp-2  VLAN v-blue     querier 10.20.2.254 → 10.20.4.254
+      11 [ ] switch Heron-sp-2  VLAN v-blue     address 10.20.2.254/24 → 10.20.4.254/24
+      12 [ ] switch Heron-sw-2  VLAN v-blue     VLAN id 11 → 111
+      13 [ ] switch Heron-sw-2  VLAN v-blue     querier 10.20.2.253 → 10.20.4.253
+      14 [ ] switch Heron-sw-2  VLAN v-blue     address 10.20.2.253/24 → 10.20.4.253/24
+      15 [ ] Heron-cam-0        blue            address 10.20.2.1/24 → 10.20.4.1/24
+      16 [ ] Heron-cam-0        picture, leg 2  group 239.2.10.1 → 239.2.11.1
 
       STAGE 3: On paper only (4 steps)
       --------------------------------
-      17 [ ] joins        add join Heron:red, Osprey:red
-      18 [ ] joins        add join Heron:blue, Osprey:blue
+      17 [ ] joins        add join Dunlin:red, Heron:red
+      18 [ ] joins        add join Dunlin:blue, Heron:blue
       19 [ ] VLAN v-blue  subnet 10.20.2.0/24 → 10.20.4.0/24
       20 [ ] VLAN v-red   subnet 10.20.1.0/24 → 10.20.3.0/24
 
@@ -190,7 +190,7 @@ describe('two small rigs, renumbered', () => {
 describe('text from a plan', () => {
   it('stays text', () => {
     const evil = 'Her\u202eon';
-    const rigs = [evil, 'Osprey'].map((name) =>
+    const rigs = [evil, 'Dunlin'].map((name) =>
       rigInput({ name: name === evil ? 'Heron' : name, cameras: [{ block: 10, last: 1, host: 1 }], ids: 10, net: 20 }),
     );
     const hostile = rigs.map((side) => ({

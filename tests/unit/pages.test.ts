@@ -45,7 +45,7 @@ const merge = (repair: boolean) =>
   mergeRigs(
     [
       { from: 'heron', inputs: heron },
-      { from: 'osprey', inputs: inputsOf('osprey') },
+      { from: 'dunlin', inputs: inputsOf('dunlin') },
     ],
     RULES,
     { ...TODAY, joining: readInputs([`${BAY}join.yaml`]).inputs, repair },

@@ -76,9 +76,9 @@ describe.each(CAUSES)('%s and capacity/port-overload', (cause, igmp, taken) => {
   });
 
   it('go by their own rig', () => {
-    const osprey = { rig: 'Osprey', house: { thresholds: { 'capacity/port-overload.percent': 99 } } };
-    expect(speaking(undefined, [osprey])).toEqual(['capacity/port-overload']);
-    expect(speaking(95, [{ ...osprey, house: { thresholds: { 'capacity/port-overload.percent': 10 } } }])).toEqual([
+    const dunlin = { rig: 'Dunlin', house: { thresholds: { 'capacity/port-overload.percent': 99 } } };
+    expect(speaking(undefined, [dunlin])).toEqual(['capacity/port-overload']);
+    expect(speaking(95, [{ ...dunlin, house: { thresholds: { 'capacity/port-overload.percent': 10 } } }])).toEqual([
       cause,
     ]);
   });

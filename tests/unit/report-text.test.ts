@@ -35,7 +35,7 @@ describe('whole reports', () => {
         '',
         'UNREAD    `239.10.300.1` is not an address.',
         '  Write   four numbers from 0 to 255, such as `239.10.30.1`',
-        '  Where   osprey plan.csv 7:3',
+        '  Where   dunlin plan.csv 7:3',
         '',
         'JOB 1 of 2: DEVICE cam-4',
         '------------------------',

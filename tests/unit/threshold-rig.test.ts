@@ -7,7 +7,7 @@ import { lint, load } from '../../src/engine.js';
 import { findingText } from '../../src/lint/finding.js';
 
 const ROOT = fileURLToPath(new URL('../../rules', import.meta.url));
-const OTHER = 'Osprey-beside';
+const OTHER = 'Dunlin-beside';
 
 /** What a rule finds in some texts, first ones first. */
 function found(id: string, texts: readonly string[]): readonly string[] {

@@ -24,7 +24,7 @@ describe('Kestrel Bay', () => {
 
   it.each([
     ['heron', 'clock-201', 'clock-202', 'red-core', 'blue-core'],
-    ['osprey', 'clock-18', 'clock-19', 'fly-red-1', 'fly-blue-1'],
+    ['dunlin', 'clock-18', 'clock-19', 'fly-red-1', 'fly-blue-1'],
   ])('%s follows its first clock on red and on blue, then its second', (rig, first, second, red, blue) => {
     const { timing } = modelAt(rig);
     expect(timing.groups).toHaveLength(1);

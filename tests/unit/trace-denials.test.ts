@@ -39,7 +39,7 @@ function drawn({ legs }: Trace): readonly ReceiverLeg[] {
   return legs.flatMap(({ stages }) => stages.flatMap(({ reached }) => reached));
 }
 
-describe.each(['heron-broken', 'osprey-broken'])('%s', (rig) => {
+describe.each(['heron-broken', 'dunlin-broken'])('%s', (rig) => {
   const loaded = loadPlan(readInputs([BAY + rig]).inputs);
   const model = createModel(loaded.plan);
   const judged = lintLoaded(loaded, RULES, { today: '2026-06-01', model });

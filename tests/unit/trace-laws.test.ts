@@ -7,13 +7,13 @@ import { measure } from '../../src/draw/width.js';
 import { reportTraceJson, reportTraceText } from '../../src/reporters/trace.js';
 import { reaches, type Gone } from '../network/brute-force.js';
 import { planOf, randomRig, type RandomRig } from '../network/random-rig.js';
-import { hostileModel, modelOf, OSPREY_SMALL, traceOf } from '../tools/network-plans.js';
+import { hostileModel, modelOf, DUNLIN_SMALL, traceOf } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 import { NAMES, PLAIN, validate, text } from '../tools/trace-texts.js';
 
 describe('receivers not reached', () => {
   it('each says why', () => {
-    const [leg] = traceOf(modelOf(OSPREY_SMALL), 'cam-31/video').legs;
+    const [leg] = traceOf(modelOf(DUNLIN_SMALL), 'cam-31/video').legs;
     expect(leg?.unreached.map(({ receiver, why }) => [receiver.label, why.kind])).toEqual([
       ['guest/cam-31', 'not routed'],
       ['spare/cam-31', 'place unknown'],
@@ -23,7 +23,7 @@ describe('receivers not reached', () => {
   });
 
   it('RFC 1112 §2: a router does not forward a datagram with TTL 1', () => {
-    const [leg] = traceOf(modelOf(OSPREY_SMALL), 'cam-31/clean').legs;
+    const [leg] = traceOf(modelOf(DUNLIN_SMALL), 'cam-31/clean').legs;
     expect(leg?.unreached.map(({ receiver, why }) => [receiver.label, why])).toEqual([
       ['monitor/clean-31', { kind: 'time to live', ttl: 1, routers: 1 }],
     ]);
@@ -121,7 +121,7 @@ describe('against brute force on random rigs', () => {
 describe('layout', () => {
   it('keeps to any width from 40 to 200 but for single words that are wider', () => {
     for (let width = 40; width <= 200; width += 7) {
-      for (const line of text(OSPREY_SMALL, 'cam-31/video', width).split('\n'))
+      for (const line of text(DUNLIN_SMALL, 'cam-31/video', width).split('\n'))
         expect(measure(line), line).toBeLessThanOrEqual(width);
     }
   });
@@ -159,7 +159,7 @@ describe('layout', () => {
   });
 
   it('colour repeats what words say', () => {
-    const traces = [traceOf(modelOf(OSPREY_SMALL), 'cam-31/video')];
+    const traces = [traceOf(modelOf(DUNLIN_SMALL), 'cam-31/video')];
     const coloured = reportTraceText({ traces, problems: [] }, { ...PLAIN, colour: true });
     expect(coloured).toMatch(/\u001b\[/);
     expect(coloured.replace(/\u001b\[\d+m/g, '')).toBe(reportTraceText({ traces, problems: [] }, PLAIN));
@@ -168,7 +168,7 @@ describe('layout', () => {
   it('no name reaches the terminal raw, nor starts a line of its own', () => {
     for (const hostile of HOSTILE_TEXTS) {
       const name = (word: string): string => `${word}${hostile.replaceAll('/', ' ')}`;
-      const model = hostileModel(OSPREY_SMALL, NAMES, name);
+      const model = hostileModel(DUNLIN_SMALL, NAMES, name);
       const shown = reportTraceText(
         { traces: [traceOf(model, `${name('cam-31')}/${name('video')}`)], problems: [] },
         PLAIN,
@@ -182,7 +182,7 @@ describe('layout', () => {
 
 describe('JSON', () => {
   it('keeps to its schema', () => {
-    const model = modelOf(OSPREY_SMALL);
+    const model = modelOf(DUNLIN_SMALL);
     for (const sender of model.plan.senders) {
       validate(JSON.parse(reportTraceJson({ traces: [traceOf(model, sender.label)], problems: [] }, PLAIN)));
       expect(validate.errors).toBeNull();

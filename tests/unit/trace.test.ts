@@ -5,16 +5,16 @@ import { createModel } from '../../src/model/model.js';
 import type { Hop } from '../../src/model/explain/trace-hops.js';
 import { readInputs } from '../../src/edge/files.js';
 import { reportTraceText } from '../../src/reporters/trace.js';
-import { modelOf, OSPREY_SMALL, traceOf } from '../tools/network-plans.js';
+import { modelOf, DUNLIN_SMALL, traceOf } from '../tools/network-plans.js';
 import { HERON, PLAIN, text } from '../tools/trace-texts.js';
 
 describe('whole reports', () => {
   it('a router, an alias, a flooded VLAN, an overloaded link, receivers that get nothing', () => {
-    expect(`\n${text(OSPREY_SMALL, 'cam-31/video')}`).toMatchInlineSnapshot(`
+    expect(`\n${text(DUNLIN_SMALL, 'cam-31/video')}`).toMatchInlineSnapshot(`
       "
       STREAM cam-31/video
       -------------------
-      Rig          Osprey
+      Rig          Dunlin
       Format       1080p50: ST 2110-20, 1920x1080, 50 frames a second, YCbCr-4:2:2, depth 10
       Taken by     6 receivers: vision/in-31, monitor/cam-31, guest/cam-31, spare/cam-31,
                    jib/wrong-group and jib/wrong-source

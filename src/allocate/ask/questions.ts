@@ -182,7 +182,7 @@ function fileQuestion(answers: Answers, rig: string, exists: (path: string) => b
   };
 }
 
-/** `plover-request.yaml`, with a number where that exists. */
+/** `sanderling-request.yaml`, with a number where that exists. */
 function freeName(rig: string, exists: (path: string) => boolean): string {
   const stem = `${
     rig

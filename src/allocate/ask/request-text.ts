@@ -4,7 +4,7 @@ import type { AllAnswers } from './answers.js';
 import { CONTROL, kindsText, mediaNetworks } from './kinds-text.js';
 
 /** A small request, for those who write one without being asked. */
-export const EXAMPLE = `rig: Plover
+export const EXAMPLE = `rig: Sanderling
 networks:
   - {name: red, role: media, leg: 1}
   - {name: blue, role: media, leg: 2}
