@@ -37,7 +37,7 @@ describe('files written', () => {
     const baseline = join(folder, 'broken.json');
     const written = await run(['lint', broken, '--write-baseline', baseline]);
     expect(written.status).toBe(0);
-    expect(written.stdout).toMatch(/Verdict +\d+ errors.* in \d+ jobs\./);
+    expect(written.stdout).toMatch(/Verdict +\d+ errors.* in \d+ tasks\./);
     const { status, stdout } = await run(['lint', broken, '--baseline', baseline, '--width', '200']);
     expect(status).toBe(0);
     expect(stdout).toMatch(/Verdict +Nothing new, \d+ errors.* known/);

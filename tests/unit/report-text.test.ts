@@ -37,8 +37,8 @@ describe('whole reports', () => {
         '  Write   four numbers from 0 to 255, such as `239.10.30.1`',
         '  Where   dunlin plan.csv 7:3',
         '',
-        'JOB 1 of 2: DEVICE cam-4',
-        '------------------------',
+        'TASK 1 of 2: DEVICE cam-4',
+        '-------------------------',
         '',
         'ERROR     cam-3/video and cam-4/video both send to 239.10.1.1 in network red.',
         '  On air  Every receiver of the group gets the packets of both cameras mixed:',
@@ -59,8 +59,8 @@ describe('whole reports', () => {
         '  Key     rule  groups/two-senders',
         '          about 239.10.1.2 in red',
         '',
-        'JOB 2 of 2: SWITCH leaf-b',
-        '-------------------------',
+        'TASK 2 of 2: SWITCH leaf-b',
+        '--------------------------',
         '',
         'WARNING   leaf-a keeps PTP domain 127, leaf-b keeps domain 0.',
         '  On air  Sound and picture of the two halves drift apart.',
@@ -72,7 +72,7 @@ describe('whole reports', () => {
         '',
         'SUMMARY',
         '-------',
-        'Verdict     1 error, 1 warning and 1 note in 2 jobs. The check is not complete:',
+        'Verdict     1 error, 1 warning and 1 note in 2 tasks. The check is not complete:',
         '            1 place of the input could not be read, 1 rule stopped.',
         'Go to       1  DEVICE cam-4: 1 error and 1 note',
         '            2  SWITCH leaf-b: 1 warning',
@@ -119,8 +119,8 @@ describe('whole reports', () => {
   it('one warning, 40 columns', () => {
     expect(REPORTERS.text({ ...CLEAN, findings: [CLOCK] }, { ...PLAIN, width: 40 })).toBe(
       lines(
-        'JOB 1 of 1: SWITCH leaf-b',
-        '-------------------------',
+        'TASK 1 of 1: SWITCH leaf-b',
+        '--------------------------',
         '',
         'WARNING   leaf-a keeps PTP domain 127,',
         '          leaf-b keeps domain 0.',
@@ -135,7 +135,7 @@ describe('whole reports', () => {
         '',
         'SUMMARY',
         '-------',
-        'Verdict     1 warning in 1 job.',
+        'Verdict     1 warning in 1 task.',
         'Go to       1  SWITCH leaf-b: 1 warning',
         'Looked at   1 file; 12 devices,',
         '            24 interfaces, 30 senders,',
@@ -189,7 +189,7 @@ describe('verdict', () => {
   });
 });
 
-describe('jobs', () => {
+describe('tasks', () => {
   const note = (name: string, subject: string): Finding => {
     return { ...COLLISION, severity: 'note', subject, touch: { kind: 'device', name } };
   };
@@ -197,10 +197,10 @@ describe('jobs', () => {
   it('come by worst severity, then by number of findings, then by name', () => {
     const findings = [note('mix-b', '1'), note('mix-a', '2'), note('cam-9', '3'), note('cam-9', '4'), CLOCK];
     expect(headingsOf(lintPage({ ...CLEAN, findings }))).toEqual([
-      'JOB 1 of 4: SWITCH leaf-b',
-      'JOB 2 of 4: DEVICE cam-9',
-      'JOB 3 of 4: DEVICE mix-a',
-      'JOB 4 of 4: DEVICE mix-b',
+      'TASK 1 of 4: SWITCH leaf-b',
+      'TASK 2 of 4: DEVICE cam-9',
+      'TASK 3 of 4: DEVICE mix-a',
+      'TASK 4 of 4: DEVICE mix-b',
       'SUMMARY',
     ]);
   });
@@ -224,8 +224,8 @@ describe('jobs', () => {
     const wide = { ...note('wall', '1'), parties: ['a', 'b', 'c'] };
     const narrow = { ...note('cam-9', '2'), parties: ['a'] };
     expect(headingsOf(lintPage({ ...CLEAN, findings: [narrow, wide] }))).toEqual([
-      'JOB 1 of 2: DEVICE wall',
-      'JOB 2 of 2: DEVICE cam-9',
+      'TASK 1 of 2: DEVICE wall',
+      'TASK 2 of 2: DEVICE cam-9',
       'SUMMARY',
     ]);
   });
@@ -255,7 +255,7 @@ describe('jobs', () => {
       'cameras.yaml 61:9  cam-4/video, leg 1 (change this first)',
       'more/core.yaml 61:9  cam-4/video, leg 1',
     ]);
-    expect(headingsOf(page)).toEqual(['JOB 1 of 1: PLAN cameras.yaml', 'SUMMARY']);
+    expect(headingsOf(page)).toEqual(['TASK 1 of 1: PLAN cameras.yaml', 'SUMMARY']);
     expect(textsOf(page, 'Looked at')[0]).toMatch(/^2 files in rigs\/heron\/; /);
     expect(JSON.stringify(page).match(/rigs\/heron/g)).toHaveLength(1);
     const apart = [...files, { name: 'heronry/notes.yaml', format: 'yaml' as const }];

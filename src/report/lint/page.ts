@@ -6,27 +6,27 @@ import type { Block, Page } from '../../page/page.js';
 import { apart, copy, name, place, prose, say, type Phrase } from '../../page/phrase.js';
 import { block, headed, inset, rowsPart, toned } from '../../page/rows.js';
 import { LABEL_ROOM, problemBlocks } from '../problems.js';
-import { jobsOf, type Job } from './jobs.js';
+import { tasksOf, type Task } from './tasks.js';
 import { shortPaths } from './short-paths.js';
 import { summaryRows } from './summary.js';
 import { positionOf } from '../../source/locate.js';
 
 const MOST_PLACES = 12;
 
-/** Unreadable inputs, then jobs, then the summary; `leftOut` is what is found and shown elsewhere. */
+/** Unreadable inputs, then tasks, then the summary; `leftOut` is what is found and shown elsewhere. */
 export function lintPage(full: LintResult, leftOut: readonly Finding[] = []): Page {
   const { result, folder } = shortPaths(full);
-  const jobs = jobsOf(result.findings);
+  const tasks = tasksOf(result.findings);
   return {
     blocks: [
       ...problemBlocks(result.problems),
-      ...jobs.flatMap((job, index) => jobBlocks(job, `JOB ${index + 1} of ${jobs.length}:`)),
-      headed('SUMMARY', ...summaryRows(result, folder, jobs, leftOut)),
+      ...tasks.flatMap((task, index) => taskBlocks(task, `TASK ${index + 1} of ${tasks.length}:`)),
+      headed('SUMMARY', ...summaryRows(result, folder, tasks, leftOut)),
     ],
   };
 }
 
-function jobBlocks({ touch, findings }: Job, number: string): readonly Block[] {
+function taskBlocks({ touch, findings }: Task, number: string): readonly Block[] {
   return [headed(`${number} ${touch.kind.toUpperCase()} ${touch.name}`), ...findings.flatMap(findingBlock)];
 }
 

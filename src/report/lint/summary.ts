@@ -10,7 +10,7 @@ import { counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { tally } from '../tally.js';
 import { assumptionWords } from './assumptions.js';
-import type { Job } from './jobs.js';
+import type { Task } from './tasks.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessWords } from './rateless.js';
 import { notDeliveredWords, notFollowedWords, openEndedWords, receiverCounts, unratedWords } from './receivers.js';
@@ -25,12 +25,12 @@ const MOST_MISSING = 5;
 export function summaryRows(
   result: LintResult,
   folder: string,
-  jobs: readonly Job[],
+  tasks: readonly Task[],
   leftOut: readonly Finding[],
 ): readonly Rows[] {
   return rowsPart(LABEL_ROOM, [
-    ...titled('Verdict', prose(verdict(result, jobs, leftOut))),
-    ...row('Go to', ...goTo(jobs)),
+    ...titled('Verdict', prose(verdict(result, tasks, leftOut))),
+    ...row('Go to', ...goTo(tasks)),
     ...row('Looked at', lookedAt(result, folder)),
     ...row('Receivers', prose(receiverCounts(result))),
     ...row('Undelivered', ...inReport(notDeliveredWords(result.receivers?.notDelivered ?? []))),
@@ -48,27 +48,27 @@ export function summaryRows(
 
 const LEFT_OPEN = 'part of this plan was not judged; `--fail-at unjudged` makes that exit code 1.';
 
-function verdict(result: LintResult, jobs: readonly Job[], leftOut: readonly Finding[]): string {
+function verdict(result: LintResult, tasks: readonly Task[], leftOut: readonly Finding[]): string {
   const incomplete = [
     ...(result.problems.length > 0
       ? [`${counted(result.problems.length, 'place')} of the input could not be read`]
       : []),
     ...(result.crashed.length > 0 ? [`${counted(result.crashed.length, 'rule')} stopped`] : []),
   ];
-  const found = foundIn(result, jobs, leftOut, incomplete.length > 0);
+  const found = foundIn(result, tasks, leftOut, incomplete.length > 0);
   return incomplete.length > 0 ? `${found} The check is not complete: ${incomplete.join(', ')}.` : found;
 }
 
-function foundIn(result: LintResult, jobs: readonly Job[], leftOut: readonly Finding[], incomplete: boolean): string {
-  if (jobs.length > 0) return `${tally(result.findings)} in ${counted(jobs.length, 'job')}.`;
+function foundIn(result: LintResult, tasks: readonly Task[], leftOut: readonly Finding[], incomplete: boolean): string {
+  if (tasks.length > 0) return `${tally(result.findings)} in ${counted(tasks.length, 'task')}.`;
   if (result.rulesRun.length === 0) return 'Nothing was checked: no rule ran.';
   if (incomplete) return 'No findings, yet not clean.';
   return nothingFound(result, leftOut);
 }
 
-function goTo(jobs: readonly Job[]): readonly Phrase[] {
-  const digits = String(Math.min(jobs.length, MOST_ENTRIES)).length;
-  const entries = jobs.map(({ touch, findings }, index) => {
+function goTo(tasks: readonly Task[]): readonly Phrase[] {
+  const digits = String(Math.min(tasks.length, MOST_ENTRIES)).length;
+  const entries = tasks.map(({ touch, findings }, index) => {
     const where = `${touch.kind.toUpperCase()} ${touch.name}: ${tally(findings)}`;
     return apart(name(String(index + 1).padStart(digits)), prose(where));
   });

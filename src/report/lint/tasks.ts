@@ -4,7 +4,7 @@ import { byCodeUnit } from '../../collections/order.js';
 import { SEVERITIES, type Finding, type Touch } from '../../lint/finding.js';
 
 /** One thing the crew puts a hand on, and all there is to mend at it. */
-export interface Job {
+export interface Task {
   readonly touch: Touch;
   /** Worst first, then in the order of the files. */
   readonly findings: NonEmpty<Finding>;
@@ -14,7 +14,7 @@ export interface Job {
  * Jobs with the worst finding first, then those with most findings, of equals those that involve most, then by name; the
  * order of findings is free.
  */
-export function jobsOf(findings: readonly Finding[]): readonly Job[] {
+export function tasksOf(findings: readonly Finding[]): readonly Task[] {
   const byTouch = groupBy(findings, ({ touch }) => JSON.stringify([touch.kind, touch.name]));
   return [...byTouch.values()]
     .flatMap((group) => {
