@@ -73,7 +73,7 @@ function ended(child: ChildProcess): Promise<{ readonly code: number | null; rea
 async function killedAfter(at: string, events: number): Promise<boolean> {
   const child = spawn(process.execPath, [main, ...IN_PLACE], { cwd: at, stdio: 'ignore' });
   let seen = 0;
-  const watchers = ['dunlin', 'dunlin'].map((name) =>
+  const watchers = ['dunlin', 'sanderling'].map((name) =>
     watch(join(at, name), () => {
       if (++seen === events) child.kill('SIGKILL');
     }),
@@ -94,8 +94,8 @@ describe('a merge in place that is killed', () => {
       const journals = leftovers(at).filter((name) => name.endsWith('journal'));
       met.add(then);
       if (then === 'mixed') {
-        expect(journals.sort()).toEqual(['dunlin/.dunlin.rigproof-journal', 'dunlin/.dunlin.rigproof-journal']);
-        for (const name of ['dunlin', 'dunlin/camera-1.yaml']) {
+        expect(journals.sort()).toEqual(['dunlin/.dunlin.rigproof-journal', 'sanderling/.sanderling.rigproof-journal']);
+        for (const name of ['dunlin', 'sanderling/camera-1.yaml']) {
           const lint = spawnSync(process.execPath, [main, 'lint', name, '--format', 'json'], {
             cwd: at,
             encoding: 'utf8',

@@ -279,10 +279,10 @@ describe('comments', () => {
       documents.map((one) => asText(one).text),
     );
     expect(texts.join('\n').match(/# (Heron|Dunlin), leg [12]/g)).toEqual([
-      '# Heron, leg 1',
-      '# Heron, leg 2',
       '# Dunlin, leg 1',
       '# Dunlin, leg 2',
+      '# Heron, leg 1',
+      '# Heron, leg 2',
     ]);
     expect(readSides(rigs.map(rigInput)).problems).toEqual([]);
   });

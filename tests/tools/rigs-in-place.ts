@@ -2,7 +2,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
-export const RIGS = ['heron', 'dunlin', 'dunlin'];
+export const RIGS = ['heron', 'dunlin', 'sanderling'];
 
 /** Three small rigs that use the same groups and addresses, two files each; the last two move. */
 export function layRigs(at: string): void {
