@@ -1,6 +1,7 @@
 /** A request as demand: every name a reference, every count a number, or what is wrong with it. */
 import { codingNamed } from '../media/codings/index.js';
 import type { RawSenderLeg } from '../read/raw-plan.js';
+import { doubledNames } from './doubled.js';
 import { nearest } from '../collections/nearest.js';
 import type { Refusal, Refused, RequestPath } from './refusal.js';
 import type { RawRequest } from './request.js';
@@ -37,6 +38,7 @@ export function readDemand(request: RawRequest): Demand | Refused {
   const twice = (at: RequestPath, wanted: string, name: string): void => {
     refusals.push({ what: `there are two ${wanted} \`${name}\``, at, changes: [] });
   };
+  for (const { at, wanted, name } of doubledNames(request)) twice(at, wanted, name);
   const networks = networksOf(request, lost, twice);
   const netByName = new Map(networks.map((one) => [one.raw.name, one]));
   const switches = switchesOf(request, netByName, lost, twice);

@@ -1,6 +1,6 @@
 /** Parts that write: what is written reads again with the meaning it had; and files beside a plan. */
 import { readFileSync, readdirSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import fc from 'fast-check';
 import { parse } from 'yaml';
 import { joinInput, rigInput, type RigShape } from '../tools/two-rigs.js';
@@ -107,9 +107,10 @@ export const written: Part = {
 
 function filesBelow(folder: string): ReadonlyMap<string, string> {
   return new Map(
-    readdirSync(folder, { recursive: true, encoding: 'utf8' })
-      .filter((name) => name.includes('.'))
-      .map((name) => [name, readFileSync(join(folder, name), 'utf8')] as const),
+    readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((one) => one.isFile())
+      .map((one) => join(one.parentPath, one.name))
+      .map((path) => [relative(folder, path), readFileSync(path, 'utf8')] as const),
   );
 }
 
