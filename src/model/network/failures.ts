@@ -74,6 +74,21 @@ export function buildFailures(plan: Plan, network: Network): Failures {
   const trials = trialsOf(plan, network, elements, { routed, turned });
   const trialOf = new Map(trials.map((one) => [one.element, one]));
 
+  // Filled anew for each reception: one of each is enough for all of them.
+  const hits = new Map<Element, number>();
+  const hit = (element: Element): void => {
+    hits.set(element, (hits.get(element) ?? 0) + 1);
+  };
+  const later = new Map<Element, { legs: number; withinS: number }>();
+  const fade = (element: Element, withinS: number): void => {
+    const known = later.get(element);
+    if (known === undefined) later.set(element, { legs: 1, withinS });
+    else {
+      known.legs++;
+      known.withinS = Math.max(known.withinS, withinS);
+    }
+  };
+
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
       const ways = legs.flatMap((pair) => {
@@ -104,19 +119,8 @@ export function buildFailures(plan: Plan, network: Network): Failures {
         );
       const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
       receptions.push(reception);
-      const hits = new Map<Element, number>();
-      const hit = (element: Element): void => {
-        hits.set(element, (hits.get(element) ?? 0) + 1);
-      };
-      const later = new Map<Element, { legs: number; withinS: number }>();
-      const fade = (element: Element, withinS: number): void => {
-        const known = later.get(element);
-        if (known === undefined) later.set(element, { legs: 1, withinS });
-        else {
-          known.legs++;
-          known.withinS = Math.max(known.withinS, withinS);
-        }
-      };
+      hits.clear();
+      later.clear();
       for (const { way, cut, hanging } of ways) {
         for (const element of cut) hit(element);
         if (hanging !== undefined)
