@@ -274,6 +274,9 @@ interface Asked {
   readonly bySource: Map<Address | undefined, Reached[]> | undefined;
 }
 
+/** So many are found as fast in a list as in a set, which would have to be made for every leg. */
+const FEW = 4;
+
 type Joined = (leg: Leg) => ReadonlyMap<ForwardingSegment, readonly Reached[]>;
 
 /**
@@ -315,9 +318,9 @@ function joinersByGround(
     };
     const own = byLeg.get(leg) ?? [];
     for (const reached of own) add(reached);
-    const known = new Set(own);
+    const known = own.length > FEW ? new Set(own) : undefined;
     const addOther = (reached: Reached): void => {
-      if (!known.has(reached)) add(reached);
+      if (!(known?.has(reached) ?? own.includes(reached))) add(reached);
     };
     const home = forwardingOf(leg);
     const asked =
