@@ -144,6 +144,7 @@ export type {
   FloodedBystanders,
   Flooding,
   Foot,
+  ForwardingOf,
   ForwardingSegment,
   Gone as LostThings,
   Ground,

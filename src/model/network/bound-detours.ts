@@ -48,7 +48,7 @@ export function createDetours<Key>(keys: ElementKeys<Key>): (found: Set<Key>, st
       if (
         link !== undefined &&
         !isBoundAlong(
-          () => grown(forwarding, link),
+          (ground) => grown(ground, link),
           stage,
           way,
           (one) => one === link,

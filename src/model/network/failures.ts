@@ -21,7 +21,7 @@ import {
   type Stage,
   type Way,
 } from './way.js';
-import { addBetween, createStarvers, hangingOf, isStarved, type Hanging } from './starvation.js';
+import { addBetween, createStarvers, hangingOf, isStarved, keyOfThing, type Hanging } from './starvation.js';
 import { createTurnedWays, isPartlyFlooded, type TurnedWays } from './turned-ways.js';
 import { createDetours, isBoundAlong } from './bound-detours.js';
 import { addTo, append } from '../../collections/group-by.js';
@@ -100,7 +100,7 @@ export function buildFailures(plan: Plan, network: Network): Failures {
           const thing = elements.bridging(element);
           if (thing !== undefined && !cut.has(element) && turned.endsWithout(way, thing)) cut.add(element);
         }
-        for (const thing of turned.endings(way)) cut.add('ports' in thing ? elements.box(thing) : elements.link(thing));
+        for (const thing of turned.endings(way)) cut.add(keyOfThing(elements, thing));
         return [{ pair, way, cut, hanging }];
       });
       if (ways.length === 0) continue;

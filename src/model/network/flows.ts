@@ -1,11 +1,11 @@
 /** Where each stream leg starts, segment by segment, and who asked for it there. `forward.ts` says where it goes. */
 import { once } from '../../collections/once.js';
-import type { Device, Interface, Leg, Plan, Switch, ReceiverLeg } from '../../plan/types.js';
+import type { Device, Leg, Plan, Switch, ReceiverLeg } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import type { Reception } from '../streams/index.js';
 import type { Around, Sink } from './plane.js';
-import { buildGrounds, type ForwardingSegment, planeOf } from './ground.js';
+import { buildGrounds, type ForwardingOf, type ForwardingSegment, planeOf } from './ground.js';
 import type { LoopedPart } from './loops.js';
 import { joinersByGround, type Joined } from './joiners.js';
 import type { Branch } from './routing/branches.js';
@@ -26,11 +26,7 @@ export interface Network {
   readonly forwardings: readonly ForwardingSegment[];
   /** Parts of the network with loops, each with the spanning tree that breaks them. */
   readonly parts: readonly LoopedPart[];
-  readonly forwardingOf: (leg: {
-    readonly vlan: Leg['vlan'];
-    readonly network: Leg['network'];
-    readonly interface: Interface | undefined;
-  }) => ForwardingSegment | undefined;
+  readonly forwardingOf: ForwardingOf;
   /** Every leg whose place on a switch is known, in plan order; after it, what routers carry on of it. */
   readonly flows: readonly Flow[];
   readonly flowsOf: (leg: Leg) => readonly Flow[];
@@ -49,7 +45,7 @@ export interface Network {
 
 export function buildNetwork(plan: Plan, domains: Domains, reception: Reception, routeOf: UnicastRoutes): Network {
   const { forwardings, parts } = buildGrounds(plan, domains);
-  const forwardingOf: Network['forwardingOf'] = (leg) =>
+  const forwardingOf: ForwardingOf = (leg) =>
     leg.vlan === undefined ? undefined : forwardings.get(domains.switched(leg));
   const forwardingAt: Network['forwardingAt'] = (domain) => forwardings.get(domain);
   const unicastFlows = createUnicastFlows(plan, forwardingAt);
@@ -114,7 +110,7 @@ interface Flows {
 function buildFlows(
   plan: Plan,
   joined: Joined,
-  forwardingOf: Network['forwardingOf'],
+  forwardingOf: ForwardingOf,
   routing: Network['routing'],
   unicastOf: (leg: Leg) => readonly Flow[],
 ): Flows {

@@ -1,6 +1,6 @@
 /** Segments with the way frames take through them: what the spanning tree leaves of their links. */
 import { buildByHand } from './by-hand.js';
-import type { Link, Plan } from '../../plan/types.js';
+import type { Interface, Leg, Link, Plan } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
@@ -30,6 +30,13 @@ export interface ForwardingSegment {
    */
   readonly losses: (Losses & { readonly grounds: Regrounded }) | undefined;
 }
+
+/** Where a leg stands; undefined where its VLAN or network does not say. */
+export type ForwardingOf = (leg: {
+  readonly vlan: Leg['vlan'];
+  readonly network: Leg['network'];
+  readonly interface: Interface | undefined;
+}) => ForwardingSegment | undefined;
 
 /** Who queries where, by the way that is left. */
 export type Regrounded = (tree: Tree) => Pick<ForwardingSegment, 'igmp' | 'mld' | 'cuts'>;

@@ -45,7 +45,7 @@ export {
   PORT_SHARE,
   type PortGround,
 } from './full-ports.js';
-export { carriersOf, type ForwardingSegment, planeOf, type Regrounded } from './ground.js';
+export { carriersOf, type ForwardingOf, type ForwardingSegment, planeOf, type Regrounded } from './ground.js';
 export {
   buildGroupSegments,
   type Candidate,

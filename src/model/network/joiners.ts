@@ -1,19 +1,13 @@
 /** Who joins a leg, segment by segment. */
 import { append } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
-import type { Interface, Leg, ReceiverLeg } from '../../plan/types.js';
+import type { Leg, ReceiverLeg } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
 import { ethernetAddress } from '../groups/index.js';
 import type { Reception } from '../streams/index.js';
 import type { Reached } from './flow.js';
-import { type ForwardingSegment, planeOf } from './ground.js';
+import { type ForwardingOf, type ForwardingSegment, planeOf } from './ground.js';
 import { joinedSource } from './join-filter.js';
-
-type ForwardingOf = (leg: {
-  readonly vlan: Leg['vlan'];
-  readonly network: Leg['network'];
-  readonly interface: Interface | undefined;
-}) => ForwardingSegment | undefined;
 
 /** Who asked for one key of a group table. */
 interface Asked {

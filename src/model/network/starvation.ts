@@ -16,6 +16,10 @@ export interface ElementKeys<Key> {
   readonly interface: (via: Interface) => Key;
 }
 
+export function keyOfThing<Key>(keys: Pick<ElementKeys<Key>, 'box' | 'link'>, thing: Switch | Link): Key {
+  return 'ports' in thing ? keys.box(thing) : keys.link(thing);
+}
+
 /** Adds the switches and single links without which two switches lose each other. */
 export function addBetween<Key>(
   found: Set<Key>,
@@ -25,8 +29,7 @@ export function addBetween<Key>(
   keys: ElementKeys<Key>,
 ): void {
   if (forwarding.losses !== undefined) {
-    for (const lost of forwarding.losses.between(from, to))
-      found.add('ports' in lost ? keys.box(lost) : keys.link(lost));
+    for (const lost of forwarding.losses.between(from, to)) found.add(keyOfThing(keys, lost));
     return;
   }
   for (const node of forwarding.cuts.switchesBetween(from, to)) found.add(keys.switch(forwarding, node));
@@ -103,7 +106,7 @@ function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key
     losses
       .trials()
       .filter(({ lost }) => sources.some(({ node, on }) => on !== lost && losses.joinedWithout(lost, at, node)))
-      .map(({ lost }) => ('ports' in lost ? keys.box(lost) : keys.link(lost))),
+      .map(({ lost }) => keyOfThing(keys, lost)),
   );
   return new Set(all.filter((key) => !saved.has(key)));
 }

@@ -36,24 +36,19 @@ export function createTurnedWays(network: Pick<Network, 'flowsOf'>): TurnedWays 
   const queried = new Map<Plane, ReadonlySet<number>>();
   const members = new Map<Way['leg'], ReadonlySet<number>>();
   const reported = new Map<Way['leg'], ReadonlySet<number>>();
+  const membersAt = (leg: Way['leg'], forwarding: ForwardingSegment): ReadonlySet<number> =>
+    kept(members, leg, () => membersOf(leg, forwarding, network));
   const ends = ({ leg, stages: [{ forwarding, from, to }] }: Way, { tree, shared, anew }: Turned): boolean => {
     const { group } = leg;
     if (!anew || group === undefined || shared[from] === shared[to]) return false;
     const plane = planeOf(forwarding, group);
     // Where nobody queries a report goes no further than its own switch.
-    const joined = (node: number): boolean =>
-      plane.asking[node] === 'nobody' && kept(members, leg, () => membersOf(leg, forwarding, network)).has(node);
+    const joined = (node: number): boolean => plane.asking[node] === 'nobody' && membersAt(leg, forwarding).has(node);
     return (tree.path(from, to) ?? []).some(
       (step) =>
         plane.floodAt(step.from, group, joined(step.from)) === undefined &&
         !kept(queried, plane, () => towardsQueriers(forwarding, plane)).has(keyOf(step)) &&
-        !kept(reported, leg, () =>
-          towardsMembers(
-            leg,
-            forwarding,
-            kept(members, leg, () => membersOf(leg, forwarding, network)),
-          ),
-        ).has(keyOf(step)),
+        !kept(reported, leg, () => towardsMembers(leg, forwarding, membersAt(leg, forwarding))).has(keyOf(step)),
     );
   };
   const byTree = new Map<Tree, Turned>();
