@@ -48,13 +48,13 @@ describe('whole reports', () => {
       Besides      6 more take nothing from what still stands: one leg of two, or their own
                    inputs (--all shows them)
       Not taken    1 stream that no receiver of the plan takes: cam-12/spare
-      Not counted  1 stream leg without a known rate: overloads are at least what is said, and
-                   more links may be overloaded
       Read as      numbers count streams: LOST to every receiver still standing, IN PART to some
                    of them, ONE LEG kept with a leg less. NO QUERIER counts VLANs nobody queries
                    any more; what receivers lose when memberships end is told with the seconds
                    until then
 
+      Not counted  1 stream leg without a known rate: overloads are at least what is said, and
+                   more links may be overloaded
       Not judged   1 stream (cam-13/video): the interface of the sender is not known. To have it
                    judged, name the \`interface\` of each leg.
                    a leg or receiver of 1 stream (cam-11/video): the switch port of the receiver
@@ -122,9 +122,6 @@ describe('whole reports', () => {
       Judged       2 streams as 3 receivers take them
       Not taken    1 stream that no receiver of the plan
                    takes: cam-12/spare
-      Not counted  1 stream leg without a known rate:
-                   overloads are at least what is said,
-                   and more links may be overloaded
       Read as      numbers count streams: LOST to every
                    receiver still standing, IN PART to
                    some of them, ONE LEG kept with a leg
@@ -133,6 +130,9 @@ describe('whole reports', () => {
                    when memberships end is told with the
                    seconds until then
 
+      Not counted  1 stream leg without a known rate:
+                   overloads are at least what is said,
+                   and more links may be overloaded
       Not judged   1 stream (cam-13/video): the
                    interface of the sender is not known.
                    To have it judged, name the
@@ -182,6 +182,8 @@ describe('whole reports', () => {
       -------------------------
       Lost         nothing, and nothing is weakened, as far as the plan can be judged
 
+      Not counted  1 stream leg without a known rate: overloads are at least what is said, and
+                   more links may be overloaded
       Not judged   1 stream (cam-13/video): the interface of the sender is not known. To have it
                    judged, name the \`interface\` of each leg.
                    a leg or receiver of 1 stream (cam-11/video): the switch port of the receiver

@@ -45,7 +45,12 @@ export function failuresPage(result: FailuresResult): Page {
     blocks: [
       ...problemBlocks(problems),
       ...(table === undefined ? [] : answer(table)),
-      ...block(...rows([...(table === undefined ? [] : notJudged(result, table)), ...cautionRow()])),
+      ...block(
+        ...rows([
+          ...(table === undefined ? [] : [...uncountedRows(table), ...notJudged(result, table)]),
+          ...cautionRow(),
+        ]),
+      ),
     ],
   };
 }
@@ -79,7 +84,6 @@ function rankedBlocks(result: FailuresResult, table: FailureTable): readonly Blo
               'Not taken',
               say`${counted(untaken.length, 'stream')} that no receiver of the plan takes: ${sayNames(untaken, 4)}`,
             )),
-        ...uncountedRows(table),
         ...row('Read as', prose(READ_AS)),
       ]),
     ),
