@@ -5,7 +5,7 @@
 import type { Interface, Link, Switch } from '../../plan/types.js';
 import { carriersOf, planeOf, type ForwardingSegment } from './ground.js';
 import { goneOf, treeWithout } from './losses.js';
-import type { ElementKeys } from './starvation.js';
+import type { ElementKeys, Found } from './starvation.js';
 import type { Tree } from './tree.js';
 import { unboundIn } from './unbound.js';
 import type { Stage, Way } from './way.js';
@@ -31,7 +31,7 @@ export function isBoundAlong(
 }
 
 /** Adds the switches and single links of a stage whose loss the tables do not follow. Trees are built once each. */
-export function createDetours<Key>(keys: ElementKeys<Key>): (found: Set<Key>, stage: Stage, way: Way) => void {
+export function createDetours<Key>(keys: ElementKeys<Key>): (found: Found<Key>, stage: Stage, way: Way) => void {
   const trees = new Map<ForwardingSegment, Map<Switch | Link, Tree>>();
   const grown = (forwarding: ForwardingSegment, lost: Switch | Link): Tree => {
     let known = trees.get(forwarding);

@@ -2,6 +2,7 @@
 import type { Device, Interface, Link, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
 import type { ForwardingSegment } from './ground.js';
+import { kept } from '../../collections/kept.js';
 import type { FailingKeys } from './routed-losses.js';
 
 export type ElementKind = 'switch' | 'link' | 'device' | 'interface' | 'risk' | 'power feed';
@@ -13,52 +14,64 @@ export interface Element {
   readonly thing: Switch | Link | Device | Interface | undefined;
 }
 
-/** One object an element, so that elements can key a map. */
-export class Elements implements FailingKeys<Element> {
-  readonly #byThing = new Map<object, Element>();
-  readonly #byName = new Map<string, Element>();
+/** Elements by numbers from 0 on, so that lists can be kept by them: a big plan has hundreds of thousands. */
+export class Elements implements FailingKeys<number> {
+  readonly #all: Element[] = [];
+  readonly #byThing = new Map<object, number>();
+  readonly #byName = new Map<string, number>();
 
-  switch(forwarding: ForwardingSegment, node: number): Element {
+  /** By number. */
+  get all(): readonly Element[] {
+    return this.#all;
+  }
+
+  at(number: number): Element {
+    const element = this.#all[number];
+    if (element === undefined) throw new Error('a failure was asked for an element it does not know');
+    return element;
+  }
+
+  switch(forwarding: ForwardingSegment, node: number): number {
     const one = forwarding.segment.nodes[node];
     if (one === undefined) throw new Error('a segment was asked for a node it does not have');
     return this.box(one);
   }
 
-  box(one: Switch): Element {
-    return this.#of(one, 'switch', () => one.name);
+  box(one: Switch): number {
+    return this.#byThing.get(one) ?? this.#add(one, 'switch', one.name);
   }
 
-  link(link: Link): Element {
-    return this.#of(link, 'link', () => linkLabel(link));
+  link(link: Link): number {
+    return this.#byThing.get(link) ?? this.#add(link, 'link', linkLabel(link));
   }
 
-  device(device: Device): Element {
-    return this.#of(device, 'device', () => device.name);
+  device(device: Device): number {
+    return this.#byThing.get(device) ?? this.#add(device, 'device', device.name);
   }
 
-  interface(one: Interface): Element {
-    return this.#of(one, 'interface', () => `${one.device.name} ${one.name}`);
+  interface(one: Interface): number {
+    return this.#byThing.get(one) ?? this.#add(one, 'interface', `${one.device.name} ${one.name}`);
   }
 
-  thingOf({ thing }: Element): Switch | Link | Device | undefined {
+  thingOf(number: number): Switch | Link | Device | undefined {
+    const { thing } = this.at(number);
     return thing === undefined || 'device' in thing ? undefined : thing;
   }
 
   /** What a spanning tree may turn for. */
-  bridging({ thing }: Element): Switch | Link | undefined {
+  bridging(number: number): Switch | Link | undefined {
+    const { thing } = this.at(number);
     return thing === undefined || 'device' in thing || 'interfaces' in thing ? undefined : thing;
   }
 
-  named(kind: 'risk' | 'power feed', name: string): Element {
+  named(kind: 'risk' | 'power feed', name: string): number {
     const key = `${kind} ${name}`;
-    let element = this.#byName.get(key);
-    if (element === undefined) this.#byName.set(key, (element = { kind, name, thing: undefined }));
-    return element;
+    return kept(this.#byName, key, () => this.#all.push({ kind, name, thing: undefined }) - 1);
   }
 
-  #of(thing: Switch | Link | Device | Interface, kind: ElementKind, name: () => string): Element {
-    let element = this.#byThing.get(thing);
-    if (element === undefined) this.#byThing.set(thing, (element = { kind, name: name(), thing }));
-    return element;
+  #add(thing: Switch | Link | Device | Interface, kind: ElementKind, name: string): number {
+    const number = this.#all.push({ kind, name, thing }) - 1;
+    this.#byThing.set(thing, number);
+    return number;
   }
 }

@@ -5,7 +5,7 @@
  * between its ends crosses, which the segment's block-cut tree gives without trying the failure. Shared risks and power
  * feeds take several at once, so each of them is tried, once for a segment.
  */
-import type { Device, Link, Plan, Receiver, Sender, Switch, Vlan } from '../../plan/types.js';
+import type { Device, Link, Plan, Receiver, ReceiverLeg, Sender, Switch, Vlan } from '../../plan/types.js';
 import type { Network } from './flows.js';
 import { planeOf } from './ground.js';
 import { remainsOf, type Removal } from './remains.js';
@@ -24,8 +24,10 @@ import {
 import { addBetween, createStarvers, hangingOf, isStarved, keyOfThing, type Hanging } from './starvation.js';
 import { createTurnedWays, isPartlyFlooded, type TurnedWays } from './turned-ways.js';
 import { createDetours, isBoundAlong } from './bound-detours.js';
-import { addTo, append } from '../../collections/group-by.js';
+import { addTo, groupBy } from '../../collections/group-by.js';
+import { NumberedLists } from '../../collections/numbered-lists.js';
 import { byCodeUnit } from '../../collections/order.js';
+import { Tally } from '../../collections/tally.js';
 
 /** A stream as one receiver takes it. */
 export interface Reception {
@@ -64,98 +66,94 @@ export interface Failures {
 export function buildFailures(plan: Plan, network: Network): Failures {
   const elements = new Elements();
   const receptions: Reception[] = [];
-  const lost = new Map<Element, Reception[]>();
-  const weakened = new Map<Element, Reception[]>();
-  const fading = new Map<Element, Fading[]>();
-  const starversOf = createStarvers<Element>(elements);
-  const addDetours = createDetours<Element>(elements);
+  const lost = new NumberedLists<Reception>();
+  const weakened = new NumberedLists<Reception>();
+  const fading = new NumberedLists<Fading>();
+  const starversOf = createStarvers(elements);
+  const addDetours = createDetours(elements);
   const routed = createRoutedLosses(network, elements);
   const turned = createTurnedWays(network);
   const trials = trialsOf(plan, network, elements, { routed, turned });
   const trialOf = new Map(trials.map((one) => [one.element, one]));
 
-  // Filled anew for each reception: one of each is enough for all of them.
-  const hits = new Map<Element, number>();
-  const hit = (element: Element): void => {
-    hits.set(element, (hits.get(element) ?? 0) + 1);
+  // Emptied for each way, and for each reception: one of each is enough for all of them.
+  const cut = new Tally();
+  const hits = new Tally();
+  const later = new Tally();
+  const laterWithinS = new Map<number, number>();
+  const fade = (element: number, withinS: number): void => {
+    later.add(element);
+    if (withinS > (laterWithinS.get(element) ?? 0)) laterWithinS.set(element, withinS);
   };
-  const later = new Map<Element, { legs: number; withinS: number }>();
-  const fade = (element: Element, withinS: number): void => {
-    const known = later.get(element);
-    if (known === undefined) later.set(element, { legs: 1, withinS });
-    else {
-      known.legs++;
-      known.withinS = Math.max(known.withinS, withinS);
+  const follow = (way: Way): void => {
+    cut.clear();
+    addCutElements(cut, way, elements, addDetours, routed);
+    const hanging = hangingOf(way);
+    const starvers = hanging === undefined ? NOBODY : starversOf(hanging);
+    for (const element of starvers) {
+      const thing = elements.bridging(element);
+      if (thing !== undefined && !cut.has(element) && turned.endsWithout(way, thing)) cut.add(element);
+    }
+    for (const thing of turned.endings(way)) cut.add(keyOfThing(elements, thing));
+    for (const element of cut.counted) hits.add(element);
+    if (hanging !== undefined)
+      for (const element of starvers) if (!cut.has(element)) fade(element, hanging.withinS);
+    const flooded = hanging === undefined && isPartlyFlooded(way);
+    for (const trial of trials) {
+      if (trial.breaks(way)) {
+        hits.add(trial.element);
+        continue;
+      }
+      const starved = hanging !== undefined && trial.starves(hanging);
+      if ((starved || flooded) && trial.turns(way)) hits.add(trial.element);
+      else if (starved) fade(trial.element, hanging.withinS);
     }
   };
 
   for (const receiver of plan.receivers) {
     for (const [sender, legs] of receptionsOf(receiver)) {
-      const ways = legs.flatMap((pair) => {
-        const way = wayOf(pair, network);
-        if (way === undefined) return [];
-        const cut = cutElements(way, elements, addDetours, routed);
-        const hanging = hangingOf(way);
-        for (const element of hanging === undefined ? [] : starversOf(hanging)) {
-          const thing = elements.bridging(element);
-          if (thing !== undefined && !cut.has(element) && turned.endsWithout(way, thing)) cut.add(element);
-        }
-        for (const thing of turned.endings(way)) cut.add(keyOfThing(elements, thing));
-        return [{ pair, way, cut, hanging }];
-      });
-      if (ways.length === 0) continue;
-      const blocked =
-        ways.length === legs.length
-          ? []
-          : legs
-              .filter((pair) => !ways.some((one) => one.pair === pair))
-              .flatMap((pair) => blockedWayOf(pair, network) ?? []);
-      /** Whether a leg that gets nothing today gets it once something is lost, and the spanning tree turns. */
-      const revives = (element: Element): boolean =>
-        blocked.some(
-          (way) =>
-            trialOf.get(element)?.opens(way) ??
-            (findsWayAnew(way) ? routed.opens(way, element) : opensWithout(way, element.thing)),
-        );
-      const reception: Reception = { receiver, sender, legs: ways.map(({ pair }) => pair) };
-      receptions.push(reception);
       hits.clear();
       later.clear();
-      for (const { way, cut, hanging } of ways) {
-        for (const element of cut) hit(element);
-        if (hanging !== undefined)
-          for (const element of starversOf(hanging)) if (!cut.has(element)) fade(element, hanging.withinS);
-        const flooded = hanging === undefined && isPartlyFlooded(way);
-        for (const trial of trials) {
-          if (trial.breaks(way)) {
-            hit(trial.element);
-            continue;
-          }
-          const starved = hanging !== undefined && trial.starves(hanging);
-          if ((starved || flooded) && trial.turns(way)) hit(trial.element);
-          else if (starved) fade(trial.element, hanging.withinS);
-        }
+      laterWithinS.clear();
+      const reached: ReceptionLeg[] = [];
+      for (const pair of legs) {
+        const way = wayOf(pair, network);
+        if (way === undefined) continue;
+        reached.push(pair);
+        follow(way);
       }
-      for (const [element, count] of hits)
-        append(count === ways.length && !revives(element) ? lost : weakened, element, reception);
+      if (reached.length === 0) continue;
+      const reception: Reception = { receiver, sender, legs: reached };
+      receptions.push(reception);
+      const blocked =
+        reached.length === legs.length
+          ? NO_WAYS
+          : legs.filter((pair) => !reached.includes(pair)).flatMap((pair) => blockedWayOf(pair, network) ?? []);
+      for (const element of hits.counted)
+        (hits.of(element) === reached.length && !revives(blocked, element) ? lost : weakened).append(
+          element,
+          reception,
+        );
       // On a long way to the querier many elements do the same: they share what is said of it.
       let alike: Fading | undefined;
-      for (const [element, { legs, withinS }] of later) {
-        const whole = legs + (hits.get(element) ?? 0) === ways.length && !revives(element);
+      for (const element of later.counted) {
+        const withinS = laterWithinS.get(element) ?? 0;
+        const whole = later.of(element) + hits.of(element) === reached.length && !revives(blocked, element);
         if (alike?.whole !== whole || alike.withinS !== withinS) alike = { reception, whole, withinS };
-        append(fading, element, alike);
+        fading.append(element, alike);
       }
     }
   }
-  const queriers = queriersLost(network, elements, trials);
-  const all = new Set([...lost.keys(), ...weakened.keys(), ...fading.keys(), ...queriers.keys()]);
-  const ranked = [...all].map((element): Failure => ({
-    element,
-    lost: lost.get(element) ?? [],
-    weakened: weakened.get(element) ?? [],
-    fading: fading.get(element) ?? [],
-    queriersLost: queriers.get(element) ?? [],
-  }));
+  const queriersLost = queriersLostIn(network, elements, trials);
+  const ranked = elements.all
+    .map((element, number) => ({
+      element,
+      lost: lost.of(number),
+      weakened: weakened.of(number),
+      fading: fading.of(number),
+      queriersLost: queriersLost.of(number),
+    }))
+    .filter((one) => one.lost.length + one.weakened.length + one.fading.length + one.queriersLost.length > 0);
   ranked.sort(
     (a, b) =>
       b.lost.length - a.lost.length ||
@@ -165,47 +163,68 @@ export function buildFailures(plan: Plan, network: Network): Failures {
       byCodeUnit(a.element.name, b.element.name),
   );
   return { receptions, ranked };
+
+  /** Whether a leg that gets nothing today gets it once something is lost, and the spanning tree turns. */
+  function revives(blocked: readonly Way[], element: number): boolean {
+    return blocked.some(
+      (way) =>
+        trialOf.get(element)?.opens(way) ??
+        (findsWayAnew(way) ? routed.opens(way, element) : opensWithout(way, elements.at(element).thing)),
+    );
+  }
 }
+
+const NO_WAYS: readonly Way[] = [];
+const NOBODY: ReadonlySet<number> = new Set();
 
 /** Pairs of a receiver's legs with the legs they take, by sender. */
-function receptionsOf(receiver: Receiver): ReadonlyMap<Sender, readonly ReceptionLeg[]> {
-  const found = new Map<Sender, ReceptionLeg[]>();
-  for (const receiverLeg of receiver.legs) {
-    const leg = receiverLeg.takes;
-    // A leg that joins another group than the one it takes gets nothing.
-    if (leg !== undefined && receiverLeg.group === leg.group) append(found, leg.sender, { leg, receiverLeg });
+function receptionsOf(receiver: Receiver): Iterable<readonly [Sender, readonly ReceptionLeg[]]> {
+  const [first, ...others] = receiver.legs;
+  if (first !== undefined && others.length === 0) {
+    const pair = pairOf(first);
+    return pair === undefined ? [] : [[pair.leg.sender, [pair]]];
   }
-  return found;
+  return groupBy(
+    receiver.legs.flatMap((receiverLeg) => pairOf(receiverLeg) ?? []),
+    ({ leg }) => leg.sender,
+  );
 }
 
-/** Elements without which nothing is left of the way. */
-function cutElements(
+/** Undefined where it takes nothing. A leg that joins another group than the one it takes gets nothing. */
+function pairOf(receiverLeg: ReceiverLeg): ReceptionLeg | undefined {
+  const leg = receiverLeg.takes;
+  return leg !== undefined && receiverLeg.group === leg.group ? { leg, receiverLeg } : undefined;
+}
+
+/** Adds elements without which nothing is left of the way. */
+function addCutElements(
+  found: Tally,
   way: Way,
   elements: Elements,
-  addDetours: ReturnType<typeof createDetours<Element>>,
-  routed: RoutedLosses<Element>,
-): Set<Element> {
-  const ends = [
-    elements.device(way.from.device),
-    elements.device(way.to.device),
-    elements.interface(way.from),
-    elements.interface(way.to),
-  ];
-  if (findsWayAnew(way)) return new Set([...ends, ...routed.cutting(way)]);
-  const found = new Set(ends);
+  addDetours: ReturnType<typeof createDetours<number>>,
+  routed: RoutedLosses<number>,
+): void {
+  found.add(elements.device(way.from.device));
+  found.add(elements.device(way.to.device));
+  found.add(elements.interface(way.from));
+  found.add(elements.interface(way.to));
+  if (findsWayAnew(way)) {
+    for (const element of routed.cutting(way)) found.add(element);
+    return;
+  }
   for (const stage of way.stages) {
     const { forwarding, from, to, router } = stage;
     addDetours(found, stage, way);
-    for (const node of [from, to]) found.add(elements.switch(forwarding, node));
+    found.add(elements.switch(forwarding, from));
+    found.add(elements.switch(forwarding, to));
     addBetween(found, forwarding, from, to, elements);
     if (router !== undefined && 'interfaces' in router) found.add(elements.device(router));
   }
-  return found;
 }
 
 /** A failure of several things at once, tried out. */
 interface Trial {
-  readonly element: Element;
+  readonly element: number;
   readonly breaks: (way: Way) => boolean;
   /** Whether it opens a way that the spanning tree keeps blocked. */
   readonly opens: (way: Way) => boolean;
@@ -219,7 +238,7 @@ interface Trial {
 
 /** How ways of streams change once something is lost. */
 interface Changes {
-  readonly routed: RoutedLosses<Element>;
+  readonly routed: RoutedLosses<number>;
   readonly turned: TurnedWays;
 }
 
@@ -232,7 +251,7 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Cha
     const [only, ...others] = new Set(one.power);
     if (only !== undefined && others.length === 0) addTo(feeds, only, one);
   }
-  const trial = (element: Element, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial =>
+  const trial = (element: number, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial =>
     trialOf(element, { boxes, links }, network, changes);
   return [
     ...[...risks].map(([name, links]) => trial(elements.named('risk', name), new Set(), links)),
@@ -240,10 +259,11 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Cha
   ];
 }
 
-function trialOf(element: Element, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
+function trialOf(element: number, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
   const { boxes, links } = removal;
   const remains = remainsOf(removal, network);
   const { componentOf, treeOf, isLost } = remains;
+  const devices = new Set([...boxes].filter((box) => 'interfaces' in box));
   const holds = (stage: Stage, way: Way): boolean => {
     const { forwarding, from, to, router } = stage;
     if (router !== undefined && boxes.has(router)) return false;
@@ -252,8 +272,8 @@ function trialOf(element: Element, removal: Removal, network: Network, { routed,
     return (component === undefined && links.size === 0) || isBoundAlong(treeOf, stage, way, isLost);
   };
   const breaks = (way: Way): boolean =>
-    boxes.has(way.from.device) ||
-    boxes.has(way.to.device) ||
+    devices.has(way.from.device) ||
+    devices.has(way.to.device) ||
     !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way)));
   const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
     const component = componentOf(hanging.forwarding) ?? hanging.forwarding.tree.component;
@@ -286,8 +306,8 @@ function trialOf(element: Element, removal: Removal, network: Network, { routed,
 }
 
 /** VLANs whose every planned querier fails with an element. */
-function queriersLost(network: Network, elements: Elements, trials: readonly Trial[]): ReadonlyMap<Element, Vlan[]> {
-  const found = new Map<Element, Vlan[]>();
+function queriersLostIn(network: Network, elements: Elements, trials: readonly Trial[]): NumberedLists<Vlan> {
+  const found = new NumberedLists<Vlan>();
   for (const {
     segment,
     igmp: { conduct },
@@ -303,8 +323,8 @@ function queriersLost(network: Network, elements: Elements, trials: readonly Tri
     )
       continue;
     if (boxes.every((box) => box === first))
-      append(found, 'ports' in first ? elements.box(first) : elements.device(first), vlan);
-    for (const one of trials) if (boxes.every((box) => one.gone(box))) append(found, one.element, vlan);
+      found.append('ports' in first ? elements.box(first) : elements.device(first), vlan);
+    for (const one of trials) if (boxes.every((box) => one.gone(box))) found.append(one.element, vlan);
   }
   return found;
 }

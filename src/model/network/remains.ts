@@ -41,9 +41,13 @@ export function remainsOf({ boxes, links }: Removal, network: Pick<Network, 'rou
     // Whatever a tree blocks of links that all carry the segment, it joins what they join.
     return nodes.size === 0 && edges.size === 0 ? undefined : buildTree(segment, [], { nodes, edges }).component;
   };
+  // Ways that are asked about one after the other mostly cross the same segment.
+  let last: { readonly forwarding: ForwardingSegment; readonly component: Int32Array | undefined } | undefined;
   const componentOf = (forwarding: ForwardingSegment): Int32Array | undefined => {
+    if (last?.forwarding === forwarding) return last.component;
     if (!components.has(forwarding)) components.set(forwarding, partsLeft(forwarding));
-    return components.get(forwarding);
+    last = { forwarding, component: components.get(forwarding) };
+    return last.component;
   };
   let routing: Routing<ForwardingSegment> | undefined;
   return {

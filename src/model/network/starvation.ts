@@ -20,9 +20,14 @@ export function keyOfThing<Key>(keys: Pick<ElementKeys<Key>, 'box' | 'link'>, th
   return 'ports' in thing ? keys.box(thing) : keys.link(thing);
 }
 
+/** Where elements are added to. */
+export interface Found<Key> {
+  readonly add: (key: Key) => unknown;
+}
+
 /** Adds the switches and single links without which two switches lose each other. */
 export function addBetween<Key>(
-  found: Set<Key>,
+  found: Found<Key>,
   forwarding: ForwardingSegment,
   from: number,
   to: number,

@@ -33,11 +33,8 @@ export type Stage = RoutedStage<ForwardingSegment>;
  * table of bound groups leaves it out.
  */
 export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
-  const way = wayWhere(pair, network, {
-    joined: (forwarding, a, b) => forwarding.cuts.joined(a, b),
-    routing: () => network.routing,
-  });
-  if (way === undefined || isForgotten(pair.leg, pair.receiverLeg, network)) return undefined;
+  const way = wayWhere(pair, network, OPEN);
+  if (way === undefined || (isUnqueried(way) && isForgotten(pair.leg, pair.receiverLeg, network))) return undefined;
   if (pair.leg.group === undefined) return way;
   const isSet = way.stages.some(({ forwarding }) => planeOf(forwarding, way.leg.group).byHand !== undefined);
   return isSet && unboundOn(pair.leg, pair.receiverLeg, network).length > 0 ? undefined : way;
@@ -46,10 +43,7 @@ export function wayOf(pair: ReceptionLeg, network: Network): Way | undefined {
 /** A way over links that the spanning tree keeps blocked: it may open them once something else is lost. */
 export function blockedWayOf(pair: ReceptionLeg, network: Network): Way | undefined {
   if (network.forwardings.every(({ losses }) => losses === undefined)) return undefined;
-  return wayWhere(pair, network, {
-    joined: (forwarding, a, b) => forwarding.linked(a, b),
-    routing: network.routingOverBlocked,
-  });
+  return wayWhere(pair, network, BLOCKED_TOO);
 }
 
 /** Multicast routers look for their way back anew; of unicast routes no plan tells what would take over. */
@@ -81,8 +75,18 @@ export function hangsOnQueries(plane: Plane, at: number): boolean {
 /** What counts as a way. */
 interface Passable {
   readonly joined: (forwarding: ForwardingSegment, a: number, b: number) => boolean;
-  readonly routing: () => Network['routing'];
+  readonly routing: (network: Network) => Network['routing'];
 }
+
+const OPEN: Passable = {
+  joined: ({ cuts }, a, b) => cuts.joined(a, b),
+  routing: (network) => network.routing,
+};
+
+const BLOCKED_TOO: Passable = {
+  joined: ({ linked }, a, b) => linked(a, b),
+  routing: (network) => network.routingOverBlocked(),
+};
 
 function wayWhere(pair: ReceptionLeg, network: Network, { joined, routing }: Passable): Way | undefined {
   const { leg, receiverLeg } = pair;
@@ -112,7 +116,7 @@ function wayWhere(pair: ReceptionLeg, network: Network, { joined, routing }: Pas
       served: undefined,
     };
   }
-  const way = routing().way(
+  const way = routing(network).way(
     { forwarding: start, node: startNode },
     { forwarding: end, node: endNode },
     isIPv4(leg.group),
@@ -144,6 +148,12 @@ function unicastWay(
     stages.push({ forwarding, from: start, to: end.node, router });
   }
   return isNonEmpty(stages) && lasts(leg, stages) ? { leg, from, to, stages, served: undefined } : undefined;
+}
+
+/** Whether no query comes to the end of a way. */
+function isUnqueried({ leg, stages }: Way): boolean {
+  const last = stages.at(-1) ?? stages[0];
+  return planeOf(last.forwarding, leg.group).asking[last.to] === 'nobody';
 }
 
 /** Whether no query comes to the receiver's switch, and the stream is not flooded there either. */
