@@ -12,9 +12,14 @@ export class UnionFind<T> {
 
   /** Representative of the item's set; an unknown item becomes a set of its own. */
   find(item: T): T {
-    this.add(item);
+    const above = this.#parent.get(item);
+    if (above === item) return item;
+    if (above === undefined) {
+      this.#parent.set(item, item);
+      return item;
+    }
     let at = item;
-    for (let parent = this.#parent.get(at); parent !== undefined && parent !== at; parent = this.#parent.get(at)) {
+    for (let parent: T | undefined = above; parent !== undefined && parent !== at; parent = this.#parent.get(at)) {
       const grand = this.#parent.get(parent) ?? parent;
       this.#parent.set(at, grand);
       at = grand;

@@ -10,10 +10,12 @@ export interface CutTree {
   readonly partOf: (node: number) => number;
   /** False when no path joins the two switches. */
   readonly joined: (from: number, to: number) => boolean;
-  /** Switches strictly between the two without which they lose each other, in the order of the way. */
-  readonly switchesBetween: (from: number, to: number) => readonly number[];
-  /** Edges without which they lose each other, in the order of the way. */
-  readonly edgesBetween: (from: number, to: number) => readonly Edge[];
+  /** Visits the switches strictly between the two, and the edges, without which they lose each other. */
+  readonly visitBetween: (
+    from: number,
+    to: number,
+    visitor: { readonly node: (node: number) => void; readonly edge: (edge: Edge) => void },
+  ) => void;
 }
 
 /** A vertex of the block-cut tree: a switch, or a block of switches that no single switch divides. */
@@ -83,36 +85,27 @@ export function buildCutTree(
   }
   setDepths(vertices);
 
-  const way = (from: number, to: number): readonly Vertex[] => {
-    const head: Vertex[] = [];
-    const tail: Vertex[] = [];
-    let a = from;
-    let b = to;
-    while (a !== b) {
-      const x = vertices[a];
-      const y = vertices[b];
-      if (x === undefined || y === undefined) return [];
-      if (x.depth >= y.depth) {
-        head.push(x);
-        a = x.parent;
-      } else {
-        tail.push(y);
-        b = y.parent;
-      }
-    }
-    const meeting = vertices[a];
-    return [...head, ...(meeting === undefined ? [] : [meeting]), ...tail.reverse()];
-  };
-
   const joined = (from: number, to: number): boolean => component[from] === component[to];
   return {
     partOf: (node) => component[node] ?? -1,
     joined,
-    switchesBetween: (from, to) =>
-      joined(from, to)
-        ? way(from, to).flatMap(({ node }) => (node === undefined || node === from || node === to ? [] : [node]))
-        : [],
-    edgesBetween: (from, to) => (joined(from, to) ? way(from, to).flatMap(({ bridge }) => bridge ?? []) : []),
+    // Asked once a stream: nothing is made on the way.
+    visitBetween: (from, to, visitor) => {
+      if (!joined(from, to)) return;
+      const visit = ({ node, bridge }: Vertex): void => {
+        if (node !== undefined && node !== from && node !== to) visitor.node(node);
+        if (bridge !== undefined) visitor.edge(bridge);
+      };
+      let x = vertices[from];
+      let y = vertices[to];
+      while (x !== undefined && y !== undefined && x !== y) {
+        const deeper: Vertex = x.depth >= y.depth ? x : y;
+        visit(deeper);
+        if (deeper === x) x = vertices[x.parent];
+        else y = vertices[y.parent];
+      }
+      if (x !== undefined) visit(x);
+    },
   };
 }
 

@@ -17,7 +17,10 @@ export interface Element {
 /** Elements by numbers from 0 on, so that lists can be kept by them: a big plan has hundreds of thousands. */
 export class Elements implements FailingKeys<number> {
   readonly #all: Element[] = [];
-  readonly #byThing = new Map<object, number>();
+  /** Apart from hosts, which are many. */
+  readonly #ofNetwork = new Map<Switch | Link, number>();
+  readonly #devices = new Map<Device, number>();
+  readonly #interfaces = new Map<Interface, number>();
   readonly #byName = new Map<string, number>();
 
   /** By number. */
@@ -38,19 +41,19 @@ export class Elements implements FailingKeys<number> {
   }
 
   box(one: Switch): number {
-    return this.#byThing.get(one) ?? this.#add(one, 'switch', one.name);
+    return this.#ofNetwork.get(one) ?? this.#add(this.#ofNetwork, one, 'switch', one.name);
   }
 
   link(link: Link): number {
-    return this.#byThing.get(link) ?? this.#add(link, 'link', linkLabel(link));
+    return this.#ofNetwork.get(link) ?? this.#add(this.#ofNetwork, link, 'link', linkLabel(link));
   }
 
   device(device: Device): number {
-    return this.#byThing.get(device) ?? this.#add(device, 'device', device.name);
+    return this.#devices.get(device) ?? this.#add(this.#devices, device, 'device', device.name);
   }
 
   interface(one: Interface): number {
-    return this.#byThing.get(one) ?? this.#add(one, 'interface', `${one.device.name} ${one.name}`);
+    return this.#interfaces.get(one) ?? this.#add(this.#interfaces, one, 'interface', `${one.device.name} ${one.name}`);
   }
 
   thingOf(number: number): Switch | Link | Device | undefined {
@@ -69,9 +72,14 @@ export class Elements implements FailingKeys<number> {
     return kept(this.#byName, key, () => this.#all.push({ kind, name, thing: undefined }) - 1);
   }
 
-  #add(thing: Switch | Link | Device | Interface, kind: ElementKind, name: string): number {
+  #add<Thing extends Switch | Link | Device | Interface>(
+    numbers: Map<Thing, number>,
+    thing: Thing,
+    kind: ElementKind,
+    name: string,
+  ): number {
     const number = this.#all.push({ kind, name, thing }) - 1;
-    this.#byThing.set(thing, number);
+    numbers.set(thing, number);
     return number;
   }
 }

@@ -96,8 +96,7 @@ export function buildFailures(plan: Plan, network: Network): Failures {
     }
     for (const thing of turned.endings(way)) cut.add(keyOfThing(elements, thing));
     for (const element of cut.counted) hits.add(element);
-    if (hanging !== undefined)
-      for (const element of starvers) if (!cut.has(element)) fade(element, hanging.withinS);
+    if (hanging !== undefined) for (const element of starvers) if (!cut.has(element)) fade(element, hanging.withinS);
     const flooded = hanging === undefined && isPartlyFlooded(way);
     for (const trial of trials) {
       if (trial.breaks(way)) {
@@ -179,9 +178,9 @@ const NOBODY: ReadonlySet<number> = new Set();
 
 /** Pairs of a receiver's legs with the legs they take, by sender. */
 function receptionsOf(receiver: Receiver): Iterable<readonly [Sender, readonly ReceptionLeg[]]> {
-  const [first, ...others] = receiver.legs;
-  if (first !== undefined && others.length === 0) {
-    const pair = pairOf(first);
+  const [only] = receiver.legs;
+  if (only !== undefined && receiver.legs.length === 1) {
+    const pair = pairOf(only);
     return pair === undefined ? [] : [[pair.leg.sender, [pair]]];
   }
   return groupBy(
@@ -274,14 +273,14 @@ function trialOf(element: number, removal: Removal, network: Network, { routed, 
   const breaks = (way: Way): boolean =>
     devices.has(way.from.device) ||
     devices.has(way.to.device) ||
-    !(findsWayAnew(way) ? routed.survives(way, remains) : way.stages.every((stage) => holds(stage, way)));
+    (findsWayAnew(way) ? !routed.survives(way, remains) : isCut(way));
+  const isCut = (way: Way): boolean => {
+    for (const stage of way.stages) if (!holds(stage, way)) return true;
+    return false;
+  };
   const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
     const component = componentOf(hanging.forwarding) ?? hanging.forwarding.tree.component;
-    return isStarved(
-      hanging,
-      (node) => component[node] ?? -1,
-      (thing) => boxes.has(thing),
-    );
+    return isStarved(hanging, component, boxes);
   };
   return {
     element,

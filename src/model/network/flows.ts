@@ -17,7 +17,7 @@ import { spreadOf } from './spread.js';
 import type { Flow, Onward, Reached } from './flow.js';
 import { createUnicastFlows } from './unicast-flows.js';
 import type { UnicastRoute, UnicastRoutes } from './unicast-route.js';
-import { append } from '../../collections/group-by.js';
+import { append, groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 
 export type { Flow, Onward, Reached } from './flow.js';
@@ -51,7 +51,7 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
   const unicastFlows = createUnicastFlows(plan, forwardingAt);
   const routing = buildRouting([...forwardings.values()]);
   // Grounds are asked for by many, flows only by few: they are worked out when somebody asks.
-  let built: Flows | undefined;
+  let built: readonly Flow[] | undefined;
   const unicastNow = (leg: Leg): readonly Flow[] => {
     const route = routeOf(leg);
     return route === undefined ? NO_FLOWS : unicastFlows(leg, route);
@@ -60,13 +60,14 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     joinersByGround(receiverLegs, forwardingOf, reception);
   const all = once(() => joinersOf(plan.receiverLegs));
   const fixed = once(() => joinersOf(plan.receiverLegs.filter(({ receiver }) => receiver.selection === undefined)));
-  const flowsOver = (other: Network['routing'], joined: Joined): Flows =>
+  const flowsOver = (other: Network['routing'], joined: Joined): readonly Flow[] =>
     buildFlows(plan, joined, forwardingOf, other, unicastNow);
-  const flowsNow = (): Flows => (built ??= flowsOver(routing, all()));
+  const flowsNow = (): readonly Flow[] => (built ??= flowsOver(routing, all()));
+  const byLeg = once(() => groupBy(flowsNow(), ({ leg }) => leg));
   let unchosen: readonly Flow[] | 'no choices' | undefined;
   const unchosenBy = (other: Network['routing']): readonly Flow[] | 'no choices' => {
     if (plan.receivers.every(({ selection }) => selection === undefined)) return 'no choices';
-    return flowsOver(other, fixed()).flows;
+    return flowsOver(other, fixed());
   };
   return {
     forwardings: [...forwardings.values()],
@@ -75,9 +76,9 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     forwardingAt,
     routeOf,
     get flows() {
-      return flowsNow().flows;
+      return flowsNow();
     },
-    flowsOf: (leg) => flowsNow().byLeg.get(leg) ?? [],
+    flowsOf: (leg) => byLeg().get(leg) ?? [],
     get unchosen() {
       unchosen ??= unchosenBy(routing);
       return unchosen === 'no choices' ? undefined : unchosen;
@@ -97,14 +98,9 @@ export function buildNetwork(plan: Plan, domains: Domains, reception: Reception,
     }),
     flowsBy: (other) => {
       const left = unchosenBy(other);
-      return { flows: flowsOver(other, all()).flows, unchosen: left === 'no choices' ? undefined : left };
+      return { flows: flowsOver(other, all()), unchosen: left === 'no choices' ? undefined : left };
     },
   };
-}
-
-interface Flows {
-  readonly flows: readonly Flow[];
-  readonly byLeg: ReadonlyMap<Leg, readonly Flow[]>;
 }
 
 function buildFlows(
@@ -113,45 +109,32 @@ function buildFlows(
   forwardingOf: ForwardingOf,
   routing: Network['routing'],
   unicastOf: (leg: Leg) => readonly Flow[],
-): Flows {
+): readonly Flow[] {
   const flows: Flow[] = [];
-  const byLeg = new Map<Leg, Flow[]>();
-  const add = (flow: Flow): void => {
-    flows.push(flow);
-    append(byLeg, flow.leg, flow);
-  };
   for (const leg of plan.legs) {
     const { group } = leg;
     if (group === undefined) {
-      for (const flow of unicastOf(leg)) add(flow);
+      flows.push(...unicastOf(leg));
       continue;
     }
     const forwarding = forwardingOf(leg);
     const from =
       leg.interface?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(leg.interface.port.switch);
     if (forwarding === undefined || from === undefined) continue;
-    const wanted = joined(leg);
-    const beyond =
-      wanted.size > (wanted.has(forwarding) ? 1 : 0)
-        ? beyondRouters(leg, group, { forwarding, from }, wanted)
-        : NOT_ROUTED;
-    const home = flowIn(
-      leg,
-      group,
-      { forwarding, from, through: undefined, entry: leg.interface },
-      wanted.get(forwarding) ?? NOBODY,
-      beyond.onward,
-    );
-    add(home);
-    addOnward(home, beyond.next);
+    const { here, beyond } = joined(leg, forwarding);
+    const carried = beyond.size === 0 ? NOT_ROUTED : beyondRouters(leg, group, { forwarding, from }, beyond);
+    const place = { forwarding, from, through: undefined, entry: leg.interface };
+    const home = flowIn(leg, group, place, here, carried.onward);
+    flows.push(home);
+    addOnward(home, carried.next);
   }
-  return { flows, byLeg };
+  return flows;
 
   /** What a router carries on, where the stream gets to it. */
   function addOnward(from: Flow, next: readonly Carrying[]): void {
     for (const one of next) {
       if (!getsTo(from, one.flow.through)) continue;
-      add(one.flow);
+      flows.push(one.flow);
       addOnward(one.flow, one.next);
     }
   }
@@ -165,7 +148,6 @@ function buildFlows(
   ): CarriedOn {
     const byWire = new Map<Wire, Reached[]>();
     for (const [forwarding, receivers] of wanted) {
-      if (forwarding === home.forwarding) continue;
       for (const reached of receivers) {
         const wire = routing.wireOf({ forwarding, node: reached.node });
         if (wire !== undefined) append(byWire, wire, reached);
@@ -237,7 +219,10 @@ function flowIn(
     plane.byHand === undefined ? plane.floodAround(from, group, joined) : FOLLOWED_BY_SWITCH;
   return {
     leg,
-    ...place,
+    forwarding,
+    from,
+    through: place.through,
+    entry: place.entry,
     plane,
     receivers,
     onward,

@@ -11,15 +11,25 @@ import { joinedSource } from './join-filter.js';
 
 /** Who asked for one key of a group table. */
 interface Asked {
-  readonly all: Reached[];
+  readonly all: Asker[];
   /** Where sources are told apart; under undefined those who take any. */
-  readonly bySource: Map<Address | undefined, Reached[]> | undefined;
+  readonly bySource: Map<Address | undefined, Asker[]> | undefined;
 }
 
-/** So many are found as fast in a list as in a set, which would have to be made for every leg. */
-const FEW = 4;
+/** Who gets a leg. */
+export interface Joiners {
+  /** In the segment it starts in. */
+  readonly here: readonly Reached[];
+  /** By segment, beyond routers. */
+  readonly beyond: ReadonlyMap<ForwardingSegment, readonly Reached[]>;
+}
 
-export type Joined = (leg: Leg) => ReadonlyMap<ForwardingSegment, readonly Reached[]>;
+export type Joined = (leg: Leg, home: ForwardingSegment) => Joiners;
+
+/** One who asks, with the segment it stands in. */
+interface Asker extends Reached {
+  readonly forwarding: ForwardingSegment;
+}
 
 /**
  * Who gets a leg, by segment: receivers that take it, and those its switches cannot keep it from because they asked for
@@ -31,51 +41,60 @@ export function joinersByGround(
   forwardingOf: ForwardingOf,
   reception: Reception,
 ): Joined {
-  const byLeg = new Map<Leg, Reached[]>();
+  const byLeg = new Map<Leg, Asker[]>();
   const byKey = new Map<ForwardingSegment, Map<number | bigint, Asked>>();
-  const forwardings = new Map<Reached, ForwardingSegment>();
   for (const receiverLeg of receiverLegs) {
     const { interface: via, group } = receiverLeg;
     const forwarding = forwardingOf(receiverLeg);
     const node = via?.port === undefined ? undefined : forwarding?.segment.nodeOf.get(via.port.switch);
     if (via === undefined || forwarding === undefined || node === undefined || group === undefined) continue;
-    const reached: Reached = { leg: receiverLeg, node, interface: via };
-    forwardings.set(reached, forwarding);
+    const reached: Asker = { leg: receiverLeg, node, interface: via, forwarding };
     for (const leg of reception.heard(receiverLeg)) if (leg.group === group) append(byLeg, leg, reached);
     const keys = kept(byKey, forwarding, () => new Map<number | bigint, Asked>());
-    const asked = kept(keys, keyIn(forwarding, group), () => ({
-      all: [],
-      bySource: planeOf(forwarding, group).conduct.keyedBySource
-        ? new Map<Address | undefined, Reached[]>()
-        : undefined,
-    }));
+    const key = keyIn(forwarding, group);
+    const asked = keys.get(key);
+    if (asked === undefined) {
+      const { keyedBySource } = planeOf(forwarding, group).conduct;
+      const bySource = keyedBySource ? new Map([[joinedSource(receiverLeg), [reached]]]) : undefined;
+      keys.set(key, { all: [reached], bySource });
+      continue;
+    }
     asked.all.push(reached);
     if (asked.bySource !== undefined) append(asked.bySource, joinedSource(receiverLeg), reached);
   }
-  return (leg) => {
-    const found = new Map<ForwardingSegment, Reached[]>();
-    const add = (reached: Reached): void => {
-      const forwarding = forwardings.get(reached);
-      if (forwarding !== undefined) append(found, forwarding, reached);
+  return (leg, home) => {
+    const own = byLeg.get(leg) ?? NOBODY;
+    const asked = leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
+    const here = own.every((one) => one.forwarding === home) ? own : own.filter((one) => one.forwarding === home);
+    const others = asked === undefined ? NOBODY : askersOf(asked, leg);
+    return {
+      here: others.every((one, index) => one === here[index]) ? here : withOthers(here, others),
+      beyond: here === own ? NOWHERE : beyondOf(own, home),
     };
-    const own = byLeg.get(leg) ?? [];
-    for (const reached of own) add(reached);
-    const known = own.length > FEW ? new Set(own) : undefined;
-    const addOther = (reached: Reached): void => {
-      if (!(known?.has(reached) ?? own.includes(reached))) add(reached);
-    };
-    const home = forwardingOf(leg);
-    const asked =
-      home === undefined || leg.group === undefined ? undefined : byKey.get(home)?.get(keyIn(home, leg.group));
-    if (home === undefined || asked === undefined) return found;
-    if (asked.bySource === undefined || leg.source === undefined) {
-      for (const reached of asked.all) addOther(reached);
-    } else {
-      for (const source of [leg.source, undefined])
-        for (const reached of asked.bySource.get(source) ?? []) addOther(reached);
-    }
-    return found;
   };
+}
+
+const NOBODY: readonly Asker[] = [];
+const NOWHERE: Joiners['beyond'] = new Map();
+
+/** Those who asked for what a switch takes for the leg. */
+function askersOf({ all, bySource }: Asked, { source }: Leg): readonly Asker[] {
+  if (bySource === undefined || source === undefined) return all;
+  const exact = bySource.get(source) ?? NOBODY;
+  const any = bySource.get(undefined) ?? NOBODY;
+  return exact.length === 0 ? any : any.length === 0 ? exact : [...exact, ...any];
+}
+
+function withOthers(own: readonly Asker[], others: readonly Asker[]): readonly Asker[] {
+  if (own.length === 0) return others;
+  const known = new Set(own);
+  return [...own, ...others.filter((one) => !known.has(one))];
+}
+
+function beyondOf(own: readonly Asker[], home: ForwardingSegment): Joiners['beyond'] {
+  const found = new Map<ForwardingSegment, Asker[]>();
+  for (const one of own) if (one.forwarding !== home) append(found, one.forwarding, one);
+  return found;
 }
 
 /** What a switch of the segment can tell apart: a group, or only its Ethernet address. */

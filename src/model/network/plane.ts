@@ -63,6 +63,10 @@ export interface Around {
   readonly somewhere: boolean;
 }
 
+// Asked once a flow: most flows share one answer.
+const FLOODED_SOMEWHERE: Around = { everywhere: undefined, somewhere: true };
+const FLOODED_NOWHERE: Around = { everywhere: undefined, somewhere: false };
+
 /** What a switch floods, as a set of bits. */
 const OFF = 1;
 const UNREGISTERED = 2;
@@ -139,11 +143,9 @@ export function buildPlane(
     floodAround: (node, group, joined) => {
       const mask = flooding(node, group, joined);
       const own = (bits[node] ?? 0) & mask;
-      const everywhere = isAlwaysFlooded(group) || sumOf(node, mask).every;
-      return {
-        everywhere: everywhere ? reason(own, group, node, joined) : undefined,
-        somewhere: everywhere || sumOf(node, flooding(node, group, false)).some,
-      };
+      if (isAlwaysFlooded(group) || sumOf(node, mask).every)
+        return { everywhere: reason(own, group, node, joined), somewhere: true };
+      return sumOf(node, flooding(node, group, false)).some ? FLOODED_SOMEWHERE : FLOODED_NOWHERE;
     },
   };
 }

@@ -37,9 +37,14 @@ export function addBetween<Key>(
     for (const lost of forwarding.losses.between(from, to)) found.add(keyOfThing(keys, lost));
     return;
   }
-  for (const node of forwarding.cuts.switchesBetween(from, to)) found.add(keys.switch(forwarding, node));
-  for (const { links } of forwarding.cuts.edgesBetween(from, to))
-    if (links.length === 1 && links[0] !== undefined) found.add(keys.link(links[0]));
+  forwarding.cuts.visitBetween(from, to, {
+    node: (node) => {
+      found.add(keys.switch(forwarding, node));
+    },
+    edge: ({ links }) => {
+      if (links.length === 1 && links[0] !== undefined) found.add(keys.link(links[0]));
+    },
+  });
 }
 
 /** Where a membership hangs on queries that come from outside its switch. */
@@ -119,9 +124,11 @@ function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key
 /** Whether no source of queries is left where a membership hangs, by the parts a failure leaves of its segment. */
 export function isStarved(
   { at, sources }: Pick<Hanging, 'at' | 'sources'>,
-  componentOf: (node: number) => number,
-  gone: (thing: Switch | Device) => boolean,
+  component: Int32Array,
+  gone: ReadonlySet<Switch | Device>,
 ): boolean {
-  const here = componentOf(at);
-  return here !== -1 && !sources.some(({ node, on }) => !gone(on) && componentOf(node) === here);
+  const here = component[at] ?? -1;
+  if (here === -1) return false;
+  for (const { node, on } of sources) if (component[node] === here && !gone.has(on)) return false;
+  return true;
 }

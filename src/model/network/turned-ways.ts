@@ -135,11 +135,10 @@ function membersOf(
   forwarding: ForwardingSegment,
   { flowsOf }: Pick<Network, 'flowsOf'>,
 ): ReadonlySet<number> {
-  return new Set(
-    flowsOf(leg)
-      .filter((flow) => flow.forwarding === forwarding)
-      .flatMap(({ receivers }) => receivers.map(({ node }) => node)),
-  );
+  const found = new Set<number>();
+  for (const flow of flowsOf(leg))
+    if (flow.forwarding === forwarding) for (const { node } of flow.receivers) found.add(node);
+  return found;
 }
 
 /** A number for each direction of an edge. */
