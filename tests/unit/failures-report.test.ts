@@ -199,18 +199,22 @@ describe('whole reports', () => {
 
   it('a spreadsheet', () => {
     expect(reportFailuresCsv(resultOf(small)).replaceAll('\r\n', '\n')).toMatchInlineSnapshot(`
-      ""rank","kind","element","streams lost","streams lost in part","streams on one leg","streams lost later","seconds until then","VLANs without querier","links overloaded","names lost","names lost in part","names lost later","names without querier","names overloaded"
-      1,"power feed","start-mains",2,0,0,0,0,0,0,"cam-11/video and cam-12/video","","","",""
-      2,"switch","red-core",1,1,1,0,0,1,0,"cam-12/video","cam-11/video","","red-video",""
-      3,"switch","red-start",1,1,1,0,0,0,0,"cam-12/video","cam-11/video","","",""
-      4,"interface","vision red",1,0,1,0,0,0,0,"cam-12/video","","","",""
-      5,"device","cam-11",1,0,0,0,0,0,0,"cam-11/video","","","",""
-      6,"device","cam-12",1,0,0,0,0,0,0,"cam-12/video","","","",""
-      7,"interface","cam-12 red",1,0,0,0,0,0,0,"cam-12/video","","","",""
-      8,"interface","cam-11 red",0,1,1,0,0,0,0,"","cam-11/video","","",""
-      9,"interface","backup red",0,1,0,0,0,0,0,"","cam-11/video","","",""
-      10,"switch","blue-core",0,0,1,0,0,1,0,"","","","blue-video",""
-      11,"link","R1",0,0,0,0,0,0,2,"","","","","R2 and R3"
+      ""rank","kind","element","streams lost","streams lost in part","streams on one leg","streams lost later","seconds until then","VLANs without querier","links overloaded","of them at least","names lost","names lost in part","names lost later","names without querier","names overloaded"
+      1,"power feed","start-mains",2,0,0,0,0,0,0,0,"cam-11/video and cam-12/video","","","",""
+      2,"switch","red-core",1,1,1,0,0,1,0,0,"cam-12/video","cam-11/video","","red-video",""
+      3,"switch","red-start",1,1,1,0,0,0,0,0,"cam-12/video","cam-11/video","","",""
+      4,"interface","vision red",1,0,1,0,0,0,0,0,"cam-12/video","","","",""
+      5,"device","cam-11",1,0,0,0,0,0,0,0,"cam-11/video","","","",""
+      6,"device","cam-12",1,0,0,0,0,0,0,0,"cam-12/video","","","",""
+      7,"interface","cam-12 red",1,0,0,0,0,0,0,0,"cam-12/video","","","",""
+      8,"interface","cam-11 red",0,1,1,0,0,0,0,0,"","cam-11/video","","",""
+      9,"interface","backup red",0,1,0,0,0,0,0,0,"","cam-11/video","","",""
+      10,"switch","blue-core",0,0,1,0,0,1,0,0,"","","","blue-video",""
+      11,"link","R1",0,0,0,0,0,0,2,2,"","","","","R2 and R3"
+      ,"not judged","the interface of the sender is not known",,,,,,,,,"cam-13/video",,,,
+      ,"not judged","the switch port of the receiver is not known",,,,,,,,,,"cam-11/video",,,
+      ,"not judged","a receiver names a group and not the stream it takes: backup/any",,,,,,,,,,,,,
+      ,"not counted","1 stream leg without a known rate: more links may be overloaded",,,,,,,,,,,,,
       "
     `);
   });
