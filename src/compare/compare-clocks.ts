@@ -12,26 +12,21 @@ export function clockSteps(context: Context): readonly Step[] {
   const before = domainsByRig(context.before.ptpDomains);
   const after = domainsByRig(context.after.ptpDomains);
   const { devices, switches } = context.pairing;
-  const boxes: readonly (readonly [Device | Switch | undefined, Device | Switch])[] = [
-    ...devices.both,
-    ...devices.fresh.map((one) => [undefined, one] as const),
-    ...switches.both,
-    ...switches.fresh.map((one) => [undefined, one] as const),
-  ];
+  const boxes: readonly (readonly [Device | Switch, Device | Switch])[] = [...devices.both, ...switches.both];
   return [...boxes.flatMap(([old, now]) => boxSteps(old, now, before, after)), ...domainSteps(context)];
 }
 
 /** A clock follows what it states itself, else what its domain states. */
 function boxSteps(
-  before: Device | Switch | undefined,
+  before: Device | Switch,
   after: Device | Switch,
   domainsBefore: Domains,
   domainsAfter: Domains,
 ): readonly Step[] {
-  if (before?.ptp === undefined && after.ptp === undefined) return [];
+  if (before.ptp === undefined && after.ptp === undefined) return [];
   const place = clockPlace(after);
   const paper: StepPlace = { ...place, box: { kind: 'plan', name: after.name }, part: 'paper' };
-  const old = before === undefined ? undefined : effective(before, domainsBefore);
+  const old = effective(before, domainsBefore);
   const now = effective(after, domainsAfter);
   return [
     ...factSteps(place, old === undefined ? {} : clockFacts(old), now === undefined ? {} : clockFacts(now)),

@@ -1,8 +1,21 @@
 /** Steps that follow where devices and their interfaces differ; streams and inputs are compared elsewhere. */
-import type { Device, Interface, Port } from '../plan/types.js';
+import type { Device, Interface, Plan, Port } from '../plan/types.js';
 import { networkOfDevice } from './carriers.js';
 import type { Context } from './context.js';
-import { entrySteps, factSteps, numeral, setOf, step, yesNo, type Facts, type StepPlace, type Value } from './facts.js';
+import {
+  entrySteps,
+  factSteps,
+  FROM_CARD,
+  holding,
+  numeral,
+  setOf,
+  step,
+  yesNo,
+  type Facts,
+  type StepPlace,
+  type Value,
+} from './facts.js';
+import { addressKey, boxKeys, portKey } from './held.js';
 import { pairUp } from './pairing.js';
 import type { Step } from './steps.js';
 import { addressText, interfaceAddress, macText, rateText, timeText, vlanValue } from './values.js';
@@ -11,13 +24,21 @@ export function deviceSteps(context: Context): readonly Step[] {
   const { devices } = context.pairing;
   return [
     ...devices.both.flatMap(([before, after]) => changed(before, after, context)),
-    ...devices.gone.map((one) => step(boxPlace(one), 'remove', 'device', one.name, undefined)),
-    ...devices.fresh.flatMap((one) => [
-      step(boxPlace(one), 'add', 'device', undefined, one.name),
-      ...factSteps(boxPlace(one), {}, { area: one.area, 'power feed': setOf(one.power) }),
-      ...one.interfaces.flatMap((added) => interfaceSteps(undefined, added, one, context)),
-    ]),
+    ...devices.gone.flatMap((one) =>
+      holding([step(boxPlace(one), 'remove', 'device', one.name, undefined)], held(one, context.before, context), []),
+    ),
+    ...devices.fresh.flatMap((one) =>
+      holding(
+        [step({ ...boxPlace(one), why: FROM_CARD }, 'add', 'device', undefined, one.name)],
+        [],
+        held(one, context.after, context),
+      ),
+    ),
   ];
+}
+
+function held(one: Device, plan: Plan, { pairing }: Context): readonly (string | undefined)[] {
+  return boxKeys(one, plan, pairing.identity);
 }
 
 function changed(before: Device, after: Device, context: Context): readonly Step[] {
@@ -63,13 +84,26 @@ function interfaceSteps(
   const now = after === undefined ? {} : facts(after);
   const byPort = setAtSwitch(before) && setAtSwitch(after);
   return [
-    ...entrySteps(place, 'cable', portText(before?.port, identity), portText(after?.port, identity)),
+    ...holding(
+      entrySteps(place, 'cable', portText(before?.port, identity), portText(after?.port, identity)),
+      [portKey(before?.port, identity)],
+      [portKey(after?.port, identity)],
+    ),
     ...(byPort ? [] : entrySteps(place, 'VLAN', vlanValue(before?.vlan, identity), vlanValue(after?.vlan, identity))),
-    ...entrySteps(
-      { ...place, why: follows(before, after) },
-      'address',
-      before && interfaceAddress(before),
-      after && interfaceAddress(after),
+    ...holding(
+      entrySteps(
+        { ...place, why: follows(before, after) },
+        'address',
+        before && interfaceAddress(before),
+        after && interfaceAddress(after),
+      ),
+      [addressKey(before?.address)],
+      [addressKey(after?.address)],
+    ),
+    ...holding(
+      factSteps(place, { 'IPv6 address': address6(before) }, { 'IPv6 address': address6(after) }),
+      [addressKey(before?.address6)],
+      [addressKey(after?.address6)],
     ),
     ...factSteps(place, old, now),
     ...(followsPort(before) && followsPort(after)
@@ -90,12 +124,15 @@ function facts(one: Interface): Facts {
   const fixed = one.address !== undefined && !one.dhcp;
   return {
     network: one.vlan === undefined && one.network !== undefined ? one.network.name : undefined,
-    'IPv6 address': addressText(one.address6, one.prefixLength6 ?? one.vlan?.subnet6?.length),
     'IGMP version': numeral(one.igmpVersion),
     'MLD version': numeral(one.mldVersion),
     gateway: addressText(one.gateway ?? (fixed ? one.vlan?.gateway : undefined)),
     'IPv6 gateway': addressText(one.address6 === undefined ? undefined : one.vlan?.gateway6),
   };
+}
+
+function address6(one: Interface | undefined): string | undefined {
+  return addressText(one?.address6, one?.prefixLength6 ?? one?.vlan?.subnet6?.length);
 }
 
 /** A device runs at the rate of its port; only another one is set there. */

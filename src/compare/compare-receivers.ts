@@ -32,8 +32,6 @@ export function receiverSteps(context: Context): ReceiverSteps {
     }
     for (const now of pairs.fresh) steps.push(...aloneSteps(undefined, now));
   }
-  for (const device of context.pairing.devices.fresh)
-    for (const now of eachInput(device.receivers)) steps.push(...aloneSteps(undefined, now));
   return { steps, affected };
 }
 
@@ -120,19 +118,43 @@ function legSteps(
     return repointed ? [] : entrySteps(place, 'leg', legText(before), legText(after));
   const streams = taken(before, after);
   const why = whyPatched(streams);
+  const differing = REACHED.flatMap(({ what, stated, of }) => {
+    const own = stated(before) || stated(after);
+    // Whoever points it at another stream gets that stream's numbers with it.
+    if (!own && repointed) return [];
+    const old = of(before, streams.before, false);
+    const now = of(after, streams.after, streams.left);
+    return old === now ? [] : [{ what, old, now, own: own && !streams.left }];
+  });
   return [
     ...factSteps(place, { interface: before.interface?.name }, { interface: after.interface?.name }),
-    ...REACHED.flatMap(({ what, stated, of }) => {
-      const own = stated(before) || stated(after);
-      // Whoever points it at another stream gets that stream's numbers with it.
-      if (!own && repointed) return [];
-      const old = of(before, streams.before, false);
-      const now = of(after, streams.after, streams.left);
-      if (old === now) return [];
-      return [
-        own && !streams.left ? step(place, 'set', what, old, now) : step({ ...place, why }, 'patch', what, old, now),
-      ];
-    }),
+    ...differing.filter(({ own }) => own).map(({ what, old, now }) => step(place, 'set', what, old, now)),
+    ...patchStep(
+      { ...place, why },
+      differing.filter(({ own }) => !own),
+    ),
+  ];
+}
+
+interface Differing {
+  readonly what: string;
+  readonly old: string | undefined;
+  readonly now: string | undefined;
+}
+
+/** One step, as one person does it in one go: `group and UDP port 239.1.1.1, 5004 → 239.1.1.2, 5005`. */
+function patchStep(place: StepPlace, differing: readonly Differing[]): readonly Step[] {
+  if (differing.length === 0) return [];
+  const joined = (of: (one: Differing) => string | undefined): string | undefined =>
+    differing.every((one) => of(one) === undefined) ? undefined : differing.map((one) => of(one) ?? 'none').join(', ');
+  return [
+    step(
+      place,
+      'patch',
+      listNames(differing.map(({ what }) => what)),
+      joined(({ old }) => old),
+      joined(({ now }) => now),
+    ),
   ];
 }
 

@@ -1,18 +1,18 @@
 /** Steps that follow where streams differ, at the boxes that send them. */
 import type { Leg, Sender } from '../plan/types.js';
 import type { Context } from './context.js';
-import { entrySteps, factSteps, numeral, type Facts, type StepPlace } from './facts.js';
+import { entrySteps, factSteps, holding, numeral, type Facts, type StepPlace } from './facts.js';
+import { groupKey } from './held.js';
 import { formatSteps } from './format-steps.js';
 import type { Step } from './steps.js';
 import { addressText, destinationText, timeText } from './values.js';
 
 export function streamSteps(context: Context): readonly Step[] {
-  const { senders, devices } = context.pairing;
+  const { senders } = context.pairing;
   return [
     ...senders.both.flatMap(([before, after]) => changed(before, after, context)),
     ...senders.gone.flatMap((sender) => legsAlone(sender, 'gone')),
     ...senders.fresh.flatMap((sender) => legsAlone(sender, 'fresh')),
-    ...devices.fresh.flatMap((device) => device.senders.flatMap((sender) => legsAlone(sender, 'fresh'))),
   ];
 }
 
@@ -50,8 +50,17 @@ function legSteps(before: Leg | undefined, after: Leg | undefined, { pairing }: 
   if (leg === undefined) return [];
   if (before !== undefined && after !== undefined && alike(before, after)) return [];
   const place = legPlace(leg);
-  if (before === undefined || after === undefined) return entrySteps(place, 'stream', sent(before), sent(after));
-  return factSteps(place, legFacts(before, pairing.identity), legFacts(after, pairing.identity));
+  if (before === undefined || after === undefined) return oneStream(place, before, after);
+  const { group: old, ...others } = legFacts(before, pairing.identity);
+  const { group: now, ...otherNow } = legFacts(after, pairing.identity);
+  return [
+    ...holding(factSteps(place, { group: old }, { group: now }), [groupKey(before)], [groupKey(after)]),
+    ...factSteps(place, others, otherNow),
+  ];
+}
+
+function oneStream(place: StepPlace, before: Leg | undefined, after: Leg | undefined): readonly Step[] {
+  return holding(entrySteps(place, 'stream', sent(before), sent(after)), [groupKey(before)], [groupKey(after)]);
 }
 
 /** Most legs of two revisions are: told before any words are made for them. */
@@ -102,9 +111,7 @@ function legsAlone(sender: Sender, side: 'gone' | 'fresh'): readonly Step[] {
       ? entrySteps(place, 'stream', sender.label, undefined)
       : entrySteps(place, 'stream', undefined, sender.label);
   return sender.legs.flatMap((leg) =>
-    side === 'gone'
-      ? entrySteps(legPlace(leg), 'stream', sent(leg), undefined)
-      : entrySteps(legPlace(leg), 'stream', undefined, sent(leg)),
+    side === 'gone' ? oneStream(legPlace(leg), leg, undefined) : oneStream(legPlace(leg), undefined, leg),
   );
 }
 

@@ -6,6 +6,8 @@ import type { Context } from './context.js';
 import {
   entrySteps,
   factSteps,
+  FROM_CARD,
+  holding,
   numeral,
   setOf,
   setOfValues,
@@ -14,6 +16,7 @@ import {
   type StepPlace,
   yesNo,
 } from './facts.js';
+import { addressKey, boxKeys, portKey } from './held.js';
 import { keyOf, pairUp } from './pairing.js';
 import { portRanges } from './port-names.js';
 import type { Step } from './steps.js';
@@ -21,21 +24,24 @@ import { addressText, macText, rateText, timeText, vlanText, vlanValue } from '.
 import { agree } from '../words/counts.js';
 
 export function switchSteps(context: Context): readonly Step[] {
-  const { switches } = context.pairing;
+  const { switches, identity } = context.pairing;
   return [
     ...switches.both.flatMap(([before, after]) => changed(before, after, context)),
-    ...switches.gone.map((one) => step(boxPlace(one), 'remove', 'switch', one.name, undefined)),
-    ...switches.fresh.flatMap((one) => added(one, context)),
-  ];
-}
-
-function added(one: Switch, context: Context): readonly Step[] {
-  const place = boxPlace(one);
-  return [
-    step(place, 'add', 'switch', undefined, one.name),
-    ...factSteps(place, {}, boxFacts(one)),
-    ...portSteps(place, undefined, one, context),
-    ...addressSteps(place, [], one.addresses, context),
+    ...switches.gone.flatMap((one) =>
+      holding(
+        [step(boxPlace(one), 'remove', 'switch', one.name, undefined)],
+        boxKeys(one, context.before, identity),
+        [],
+      ),
+    ),
+    // Its cables are steps of their own, as they make a network of it.
+    ...switches.fresh.flatMap((one) =>
+      holding(
+        [step({ ...boxPlace(one), why: FROM_CARD }, 'add', 'switch', undefined, one.name)],
+        [],
+        one.addresses.map(({ address }) => addressKey(address)),
+      ),
+    ),
   ];
 }
 
@@ -105,17 +111,25 @@ function paperFacts(one: Switch): Facts {
 }
 
 /** Ports that change alike are one step. */
-function portSteps(box: StepPlace, before: Switch | undefined, after: Switch, context: Context): readonly Step[] {
+function portSteps(box: StepPlace, before: Switch, after: Switch, context: Context): readonly Step[] {
+  const tied = tiedPorts(after, context);
   const alike = new Map<string, { readonly step: Step; readonly ports: string[] }>();
-  const names = new Set([...(before?.ports.keys() ?? []), ...after.ports.keys()]);
+  const names = new Set([...before.ports.keys(), ...after.ports.keys()]);
   for (const name of names) {
-    const old = before?.ports.get(name);
+    const old = before.ports.get(name);
     const now = after.ports.get(name);
     const port = now ?? old;
     const network = port === undefined ? undefined : networkOfPort(port);
-    const place: StepPlace = { ...box, network: network?.name };
+    const place: StepPlace = { ...box, network: network?.name, joins: tied.has(name) };
     for (const one of factSteps(place, portFacts(old, context), portFacts(now, context))) {
-      const key = keyOf(one.network ?? '', one.what, one.old ?? '', one.new ?? '', one.old === undefined ? '' : '1');
+      const key = keyOf(
+        one.network ?? '',
+        one.what,
+        one.old ?? '',
+        one.new ?? '',
+        one.old === undefined ? '' : '1',
+        one.joins === true ? 'joins' : '',
+      );
       const known = alike.get(key);
       if (known === undefined) alike.set(key, { step: one, ports: [name] });
       else known.ports.push(name);
@@ -125,6 +139,20 @@ function portSteps(box: StepPlace, before: Switch | undefined, after: Switch, co
     ...one,
     at: `${agree(ports.length, 'port')} ${portRanges(ports)}`,
   }));
+}
+
+/** Ports of a switch by which a link leads to another rig. */
+function tiedPorts(one: Switch, { after }: Context): ReadonlySet<string> {
+  return new Set(
+    after.links
+      .filter(isTie)
+      .flatMap(({ ends }) => ends.flatMap(({ switch: owner, port }) => (owner === one && port ? [port.name] : []))),
+  );
+}
+
+/** Whether a link makes one network of those of two rigs. */
+function isTie({ ends: [a, b] }: Link): boolean {
+  return a.switch !== undefined && b.switch !== undefined && a.switch.rig !== b.switch.rig;
 }
 
 function portFacts(port: Port | undefined, { pairing: { identity } }: Context): Facts {
@@ -161,7 +189,11 @@ function addressSteps(
     };
     const paper: StepPlace = { ...place, box: { kind: 'plan', name: box.box.name }, part: 'paper' };
     return [
-      ...entrySteps(place, 'address', held(old), held(now)),
+      ...holding(
+        entrySteps(place, 'address', held(old), held(now)),
+        [addressKey(old?.address)],
+        [addressKey(now?.address)],
+      ),
       ...(old === undefined || now === undefined
         ? []
         : factSteps(paper, { 'MAC address': macText(old.mac) }, { 'MAC address': macText(now.mac) })),
@@ -214,6 +246,7 @@ function routedFacts(link: Link | undefined, end: number): Facts {
 
 /** An end that stays plugged where it is needs nobody, though the other end moves. */
 function cableSteps(before: Link | undefined, after: Link | undefined, context: Context): readonly Step[] {
+  const { identity } = context.pairing;
   const old = new Map(ends(before).map((end) => [end.key, end]));
   const now = new Map(ends(after).map((end) => [end.key, end]));
   const pulled = [...old.values()].filter(({ key }) => !now.has(key));
@@ -221,8 +254,12 @@ function cableSteps(before: Link | undefined, after: Link | undefined, context: 
   return [
     ...pulled
       .filter(({ end }) => end.switch === undefined || !context.leaves(end.switch))
-      .flatMap((end) => entrySteps(endPlace(end), 'cable', end.leadsTo, undefined)),
-    ...plugged.flatMap((end) => entrySteps(endPlace(end), 'cable', undefined, end.leadsTo)),
+      .flatMap((end) =>
+        holding(entrySteps(endPlace(end), 'cable', end.leadsTo, undefined), [portKey(end.end.port, identity)], []),
+      ),
+    ...plugged.flatMap((end) =>
+      holding(entrySteps(endPlace(end), 'cable', undefined, end.leadsTo), [], [portKey(end.end.port, identity)]),
+    ),
   ];
 
   function ends(link: Link | undefined): readonly CableEnd[] {
@@ -252,7 +289,8 @@ function endPlace({ link, end }: CableEnd): StepPlace {
     box: end.switch === undefined ? { kind: 'plan', name: end.text } : { kind: 'switch', name: end.switch.name },
     at: end.switch === undefined ? undefined : `port ${portOf(end)}`,
     network: network?.name,
-    part: end.switch === undefined ? 'paper' : 'switches',
+    part: end.switch === undefined ? 'paper' : 'cables',
+    joins: isTie(link),
   };
 }
 

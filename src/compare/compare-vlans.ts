@@ -2,7 +2,8 @@
 import type { Device, GroupManagement, Querier, Switch, Vlan } from '../plan/types.js';
 import { formatAddress, formatPrefix } from '../values/address.js';
 import type { Context } from './context.js';
-import { entrySteps, factSteps, numeral, setOf, step, yesNo, type Facts, type StepPlace } from './facts.js';
+import { entrySteps, factSteps, holding, numeral, setOf, step, yesNo, type Facts, type StepPlace } from './facts.js';
+import { vlanIdKey } from './held.js';
 import type { Box, Step } from './steps.js';
 import { addressText, rangeText, vlanText } from './values.js';
 
@@ -20,6 +21,7 @@ function changed(before: Vlan, after: Vlan, context: Context): readonly Step[] {
   return [
     ...(before.name === after.name ? [] : [step(paper, 'rename', 'name', before.name, after.name)]),
     ...factSteps(paper, paperFacts(before), paperFacts(after)),
+    ...factSteps(serverPlace(after), { 'DHCP range': rangeText(before.dhcp) }, { 'DHCP range': rangeText(after.dhcp) }),
     ...carriedSteps(before, after, context),
     ...timerSteps(before, after, context),
     ...querierSteps('querier', before.igmp, after.igmp, after, context),
@@ -35,7 +37,6 @@ function paperFacts(vlan: Vlan): Facts {
     'IPv6 subnet': vlan.subnet6 === undefined ? undefined : formatPrefix(vlan.subnet6),
     gateway: addressText(vlan.gateway),
     'IPv6 gateway': addressText(vlan.gateway6),
-    'DHCP range': rangeText(vlan.dhcp),
   };
 }
 
@@ -43,7 +44,6 @@ function paperFacts(vlan: Vlan): Facts {
 function settings(vlan: Vlan): Facts {
   const { igmp, mld } = vlan;
   return {
-    'VLAN id': numeral(vlan.id),
     MTU: numeral(vlan.mtu, 'octets'),
     forwarding: vlan.forwarding,
     ...management('IGMP', igmp),
@@ -71,19 +71,39 @@ function carriedSteps(before: Vlan | undefined, after: Vlan | undefined, context
   const nowhere = both.length + gone.length + fresh.length === 0;
   if (nowhere && (old === undefined || now === undefined))
     return entrySteps(paperPlace(vlan), 'VLAN', inWords(before), inWords(after));
-  if (nowhere) return factSteps(paperPlace(vlan), old ?? {}, now ?? {});
+  if (nowhere)
+    return [...idSteps(paperPlace(vlan), before, after, context), ...factSteps(paperPlace(vlan), old ?? {}, now ?? {})];
   return [
-    ...both.flatMap((one) => factSteps(boxPlace(one, vlan), old ?? {}, now ?? {})),
+    ...both.flatMap((one) => [
+      ...idSteps(boxPlace(one, vlan), before, after, context),
+      ...factSteps(boxPlace(one, vlan), old ?? {}, now ?? {}),
+    ]),
     ...gone.flatMap((one) => entrySteps(boxPlace(one, vlan), 'VLAN', inWords(before), undefined)),
     ...fresh.flatMap((one) => entrySteps(boxPlace(one, vlan), 'VLAN', undefined, inWords(after))),
   ];
+}
+
+/** An id that another VLAN has too makes one network of both. */
+function idSteps(
+  place: StepPlace,
+  before: Vlan | undefined,
+  after: Vlan | undefined,
+  { after: plan }: Context,
+): readonly Step[] {
+  if (before?.id === after?.id) return [];
+  const joins = plan.vlans.some((other) => other !== after && other.id !== undefined && other.id === after?.id);
+  return holding(
+    factSteps({ ...place, joins }, { 'VLAN id': numeral(before?.id) }, { 'VLAN id': numeral(after?.id) }),
+    [vlanIdKey(before?.id)],
+    joins ? [] : [vlanIdKey(after?.id)],
+  );
 }
 
 /** `red-video (210): IGMP snooping yes, IGMP version 3`: all a switch needs that is new to the VLAN. */
 function inWords(vlan: Vlan | undefined): string | undefined {
   if (vlan === undefined) return undefined;
   const words = Object.entries({ ...settings(vlan), ...timers(vlan) }).flatMap(([what, value]) =>
-    typeof value === 'string' && what !== 'VLAN id' ? [`${what} ${value}`] : [],
+    typeof value === 'string' ? [`${what} ${value}`] : [],
   );
   return words.length === 0 ? vlanText(vlan) : `${vlanText(vlan)}: ${words.join(', ')}`;
 }
@@ -125,7 +145,7 @@ function querierSteps(
   const [old = new Map<number, Querier>(), now = new Map<number, Querier>()] = sides;
   const steps = [...new Set([...old.keys(), ...now.keys()])].flatMap((box) => {
     const on = now.get(box)?.on ?? old.get(box)?.on;
-    if (on === undefined || context.leaves(on)) return [];
+    if (on === undefined || context.leaves(on) || context.arrives(on)) return [];
     return entrySteps(boxPlace(on, vlan), what, querierText(old.get(box)), querierText(now.get(box)));
   });
   const nowhere = [before?.queriers ?? [], after?.queriers ?? []].map((list) =>
@@ -180,7 +200,8 @@ function toldTo(of: Vlan['routing'], box: Switch | Device, identity: (thing: obj
 /** Boxes of the new plan, and old ones that it has no more only where they are not taken away as a whole. */
 function remaining(boxes: readonly (Switch | Device)[], context: Context): readonly (Switch | Device)[] {
   const found = new Map<number, Switch | Device>();
-  for (const box of boxes) if (!context.leaves(box)) found.set(context.pairing.identity(box), box);
+  for (const box of boxes)
+    if (!context.leaves(box) && !context.arrives(box)) found.set(context.pairing.identity(box), box);
   return [...found.values()].map((box) => context.now(box));
 }
 
@@ -197,7 +218,7 @@ function carriers(
   return {
     both: now.filter((one) => did.has(identity(one))),
     gone: old.filter((one) => !does.has(identity(one)) && !context.leaves(one)).map((one) => context.now(one)),
-    fresh: now.filter((one) => !did.has(identity(one))),
+    fresh: now.filter((one) => !did.has(identity(one)) && !context.arrives(one)),
   };
 }
 
@@ -209,6 +230,16 @@ function boxPlace(on: Switch | Device, vlan: Vlan): StepPlace {
     at: `VLAN ${vlan.name}`,
     network: vlan.network?.name,
     part: 'switches',
+  };
+}
+
+/** Whatever hands out addresses in a VLAN: the plan does not say which box that is. */
+function serverPlace(vlan: Vlan): StepPlace {
+  return {
+    rig: vlan.rig.name,
+    box: { kind: 'server', name: `DHCP server of VLAN ${vlan.name}` },
+    network: vlan.network?.name,
+    part: 'interfaces',
   };
 }
 

@@ -18,6 +18,7 @@ export interface StepPlace {
   readonly network?: string | undefined;
   readonly part: StepPart;
   readonly why?: string | undefined;
+  readonly joins?: boolean;
 }
 
 /** One step a fact that differs. */
@@ -43,6 +44,23 @@ export function entrySteps(
   return factSteps(place, { [what]: old }, { [what]: now }, action);
 }
 
+/** Why a new box is one step: everything it is set to stands on one sheet. */
+export const FROM_CARD = 'set up from its card';
+
+/** The same steps with what they give up and take, as far as they do not keep it. */
+export function holding(
+  steps: readonly Step[],
+  before: readonly (string | undefined)[],
+  after: readonly (string | undefined)[],
+): readonly Step[] {
+  const old = new Set(before.filter((key) => key !== undefined));
+  const now = new Set(after.filter((key) => key !== undefined));
+  const frees = [...old].filter((key) => !now.has(key));
+  const claims = [...now].filter((key) => !old.has(key));
+  if (frees.length === 0 && claims.length === 0) return steps;
+  return steps.map((one) => ({ ...one, frees, claims }));
+}
+
 /** A step as it stands. */
 export function step(
   place: StepPlace,
@@ -51,8 +69,8 @@ export function step(
   old: string | undefined,
   now: string | undefined,
 ): Step {
-  const { rig, box, at, network, why, part } = place;
-  return { rig, action, box, at, network, what, old, new: now, why, part };
+  const { rig, box, at, network, why, part, joins } = place;
+  return { rig, action, box, at, network, what, old, new: now, why, part, ...(joins === true ? { joins } : {}) };
 }
 
 /** `3`, or nothing. */

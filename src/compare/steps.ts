@@ -1,8 +1,8 @@
 /** What a crew has to do, box by box, to bring a rig from one plan to another. */
 
-/** Box a step is done at. `plan`: nothing to set, only what is written changes (house ranges, formats, names). */
+/** Box a step is done at. `plan`: nothing to set, only what is written changes (house ranges, formats, names). `server`: what hands out addresses. */
 export interface Box {
-  readonly kind: 'device' | 'switch' | 'plan';
+  readonly kind: 'device' | 'switch' | 'server' | 'plan';
   readonly name: string;
 }
 
@@ -13,7 +13,7 @@ export interface Box {
 export type StepAction = 'set' | 'add' | 'remove' | 'rename' | 'patch';
 
 /** Part of a network's work a step belongs to, in the order they are done. */
-export type StepPart = 'switches' | 'clocks' | 'interfaces' | 'senders' | 'receivers' | 'paper';
+export type StepPart = 'switches' | 'clocks' | 'interfaces' | 'senders' | 'receivers' | 'cables' | 'paper';
 
 /** One thing one person does at one box. */
 export interface Step {
@@ -33,6 +33,12 @@ export interface Step {
   /** What it follows from: `camera-31/picture moved`. */
   readonly why: string | undefined;
   readonly part: StepPart;
+  /** True where it may make two networks one: done once every number is right. */
+  readonly joins?: boolean;
+  /** What only one may hold at a time (a port, an address, a group, a VLAN id), as keys: what the step gives up. */
+  readonly frees?: readonly string[];
+  /** And what it takes: not before everybody else who gives it up has done so. */
+  readonly claims?: readonly string[];
 }
 
 /** A step with its place in the order of work, from 1. */

@@ -53,7 +53,8 @@ describe('two plans that can be read', () => {
 CHANGE SHEET
 ------------
 To do       2 steps
-Order       from the top; one leg is done before the next, so that the other stays on air
+Order       from the top; one leg is done before the next, so that the other stays on air, and
+            nothing is taken before it is free
 
 STAGE 1: Network red, leg 1 (2 steps)
 -------------------------------------

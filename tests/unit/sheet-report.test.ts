@@ -112,7 +112,8 @@ describe('a small sheet', () => {
       CHANGE SHEET
       ------------
       To do       3 steps
-      Order       from the top; one leg is done before the next, so that the other stays on air
+      Order       from the top; one leg is done before the next, so that the other stays on air, and
+                  nothing is taken before it is free
 
       STAGE 1: Network red, leg 1 (3 steps)
       -------------------------------------

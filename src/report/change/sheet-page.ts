@@ -36,7 +36,12 @@ export function sheetBlocks(comparison: Comparison): readonly Block[] {
       ...rowsPart(LABEL_ROOM, [
         ...row('To do', prose(workWords(comparison))),
         ...(untouched === '' ? [] : row('Left alone', prose(untouched))),
-        ...row('Order', prose('from the top; one leg is done before the next, so that the other stays on air')),
+        ...row(
+          'Order',
+          prose(
+            'from the top; one leg is done before the next, so that the other stays on air, and nothing is taken before it is free',
+          ),
+        ),
       ]),
     ),
     ...order.stages.map((stage, index) => stageBlock(stage, index + 1, severalRigs)),
