@@ -99,8 +99,8 @@ function carryOut(hosts: Host[], step: Step, after: readonly Host[]): void {
   const leg = host.senders[0]?.legs.find((_, index) => step.at === `video, leg ${index + 1}`);
   const set = <Key extends string>(entry: Partial<Record<Key, string>> | undefined, key: Key, value?: string): void => {
     if (entry === undefined) throw new Error(`no place ${step.at ?? ''}`);
-    if (value === undefined) delete entry[key];
-    else entry[key] = value;
+    // What is undefined is not written.
+    Object.assign(entry, { [key]: value });
   };
   if (step.what === 'cable') set(via, 'port', step.new);
   else if (step.what === 'address') set(via, 'address', step.new?.replace(/\/.*/u, ''));
