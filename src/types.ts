@@ -25,6 +25,9 @@ export type {
 } from './compare/steps.js';
 export type { TextOptions } from './draw/text.js';
 export type { BaselineEntry } from './lint/baseline.js';
+export type { Effect, EffectKind, Harm } from './lint/effect.js';
+export type { FindingFilter } from './lint/filter.js';
+export type { Shown } from './report/lint/page.js';
 export type { FindingKey, LabelledLocation, Wording } from './lint/finding.js';
 export type { HeldSet } from './lint/held-sets.js';
 export type { OnlyLeg } from './lint/only-leg.js';

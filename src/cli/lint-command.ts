@@ -7,7 +7,15 @@ import type { HouseOptions } from '../profile/house.js';
 import { readBaseline } from '../profile/read-baseline.js';
 import { readInputs } from '../edge/files.js';
 import { REPORTERS } from '../reporters/lint.js';
+import { areaOf, showsAll, type FindingFilter } from '../lint/filter.js';
+import { didYouMean } from '../lint/profile.js';
+import type { Severity } from '../lint/finding.js';
 import type { ReportFormat } from '../reporters/options.js';
+import type { Rule } from '../lint/rule.js';
+import { escapeText } from '../page/escape.js';
+import { tally } from '../report/tally.js';
+import { counted } from '../words/counts.js';
+import { listNames } from '../words/lists.js';
 import { RULES } from '../../rules/index.js';
 import { fails, type FailAt } from './fail-at.js';
 import { houseOf, loadBaseline } from './configuration.js';
@@ -26,6 +34,10 @@ export interface LintCommandOptions extends HouseOptions {
   readonly output?: string;
   readonly force?: boolean;
   readonly stdinFormat?: string;
+  readonly front?: boolean;
+  readonly area?: string;
+  readonly severity?: Severity;
+  readonly device?: string;
   readonly today?: string;
   readonly width?: number;
   readonly colour: ColourChoice;
@@ -37,14 +49,18 @@ export async function lintCommand(
   terminal: Terminal,
 ): Promise<ExitCode> {
   const { profile, rules } = await houseOf(RULES, options, terminal);
+  const filter = filterOf(options, rules);
   const baseline = options.baseline === undefined ? undefined : loadBaseline(options.baseline, terminal);
   const { inputs, problems } = readInputs(paths, { stdinFormat: options.stdinFormat, ...terminal });
   const result = lintInputs(inputs, rules, { profile, baseline, today: options.today ?? todayHere() }, problems);
+  knownBox(filter, result);
 
   const text = REPORTERS[options.format](result, {
     version: packageVersion(),
     width: widthOf(options.width, terminal),
     colour: wantsColour(options.colour, terminal, options.output !== undefined),
+    filter,
+    frontOnly: options.front ?? false,
   });
   const outputs: Output[] = [];
   const force = options.force ?? false;
@@ -60,10 +76,49 @@ export async function lintCommand(
     meantAs(name, read.baseline, fresh, read.problems);
     outputs.push({ name, text: baselineText, force, mayReplace: ({ asked }) => asked === options.baseline });
   }
-  if (outputs.length > 0) writeOutputs(terminal, outputs, false);
+  if (outputs.length > 0) {
+    writeOutputs(terminal, outputs, false);
+    // Standard output may hold the report itself.
+    const screen = options.output === undefined ? terminal.stderr : terminal.stdout;
+    screen.write(written(options, result).join(''));
+  }
   // What is found is accepted with a baseline; what was not judged is not.
   if (options.writeBaseline !== undefined) return exitCode({ ...result, findings: [] }, options.failAt);
   return exitCode(result, options.failAt);
+}
+
+/** What was written where. */
+function written({ output, writeBaseline }: LintCommandOptions, { findings, known }: LintResult): readonly string[] {
+  const accepted = counted(findings.length + known.length, 'finding');
+  const found = tally(findings);
+  return [
+    ...(output === undefined ? [] : [`${escapeText(output)}: the report, ${found === '' ? 'no findings' : found}\n`]),
+    ...(writeBaseline === undefined
+      ? []
+      : [`${escapeText(writeBaseline)}: a baseline that accepts ${accepted}; give it with --baseline\n`]),
+  ];
+}
+
+/** A look at a part changes neither what is found nor the exit code; programs get all, and pick themselves. */
+function filterOf(
+  { format, front, area, severity, device }: LintCommandOptions,
+  rules: readonly Rule[],
+): FindingFilter {
+  const filter = { area, severity, device };
+  if (format !== 'text' && (front === true || !showsAll(filter)))
+    throw new UsageError(`--front, --area, --severity and --device choose from the text; ${format} always has all`);
+  const areas = [...new Set(rules.map(({ id }) => areaOf(id)))];
+  if (area !== undefined && !areas.includes(area))
+    throw new UsageError(
+      `no area is called \`${area}\`${didYouMean(area, areas)}; the areas are ${listNames(areas, areas.length)}`,
+    );
+  return filter;
+}
+
+/** Where the plan could not be read, nobody can tell. */
+function knownBox({ device }: FindingFilter, { boxes, problems }: LintResult): void {
+  if (device === undefined || problems.length > 0 || boxes.includes(device)) return;
+  throw new UsageError(`no device or switch is called \`${device}\`${didYouMean(device, boxes)}`);
 }
 
 /** The worst that happened. */

@@ -2,7 +2,7 @@
 import type { Terminal } from '../edge/terminal.js';
 import { loadPlan, type LoadedPlan } from '../plan/load.js';
 import { readInputs } from '../edge/files.js';
-
+import { escapeText } from '../page/escape.js';
 import { EXIT, type ExitCode } from './exit.js';
 import { writeWhole } from './output.js';
 
@@ -26,6 +26,9 @@ export function answer(
   terminal: Terminal,
 ): ExitCode {
   if (output === undefined) terminal.stdout.write(text);
-  else writeWhole(terminal, output, text, force ?? false);
+  else {
+    writeWhole(terminal, output, text, force ?? false);
+    terminal.stdout.write(`${escapeText(output)}: the report\n`);
+  }
   return problems.length > 0 ? EXIT.unusable : EXIT.clean;
 }

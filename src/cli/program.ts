@@ -14,6 +14,7 @@ import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
+import { SEVERITIES } from '../lint/finding.js';
 import { LINT_FORMATS } from '../reporters/options.js';
 import type { MergeCommandOptions } from './merge-command.js';
 import { packageVersion } from '../edge/package.js';
@@ -74,6 +75,10 @@ function buildProgram(
         .choices(FAIL_AT)
         .default('error'),
     )
+    .option('--front', 'show the first page alone: one line a cause, worst for the show first')
+    .option('--area <name>', 'show one area of rules alone: groups, igmp, timing, …')
+    .addOption(new Option('--severity <name>', 'show one severity alone').choices(SEVERITIES))
+    .option('--device <name>', 'show alone what one device or switch has to do with')
     .option('--profile <file>', 'house profile: severities, thresholds, house rules')
     .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
     .option('--baseline <file>', 'report only findings this file does not accept')

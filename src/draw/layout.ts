@@ -44,8 +44,8 @@ function painted({ role }: PhrasePiece, text: string, paint: Paint): string {
   return role === 'title' || role === 'label' ? paint(role, text) : text;
 }
 
-/** Lines of at most `width` columns, but for chunks that are wider by themselves. */
-export function wrap(chunks: readonly Chunk[], width: number): readonly string[] {
+/** Lines of at most `width` columns, the first of at most `first`, but for chunks that are wider by themselves. */
+export function wrap(chunks: readonly Chunk[], width: number, first = width): readonly string[] {
   const lines: string[] = [];
   let line = '';
   let used = 0;
@@ -54,7 +54,7 @@ export function wrap(chunks: readonly Chunk[], width: number): readonly string[]
     if (line === '') {
       line = drawn;
       used = columns;
-    } else if (used + gap + columns <= width) {
+    } else if (used + gap + columns <= (lines.length === 0 ? first : width)) {
       line += ' '.repeat(gap) + drawn;
       used += gap + columns;
     } else {

@@ -56,9 +56,30 @@ function headingLines(heading: string, width: number, paint: Paint): readonly st
 }
 
 function rowLines(row: Row, { labelRoom }: Rows, width: number, paint: Paint): readonly string[] {
+  if (width < LEAST_BESIDE && labelRoom > MOST_KEPT) return narrowLines(row, width, paint);
   const label = labelOf(row, labelRoom);
   const frame = { width, indent: labelRoom, paintLabel: (text: string) => paint(row.tone, text) };
   return row.texts.flatMap((text, index) => hang(index === 0 ? label : '', chunksOf(text, paint), frame));
+}
+
+/** Columns below which labels stand in the first line of their texts, not beside all lines: a phone has forty. */
+const LEAST_BESIDE = 60;
+/** Room of labels that stay beside their texts at any width. */
+const MOST_KEPT = 6;
+
+/** Texts go on in odd columns, where no label starts, so that no name passes for a row of its own. */
+function narrowLines({ label, tone, inset, texts }: Row, width: number, paint: Paint): readonly string[] {
+  const first = inset === true ? INSET : 0;
+  const others = first + 3;
+  const said = escapeText(label);
+  return texts.flatMap((text, index) => {
+    const chunks = chunksOf(text, paint);
+    const isLabelled = index === 0 && said !== '';
+    const before = isLabelled ? [{ plain: said, drawn: paint(tone, said), gap: 0 }] : [];
+    const indent = isLabelled ? first : others;
+    const set = chunks.map((one, place) => (place === 0 && isLabelled ? { ...one, gap: 2 } : one));
+    return indented(wrap([...before, ...set], width - others, width - indent), indent, others);
+  });
 }
 
 /** Counts end below each other, half way to what they count. */

@@ -1,5 +1,7 @@
 import type { Location, Place } from '../source/document.js';
+import type { Entity, Receiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
+import type { Effect } from './effect.js';
 
 /** The words of SARIF 2.1.0 §3.27.10, worst first. */
 export const SEVERITIES = ['error', 'warning', 'note'] as const;
@@ -27,6 +29,8 @@ export interface Mark<Note = unknown> {
   /** Name of what stands there: `cam-3/video leg 1`. */
   readonly label: string;
   readonly note?: Note | undefined;
+  /** What of the plan stands there; `mark` fills it in. */
+  readonly of?: Entity | undefined;
 }
 
 /**
@@ -47,6 +51,10 @@ export interface FindingDraft<Facts extends object = object, Note = unknown> {
   /** Every other place involved. */
   readonly others?: readonly Mark<Note>[];
   readonly touch: Touch;
+  /**
+   * Only where neither its places nor its facts hold them: the receivers that what the rule's `harm` says is true of.
+   */
+  readonly hits?: readonly Receiver[];
   /** Only where one rule has a worse and a lesser form. */
   readonly severity?: Severity;
   /** Only where it differs from the rule's own. */
@@ -63,6 +71,8 @@ export interface FindingWords<Note = unknown> {
   readonly onAir: string;
   /** What to change. */
   readonly fix: string;
+  /** What is wrong in a few words, where it says more than the rule's own `brief`. */
+  readonly brief?: string;
   /** The label of a place that has a note; places without one keep their name. */
   readonly label?: (name: string, note: Note) => string;
 }
@@ -86,6 +96,12 @@ export interface Finding {
   /** What is wrong, as data; `findingText` words it. */
   readonly facts: object;
   readonly wording: Wording;
+  /** What has the fault, and the fault in a few words: `home-gateway/programme`, `joins another group`. */
+  readonly brief: { readonly of: string; readonly fault: string };
+  /** What it does to the show. */
+  readonly effect: Effect;
+  /** Names of the devices and switches it is about. */
+  readonly boxes: readonly string[];
   readonly at: LabelledLocation;
   readonly others: readonly LabelledLocation[];
   readonly touch: Touch;
@@ -103,6 +119,8 @@ export interface FindingText {
   readonly what: string;
   readonly onAir: string;
   readonly fix: string;
+  /** What is wrong, in a few words that follow on the name of what has it. */
+  readonly brief: string;
   readonly at: string;
   readonly others: readonly string[];
 }
@@ -113,10 +131,10 @@ export interface FindingText {
  */
 export function findingText(finding: Finding): FindingText {
   const { facts, wording, at, others } = finding;
-  const { what, onAir, fix, label } = tryWording(finding, () => wording(facts));
+  const { what, onAir, fix, brief = finding.brief.fault, label } = tryWording(finding, () => wording(facts));
   const labelOf = ({ label: name, note, side }: LabelledLocation): string =>
     `${side === undefined ? '' : `${side}: `}${label === undefined || note === undefined ? name : label(name, note)}`;
-  return { what, onAir, fix, at: labelOf(at), others: others.map(labelOf) };
+  return { what, onAir, fix, brief, at: labelOf(at), others: others.map(labelOf) };
 }
 
 function tryWording({ rule, subject }: Finding, word: () => FindingWords): FindingWords {

@@ -6,7 +6,7 @@ import type { Mark, Touch } from './finding.js';
 
 /** A place and the name of what stands there: `mark(leg, 'cam-3/video leg 1', 'group')`. */
 export function mark(entity: Entity, label: string, key?: string, item?: number): Mark<never> {
-  return { place: placeOf(entity, key, item), label };
+  return { place: placeOf(entity, key, item), label, of: entity };
 }
 
 /** The same place with a note, which the rule's words turn into a label. */

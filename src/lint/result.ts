@@ -53,6 +53,8 @@ export interface LintResult {
   /** Files that were read, as the user named them. */
   readonly files: readonly { readonly name: string; readonly format: string }[];
   readonly counts: PlanCounts;
+  /** Names of all devices and switches. */
+  readonly boxes: readonly string[];
   /** Rules that had the facts they need and ran. */
   readonly rulesRun: readonly RuleInfo[];
   /** Findings that are neither waived nor known, in the order of files and lines. */

@@ -4,6 +4,7 @@ import type { Model } from '../model/model.js';
 import type { Denial } from '../model/verdicts/index.js';
 import type { Plan, Rig, Waiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
+import type { Harm } from './effect.js';
 import type { Confidence, FindingDraft, FindingWords, Severity } from './finding.js';
 
 /** A number a profile or a house may change. */
@@ -52,6 +53,13 @@ export interface Rule<Facts extends object = object, Note = unknown> {
   readonly needs: readonly FactKey[];
   /** Why a receiver leg is not delivered, where a finding of this rule says it and names who is concerned. */
   readonly explains?: readonly Denial[];
+  /** The fault in a few words that follow on the name of what has it: `two senders on one group`; the summary when absent. */
+  readonly brief?: string;
+  /**
+   * What its findings do to streams that arrive, for all or by severity. Absent where nobody can say without following what
+   * no verdict follows: reports say so.
+   */
+  readonly harm?: Harm | Readonly<Partial<Record<Severity, Harm>>>;
   readonly thresholds?: Readonly<Record<string, Threshold>>;
   /** `waivers`: runs after the findings of all other rules have met the waivers. */
   readonly stage?: 'waivers';

@@ -4,17 +4,20 @@ import { createModel, type Model } from '../model/model.js';
 import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import { eachInput } from '../plan/inputs.js';
-import type { Plan, Rig } from '../plan/types.js';
+import type { Entity, Plan, Receiver, Rig, Sender } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
 import { applyBaseline, type Baseline } from './baseline.js';
 import { faultOfDraft } from './draft-shape.js';
+import type { Effect } from './effect.js';
+import { type Concern, createEffects } from './effects.js';
 import type { Finding, FindingDraft, LabelledLocation, Mark, Severity, Wording } from './finding.js';
 import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.js';
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
-import { verdictsOf } from './receivers.js';
+import { type ReceiverVerdicts, verdictsOf } from './receivers.js';
+import { boxesOf, createTakers, entitiesOf, nameOf, receiversAmong, takersAmong } from './subjects.js';
 import { applyWaivers } from './waivers.js';
 import { byCodeUnit } from '../collections/order.js';
 
@@ -66,12 +69,18 @@ export function lintPlan(
   const crashed = [...first.crashed, ...second.crashed];
   // Nothing is said of the network where nothing was judged, or where the model may be what made a rule stop.
   const judged = active.length > 0 && crashed.length === 0;
-  const all = sorted([...outcome.findings, ...second.findings], plan);
+  const found = [...outcome.findings, ...second.findings];
+  const receivers = judged
+    ? verdictsOf(context.model, active, [...found, ...outcome.waived.map((one) => one.finding)])
+    : undefined;
+  const known = withEffects(receivers, [first, second]);
+  const all = sorted(found.map(known), plan);
   const compared =
     options.baseline === undefined ? { fresh: all, known: [], stale: [] } : applyBaseline(all, options.baseline, ran);
   return {
     files: plan.documents.map(({ name, format }) => ({ name, format })),
     counts: countsOf(plan),
+    boxes: [...plan.devices, ...plan.switches].map(({ name }) => name),
     rulesRun: ready.map((rule) => ({
       id: rule.id,
       summary: rule.summary,
@@ -79,13 +88,11 @@ export function lintPlan(
       sources: rule.sources,
     })),
     findings: compared.fresh,
-    waived: outcome.waived,
+    waived: outcome.waived.map((one) => ({ ...one, finding: known(one.finding) })),
     baselineUsed: options.baseline !== undefined,
     known: compared.known,
     staleBaseline: compared.stale.map(({ rule, subject }) => ({ rule, subject })),
-    receivers: judged
-      ? verdictsOf(context.model, active, [...all, ...outcome.waived.map((one) => one.finding)])
-      : undefined,
+    receivers,
     rateless: judged ? context.model.rateless : NO_LINKS,
     notJudged: notJudged(active, stated),
     assumptions: judged ? assumed(context.model) : [],
@@ -102,6 +109,7 @@ const NO_LINKS: Rateless = { links: [], ports: [] };
 
 interface RuleRun {
   readonly findings: readonly Finding[];
+  readonly concerns: ReadonlyMap<Finding, Concern>;
   readonly crashed: readonly CrashedRule[];
 }
 
@@ -132,20 +140,64 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
     label,
     ...(note === undefined ? {} : { note }),
   });
-  const findings = drafts.map(({ rule, draft, wording }): Finding => ({
-    rule: rule.id,
-    severity: severityOf(rule, draft.severity, profile),
-    confidence: draft.confidence ?? rule.confidence ?? 'certain',
-    subject: draft.subject,
-    parties: [...new Set(draft.parties ?? [])].sort(byCodeUnit),
-    facts: draft.facts,
-    wording,
-    at: place(draft.at),
-    others: (draft.others ?? []).map(place),
-    touch: draft.touch,
-    sources: draft.sources ?? rule.sources,
-  }));
-  return { findings, crashed };
+  const takersOf = createTakers(context.plan);
+  const concerns = new Map<Finding, Concern>();
+  const findings = drafts.map(({ rule, draft, wording }): Finding => {
+    const entities = entitiesOf(draft);
+    const finding: Finding = {
+      rule: rule.id,
+      severity: severityOf(rule, draft.severity, profile),
+      confidence: draft.confidence ?? rule.confidence ?? 'certain',
+      subject: draft.subject,
+      parties: [...new Set(draft.parties ?? [])].sort(byCodeUnit),
+      facts: draft.facts,
+      wording,
+      brief: { of: nameOf(draft), fault: rule.brief ?? rule.summary },
+      effect: NOT_YET,
+      boxes: [...boxesOf(entities)].map(({ name }) => name),
+      at: place(draft.at),
+      others: (draft.others ?? []).map(place),
+      touch: draft.touch,
+      sources: draft.sources ?? rule.sources,
+    };
+    concerns.set(finding, concernOf(rule, draft, entities, takersOf));
+    return finding;
+  });
+  return { findings, concerns, crashed };
+}
+
+/** Until verdicts are known. */
+const NOT_YET: Effect = { kind: 'unknown', dark: [], doubtful: [], spoiled: [], weakened: [] };
+
+/** Only a stream that one failure takes is taken from all its receivers; what is unfit is so where the rule says. */
+function concernOf(
+  { harm: stated, severity }: Rule,
+  draft: FindingDraft,
+  entities: ReadonlySet<Entity>,
+  takersOf: (sender: Sender) => readonly Receiver[],
+): Concern {
+  const harm = typeof stated === 'object' ? stated[draft.severity ?? severity] : stated;
+  if (harm !== 'spoils' && harm !== 'exposes') return { harm, receivers: undefined };
+  const named = draft.hits ?? receiversAmong(entities);
+  return { harm, receivers: named ?? (harm === 'exposes' ? takersAmong(entities, takersOf) : undefined) };
+}
+
+function withEffects(receivers: ReceiverVerdicts | undefined, runs: readonly RuleRun[]): (finding: Finding) => Finding {
+  const effectOf = createEffects(receivers);
+  return (finding) => {
+    const [concern = { harm: undefined, receivers: undefined }] = runs.flatMap(({ concerns }) => {
+      return concerns.get(finding) ?? [];
+    });
+    const effect = effectOf(finding, concern);
+    const { dark, doubtful, weakened = [] } = effect;
+    const { kind, name } = finding.touch;
+    const boxes = new Set([
+      ...(kind === 'device' || kind === 'switch' ? [name] : []),
+      ...finding.boxes,
+      ...[...dark, ...doubtful, ...weakened].map(({ device }) => device.name),
+    ]);
+    return { ...finding, effect, boxes: [...boxes].sort(byCodeUnit) };
+  };
 }
 
 /**

@@ -11,7 +11,7 @@ export type Reporter = (result: LintResult, options: ReportOptions) => string;
 
 /** Every report of a lint there is, by name. */
 export const REPORTERS: Readonly<Record<ReportFormat, Reporter>> = {
-  text: (result, options) => drawText(lintPage(result), options),
+  text: (result, options) => drawText(lintPage(result, [], options), options),
   json: (result, { version }) => drawJson(lintJson(result, version)),
   sarif: (result, { version }) => drawJson(lintSarif(result, version)),
 };

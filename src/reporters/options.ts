@@ -1,4 +1,5 @@
 import type { TextOptions } from '../draw/text.js';
+import type { Shown } from '../report/lint/page.js';
 
 /** Names under which a report of a lint can be asked for. */
 export const LINT_FORMATS = ['text', 'json', 'sarif'] as const;
@@ -8,7 +9,7 @@ export type ReportFormat = (typeof LINT_FORMATS)[number];
 export const UNWRAPPED: TextOptions = { width: Infinity, colour: false };
 
 /** What a report needs to know besides the result. */
-export interface ReportOptions extends TextOptions {
+export interface ReportOptions extends TextOptions, Shown {
   /** Version of rigproof. */
   readonly version: string;
 }

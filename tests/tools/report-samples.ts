@@ -6,6 +6,7 @@ import type { LintResult } from '../../src/lint/result.js';
 export const CLEAN: LintResult = {
   files: [{ name: 'heron.yaml', format: 'yaml' }],
   counts: { devices: 12, interfaces: 24, senders: 30, legs: 60, receivers: 41, switches: 4, links: 5, vlans: 1 },
+  boxes: ['cam-3', 'cam-4', 'leaf-a', 'leaf-b'],
   rulesRun: [
     {
       id: 'groups/two-senders',

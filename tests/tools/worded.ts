@@ -1,4 +1,5 @@
 /** Findings in words, for tests of what people read; and findings with given words, for tests of reports. */
+import type { Effect } from '../../src/lint/effect.js';
 import { findingText, type Finding, type FindingText, type FindingWords } from '../../src/lint/finding.js';
 
 export type WordedFinding = Finding & Pick<FindingText, 'what' | 'onAir' | 'fix'>;
@@ -22,10 +23,23 @@ export function whatOf(finding: Finding | undefined): string | undefined {
 }
 
 /** A finding but for its facts, and its words. */
-export type Says = Omit<Finding, 'facts' | 'wording'> & FindingWords;
+export type Says = Omit<Finding, 'facts' | 'wording' | 'brief' | 'effect' | 'boxes'> &
+  Partial<Pick<Finding, 'brief' | 'effect' | 'boxes'>> &
+  FindingWords;
+
+/** Nobody followed what it does. */
+const UNKNOWN: Effect = { kind: 'unknown', dark: [], doubtful: [], spoiled: [], weakened: [] };
 
 /** A finding that says just this. */
 export function saying(finding: Says): Finding {
   const { what, onAir, fix, ...rest } = finding;
-  return { ...rest, facts: {}, wording: () => ({ what, onAir, fix }) };
+  const brief = { of: finding.at.label, fault: finding.rule };
+  return {
+    brief,
+    effect: UNKNOWN,
+    boxes: [finding.touch.name],
+    ...rest,
+    facts: {},
+    wording: () => ({ what, onAir, fix }),
+  };
 }

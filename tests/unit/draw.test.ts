@@ -64,14 +64,38 @@ describe('rows', () => {
   ];
 
   it('have texts below each other in one column', () => {
-    expect(draw(rowsPart(10, rows)[0], 18)).toEqual([
-      'Label     one two',
-      '          three',
-      '          second text',
+    const long = [...row('Label', prose(`one two ${'three '.repeat(8)}four`)), ...rows.slice(1)];
+    expect(draw(rowsPart(10, long)[0], 60)).toEqual([
+      'Label     one two three three three three three three three',
+      '          three four',
       '  Part    x',
       '   12     y',
       '          no label',
     ]);
+  });
+
+  it('put labels into the first line of their texts where there are few columns', () => {
+    expect(draw(rowsPart(10, rows)[0], 18)).toEqual([
+      'Label  one two',
+      '   three',
+      '   second text',
+      '  Part  x',
+      '12  y',
+      '   no label',
+    ]);
+  });
+
+  it('keep numbers beside their texts at any width', () => {
+    const counts = [...toned('count', '7', [prose('one two three four')]), ...toned('count', '12', [prose('five')])];
+    expect(draw(rowsPart(6, counts)[0], 18)).toEqual(['  7   one two', '      three four', ' 12   five']);
+  });
+
+  it('start no line in an even column but with a label, where there are few', () => {
+    const forged = [...row('Verdict', prose('x '.repeat(9))), ...inset('Do', name('Do'), prose('y '.repeat(20)))];
+    const starts = draw(rowsPart(10, forged)[0], 20).map((line) => [/^ */.exec(line)?.[0].length, line.trim()]);
+    expect(starts.filter(([indent]) => Number(indent) % 2 === 0).map(([, text]) => String(text).split(' ')[0])).toEqual(
+      ['Verdict', 'Do'],
+    );
   });
 
   it('show the label alone where there is no text', () => {

@@ -97,12 +97,17 @@ describe('JSON report', () => {
     ];
     expect(first).toMatchObject({ confidence: 'likely', facts: { device: 'cam-3', loadBps: 1e9, ports: ['1', '2'] } });
     expect(Object.keys(first)).toEqual([
+      'rank',
+      'block',
       'rule',
       'severity',
       'confidence',
       'subject',
       'parties',
       'touch',
+      'brief',
+      'effect',
+      'boxes',
       'what',
       'onAir',
       'fix',

@@ -37,6 +37,13 @@ describe('whole reports', () => {
         '  Write   four numbers from 0 to 255, such as `239.10.30.1`',
         '  Where   dunlin plan.csv 7:3',
         '',
+        '3 CAUSES IN 2 TASKS, WORST FOR THE SHOW FIRST',
+        '---------------------------------------------',
+        'Effect on receivers not followed',
+        '  1   cam-4/video, leg 1: groups/two-senders',
+        '  2   leaf-b: timing/mixed-domains (warning)',
+        '  1   cam-4/video, leg 1: groups/two-senders (note)',
+        '',
         'TASK 1 of 2: DEVICE cam-4',
         '-------------------------',
         '',
@@ -45,7 +52,7 @@ describe('whole reports', () => {
         '          torn or frozen picture as soon as both send.',
         '  Do      Give cam-4/video a group of its own.',
         '  Where   heron.yaml 61:9  cam-4/video, leg 1 (change this first)',
-        '          heron.yaml 41:9  cam-3/video, leg 1',
+        '          41:9  cam-3/video, leg 1',
         '  Source  RFC 1112 §4',
         '  Key     rule  groups/two-senders',
         '          about 239.10.1.1 in red',
@@ -74,8 +81,6 @@ describe('whole reports', () => {
         '-------',
         'Verdict     1 error, 1 warning and 1 note in 2 tasks. The check is not complete:',
         '            1 place of the input could not be read, 1 rule stopped.',
-        'Go to       1  DEVICE cam-4: 1 error and 1 note',
-        '            2  SWITCH leaf-b: 1 warning',
         'Looked at   1 file; 12 devices, 24 interfaces, 30 senders, 60 legs,',
         '            41 receivers, 4 switches, 5 links, 1 VLAN; 2 rules.',
         'Receivers   41 legs delivered, 0 not delivered, 0 not followed.',
@@ -119,38 +124,42 @@ describe('whole reports', () => {
   it('one warning, 40 columns', () => {
     expect(REPORTERS.text({ ...CLEAN, findings: [CLOCK] }, { ...PLAIN, width: 40 })).toBe(
       lines(
+        '1 CAUSE IN 1 TASK, WORST FOR THE',
+        '    SHOW FIRST',
+        '--------------------------------',
+        'Effect on receivers not followed',
+        '  1   leaf-b: timing/mixed-domains',
+        '      (warning)',
+        '',
         'TASK 1 of 1: SWITCH leaf-b',
         '--------------------------',
         '',
-        'WARNING   leaf-a keeps PTP domain 127,',
-        '          leaf-b keeps domain 0.',
+        'WARNING  leaf-a keeps PTP domain 127,',
+        '   leaf-b keeps domain 0.',
         '  On air  Sound and picture of the two',
-        '          halves drift apart.',
-        '  Do      Set leaf-b to domain 127.',
-        '  Where   heron.yaml 12:9  leaf-b',
+        '     halves drift apart.',
+        '  Do  Set leaf-b to domain 127.',
+        '  Where  heron.yaml 12:9  leaf-b',
         '  Source  common practice, no source:',
-        '          one PTP domain a rig',
-        '  Key     rule  timing/mixed-domains',
-        '          about PTP domains of rig Heron',
+        '     one PTP domain a rig',
+        '  Key  rule  timing/mixed-domains',
+        '     about PTP domains of rig Heron',
         '',
         'SUMMARY',
         '-------',
-        'Verdict     1 warning in 1 task.',
-        'Go to       1  SWITCH leaf-b: 1 warning',
-        'Looked at   1 file; 12 devices,',
-        '            24 interfaces, 30 senders,',
-        '            60 legs, 41 receivers,',
-        '            4 switches, 5 links, 1 VLAN;',
-        '            2 rules.',
-        'Receivers   41 legs delivered, 0 not',
-        '            delivered, 0 not followed.',
-        'Accepted    0 waived in the plan, 0',
-        '            known from the baseline.',
-        'Caution     A clean result is a check on',
-        '            paper, not proof for air.',
-        '            Safety intercom and public',
-        '            address follow local codes',
-        '            and competent testing.',
+        'Verdict  1 warning in 1 task.',
+        'Looked at  1 file; 12 devices,',
+        '   24 interfaces, 30 senders, 60 legs,',
+        '   41 receivers, 4 switches, 5 links,',
+        '   1 VLAN; 2 rules.',
+        'Receivers  41 legs delivered, 0 not',
+        '   delivered, 0 not followed.',
+        'Accepted  0 waived in the plan, 0 known',
+        '   from the baseline.',
+        'Caution  A clean result is a check on',
+        '   paper, not proof for air. Safety',
+        '   intercom and public address follow',
+        '   local codes and competent testing.',
       ),
     );
   });
@@ -194,13 +203,14 @@ describe('tasks', () => {
     return { ...COLLISION, severity: 'note', subject, touch: { kind: 'device', name } };
   };
 
-  it('come by worst severity, then by number of findings, then by name', () => {
+  it('come by what they do, of equals by worst severity, then by place and subject', () => {
     const findings = [note('mix-b', '1'), note('mix-a', '2'), note('cam-9', '3'), note('cam-9', '4'), CLOCK];
     expect(headingsOf(lintPage({ ...CLEAN, findings }))).toEqual([
+      '5 CAUSES IN 4 TASKS, WORST FOR THE SHOW FIRST',
       'TASK 1 of 4: SWITCH leaf-b',
-      'TASK 2 of 4: DEVICE cam-9',
+      'TASK 2 of 4: DEVICE mix-b',
       'TASK 3 of 4: DEVICE mix-a',
-      'TASK 4 of 4: DEVICE mix-b',
+      'TASK 4 of 4: DEVICE cam-9',
       'SUMMARY',
     ]);
   });
@@ -220,22 +230,15 @@ describe('tasks', () => {
     );
   });
 
-  it('of equal counts come by how many they involve', () => {
+  it('of equal effect and severity come by how many they involve', () => {
     const wide = { ...note('wall', '1'), parties: ['a', 'b', 'c'] };
     const narrow = { ...note('cam-9', '2'), parties: ['a'] };
     expect(headingsOf(lintPage({ ...CLEAN, findings: [narrow, wide] }))).toEqual([
+      '2 CAUSES IN 2 TASKS, WORST FOR THE SHOW FIRST',
       'TASK 1 of 2: DEVICE wall',
       'TASK 2 of 2: DEVICE cam-9',
       'SUMMARY',
     ]);
-  });
-
-  it('are numbered in one column, and those left out of the list are said to be above', () => {
-    const findings = Array.from({ length: 14 }, (_, index) => note(`cam-${index + 10}`, String(index)));
-    const text = REPORTERS.text({ ...CLEAN, findings }, PLAIN);
-    expect(text).toContain('Go to        1  DEVICE cam-10: 1 note\n');
-    expect(text).toContain('            12  DEVICE cam-21: 1 note\n');
-    expect(text).toContain('and 2 more, each with its block above\n');
   });
 
   it('name places from the folder on that all files share, and say the folder once', () => {
@@ -255,7 +258,11 @@ describe('tasks', () => {
       'cameras.yaml 61:9  cam-4/video, leg 1 (change this first)',
       'more/core.yaml 61:9  cam-4/video, leg 1',
     ]);
-    expect(headingsOf(page)).toEqual(['TASK 1 of 1: PLAN cameras.yaml', 'SUMMARY']);
+    expect(headingsOf(page)).toEqual([
+      '1 CAUSE IN 1 TASK, WORST FOR THE SHOW FIRST',
+      'TASK 1 of 1: PLAN cameras.yaml',
+      'SUMMARY',
+    ]);
     expect(textsOf(page, 'Looked at')[0]).toMatch(/^2 files in rigs\/heron\/; /);
     expect(JSON.stringify(page).match(/rigs\/heron/g)).toHaveLength(1);
     const apart = [...files, { name: 'heronry/notes.yaml', format: 'yaml' as const }];
@@ -265,19 +272,19 @@ describe('tasks', () => {
   });
 
   it('list all places where only one more would be cut', () => {
-    const others = Array.from({ length: 12 }, (_, index) => place(index + 100, `mon-${index}`));
+    const others = Array.from({ length: 6 }, (_, index) => place(index + 100, `mon-${index}`));
     const places = textsOf(lintPage({ ...CLEAN, findings: [{ ...COLLISION, others }] }), 'Where');
-    expect(places).toHaveLength(13);
+    expect(places).toHaveLength(7);
     expect(places[0]).toBe('heron.yaml 61:9  cam-4/video, leg 1 (change this first)');
-    expect(places.slice(1)).toEqual(others.map(({ line, label }) => `heron.yaml ${line}:9  ${label}`));
+    expect(places.slice(1)).toEqual(others.map(({ line, label }) => `${line}:9  ${label}`));
   });
 
-  it('list twelve places and count the rest', () => {
+  it('list six places beside the first, and count the rest', () => {
     const others = Array.from({ length: 399 }, (_, index) => place(index + 100, `mon-${index}`));
     const places = textsOf(lintPage({ ...CLEAN, findings: [{ ...COLLISION, others }] }), 'Where');
-    expect(places).toHaveLength(13);
-    expect(places[11]).toBe('heron.yaml 110:9  mon-10');
-    expect(places[12]).toBe('and 388 more, all in the JSON report');
+    expect(places).toHaveLength(7);
+    expect(places[5]).toBe('104:9  mon-4');
+    expect(places[6]).toBe('and 394 more, all in the JSON report');
   });
 });
 
@@ -387,9 +394,9 @@ describe('width', () => {
     const text = REPORTERS.text({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 44 });
     expect(text).toContain(
       lines(
-        'WARNING   one two three four five six seven',
-        '          eight nine ten eleven twelve',
-        '          thirteen fourteen fifteen sixteen',
+        'WARNING  one two three four five six seven',
+        '   eight nine ten eleven twelve thirteen',
+        '   fourteen fifteen sixteen',
       ),
     );
   });
@@ -397,7 +404,9 @@ describe('width', () => {
   it('breaks scripts without spaces between letters', () => {
     const what = '水上競技の映像が届かない'.repeat(4);
     const text = REPORTERS.text({ ...CLEAN, findings: [clockSaying(what)] }, { ...PLAIN, width: 40 });
-    expect(Math.max(...text.split('\n').map(measure))).toBe(40);
+    // A wide letter leaves one column over.
+    expect(Math.max(...text.split('\n').map(measure))).toBeGreaterThanOrEqual(39);
+    expect(Math.max(...text.split('\n').map(measure))).toBeLessThanOrEqual(40);
     expect(text.replaceAll(/\s/g, '')).toContain(what);
   });
 

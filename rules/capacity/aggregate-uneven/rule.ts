@@ -11,6 +11,8 @@ export default defineRule<Facts, RateNote>({
   severity: 'warning',
   sources: [clause('IEEE 802.1AX-2020', '6.2.7'), commonPractice('few streams do not spread evenly over an aggregate')],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
+  brief: 'streams may pile up on one member',
+  harm: 'spoils',
   thresholds: {
     percent: {
       default: 50,

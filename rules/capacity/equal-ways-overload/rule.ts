@@ -18,6 +18,8 @@ export default defineRule<Facts, RateNote>({
   confidence: 'assumed',
   sources: [clause('RFC 7761', '4.1.5'), commonPractice('media fills a link to no more than 80 or 90 %')],
   needs: ['formats', 'receivers', 'switchPorts', 'links', 'linkRates', 'multicastRouting'],
+  brief: 'too full if all streams take one way',
+  harm: 'spoils',
   *check({ plan, model, thresholdElsewhere }) {
     // The two rules share links between them, and so the share that may be filled.
     const percentOf = (rig: Rig): number => thresholdElsewhere('capacity/link-overload.percent', rig) ?? USUAL_PERCENT;

@@ -11,6 +11,7 @@ export default defineRule<Facts, Note>({
     commonPractice('switches make an entry for every group joined through them, many also for streams that only pass'),
   ],
   needs: ['groups', 'switchPorts', 'groupTables'],
+  brief: 'more groups than its table holds',
   thresholds: { percent: { default: 80, what: 'share of a group table that may be used, in percent' } },
   *check({ plan, model, threshold }) {
     const percentOf = (one: Switch): number => threshold('percent', one.rig);

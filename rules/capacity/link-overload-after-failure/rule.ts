@@ -22,6 +22,8 @@ export default defineRule<Facts, Note>({
     commonPractice('what is left after one failure still carries everything'),
   ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
+  brief: 'overloads another link when lost',
+  harm: 'later',
   thresholds: { percent: { default: 100, what: 'share of a link that streams may fill after a failure, in percent' } },
   *check({ plan, model, threshold, thresholdElsewhere }) {
     const percentOf = (rig: Rig): number => threshold('percent', rig);

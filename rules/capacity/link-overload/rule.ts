@@ -12,6 +12,8 @@ export default defineRule<Facts, RateNote>({
     commonPractice('media fills a link to no more than 80 or 90 %'),
   ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
+  brief: 'too full',
+  harm: { error: 'spoils', warning: 'later' },
   thresholds: { percent: { default: 90, what: 'share of a link that streams may fill, in percent' } },
   check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, (rig) => threshold('percent', rig), 'own'),
   words,

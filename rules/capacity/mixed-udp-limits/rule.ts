@@ -30,6 +30,7 @@ export default defineRule<Facts, Note>({
     commonPractice('ports take 1500 octets until they are set for more'),
   ],
   needs: ['extendedPackets'],
+  brief: 'large packets not allowed all the way',
   *check({ plan, model }) {
     yield* receiverFindings(plan);
     yield* unsaidFindings(plan, model);

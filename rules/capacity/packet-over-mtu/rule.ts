@@ -43,6 +43,7 @@ export default defineRule<Facts, Note>({
     clause('RFC 2923', '2.1'),
   ],
   needs: ['formats'],
+  brief: 'packets too large for the way',
   explains: ['packet size'],
   *check({ plan, model: { network, rates } }) {
     const { overLimit, overMtu } = largePackets(plan, rates);

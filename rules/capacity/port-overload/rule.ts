@@ -45,6 +45,8 @@ export default defineRule<Facts, Note>({
     commonPractice('media fills a port to no more than 80 or 90 %'),
   ],
   needs: ['formats', 'switchPorts', 'portRates'],
+  brief: 'too full',
+  harm: { error: 'spoils', warning: 'later' },
   thresholds: { percent: { default: 90, what: 'share of a port that streams may fill, in percent' } },
   *check({ model, threshold }) {
     const percentOf = (rig: Rig): number => threshold('percent', rig);
@@ -149,6 +151,7 @@ function takerFinding(
       asRouterBps: here.reduce((sum, one) => sum + one.asRouterBps, 0),
       boundBps: here.reduce((sum, one) => sum + one.boundBps, 0),
     },
+    hits: receiversAt(interfaces),
     at: slowerMark(full),
     others: receiversAt(interfaces)
       .slice(0, MOST_MARKS)

@@ -8,6 +8,8 @@ export default defineRule<Facts, RateNote>({
   severity: 'error',
   sources: [clause('IEEE 802.1AX-2020', '6.2.7'), commonPractice('a stream keeps to one member of an aggregate')],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
+  brief: 'stream larger than one member',
+  harm: 'spoils',
   *check({ plan, model }) {
     const over = aggregateUses(plan, model).filter(
       ({ streams: [largest], memberBps }) => (largest?.rateBps ?? 0) > memberBps,

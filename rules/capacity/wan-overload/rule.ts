@@ -11,6 +11,8 @@ export default defineRule<Facts, RateNote>({
     commonPractice('a provider drops what exceeds the bought rate, and bursts above it'),
   ],
   needs: ['formats', 'switchPorts', 'circuits'],
+  brief: 'more than was bought',
+  harm: { error: 'spoils', warning: 'later' },
   thresholds: { percent: { default: 90, what: 'share of a circuit that streams may fill, in percent' } },
   check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, (rig) => threshold('percent', rig), 'circuits'),
   words,

@@ -8,6 +8,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('AES67-2018', '7.5')],
   needs: ['linkOffset'],
+  brief: 'shorter than sound takes to arrive',
+  harm: 'spoils',
   *check({ model, plan }) {
     if (!plan.mediaTimings.some((one) => one.linkOffsetNs !== undefined)) return;
     for (const { timing, offsetNs, usual, late, receivers, senders, worst, enoughNs } of shortLinkOffsets(

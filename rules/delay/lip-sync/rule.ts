@@ -11,6 +11,8 @@ export default defineRule<Facts, 'lead'>({
   severity: 'warning',
   sources: [R37, BT1359],
   needs: ['lipSync'],
+  brief: 'sound and picture too far apart',
+  harm: 'spoils',
   *check({ model, plan }) {
     if (plan.lipSyncs.length === 0) return;
     for (const { pair, at, picture, sound, leadNs, pictureGaps, soundGaps, verdict } of model.delays.lipSyncs) {

@@ -11,6 +11,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('ST 2110-10', '8.2'), clause('RFC 7273', '4'), clause('RFC 7273', '4.8')],
   needs: ['referenceClocks'],
+  brief: 'goes by another clock',
+  harm: 'spoils',
   *check({ plan }) {
     const split = splitReferenceClocks(plan);
     for (const { sender, stated, other } of split) {

@@ -27,6 +27,8 @@ export default defineRule<Facts, 'sums'>({
   severity: 'warning',
   sources: [G114, commonPractice('intercom within 100 ms a way, the own voice back within 30 ms')],
   needs: ['roundTrips'],
+  brief: 'speech takes too long',
+  harm: 'spoils',
   thresholds: {
     'intercom-ms': {
       default: INTERCOM_NS / 1e6,

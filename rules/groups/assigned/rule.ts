@@ -11,6 +11,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['groups'],
+  brief: 'group of another protocol',
   *check({ model }) {
     const sets = legSets(model.misplaced.get('assigned') ?? [], groupSubject);
     for (const set of byLabel(sets, ({ subject }) => subject)) {

@@ -24,6 +24,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [...IPV4, clause('RFC 2464', '7')],
   needs: ['groups'],
+  brief: 'groups share an Ethernet address',
   *check({ model, plan }) {
     const shared = sharedEthernet(plan, model.domains, model.groupRepeats, mayAlias);
     if (shared.length === 0) return;

@@ -32,6 +32,7 @@ export default defineRule<Facts, string>({
   severity: 'warning',
   sources: [...IPV4, clause('RFC 4541', '3')],
   needs: ['groups'],
+  brief: 'group that floods every port',
   *check({ plan, model }) {
     const { domains } = model;
     const flooded = model.unusualGroups.filter(

@@ -8,6 +8,8 @@ export default defineRule<Facts, string>({
   severity: 'warning',
   sources: [clause('RFC 3180', '3'), clause('RFC 5771', '9.1')],
   needs: ['groups'],
+  brief: "group of another network's number",
+  harm: 'paper',
   *check({ model }) {
     const foreign = model.misplaced.get('foreign-glop') ?? [];
     const sets = legSets(foreign, (leg) => `AS ${systemOf(leg)}${inRig(leg.sender.rig)}`);

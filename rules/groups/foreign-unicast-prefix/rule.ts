@@ -15,6 +15,8 @@ export default defineRule<Facts, string>({
   severity: 'warning',
   sources: [clause('RFC 6034', '3')],
   needs: ['groups'],
+  brief: "group of another's prefix",
+  harm: 'paper',
   *check({ model }) {
     const foreign = model.misplaced.get('foreign-unicast-prefix') ?? [];
     const sets = legSets(

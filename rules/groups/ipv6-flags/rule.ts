@@ -15,6 +15,7 @@ export default defineRule<Facts, string>({
   severity: 'warning',
   sources: [clause('RFC 4291', '2.7'), clause('RFC 3306', '4'), clause('RFC 3956', '4'), clause('RFC 7371', '4.1')],
   needs: ['groups'],
+  brief: 'group flags contradict each other',
   *check({ model }) {
     for (const set of legSets(model.misplaced.get('form-fault') ?? [], groupSubject)) {
       const { first, legs } = set;

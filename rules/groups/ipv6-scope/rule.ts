@@ -15,6 +15,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 4291', '2.7'), clause('RFC 7346', '2')],
   needs: ['groups'],
+  brief: 'group scope too small',
   *check({ model }) {
     for (const set of legSets(model.misplaced.get('scope-fault') ?? [], groupSubject)) {
       const { first, legs } = set;

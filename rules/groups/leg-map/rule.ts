@@ -26,6 +26,7 @@ export default defineRule<Facts, string>({
     commonPractice("the second leg keeps the first leg's last numbers in a block of its own, and its port"),
   ],
   needs: ['groups', 'pairs', 'houseLegMap'],
+  brief: 'second leg off the map',
   *check({ model, plan }) {
     const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort);
     for (const sender of plan.senders) {

@@ -15,6 +15,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 5771', '4'), clause('RFC 4291', '2.7'), clause('RFC 4541', '2.1.2')],
   needs: ['groups'],
+  brief: 'group that never leaves the link',
   explains: ['not routed'],
   *check({ model }) {
     for (const set of legSets(model.misplaced.get('link-control') ?? [], groupSubject)) {

@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [commonPractice('a switch without snooping sends bound groups to their ports alone')],
   needs: ['groups', 'receivers', 'switchPorts'],
+  brief: 'group missing in a bound table',
   explains: ['not bound'],
   *check({ model, plan }) {
     if (plan.switches.every(({ forwarding }) => forwarding !== 'static')) {

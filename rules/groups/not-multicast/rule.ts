@@ -11,6 +11,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['groups'],
+  brief: 'not a multicast group',
   explains: ['not multicast'],
   *check({ model }) {
     const wrong = model.misplaced.get('not-multicast') ?? [];

@@ -44,6 +44,7 @@ export default defineRule<Facts, Note>({
     commonPractice('a house keeps its own table of group ranges per network and kind of stream'),
   ],
   needs: ['groups', 'houseGroups'],
+  brief: "group outside the house's ranges",
   explains: ['not routed'],
   *check({ model }) {
     const { vlans, kinds, alone } = model.strays;

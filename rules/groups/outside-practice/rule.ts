@@ -8,6 +8,8 @@ export default defineRule<Facts, string>({
   severity: 'warning',
   sources: [clause('RFC 2365', '6'), clause('RFC 4607', '1'), clause('AES67-2018', '7.6')],
   needs: ['groups'],
+  brief: "group outside the practice's blocks",
+  harm: 'paper',
   *check({ model }) {
     const outside = model.misplaced.get('outside-practice') ?? [];
     for (const set of legSets(outside, (leg) => `${blockOf(leg)}${inRig(leg.sender.rig)}`)) {

@@ -33,6 +33,7 @@ export default defineRule<Facts, string>({
     commonPractice('PTP version 2 uses 224.0.1.129 alone of the four'),
   ],
   needs: ['groups'],
+  brief: "shares the clock's Ethernet address",
   *check({ model, plan }) {
     const { domains } = model;
     const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));

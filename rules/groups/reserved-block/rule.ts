@@ -14,6 +14,7 @@ export default defineRule<Facts, string>({
     clause('RFC 2365', '6.3'),
   ],
   needs: ['groups'],
+  brief: 'group from a reserved block',
   *check({ model }) {
     const reserved = model.misplaced.get('reserved-block') ?? [];
     const sets = legSets(reserved, (leg) => {

@@ -8,6 +8,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 2365', '9'), clause('IANA IPv4 Multicast Address Space Registry', 'scope-relative groups')],
   needs: ['groups'],
+  brief: 'group that protocols own',
   *check({ model }) {
     const sets = legSets(model.misplaced.get('scope-top') ?? [], groupSubject);
     for (const set of byLabel(sets, ({ subject }) => subject)) {

@@ -19,6 +19,7 @@ export default defineRule<Facts, 'move'>({
   severity: 'error',
   sources: [clause('RFC 1112', '4'), clause('RFC 4541', '2.1.2'), clause('AES67-2018', '7.6')],
   needs: ['groups'],
+  brief: 'two senders on one group',
   explains: ['two senders'],
   *check({ model }) {
     const clashes = model.groups.sharedAsMeant.filter(sendersClash);

@@ -24,6 +24,7 @@ export default defineRule<Facts, 'change'>({
   severity: 'error',
   sources: [...IPV4, ...IPV6, ...GATEWAY],
   needs: ['addresses'],
+  brief: 'address held twice',
   explains: ['duplicate address'],
   *check({ model }) {
     for (const { address, owners, label, meets, cut, assumed, unsaidGateway, oneMac } of addressClashes(model)) {

@@ -21,6 +21,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 1122', '3.3.1.1'), clause('RFC 1122', '3.3.1.2'), clause('RFC 1122', '3.3.1.6')],
   needs: ['hostGateways'],
+  brief: "gateway differs from the VLAN's",
   *check({ plan, model }) {
     for (const wrong of wrongGateways(plan, model)) {
       const { fault, vlan, interfaces, subnet, right, otherRouter } = wrong;

@@ -26,6 +26,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 2131', '2.2'), clause('RFC 2131', '3.1'), clause('RFC 5227', '1')],
   needs: ['dhcp'],
+  brief: 'fixed address in the DHCP range',
+  harm: 'later',
   *check({ plan, model }) {
     const offered = new Set<Vlan>();
     const othersOf = otherEntries(sharedVlans({ vlans: plan.vlans, domains: model.domains }));

@@ -23,6 +23,7 @@ export default defineRule<Facts, 'edge'>({
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['addresses'],
+  brief: 'network or broadcast address',
   explains: ['unusable address'],
   *check({ model }) {
     const faults = model.addressing.held.flatMap((held): readonly Fault[] => {

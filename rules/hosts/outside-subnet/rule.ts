@@ -36,6 +36,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['addresses', 'subnets'],
+  brief: 'address outside its subnet',
   *check({ plan, model }) {
     const vlanOf = vlanOfAddress(plan.vlans);
     for (const fit of model.addressing.fits.values()) {

@@ -30,6 +30,8 @@ export default defineRule<Facts, 'public'>({
   severity: 'warning',
   sources: [...IPV4, ...IPV6],
   needs: ['addresses'],
+  brief: 'public address',
+  harm: 'paper',
   *check({ model: { addressing } }) {
     const open = addressing.held.filter(isPublic);
     if (open.length === 0) return;

@@ -25,6 +25,7 @@ export default defineRule<Facts, 'block'>({
     clause('RFC 2544', 'C.2.2'),
   ],
   needs: ['addresses'],
+  brief: 'address set aside',
   explains: ['unusable address'],
   *check({ model }) {
     const faulty = model.addressing.held.filter(({ address }) => hostAddressFault(address) !== undefined);

@@ -19,6 +19,7 @@ export default defineRule<Facts, 'doubt'>({
   severity: 'warning',
   sources: [clause('RFC 1122', '3.3.1.2'), clause('RFC 1122', '3.3.4.2')],
   needs: ['hostGateways'],
+  brief: 'two gateways',
   *check({ plan }) {
     for (const device of plan.devices) {
       if (device.routes || device.interfaces.length < 2) continue;

@@ -23,6 +23,7 @@ export default defineRule<Facts, 'move'>({
     commonPractice('one subnet for each interface of a device'),
   ],
   needs: ['addresses'],
+  brief: 'two interfaces in one subnet',
   *check({ plan }) {
     for (const device of plan.devices) {
       for (const { interfaces, where } of meetingInterfaces(device)) {

@@ -24,6 +24,7 @@ export default defineRule<Facts, 'read-label'>({
   severity: 'error',
   sources: [...GROUP, ...VIRTUAL],
   needs: ['macs'],
+  brief: 'impossible MAC',
   explains: ['unusable MAC'],
   *check({ plan, model }) {
     for (const [mac, kind] of unusableMacs(plan)) {

@@ -17,6 +17,8 @@ export default defineRule<Facts, 'right-key'>({
   severity: 'note',
   sources: [clause('RFC 791', '3.2'), clause('RFC 4291', '2.2')],
   needs: ['addresses'],
+  brief: 'wrong address family',
+  harm: 'paper',
   *check({ model }) {
     for (const held of model.addressing.held) {
       const { owner, address, key } = held;

@@ -23,6 +23,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: SOURCES,
   needs: ['groups', 'receivers', 'fastLeave', 'links', 'switchPorts'],
+  brief: 'fast leave on a shared port',
+  harm: 'later',
   *check({ model }) {
     for (const segment of model.groupSegments) {
       const { domain, protocol, settings } = segment;

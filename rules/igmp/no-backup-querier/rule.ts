@@ -16,6 +16,8 @@ export default defineRule<Facts, 'only'>({
   severity: 'warning',
   sources: SOURCES,
   needs: ['groups', 'queriers', 'switchPorts'],
+  brief: 'no backup querier',
+  harm: 'later',
   *check({ model }) {
     // One querier for both legs: `redundancy/common-querier`.
     const elsewhere = servingSeveralLegs(model.groupSegments);

@@ -32,6 +32,7 @@ export default defineRule<Facts, 'snoops'>({
   severity: 'error',
   sources: SOURCES,
   needs: ['groups', 'snooping'],
+  brief: 'nobody queries',
   explains: ['no querier'],
   *check({ plan, model, thresholdElsewhere }) {
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));

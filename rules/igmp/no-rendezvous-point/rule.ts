@@ -19,6 +19,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 7761', '3.1'), clause('RFC 4607', '5.2'), clause('RFC 3956', '3')],
   needs: ['groups', 'receivers', 'multicastRouting'],
+  brief: 'no rendezvous point',
   explains: ['no rendezvous point'],
   *check({ model }) {
     for (const { why, area, vlans, ...stuck } of stuckCrossings(model.crossings, model.domains)) {

@@ -24,6 +24,7 @@ export default defineRule<Facts, 'routers'>({
     commonPractice('a router has a port in every VLAN it routes'),
   ],
   needs: ['groups', 'receivers', 'multicastRouting'],
+  brief: 'router out of reach',
   *check({ model }) {
     for (const { vlan, domain, own } of sidesOf(model.crossings)) {
       const form = routersApart(vlan, domain, model.domains, model.addressing);

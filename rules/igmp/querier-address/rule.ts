@@ -20,6 +20,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: SOURCES,
   needs: ['queriers'],
+  brief: 'querier without its address',
   *check({ plan, model }) {
     for (const vlan of plan.vlans) {
       for (const protocol of ['igmp', 'mld'] as const) {

@@ -19,6 +19,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: SOURCES,
   needs: ['groupManagement'],
+  brief: 'settings differ within one VLAN',
   *check({ model }) {
     for (const segment of model.groupSegments) {
       const entries = byLabel(segment.settings, ({ vlan }) => withRig(vlan));

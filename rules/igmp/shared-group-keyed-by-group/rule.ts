@@ -19,6 +19,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4607', '6'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'sources', 'receivers', 'switchPorts', 'snoopingKeys'],
+  brief: 'shared group forwarded without its source',
+  harm: 'spoils',
   *check({ model }) {
     const bps = (flows: readonly Flow[] = []): number =>
       flows.reduce((sum, { leg }) => sum + (model.rates.onWire(leg)?.onPort ?? 0), 0);

@@ -17,6 +17,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4541', '1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'snooping'],
+  brief: 'snooping off',
   *check({ plan, model, thresholdElsewhere }) {
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     const { groupSegments, reception, domains, rates } = model;

@@ -25,6 +25,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 4607', '5.2'), clause('RFC 4604', '2.1')],
   needs: ['receivers', 'joins'],
+  brief: 'source-specific join without a source',
   explains: ['refused join'],
   *check({ plan, model }) {
     const faulty = plan.receiverLegs.filter(

@@ -17,6 +17,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4541', '1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'switchPorts'],
+  brief: 'does not snoop',
   *check({ plan, model, thresholdElsewhere }) {
     if (plan.switches.every(({ snooping }) => snooping !== false)) return;
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));

@@ -34,6 +34,8 @@ export default defineRule<Facts, Note>({
     clause('RFC 3376', '4.1.7'),
   ],
   needs: ['groupManagement'],
+  brief: 'query timers lose members',
+  harm: 'later',
   *check({ plan }) {
     for (const vlan of plan.vlans) {
       for (const protocol of ['igmp', 'mld'] as const) {

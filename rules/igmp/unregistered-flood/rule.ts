@@ -20,6 +20,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4541', '2.1.1'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'receivers', 'unregistered', 'switchPorts'],
+  brief: 'heavy streams flooded',
   thresholds: {
     percent: { default: 10, what: 'share of the slowest flooded port that unwanted streams may take, in percent' },
   },

@@ -34,6 +34,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [...OF_VLAN, ...OF_HOST.filter((one) => one !== REFUSED)],
   needs: ['groups', 'groupVersions'],
+  brief: 'version knows no sources',
   explains: ['refused join'],
   *check({ plan, model }) {
     for (const one of oldHosts(plan, model.groupSegments, model.domains, model.groups)) yield hostFinding(one);

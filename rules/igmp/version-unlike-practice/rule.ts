@@ -20,6 +20,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 3376', '7.3.1'), commonPractice('one IGMP version in all VLANs of a rig')],
   needs: ['igmpVersion', 'practiceIgmpVersion'],
+  brief: 'version unlike the practice',
+  harm: 'paper',
   *check({ plan, model }) {
     const judged = judgedElsewhere(model);
     const odd = plan.vlans.filter((vlan) => !judged.has(vlan));

@@ -28,6 +28,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: SOURCES,
   needs: ['queriers'],
+  brief: 'another querier wins',
+  harm: 'later',
   *check({ model }) {
     for (const segment of model.groupSegments) {
       const { candidates, domain, protocol, sent } = segment;

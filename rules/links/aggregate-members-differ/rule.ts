@@ -8,6 +8,7 @@ export default defineRule<Facts>({
   severity: 'warning',
   sources: [clause('IEEE 802.1AX-2020', '6.3')],
   needs: ['links'],
+  brief: 'members differ',
   *check({ plan, model }) {
     const unlike = unlikeMembers(plan, (link) => model.domains.overLink(link));
     for (const { links, by } of byLabel(unlike, (one) => `${subjectOf(one.links)} ${one.by}`)) {

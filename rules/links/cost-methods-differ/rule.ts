@@ -8,6 +8,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('IEEE 802.1D-2004', '17.14'), commonPractice('all switches of a tree count costs by one method')],
   needs: ['links', 'portVlans'],
+  brief: 'path costs counted two ways',
+  harm: 'later',
   *check({ model }) {
     for (const { long, short } of byLabel(mixedMethods(model.network), (one) => one.short[0].name)) {
       const sorted = { long: byLabel(long, ({ name }) => name), short: byLabel(short, ({ name }) => name) };

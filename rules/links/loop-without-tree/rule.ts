@@ -12,6 +12,7 @@ export default defineRule<Facts, Note>({
     commonPractice('a loop is broken by a tree, an aggregate or a router'),
   ],
   needs: ['links', 'portVlans'],
+  brief: 'loop that no spanning tree breaks',
   explains: ['storm'],
   *check({ model }) {
     const loops = openLoops(model.network);

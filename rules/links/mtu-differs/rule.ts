@@ -32,6 +32,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 2923', '2.1'), commonPractice('all ports of a VLAN take packets of the same size')],
   needs: ['portMtus'],
+  brief: 'MTUs differ on the path',
   *check({ plan }) {
     const small = smallPorts(plan);
     for (const [vlan, ports] of small) yield ofVlan(vlan, vlan.mtu ?? 0, ports, plan.rigs.length > 1);

@@ -20,6 +20,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '6.9'), commonPractice('the native VLAN is the same at both ends of a link')],
   needs: ['links', 'portVlans'],
+  brief: 'untagged VLANs differ',
   explains: ['no link'],
   *check({ plan }) {
     for (const link of plan.links) {

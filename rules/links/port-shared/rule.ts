@@ -21,6 +21,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [commonPractice('one port takes one cable')],
   needs: ['links'],
+  brief: 'one port for two links',
   *check({ plan, model }) {
     const shared = [...linksByPort(plan.links)].filter(([, set]) => set.size > 1);
     for (const [port, set] of byLabel(shared, ([one]) => portLabel(one))) {

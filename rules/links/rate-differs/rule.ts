@@ -8,6 +8,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [commonPractice('both ends of a cable run at one rate')],
   needs: ['links'],
+  brief: 'rates do not fit',
   *check({ plan }) {
     for (const link of plan.links) {
       const found = rateDifference(link);

@@ -12,6 +12,8 @@ export default defineRule<Facts, Note>({
     commonPractice('the root of a tree is chosen, and stands in the middle'),
   ],
   needs: ['links', 'portVlans'],
+  brief: 'root chosen by address',
+  harm: 'later',
   *check({ model }) {
     for (const { root, better, rateBps, betterBps, switches } of byLabel(
       rootsByAddress(model.network),

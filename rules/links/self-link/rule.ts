@@ -8,6 +8,7 @@ export default defineRule<Facts>({
   severity: 'warning',
   sources: [commonPractice('a switch is not linked to itself')],
   needs: ['links'],
+  brief: 'leads to itself',
   *check({ plan }) {
     for (const link of plan.links) {
       const [a, b] = link.ends;

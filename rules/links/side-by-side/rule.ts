@@ -13,6 +13,7 @@ export default defineRule<Facts, Note>({
     commonPractice('links side by side are one aggregate'),
   ],
   needs: ['links', 'portVlans'],
+  brief: 'side by side without an aggregate',
   *check({ model }) {
     for (const { switches, open, idle, known } of byLabel(sideBySide(model.network), (one) => linkEnds(one.idle[0]))) {
       const names = byLabel(

@@ -23,6 +23,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '8.6'), commonPractice('both ends of a trunk carry the same VLANs')],
   needs: ['links', 'portVlans'],
+  brief: 'ends carry different VLANs',
   explains: ['no link'],
   *check({ plan }) {
     for (const link of plan.links) {

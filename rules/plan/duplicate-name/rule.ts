@@ -20,6 +20,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [commonPractice('a name means one thing')],
   needs: [],
+  brief: 'name used twice',
   *check({ plan }) {
     for (const found of namesakes(plan)) {
       const { what, name, kind, rigs } = found;

@@ -8,6 +8,7 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [commonPractice('what a rig holds apart stays apart when it is joined')],
   needs: ['rigJoins'],
+  brief: 'joins things of one rig',
   *check({ plan }) {
     const merged = mergedVlans(plan);
     for (const found of merged) {

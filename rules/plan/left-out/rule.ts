@@ -9,6 +9,7 @@ export default defineRule<Facts>({
   confidence: 'likely',
   sources: [commonPractice('boxes of one kind are set up alike')],
   needs: ['kindMembers'],
+  brief: 'leaves out what its like state',
   *check({ plan }) {
     for (const { device, kind, all, facts, taken } of leavesOut(plan)) {
       yield {

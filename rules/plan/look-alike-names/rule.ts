@@ -18,6 +18,8 @@ export default defineRule<Facts>({
   confidence: 'likely',
   sources: [clause('UTS #39', '4'), commonPractice('names are told apart on a label and on the radio')],
   needs: [],
+  brief: 'names easily confused',
+  harm: 'later',
   *check({ plan }) {
     for (const { within, kind, things, difference, oddSigns } of alikeNames(plan)) {
       const owner = kind === undefined ? within : `kind ${kind.name}`;

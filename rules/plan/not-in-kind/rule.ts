@@ -9,6 +9,7 @@ export default defineRule<Facts>({
   confidence: 'likely',
   sources: [commonPractice('a device says of its kind only what is its own')],
   needs: ['kindMembers'],
+  brief: 'entry its kind has not',
   *check({ plan }) {
     for (const { device, kind, list, entry, meant, taken } of entriesNotInKind(plan)) {
       const label = `${device.name}${list === 'interfaces' ? ' ' : '/'}${entry.name}`;

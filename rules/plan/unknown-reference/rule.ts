@@ -16,6 +16,7 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [commonPractice('a name that is used is written down somewhere')],
   needs: [],
+  brief: 'name leads nowhere',
   *check({ plan }) {
     for (const { wanted, names, uses, meant } of lostNames(plan)) {
       const sorted = byLabel(uses, ({ by }) => referrerLabel(by));

@@ -8,6 +8,8 @@ export default defineRule<Facts>({
   severity: 'note',
   sources: [commonPractice('a plan holds what is built')],
   needs: ['networkMembers'],
+  brief: 'unused',
+  harm: 'paper',
   *check({ plan }) {
     for (const network of unusedNetworks(plan)) {
       yield {

@@ -16,6 +16,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [commonPractice('an exception ends on the day it says')],
   needs: [],
+  brief: 'past its last day',
   stage: 'waivers',
   *check({ waivers }) {
     const expired = waivers.flatMap(({ waiver, state }) => (state === 'expired' ? [waiver] : []));

@@ -7,6 +7,8 @@ export default defineRule<Facts>({
   severity: 'note',
   sources: [commonPractice('an exception ends with its reason')],
   needs: [],
+  brief: 'accepts nothing',
+  harm: 'paper',
   stage: 'waivers',
   *check({ waivers }) {
     const idle = waivers.flatMap(({ waiver, state }) => (state === 'idle' ? [waiver] : []));

@@ -8,6 +8,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [commonPractice('each port is written once')],
   needs: [],
+  brief: 'port written twice',
   *check({ plan }) {
     for (const [owner, repeated] of groupBy(plan.repeatedPorts, (one) => one.switch)) {
       const [first] = repeated;

@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [commonPractice('both ends of a cable run at one rate')],
   needs: ['switchPorts'],
+  brief: 'port rate differs',
   *check({ plan }) {
     const differing = plan.interfaces.filter(differs);
     // Interfaces of one rate on one range of ports together.

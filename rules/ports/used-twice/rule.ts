@@ -19,6 +19,7 @@ export default defineRule<Facts, 'elsewhere'>({
   severity: 'error',
   sources: [commonPractice('one port takes one cable')],
   needs: ['switchPorts'],
+  brief: 'port used twice',
   *check({ plan }) {
     const used = portUses(plan);
     if (used === undefined) return;

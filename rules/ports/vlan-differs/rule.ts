@@ -21,6 +21,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '6.9'), commonPractice('a host is in the VLAN of the port it is plugged into')],
   needs: ['switchPorts', 'interfaceVlans', 'portVlans'],
+  brief: 'port in another VLAN',
   explains: ['port outside VLAN'],
   *check({ plan, model }) {
     // Interfaces that the port they are on does not serve; those on one range of ports and in one VLAN together.

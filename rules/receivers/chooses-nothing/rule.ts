@@ -7,6 +7,7 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [commonPractice('a set by name is there to hold something')],
   needs: ['receivers'],
+  brief: 'chooses among no streams',
   *check({ plan }) {
     // A name in it that leads nowhere is the cause: plan/unknown-reference.
     const lost = new Set(plan.unresolved.map(({ by }) => (by.kind === 'receiver' ? by.entity.selection : undefined)));

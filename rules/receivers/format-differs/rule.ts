@@ -27,6 +27,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [...VIDEO, ...AUDIO],
   needs: ['receiverFormats'],
+  brief: 'set to another format',
+  harm: 'spoils',
   *check({ plan }) {
     const differencesOf = compareOnce();
     const wrong = plan.receivers.filter((receiver) => differencesOf(receiver).length > 0);

@@ -28,6 +28,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 1112', '4'), clause('RFC 4607', '1')],
   needs: ['receivers'],
+  brief: 'joins another group',
   explains: ['other group', 'other source'],
   *check({ plan, model }) {
     const wrong = groupBy(

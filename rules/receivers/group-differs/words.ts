@@ -56,6 +56,7 @@ export function words(facts: Facts): FindingWords<Note> {
       `but ${listNames(legs.map(clash))}${swapped ? ': the legs are swapped' : ''}`,
     onAir: onAir(swapped, otherLegLeft, nothingOf([sender])),
     fix: `have ${agree(count, 'it', 'them')} join ${listNames(legs.map(wanted))}, or take the stream that is meant`,
+    ...(swapped ? { brief: 'legs swapped' } : {}),
     label,
   };
 }

@@ -30,6 +30,7 @@ export default defineRule<Facts, Note>({
     commonPractice('a plan lists every stream its receivers take'),
   ],
   needs: ['groups', 'receivers'],
+  brief: 'nobody sends what it joins',
   explains: ['nobody sends'],
   *check({ plan, model }) {
     const silent = plan.receiverLegs.filter(

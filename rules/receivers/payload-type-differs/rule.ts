@@ -9,6 +9,8 @@ export default defineRule<ClashFacts, ClashNote>({
   severity: 'error',
   sources: [clause('RFC 3550', '5.1'), clause('RFC 3551', '3')],
   needs: ['payloadTypes', 'receiverPayloadTypes'],
+  brief: 'expects another payload type',
+  harm: 'spoils',
   *check({ plan, model }) {
     for (const clash of receiverClashes(plan, model.reception, 'payloadType'))
       yield clashFinding(clash, 'payloadType', 'payload type');

@@ -9,6 +9,7 @@ export default defineRule<ClashFacts, ClashNote>({
   severity: 'error',
   sources: [clause('RFC 768', 'Fields'), clause('RFC 3550', '11')],
   needs: ['streamPorts', 'receiverPorts'],
+  brief: 'listens on another UDP port',
   explains: ['other UDP port'],
   *check({ plan, model }) {
     for (const clash of receiverClashes(plan, model.reception, 'port')) yield clashFinding(clash, 'port', 'port');

@@ -21,6 +21,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 1122', '3.2.1.3'), clause('RFC 826', 'Packet Reception')],
   needs: ['unicast', 'addresses', 'receivers'],
+  brief: 'sent to another box',
   explains: ['other address'],
   *check({ plan, model }) {
     for (const found of byLabel(sentElsewhere(plan, model.owners), ({ leg }) => legLabel(leg))) {

@@ -19,6 +19,8 @@ export default defineRule<Facts, Note>({
     commonPractice('each network of a redundant pair queries for itself'),
   ],
   needs: ['pairs', 'switchPorts', 'queriers'],
+  brief: 'one box queries both networks',
+  harm: 'exposes',
   *check({ plan, model }) {
     if (model.keptApart) return;
     const found = commonQueriers(plan, model.network, model.failures);

@@ -12,6 +12,8 @@ export default defineRule<Facts, Note>({
     commonPractice('the two legs of a stream share nothing between the boxes at its ends'),
   ],
   needs: ['pairs', 'receivers', 'switchPorts', 'multicastRouting'],
+  brief: 'both legs through one router',
+  harm: 'exposes',
   *check({ model }) {
     const { routedReceptions } = model;
     if (routedReceptions.length === 0) return;

@@ -46,6 +46,8 @@ export default defineRule<Facts, Note>({
     commonPractice('the two legs of a stream share nothing between the boxes at its ends'),
   ],
   needs: ['pairs'],
+  brief: 'both legs depend on it',
+  harm: 'exposes',
   *check({ plan, model }) {
     yield* interfaceFindings(plan, model);
     yield* vlanFindings(plan);
@@ -125,6 +127,7 @@ function* elementFinding(plan: Plan, cause: NonEmpty<Fate>): Iterable<Draft> {
       streams,
       receivers: byLabel([...new Set(lost.map(({ receiver }) => receiver.label))], (name) => name),
     },
+    hits: [...new Set(lost.map(({ receiver }) => receiver))],
     at,
     others: otherPlaces<Note>(at, [...others, ...legs]),
     touch: elementTouch(plan, element),

@@ -19,6 +19,8 @@ export default defineRule<Facts, 'one leg'>({
   confidence: 'likely',
   sources: [clause('ST 2022-7', '6'), commonPractice('all streams of one sort are protected alike')],
   needs: ['pairs', 'devices'],
+  brief: 'one leg where its like have two',
+  harm: 'exposes',
   thresholds: {
     percent: {
       default: 80,

@@ -17,6 +17,8 @@ export default defineRule<Facts, 'one leg'>({
   severity: 'warning',
   sources: [clause('ST 2022-7', '6'), commonPractice('a device on both networks takes both legs')],
   needs: ['pairs', 'receivers'],
+  brief: 'takes one leg of two',
+  harm: 'exposes',
   *check({ plan, model }) {
     const half = halfTaken(plan, model.domains).map((one) => ({ ...one, place: onlyLeg(one.receiver, one.leg) }));
     const byCause = groupBy(half, ({ receiver, place }) => causeOf(place.kind, receiver.device));

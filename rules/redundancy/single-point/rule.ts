@@ -16,6 +16,8 @@ export default defineRule<Facts, Note>({
   confidence: 'likely',
   sources: [commonPractice('whoever runs two networks wants to know what still hangs on one')],
   needs: ['pairs', 'receivers', 'switchPorts'],
+  brief: 'single point of failure',
+  harm: 'exposes',
   thresholds: { streams: { default: 10, what: 'streams that one failure may take without a note' } },
   *check({ plan, model, threshold }) {
     if (model.keptApart) return;
@@ -36,6 +38,7 @@ export default defineRule<Facts, Note>({
           halves: streams.filter(({ legs }) => legs.length > 1).length,
           receivers: new Set(lost.map(({ receiver }) => receiver)).size,
         },
+        hits: [...new Set(lost.map(({ receiver }) => receiver))],
         at,
         others: otherPlaces(at, others),
         touch: elementTouch(plan, element),

@@ -9,6 +9,7 @@ export default defineRule<Facts, Note>({
   confidence: 'likely',
   sources: [clause('RFC 3021', '2.1'), commonPractice('a subnet for two is a link between two routers')],
   needs: ['multicastRouting'],
+  brief: 'one end only',
   *check({ plan }) {
     for (const half of byLabel(halfRouted(plan), subjectOf)) {
       const shared = { subject: subjectOf(half), facts: half };

@@ -19,6 +19,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 7761', '4.5.5'), clause('RFC 1112', '7.2')],
   needs: ['groups', 'receivers', 'multicastRouting', 'switchPorts'],
+  brief: 'routers do not meet',
   explains: ['not routed', 'routers apart'],
   *check({ plan, model }) {
     for (const { few, many, between, cut, legs, takers } of byLabel(

@@ -37,6 +37,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [commonPractice('the same host number on both sides, red and blue')],
   needs: ['houseLegMap', 'pairs', 'sources'],
+  brief: 'second source off the map',
   *check({ plan, model }) {
     const broken = plan.senders.flatMap((sender) => brokenPair(sender) ?? []);
     const kinds = kindsThatBreakPairs(plan, broken);

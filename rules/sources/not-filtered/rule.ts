@@ -22,6 +22,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 3376', '1'), clause('RFC 4604', '2.2.3'), clause('RFC 4607', '6'), clause('RFC 3810', '1')],
   needs: ['groups', 'sources'],
+  brief: 'sources of one group not told apart',
   explains: ['refused join'],
   *check({ model }) {
     for (const use of model.groups.shared) {

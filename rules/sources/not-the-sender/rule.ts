@@ -29,6 +29,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 1112', '6.2'), clause('RFC 4607', '1')],
   needs: ['sources', 'addresses'],
+  brief: 'source is not the sender',
   explains: ['no way back'],
   *check({ plan, model }) {
     const wrong = plan.legs.filter((leg) => leg.sourceStated && isElsewhere(leg, model));

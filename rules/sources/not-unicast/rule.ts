@@ -28,6 +28,7 @@ export default defineRule<Facts, 'states'>({
     clause('RFC 4291', '2.7'),
   ],
   needs: ['sources'],
+  brief: 'source no host can have',
   explains: ['unusable source'],
   *check({ plan }) {
     const stated = [...plan.legs.filter(isWritten), ...plan.receiverLegs.filter((leg) => leg.source !== undefined)];

@@ -19,6 +19,7 @@ export default defineRule<Facts, 'reserved'>({
   severity: 'error',
   sources: [clause('RFC 4607', '4.3'), clause('RFC 4607', '9')],
   needs: ['groups'],
+  brief: 'reserved source-specific group',
   *check({ model }) {
     for (const leg of byLabel(model.unusualGroups, legLabel)) {
       const { group, sender } = leg;

@@ -21,6 +21,7 @@ export default defineRule<Facts, 'no-source'>({
   severity: 'error',
   sources: [clause('RFC 4607', '1'), clause('RFC 4604', '2')],
   needs: ['groups'],
+  brief: 'source-specific group without a source',
   explains: ['refused join'],
   *check({ plan }) {
     for (const [sender, bare] of groupBy(plan.legs.filter(lacksSource), (leg) => leg.sender)) {

@@ -25,6 +25,8 @@ export default defineRule<Facts, { readonly fact: LegFact; readonly value: strin
   severity: 'error',
   sources: [clause('ST 2110-10', '8.5'), clause('RFC 7198', '4')],
   needs: ['pairs'],
+  brief: 'legs are not copies',
+  harm: 'exposes',
   *check({ model }) {
     for (const { fact, title, show, unlike, differ } of FACTS) {
       for (const cause of writtenOnce(unlike(model.unusualNumbers), fact)) {

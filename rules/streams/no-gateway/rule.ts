@@ -18,6 +18,7 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [clause('RFC 1122', '3.3.1.1'), clause('RFC 4861', '5.2')],
   needs: ['unicast', 'subnets', 'gateways'],
+  brief: 'no gateway on the way',
   explains: ['no gateway'],
   *check({ plan, model }) {
     for (const { vlan, four, legs: unordered } of withoutGateway(plan, model.network)) {

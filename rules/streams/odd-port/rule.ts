@@ -8,6 +8,7 @@ export default defineRule<Facts, number>({
   severity: 'warning',
   sources: [clause('RFC 3550', '11')],
   needs: ['streamPorts'],
+  brief: 'odd UDP port',
   *check({ model }) {
     for (const cause of writtenOnce(model.unusualNumbers.oddPort, 'port')) {
       const legs = byLabel(cause.legs, legLabel);

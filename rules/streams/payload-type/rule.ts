@@ -14,6 +14,7 @@ export default defineRule<Facts, number>({
   severity: 'warning',
   sources: [clause('RFC 3551', '3'), clause('RFC 3551', '6'), clause('RFC 5761', '4'), clause('ST 2110-10', '6.2')],
   needs: ['payloadTypes'],
+  brief: 'payload type means something else',
   *check({ model }) {
     const wrong = model.unusualNumbers.lowPayloadType.filter(misusesPayloadType);
     for (const [payloadType, ofType] of groupBy(wrong, (leg) => leg.payloadType)) {

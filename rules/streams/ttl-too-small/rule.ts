@@ -34,6 +34,7 @@ export default defineRule<Facts, Note>({
     clause('RFC 1812', '4.2.2.9'),
   ],
   needs: ['ttl'],
+  brief: 'TTL too small',
   explains: ['time to live'],
   *check({ plan, model }) {
     const { lowTtl } = model.unusualNumbers;

@@ -18,6 +18,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 768', 'Fields'), clause('RFC 3550', '5.2')],
   needs: ['unicast', 'streamPorts'],
+  brief: 'two streams on one UDP port',
   explains: ['two senders'],
   *check({ plan, model }) {
     for (const { address, port, legs: unordered } of sharedPorts(plan, model.network)) {

@@ -22,6 +22,7 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 826', 'Packet Reception'), clause('RFC 4861', '7.2.2')],
   needs: ['unicast', 'subnets', 'addresses'],
+  brief: 'sent to nobody',
   explains: ['nobody holds'],
   *check({ plan, model }) {
     const { byAddress } = model.owners;

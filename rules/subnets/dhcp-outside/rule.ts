@@ -21,6 +21,8 @@ export default defineRule<Facts, 'range' | 'subnet'>({
   severity: 'error',
   sources: [clause('RFC 2131', '3.1'), clause('RFC 1122', '3.2.1.3'), clause('RFC 3021', '2.1')],
   needs: ['subnets', 'dhcp'],
+  brief: 'DHCP range outside its subnet',
+  harm: 'later',
   *check({ plan, model }) {
     for (const vlan of plan.vlans) {
       const { dhcp } = vlan;

@@ -26,6 +26,8 @@ export default defineRule<Facts, string>({
   severity: 'error',
   sources: [clause('RFC 2131', '2.2'), clause('RFC 2131', '3.1'), clause('RFC 5227', '1')],
   needs: ['dhcp'],
+  brief: 'two DHCP servers, same addresses',
+  harm: 'later',
   *check({ plan, model }) {
     if (plan.rigs.length < 2) return;
     const clusters = sharedVlans({ vlans: plan.vlans, domains: model.domains }).flatMap(overlappingRanges);

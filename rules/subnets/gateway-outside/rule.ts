@@ -30,6 +30,7 @@ export default defineRule<Facts, 'gateway' | 'subnet'>({
   severity: 'error',
   sources: [...IPV4, ...IPV6],
   needs: ['subnets', 'gateways'],
+  brief: 'gateway outside its subnet',
   *check({ plan, model: { addressing } }) {
     for (const vlan of plan.vlans) {
       for (const { address, key } of gatewaysOf(vlan)) {

@@ -25,6 +25,8 @@ export default defineRule<Facts, number>({
     commonPractice('a tenth of a subnet kept free for boxes that turn up on the day'),
   ],
   needs: ['subnets'],
+  brief: 'subnet nearly full',
+  harm: 'later',
   thresholds: {
     percent: { default: 90, what: 'share of the host addresses of a subnet that may be used, in percent' },
   },

@@ -27,6 +27,7 @@ export default defineRule<Facts, Note>({
     commonPractice('no two subnets of one rig overlap'),
   ],
   needs: ['subnets'],
+  brief: 'subnets overlap',
   *check({ plan, model }) {
     for (const all of [subnetEntries(plan, 'number'), subnetEntries(plan, 'bigint')]) {
       const overlaps = overlapsOf(all, plan, model.unicastReach);

@@ -16,6 +16,8 @@ export default defineRule<Facts, string>({
   severity: 'note',
   sources: [clause('RFC 791', '3.2'), clause('RFC 4291', '2.2')],
   needs: ['subnets'],
+  brief: 'wrong address family',
+  harm: 'paper',
   *check({ plan }) {
     for (const vlan of plan.vlans) {
       for (const [key, right] of KEYS) {

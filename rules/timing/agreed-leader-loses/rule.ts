@@ -20,6 +20,7 @@ export default defineRule<Facts, Note>({
     commonPractice('who leads is agreed before rigs are joined'),
   ],
   needs: ['clocks', 'grandmasters'],
+  brief: 'agreed leader loses',
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       for (const { list, agreed, leader, followers, why } of overruledLeaders(island)) {

@@ -11,6 +11,7 @@ export default defineRule<Facts, 'boundary clock'>({
     commonPractice('every switch between grandmaster and device is a boundary clock'),
   ],
   needs: ['clocks', 'switchPorts'],
+  brief: 'switch is no clock',
   *check({ model: { timing } }) {
     const found = unawareSwitches(timing);
     for (const { at, served, boundary } of byLabel(found, ({ at: one }) => `${one.name} ${one.rig.name}`)) {

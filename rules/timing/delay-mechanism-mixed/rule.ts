@@ -8,6 +8,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', '11.2'), clause('SMPTE ST 2059-2', '6.6')],
   needs: ['clocks'],
+  brief: 'delay measured two ways',
+  harm: 'spoils',
   *check({ model: { timing } }) {
     const pairs = timing.delayMismatches.filter(({ follower, parent }) => isStated(follower) && isStated(parent));
     for (const same of groupBy(pairs, ({ parent }) => parent).values()) {

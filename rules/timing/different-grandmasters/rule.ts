@@ -15,6 +15,8 @@ export default defineRule<Facts, 'no reference'>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', '7.6.2.4'), clause('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks', 'grandmasters'],
+  brief: 'follows another grandmaster',
+  harm: 'spoils',
   *check({ model }) {
     const leaders = settledIslands(model.timing).flatMap((island) => island.leaders.filter(isFollowedAndMeant));
     for (const apart of groupBy(leaders, ({ clock }) => `${clock.domain} ${clock.rig.name}`).values()) {

@@ -8,6 +8,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', '7.1'), commonPractice('one PTP domain for all media of a rig')],
   needs: ['clocks'],
+  brief: 'in another PTP domain',
+  harm: 'spoils',
   *check({ plan, model: { timing } }) {
     const unplanned = unplannedDomains(plan, timing);
     for (const { clocks, domain, rig, planned } of unplanned) {

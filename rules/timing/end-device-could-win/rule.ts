@@ -23,6 +23,8 @@ export default defineRule<Facts, Note>({
     commonPractice('cameras and stage boxes only follow'),
   ],
   needs: ['clocks', 'grandmasters'],
+  brief: 'end device could lead',
+  harm: 'later',
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       const intended = intendedLeaders(island);

@@ -17,6 +17,8 @@ export default defineRule<Facts, 'reorder'>({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '9.3.4'), commonPractice('priority2 puts equal grandmasters in order')],
   needs: ['clocks', 'grandmasters'],
+  brief: 'only the identity decides',
+  harm: 'later',
   *check({ model }) {
     for (const island of settledIslands(model.timing)) {
       for (const clocks of tiedLeaders(island)) {

@@ -17,6 +17,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '9.2.6.11'), clause('SMPTE ST 2059-2', '6.7.2')],
   needs: ['clocks', 'grandmasters'],
+  brief: 'backup takes over slowly',
+  harm: 'later',
   thresholds: {
     seconds: {
       default: 10,

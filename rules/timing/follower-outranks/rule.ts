@@ -16,6 +16,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', '9.2.5'), clause('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks'],
+  brief: 'follower outranks its grandmaster',
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       const clocks = clocksByName(island.clocks.filter((one) => timing.clockRoleOf(one) === 'outranks'));

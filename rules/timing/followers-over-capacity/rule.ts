@@ -8,6 +8,8 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', '9.5.11'), commonPractice('makers state how many followers a clock serves')],
   needs: ['clocks', 'clockCapacities'],
+  brief: 'more followers than it serves',
+  harm: 'spoils',
   *check({ model: { timing } }) {
     const over = timing.loads.filter(({ isOver }) => isOver);
     for (const { clock, followers, delayRequestsPerSecond } of byLabel(over, ({ clock: one }) => clockSubject(one))) {

@@ -17,6 +17,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('RFC 4541', '2.1.2'), clause('RFC 3376', '8.4'), clause('IEEE 1588-2008', 'Annex D')],
   needs: ['clocks', 'snooping'],
+  brief: 'PTP group pruned',
+  harm: 'spoils',
   *check({ model }) {
     for (const segment of model.groupSegments) {
       const { protocol, snooping, candidates, routed, sent, taken, domain } = segment;

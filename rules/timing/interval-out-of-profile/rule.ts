@@ -15,6 +15,7 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [clause('SMPTE ST 2059-2', '6.7'), clause('AES67-2018', 'Annex A'), clause('IEEE 1588-2008', 'J.3')],
   needs: ['clocks', 'ptpProfiles'],
+  brief: 'interval outside the profile',
   *check({ plan, model: { timing } }) {
     for (const found of domainFaults(plan)) {
       const { domain, fault } = found;

@@ -14,6 +14,7 @@ export default defineRule<Facts>({
   severity: 'warning',
   sources: [clause('SMPTE ST 2059-2', '6.7.2'), clause('IEEE 1588-2008', '9.2.6.11')],
   needs: ['clocks'],
+  brief: 'announce intervals differ',
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       const found = oddAnnounceIntervals(island, timing);

@@ -19,6 +19,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
   needs: ['clocks', 'grandmasters'],
+  brief: 'leader not agreed',
   *check({ plan, model: { timing } }) {
     if (plan.rigs.length < 2) return;
     for (const island of settledIslands(timing)) {

@@ -8,6 +8,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', '9.2.2'), clause('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks'],
+  brief: 'no grandmaster',
+  harm: 'spoils',
   *check({ model: { timing } }) {
     for (const { group, clocks, others } of leaderless(timing)) {
       const names = clocks.map(({ name }) => name);

@@ -24,6 +24,8 @@ export default defineRule<Facts, 'far'>({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '7.4.2'), commonPractice('each site has a grandmaster of its own')],
   needs: ['clocks', 'circuits'],
+  brief: 'time over a circuit alone',
+  harm: 'later',
   *check({ plan, model: { timing } }) {
     const circuits = plan.links.filter(isCircuit);
     if (!isNonEmpty(circuits)) return;

@@ -18,6 +18,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '9.3.3'), commonPractice('two grandmasters a domain')],
   needs: ['clocks', 'grandmasters'],
+  brief: 'single grandmaster',
+  harm: 'later',
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       const [only, second] = intendedLeaders(island);

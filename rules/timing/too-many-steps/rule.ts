@@ -19,6 +19,7 @@ export default defineRule<Facts, Note>({
     commonPractice('every boundary clock on the way adds its own error, so a media rig keeps the chain short'),
   ],
   needs: ['clocks'],
+  brief: 'too many boundary clocks',
   thresholds: { steps: { default: 7, what: 'steps a clock may stand from its grandmaster' } },
   *check({ model: { timing }, threshold }) {
     const mostOf = (clock: Clock): number => threshold('steps', clock.rig);

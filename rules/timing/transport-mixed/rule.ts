@@ -8,6 +8,8 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 1588-2008', 'Annex D'), clause('SMPTE ST 2059-2', '6.11')],
   needs: ['clocks'],
+  brief: 'transports mixed',
+  harm: 'spoils',
   *check({ model: { timing } }) {
     for (const { led, cut } of splitByTransport(timing)) {
       for (const [transport, clocks] of groupBy(clocksByName(cut), (one) => one.transport)) {

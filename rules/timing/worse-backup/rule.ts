@@ -17,6 +17,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('IEEE 1588-2008', '7.6.2.4'), commonPractice('both grandmasters have a reference')],
   needs: ['clocks', 'grandmasters'],
+  brief: 'backup has no reference',
+  harm: 'later',
   *check({ model }) {
     for (const island of settledIslands(model.timing)) {
       const followed = new Set(island.leaders.flatMap(({ clock, followers }) => (followers > 0 ? [clock] : [])));

@@ -21,6 +21,7 @@ export default defineRule<Facts, Note>({
     commonPractice('cameras and stage boxes only follow'),
   ],
   needs: ['clocks', 'grandmasters'],
+  brief: 'another clock leads',
   *check({ model }) {
     for (const found of settledIslands(model.timing).flatMap(wrongLeaders)) {
       const { leader, followers } = found;

@@ -21,6 +21,7 @@ export default defineRule<Facts, Note>({
     commonPractice('every link of a loop carries every VLAN of it'),
   ],
   needs: ['links', 'switchPorts', 'portVlans'],
+  brief: 'only way blocked',
   explains: ['blocked link', 'no querier'],
   *check({ model }) {
     for (const way of byLabel(blockedWays(model.network), ({ domain }) => domain.key)) {

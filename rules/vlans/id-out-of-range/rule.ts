@@ -8,6 +8,7 @@ export default defineRule<Facts>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '9.6'), clause('ieee802-dot1q-types.yang', 'typedef vlanid')],
   needs: ['vlanIds'],
+  brief: 'id no switch accepts',
   explains: ['VLAN id'],
   *check({ plan }) {
     const nearest = createNearestVlanIds(plan);

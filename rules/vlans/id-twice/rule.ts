@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
   needs: ['vlanIds'],
+  brief: 'id with two meanings',
   *check({ plan, model }) {
     const found = [...idMeetings(plan, model.domains)];
     if (!isNonEmpty(found)) return;

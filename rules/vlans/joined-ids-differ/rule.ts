@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
   needs: ['rigJoins', 'vlanIds'],
+  brief: 'joined VLANs have different ids',
   *check({ plan, model }) {
     for (const { id, until, ...split } of splitVlans(plan, model.proposals.vlanId)) {
       const vlans = byLabel(split.vlans, withRig);

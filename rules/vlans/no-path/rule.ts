@@ -24,6 +24,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [clause('IEEE 802.1Q-2022', '8.6'), commonPractice('every link between two parts of a VLAN carries it')],
   needs: ['links', 'receivers', 'interfaceVlans', 'switchPorts'],
+  brief: 'VLAN does not get through',
   explains: ['no link'],
   *check({ plan, model: { domains } }) {
     const missing = missingLinks(plan, domains);

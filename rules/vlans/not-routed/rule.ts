@@ -28,6 +28,7 @@ export default defineRule<Facts, Note>({
     commonPractice('multicast leaves its VLAN through a multicast router only'),
   ],
   needs: ['groups', 'receivers', 'interfaceVlans'],
+  brief: 'not routed to the receiver',
   explains: ['not routed'],
   *check({ plan, model }) {
     const routed = plan.vlans.some((vlan) => vlan.routing !== undefined);

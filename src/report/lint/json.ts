@@ -5,6 +5,9 @@ import type { LintResult, RuleInfo } from '../../lint/result.js';
 import { plainFacts } from '../../words/plain-facts.js';
 import { CAUTION } from '../caution.js';
 import { locationJson, problemJson, toolJson } from '../common-json.js';
+import { byEffect } from '../../lint/rank.js';
+import { effectJson } from './effect-words.js';
+import { tasksOf } from './tasks.js';
 import { assumptionWords } from './assumptions.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessJson } from './rateless.js';
@@ -21,7 +24,7 @@ export function lintJson(result: LintResult, version: string): object {
     files: result.files.map(({ name, format }) => ({ name, format })),
     plan: planOf(result),
     rules: result.rulesRun.map(ruleOf),
-    findings: result.findings.map(findingJson),
+    findings: rankedJson(result.findings),
     waived: result.waived.map(({ finding, reason, until }) => {
       return { finding: findingJson(finding), reason, ...(until === undefined ? {} : { until }) };
     }),
@@ -37,6 +40,19 @@ export function lintJson(result: LintResult, version: string): object {
     problems: result.problems.map(problemJson),
     caution: CAUTION,
   };
+}
+
+/** In the order of files; rank and block are those of the text report. */
+function rankedJson(findings: readonly Finding[]): readonly object[] {
+  const rankOf = new Map(findings.toSorted(byEffect).map((finding, index) => [finding, index + 1]));
+  const blockOf = new Map(
+    tasksOf(findings).flatMap(({ number, findings: own }) => own.map((finding) => [finding, number] as const)),
+  );
+  return findings.map((finding) => ({
+    rank: rankOf.get(finding),
+    block: blockOf.get(finding),
+    ...findingJson(finding),
+  }));
 }
 
 function totalsOf(result: LintResult): Record<string, number> {
@@ -73,6 +89,9 @@ export function findingJson(finding: Finding): Readonly<Record<string, unknown>>
     subject: finding.subject,
     parties: finding.parties,
     touch: { kind: finding.touch.kind, name: finding.touch.name },
+    brief: { of: finding.brief.of, fault: text.brief },
+    effect: effectJson(finding.effect),
+    boxes: finding.boxes,
     what: text.what,
     onAir: text.onAir,
     fix: text.fix,

@@ -6,28 +6,47 @@ import type { Block, Page } from '../../page/page.js';
 import { apart, copy, name, place, prose, say, type Phrase } from '../../page/phrase.js';
 import { block, headed, inset, rowsPart, toned } from '../../page/rows.js';
 import { LABEL_ROOM, problemBlocks } from '../problems.js';
-import { tasksOf, type Task } from './tasks.js';
+import { passes, type FindingFilter } from '../../lint/filter.js';
+import { frontBlocks } from './front.js';
+import { tasksOf, type NumberedTask } from './tasks.js';
 import { shortPaths } from './short-paths.js';
-import { summaryRows } from './summary.js';
+import { summaryRows, verdictRows } from './summary.js';
 import { positionOf } from '../../source/locate.js';
 
-const MOST_PLACES = 12;
+/** More would push the next finding off the screen. */
+const MOST_PLACES = 6;
 
-/** Unreadable inputs, then tasks, then the summary; `leftOut` is what is found and shown elsewhere. */
-export function lintPage(full: LintResult, leftOut: readonly Finding[] = []): Page {
+/** What of a report to show. */
+export interface Shown {
+  readonly filter?: FindingFilter;
+  /** The first page alone. */
+  readonly frontOnly?: boolean;
+}
+
+/**
+ * Unreadable inputs, the first page with a line a cause, the tasks, the summary; `leftOut` is what is found and shown
+ * elsewhere. A filter leaves out lines and blocks and changes no number.
+ */
+export function lintPage(full: LintResult, leftOut: readonly Finding[] = [], shown: Shown = {}): Page {
   const { result, folder } = shortPaths(full);
+  const { filter = {}, frontOnly = false } = shown;
   const tasks = tasksOf(result.findings);
+  const front = [...problemBlocks(result.problems), ...frontBlocks(result, tasks, filter)];
+  if (frontOnly) return { blocks: [...front, headed('VERDICT', ...verdictRows(result, tasks, leftOut))] };
   return {
     blocks: [
-      ...problemBlocks(result.problems),
-      ...tasks.flatMap((task, index) => taskBlocks(task, `TASK ${index + 1} of ${tasks.length}:`)),
+      ...front,
+      ...tasks.flatMap((task) => taskBlocks(task, tasks.length, filter)),
       headed('SUMMARY', ...summaryRows(result, folder, tasks, leftOut)),
     ],
   };
 }
 
-function taskBlocks({ touch, findings }: Task, number: string): readonly Block[] {
-  return [headed(`${number} ${touch.kind.toUpperCase()} ${touch.name}`), ...findings.flatMap(findingBlock)];
+function taskBlocks({ touch, findings, number }: NumberedTask, count: number, filter: FindingFilter): readonly Block[] {
+  const shown = findings.filter((finding) => passes(finding, filter));
+  if (shown.length === 0) return [];
+  const heading = `TASK ${number} of ${count}: ${touch.kind.toUpperCase()} ${touch.name}`;
+  return [headed(heading), ...shown.flatMap(findingBlock)];
 }
 
 function findingBlock(finding: Finding): readonly Block[] {
@@ -52,11 +71,14 @@ function placesOf({ at, others }: Finding, text: FindingText): readonly Phrase[]
   const left = others.length - shown.length;
   return [
     say`${labelled(at, text.at)} (change this first)`,
-    ...shown.map((other, index) => labelled(other, text.others[index] ?? other.label)),
+    ...shown.map((other, index) =>
+      labelled(other, text.others[index] ?? other.label, (shown[index - 1] ?? at).file === other.file),
+    ),
     ...(left === 0 ? [] : [prose(`and ${left} more, all in the JSON report`)]),
   ];
 }
 
-function labelled(at: LabelledLocation, label: string): Phrase {
-  return apart(place(at.file, positionOf(at)), prose(label));
+/** A file is named once for all places in a row. */
+function labelled(at: LabelledLocation, label: string, sameFile = false): Phrase {
+  return apart(sameFile ? name(positionOf(at)) : place(at.file, positionOf(at)), prose(label));
 }

@@ -51,6 +51,8 @@ export interface SarifResult {
   readonly suppressions: readonly Suppression[];
   /** On every result or on none (§3.27.24). */
   readonly baselineState?: 'new' | 'unchanged';
+  /** How much it matters, 100 the most (§3.27.25); on results that are neither suppressed nor unchanged. */
+  readonly rank?: number;
   readonly properties: Readonly<Record<string, unknown>>;
 }
 

@@ -8,6 +8,8 @@ import { escapeText } from '../../page/escape.js';
 import { leavesOpen } from '../../lint/unjudged.js';
 import type { Location } from '../../source/document.js';
 import { CAUTION } from '../caution.js';
+import { byEffect } from '../../lint/rank.js';
+import { effectJson } from './effect-words.js';
 import { assumptionWords } from './assumptions.js';
 import { notJudgedWords } from './not-judged.js';
 import { openWords } from './open-words.js';
@@ -90,9 +92,17 @@ function ruleOf({ id, summary, severity, sources }: RuleInfo): ReportingDescript
 }
 
 function resultsOf(result: LintResult, index: Index): readonly SarifResult[] {
+  const order = result.findings.toSorted(byEffect);
+  const places = new Map(order.map((finding, place) => [finding, place]));
+  /** From 100 for the worst, down in equal steps (§3.27.25). */
+  const rankOf = (finding: Finding): number => 100 - (100 * (places.get(finding) ?? 0)) / order.length;
   const compared = (state: 'new' | 'unchanged') => (result.baselineUsed ? { baselineState: state } : {});
   return [
-    ...result.findings.map((finding) => ({ ...resultOf(finding, [], index), ...compared('new') })),
+    ...result.findings.map((finding) => ({
+      ...resultOf(finding, [], index),
+      ...compared('new'),
+      rank: rankOf(finding),
+    })),
     ...result.waived.map(({ finding, reason, until }) => {
       const justification = until === undefined ? reason : `${reason} (until ${until})`;
       const accepted: Suppression = { kind: 'external', status: 'accepted', justification: escapeText(justification) };
@@ -122,7 +132,12 @@ function resultOf(finding: Finding, suppressions: readonly Suppression[], index:
     })),
     partialFingerprints: { 'rigproofSubject/v1': fingerprintOf(rule, subject) },
     suppressions,
-    properties: { subject, parties: finding.parties, confidence: finding.confidence },
+    properties: {
+      subject,
+      parties: finding.parties,
+      confidence: finding.confidence,
+      effect: effectJson(finding.effect),
+    },
   };
 }
 

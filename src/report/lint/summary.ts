@@ -4,7 +4,7 @@ import type { LintResult } from '../../lint/result.js';
 import type { ReceiverVerdicts } from '../../lint/receivers.js';
 import { leavesOpen } from '../../lint/unjudged.js';
 import type { Rows } from '../../page/page.js';
-import { apart, name, prose, say, type Phrase } from '../../page/phrase.js';
+import { name, prose, say, type Phrase } from '../../page/phrase.js';
 import { capped, row, rowsPart, titled } from '../../page/rows.js';
 import { counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
@@ -30,7 +30,6 @@ export function summaryRows(
 ): readonly Rows[] {
   return rowsPart(LABEL_ROOM, [
     ...titled('Verdict', prose(verdict(result, tasks, leftOut))),
-    ...row('Go to', ...goTo(tasks)),
     ...row('Looked at', lookedAt(result, folder)),
     ...row('Receivers', prose(receiverCounts(result))),
     ...row('Undelivered', ...inReport(notDeliveredWords(result.receivers?.notDelivered ?? []))),
@@ -40,6 +39,17 @@ export function summaryRows(
     ...row('Outdated', ...outdated(result)),
     ...row('Not judged', ...notJudged(result.notJudged)),
     ...row('Assumed', ...inReport(assumptionWords(result.assumptions).map(prose))),
+    ...row('Stopped', ...result.crashed.map(stopped)),
+    ...cautionRow(),
+    ...(leavesOpen(result) ? row('Left open', prose(LEFT_OPEN)) : []),
+  ]);
+}
+
+/** What the first page alone must not leave unsaid. */
+export function verdictRows(result: LintResult, tasks: readonly Task[], leftOut: readonly Finding[]): readonly Rows[] {
+  return rowsPart(LABEL_ROOM, [
+    ...titled('Verdict', prose(verdict(result, tasks, leftOut))),
+    ...row('Receivers', prose(receiverCounts(result))),
     ...row('Stopped', ...result.crashed.map(stopped)),
     ...cautionRow(),
     ...(leavesOpen(result) ? row('Left open', prose(LEFT_OPEN)) : []),
@@ -64,15 +74,6 @@ function foundIn(result: LintResult, tasks: readonly Task[], leftOut: readonly F
   if (result.rulesRun.length === 0) return 'Nothing was checked: no rule ran.';
   if (incomplete) return 'No findings, yet not clean.';
   return nothingFound(result, leftOut);
-}
-
-function goTo(tasks: readonly Task[]): readonly Phrase[] {
-  const digits = String(Math.min(tasks.length, MOST_ENTRIES)).length;
-  const entries = tasks.map(({ touch, findings }, index) => {
-    const where = `${touch.kind.toUpperCase()} ${touch.name}: ${tally(findings)}`;
-    return apart(name(String(index + 1).padStart(digits)), prose(where));
-  });
-  return capped(entries, MOST_ENTRIES, (left) => prose(`and ${left} more, each with its block above`));
 }
 
 /** Each count stays with what it counts. */
