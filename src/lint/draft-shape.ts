@@ -4,7 +4,7 @@ import { CONFIDENCES, SEVERITIES } from './finding.js';
 /** What is wrong with a draft, in words that follow on "a finding"; undefined where nothing is. */
 export function faultOfDraft(draft: unknown): string | undefined {
   if (!isRecord(draft)) return 'that is no object';
-  const { subject, parties, facts, at, others, touch, severity, confidence, sources } = draft;
+  const { subject, parties, facts, at, others, touch, hits, severity, confidence, sources } = draft;
   if (typeof subject !== 'string') return 'without a `subject`';
   const about = `about \`${subject}\``;
   if (parties !== undefined && !(Array.isArray(parties) && parties.every((one) => typeof one === 'string')))
@@ -15,11 +15,17 @@ export function faultOfDraft(draft: unknown): string | undefined {
     return `${about} whose \`others\` are no list of places`;
   if (!isRecord(touch) || typeof touch['kind'] !== 'string' || typeof touch['name'] !== 'string')
     return `${about} without a \`touch\``;
+  if (hits !== undefined && !(Array.isArray(hits) && hits.every(isReceiver)))
+    return `${about} whose \`hits\` are no list of receivers of the plan`;
   if (severity !== undefined && !SEVERITIES.some((known) => known === severity))
     return `${about} whose \`severity\` is not one of ${SEVERITIES.join(', ')}`;
   if (confidence !== undefined && !CONFIDENCES.some((known) => known === confidence))
     return `${about} whose \`confidence\` is not one of ${CONFIDENCES.join(', ')}`;
   return sources === undefined || Array.isArray(sources) ? undefined : `${about} whose \`sources\` are no list`;
+}
+
+function isReceiver(value: unknown): boolean {
+  return isRecord(value) && typeof value['label'] === 'string' && Array.isArray(value['legs']);
 }
 
 function isMark(value: unknown): boolean {

@@ -9,16 +9,19 @@ import type { Receiver } from '../plan/types.js';
  * soon as all is switched on. `exposes`: one failure takes all legs. `later`: nothing until something else happens, and
  * then. `paper`: nothing, the plan is hard to read or to build on.
  */
-export type Harm = 'spoils' | 'exposes' | 'later' | 'paper';
+export const HARMS = ['spoils', 'exposes', 'later', 'paper'] as const;
+export type Harm = (typeof HARMS)[number];
 
 /** The worst a finding does, worst first. What was not followed ranks above what is known to hurt later only. */
-export const EFFECTS = ['dark', 'doubtful', 'spoiled', 'weakened', 'unknown', 'later', 'paper'] as const;
+export const EFFECTS = ['dark', 'behind', 'doubtful', 'spoiled', 'weakened', 'unknown', 'later', 'paper'] as const;
 export type EffectKind = (typeof EFFECTS)[number];
 
 export interface Effect {
   readonly kind: EffectKind;
   /** Receivers that get nothing: no leg of theirs arrives, and this finding is why for one of them at least. */
   readonly dark: readonly Receiver[];
+  /** Receivers that another finding leaves with nothing, and whose legs this one is in the way of too. */
+  readonly behind: readonly Receiver[];
   /** Receivers that lose a leg by it, while nobody can tell whether another arrives. */
   readonly doubtful: readonly Receiver[];
   /** Receivers that get something that is not fit for air; undefined where it is not known which. */

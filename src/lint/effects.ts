@@ -13,6 +13,8 @@ import type { ReceiverVerdicts } from './receivers.js';
 export interface Concern {
   readonly harm: Harm | undefined;
   readonly receivers: readonly Receiver[] | undefined;
+  /** Legs it may keep from arriving, where its rule explains that at all. */
+  readonly legs: readonly ReceiverLeg[];
 }
 
 /** Of each finding. `verdicts` are undefined where the plan was not judged whole. */
@@ -20,35 +22,52 @@ export function createEffects(verdicts: ReceiverVerdicts | undefined): (finding:
   const legsOf = new Map<string, ReceiverLeg[]>();
   for (const { finding, receiverLeg } of verdicts?.notDelivered ?? [])
     if (finding !== undefined) append(legsOf, keyOf(finding), receiverLeg);
-  const left = legsOf.size === 0 ? () => 'dark' as const : whatIsLeft(verdicts);
-  return (finding, { harm, receivers }) => {
+  const denied = new Set(verdicts?.notDelivered.map(({ receiverLeg }) => receiverLeg));
+  const left = legsOf.size === 0 ? () => 'dark' as const : whatIsLeft(denied, verdicts);
+  return (finding, { harm, receivers, legs }) => {
     const hit = [...new Set((legsOf.get(keyOf(finding)) ?? []).map(({ receiver }) => receiver))];
     const having = (kind: Left): readonly Receiver[] => eachInput(hit.filter((receiver) => left(receiver) === kind));
-    const concerned = receivers === undefined ? undefined : eachInput(receivers);
     const [dark, doubtful, weakened] = [having('dark'), having('doubtful'), having('weakened')];
+    const inWay = legs.filter((leg) => denied.has(leg)).map(({ receiver }) => receiver);
+    const behind = eachInput([...new Set(inWay)].filter((one) => left(one) === 'dark' && !hit.includes(one)));
     return {
-      kind: kindOf(dark.length, doubtful.length, weakened.length, harm),
+      kind: kindOf({ dark, behind, doubtful, weakened }, harm),
       dark,
+      behind,
       doubtful,
-      spoiled: harm === 'spoils' ? concerned : [],
-      weakened: harm === 'exposes' ? (concerned ?? (weakened.length > 0 ? weakened : undefined)) : weakened,
+      spoiled: harm === 'spoils' ? together(receivers, []) : [],
+      weakened: harm === 'exposes' ? together(receivers, weakened) : weakened,
     };
   };
 }
 
-function kindOf(dark: number, doubtful: number, weakened: number, harm: Harm | undefined): EffectKind {
-  if (dark > 0) return 'dark';
-  if (doubtful > 0) return 'doubtful';
+/** Undefined where nobody is known. */
+function together(
+  concerned: readonly Receiver[] | undefined,
+  others: readonly Receiver[],
+): readonly Receiver[] | undefined {
+  if (concerned === undefined) return others.length === 0 ? undefined : others;
+  return eachInput([...new Set([...concerned, ...others])]);
+}
+
+type Hit = Pick<Effect, 'dark' | 'behind' | 'doubtful'> & { readonly weakened: readonly Receiver[] };
+
+function kindOf({ dark, behind, doubtful, weakened }: Hit, harm: Harm | undefined): EffectKind {
+  if (dark.length > 0) return 'dark';
+  if (behind.length > 0) return 'behind';
+  if (doubtful.length > 0) return 'doubtful';
   if (harm === 'spoils') return 'spoiled';
-  if (weakened > 0 || harm === 'exposes') return 'weakened';
+  if (weakened.length > 0 || harm === 'exposes') return 'weakened';
   return harm ?? 'unknown';
 }
 
 /** What a receiver that loses a leg has left. */
 type Left = 'dark' | 'doubtful' | 'weakened';
 
-function whatIsLeft(verdicts: ReceiverVerdicts | undefined): (receiver: Receiver) => Left {
-  const denied = new Set(verdicts?.notDelivered.map(({ receiverLeg }) => receiverLeg));
+function whatIsLeft(
+  denied: ReadonlySet<ReceiverLeg>,
+  verdicts: ReceiverVerdicts | undefined,
+): (receiver: Receiver) => Left {
   // A leg of unknown rate is followed all the way.
   const lacking = new Set(
     verdicts?.notFollowed.flatMap(({ lacks, takers }) =>

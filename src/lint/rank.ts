@@ -4,8 +4,8 @@ import { type Effect, EFFECTS } from './effect.js';
 import { CONFIDENCES, type Finding, SEVERITIES } from './finding.js';
 
 /**
- * More receivers that get nothing first, so that no line stands above one that leaves more of them dark; then more of whom
- * nobody can tell, more with something unfit for air, more that lose protection; then what was not followed, what hurts
+ * More receivers that get nothing first, so that no line stands above one that leaves more of them dark; then those in the way
+ * of receivers that are dark already, those after which nobody can tell, more with something unfit for air, more that lose protection; then what was not followed, what hurts
  * later and what is wrong on paper only; of equals the worse, the surer, the one with more parties. The order that
  * findings come in is free.
  */
@@ -13,6 +13,7 @@ export function byEffect(a: Finding, b: Finding): number {
   return (
     EFFECTS.indexOf(a.effect.kind) - EFFECTS.indexOf(b.effect.kind) ||
     more(a, b, ({ dark }) => dark) ||
+    more(a, b, ({ behind }) => behind) ||
     more(a, b, ({ doubtful }) => doubtful) ||
     more(a, b, ({ spoiled }) => spoiled) ||
     more(a, b, ({ weakened }) => weakened) ||

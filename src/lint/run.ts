@@ -17,7 +17,7 @@ import { didYouMean, NO_PROFILE, thresholdNames, type Profile } from './profile.
 import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js';
 import type { Rule, RuleContext } from './rule.js';
 import { type ReceiverVerdicts, verdictsOf } from './receivers.js';
-import { boxesOf, createTakers, entitiesOf, nameOf, receiversAmong, takersAmong } from './subjects.js';
+import { boxesOf, createTakers, entitiesOf, legsAmong, nameOf, receiversAmong, takersAmong } from './subjects.js';
 import { applyWaivers } from './waivers.js';
 import { byCodeUnit } from '../collections/order.js';
 
@@ -167,25 +167,26 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
 }
 
 /** Until verdicts are known. */
-const NOT_YET: Effect = { kind: 'unknown', dark: [], doubtful: [], spoiled: [], weakened: [] };
+const NOT_YET: Effect = { kind: 'unknown', dark: [], behind: [], doubtful: [], spoiled: [], weakened: [] };
 
 /** Only a stream that one failure takes is taken from all its receivers; what is unfit is so where the rule says. */
 function concernOf(
-  { harm: stated, severity }: Rule,
+  { harm: stated, severity, explains }: Rule,
   draft: FindingDraft,
   entities: ReadonlySet<Entity>,
   takersOf: (sender: Sender) => readonly Receiver[],
 ): Concern {
   const harm = typeof stated === 'object' ? stated[draft.severity ?? severity] : stated;
-  if (harm !== 'spoils' && harm !== 'exposes') return { harm, receivers: undefined };
-  const named = draft.hits ?? receiversAmong(entities);
-  return { harm, receivers: named ?? (harm === 'exposes' ? takersAmong(entities, takersOf) : undefined) };
+  const legs = explains === undefined ? [] : legsAmong(entities, takersOf);
+  if (harm !== 'spoils' && harm !== 'exposes') return { harm, receivers: undefined, legs };
+  const named = draft.hits === undefined || draft.hits.length === 0 ? receiversAmong(entities) : draft.hits;
+  return { harm, receivers: named ?? (harm === 'exposes' ? takersAmong(entities, takersOf) : undefined), legs };
 }
 
 function withEffects(receivers: ReceiverVerdicts | undefined, runs: readonly RuleRun[]): (finding: Finding) => Finding {
   const effectOf = createEffects(receivers);
   return (finding) => {
-    const [concern = { harm: undefined, receivers: undefined }] = runs.flatMap(({ concerns }) => {
+    const [concern = { harm: undefined, receivers: undefined, legs: [] }] = runs.flatMap(({ concerns }) => {
       return concerns.get(finding) ?? [];
     });
     const effect = effectOf(finding, concern);

@@ -5,6 +5,7 @@ import type {
   Interface,
   Leg,
   Link,
+  Plan,
   Port,
   Receiver,
   ReceiverLeg,
@@ -14,7 +15,6 @@ import type {
 } from '../plan/types.js';
 import { once } from '../collections/once.js';
 import { append } from '../collections/group-by.js';
-import type { Plan } from '../plan/types.js';
 import type { FindingDraft } from './finding.js';
 
 /** Entities of the places first, in their order, then those of the facts; each once. */
@@ -30,10 +30,16 @@ const DEEPEST = 12;
 
 function gather(value: unknown, found: Set<Entity>, depth: number): void {
   if (typeof value !== 'object' || value === null || depth > DEEPEST) return;
-  if ('origin' in value) found.add(value as Entity);
+  if (isEntity(value)) found.add(value);
   else if (Array.isArray(value)) for (const one of value as readonly unknown[]) gather(one, found, depth + 1);
   else if (Object.getPrototypeOf(value) === Object.prototype)
     for (const one of Object.values(value)) gather(one, found, depth + 1);
+}
+
+/** A house rule's facts may have a key of that name too. */
+function isEntity(value: object): value is Entity {
+  const { origin } = value as { readonly origin?: unknown };
+  return typeof origin === 'object' && origin !== null && 'container' in origin;
 }
 
 /** Devices and switches that entities are, stand on or join. */
@@ -78,6 +84,28 @@ export function takersAmong(
   return senders.size === 0 ? undefined : [...senders].flatMap(takersOf);
 }
 
+/** Legs of the receivers that entities name; where they name none, the legs that streams or interfaces of theirs serve. */
+export function legsAmong(
+  entities: ReadonlySet<Entity>,
+  takersOf: (sender: Sender) => readonly Receiver[],
+): readonly ReceiverLeg[] {
+  const named = [...entities].flatMap((one) => (isLegOfReceiver(one) ? [one] : isReceiver(one) ? one.legs : []));
+  if (named.length > 0) return [...new Set(named)];
+  const sent = [...entities].flatMap((one) => (isLegOfSender(one) ? [one] : isSender(one) ? one.legs : []));
+  const interfaces = [...entities].filter(isInterface);
+  const legs = [...sent, ...interfaces.flatMap((via) => via.device.senders.flatMap((sender) => on(via, sender.legs)))];
+  const takers = legs.flatMap((leg) =>
+    takersOf(leg.sender).flatMap((one) => one.legs.filter((own) => own.takes === leg)),
+  );
+  return [
+    ...new Set([...takers, ...interfaces.flatMap((via) => via.device.receivers.flatMap((one) => on(via, one.legs)))]),
+  ];
+}
+
+function on<T extends Leg | ReceiverLeg>(via: Interface, legs: readonly T[]): readonly T[] {
+  return legs.filter((leg) => leg.interface === via);
+}
+
 /** Who takes a stream, looked up in one pass when first asked. */
 export function createTakers({ receivers }: Plan): (sender: Sender) => readonly Receiver[] {
   const known = once(() => {
@@ -110,6 +138,10 @@ function isLegOfSender(entity: Entity): entity is Leg {
 
 function isLegOfReceiver(entity: Entity): entity is ReceiverLeg {
   return 'receiver' in entity && 'index' in entity;
+}
+
+function isInterface(entity: Entity): entity is Interface {
+  return 'mac' in entity && 'device' in entity;
 }
 
 function isReceiver(entity: Entity): entity is Receiver {

@@ -1,4 +1,5 @@
 /** Rules of a house's own. They may be plain JavaScript, so their shape is checked here and not by a compiler. */
+import { HARMS } from '../lint/effect.js';
 import { CONFIDENCES, SEVERITIES } from '../lint/finding.js';
 import type { Rule } from '../lint/rule.js';
 import { FACTS } from '../model/facts.js';
@@ -15,7 +16,8 @@ export function rulesOf(module: { readonly default?: unknown }): readonly Rule[]
 
 function faultOf(rule: unknown): string | undefined {
   if (typeof rule !== 'object' || rule === null) return 'the default export is not a rule';
-  const { id, summary, severity, confidence, sources, needs, check, words } = rule as Readonly<Record<string, unknown>>;
+  const fields = rule as Readonly<Record<string, unknown>>;
+  const { id, summary, severity, confidence, sources, needs, brief, harm, check, words } = fields;
   if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id))
     return 'the `id` of a rule is `family/fault` in small letters';
   if (typeof summary !== 'string') return `\`${id}\` has no \`summary\``;
@@ -27,8 +29,17 @@ function faultOf(rule: unknown): string | undefined {
   if (!Array.isArray(needs)) return `\`${id}\` has no list of \`needs\` (it may be empty)`;
   const strange = (needs as readonly unknown[]).find((need) => typeof need !== 'string' || !Object.hasOwn(FACTS, need));
   if (strange !== undefined) return `\`${id}\` needs ${JSON.stringify(strange)}, which is no known fact`;
+  if (brief !== undefined && typeof brief !== 'string') return `the \`brief\` of \`${id}\` is no text`;
+  if (!isHarm(harm)) return `the \`harm\` of \`${id}\` is not one of ${HARMS.join(', ')}, for all or by severity`;
   if (typeof check !== 'function') return `\`${id}\` has no \`check\` function`;
   return typeof words === 'function'
     ? undefined
     : `\`${id}\` has no \`words\` function: \`check\` yields \`facts\`, and \`words\` says them`;
+}
+
+function isHarm(harm: unknown): boolean {
+  if (typeof harm !== 'object' || harm === null) return harm === undefined || HARMS.some((known) => known === harm);
+  return Object.entries(harm).every(
+    ([key, value]) => SEVERITIES.some((known) => known === key) && HARMS.some((known) => known === value),
+  );
 }

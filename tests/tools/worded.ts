@@ -28,7 +28,7 @@ export type Says = Omit<Finding, 'facts' | 'wording' | 'brief' | 'effect' | 'box
   FindingWords;
 
 /** Nobody followed what it does. */
-const UNKNOWN: Effect = { kind: 'unknown', dark: [], doubtful: [], spoiled: [], weakened: [] };
+const UNKNOWN: Effect = { kind: 'unknown', dark: [], behind: [], doubtful: [], spoiled: [], weakened: [] };
 
 /** A finding that says just this. */
 export function saying(finding: Says): Finding {

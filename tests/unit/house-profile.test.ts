@@ -158,6 +158,21 @@ describe('a house', () => {
     expect(said(problems)[0]).toContain('the `confidence` of `house/no-cam` is not one of certain, likely, assumed');
   });
 
+  it.each([
+    ['text', { brief: 7 }, 'the `brief` of `house/no-cam` is no text'],
+    [
+      'a harm there is not',
+      { harm: 'ruins' },
+      'the `harm` of `house/no-cam` is not one of spoils, exposes, later, paper',
+    ],
+    ['a harm for no severity', { harm: { fatal: 'later' } }, 'the `harm` of `house/no-cam` is not one of'],
+  ])('is told of what is no %s', async (_, change, words) => {
+    const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, ...change } });
+    expect(said(problems)[0]).toContain(words);
+    const right = { ...OWN, brief: 'no label', harm: { error: 'later' } };
+    expect((await load({ 'house.yaml': '{}' }, { 'own.mjs': right })).problems).toEqual([]);
+  });
+
   it('is told of a module that the command line names by its path', async () => {
     const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, check: undefined } });
     expect(said(problems)).toEqual([

@@ -62,10 +62,12 @@ describe('subnets at the end of the address space', () => {
 
 describe('a house rule that yields what is no finding', () => {
   const good = { subject: 'a', facts: {}, touch: { kind: 'plan', name: 'p' } };
+  const PLACE = { label: 'x', place: { document: { locate: () => [] }, container: {} } };
   it.each([
     ['no place', { ...good, at: undefined }, 'about `a` whose `at` is no place'],
     ['an empty place', { ...good, at: { label: 'x', place: {} } }, 'about `a` whose `at` is no place'],
     ['no subject', { at: undefined }, 'without a `subject`'],
+    ['hits that are names', { ...good, at: PLACE, hits: ['wall/in'] }, 'whose `hits` are no list of receivers'],
     ['nothing', undefined, 'that is no object'],
   ])('is named: %s', (_, draft, said) => {
     const rule = {

@@ -23,7 +23,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [clause('RFC 4608', '2.4'), clause('RFC 4607', '5.2')],
   needs: ['rendezvousPoints'],
-  brief: 'rendezvous point for source-specific groups',
+  brief: 'rendezvous point nobody asks',
   *check({ plan }) {
     for (const [subject, unsorted] of groupBy(faulty(plan), subjectOf)) {
       const entries = byLabel(unsorted, ({ vlan }) => vlan.name);

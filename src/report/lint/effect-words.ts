@@ -10,6 +10,7 @@ const MOST_BOXES = 3;
 /** Above the lines of one kind. */
 export const EFFECT_TITLES: Readonly<Record<EffectKind, string>> = {
   dark: 'Nothing arrives',
+  behind: 'Also in the way of receivers left dark above',
   doubtful: 'A leg is lost, the others are not followed',
   spoiled: 'Arrives unfit for air',
   weakened: 'Without protection',
@@ -19,9 +20,13 @@ export const EFFECT_TITLES: Readonly<Record<EffectKind, string>> = {
 };
 
 /** One phrase each kind of harm there is; none where the title above says all. `of` is what has the fault, said already. */
-export function effectPhrases({ kind, dark, doubtful, spoiled, weakened }: Effect, of: string): readonly Phrase[] {
+export function effectPhrases(
+  { kind, dark, behind, doubtful, spoiled, weakened }: Effect,
+  of: string,
+): readonly Phrase[] {
   return [
     ...(dark.length === 0 ? [] : [say`${prose(nothingOfAll(dark))}${at(dark, of)}`]),
+    ...listed(kind === 'behind', 'in the way of more', behind, of),
     ...listed(kind === 'doubtful', 'a leg less', doubtful, of),
     ...listed(kind === 'spoiled', 'unfit', spoiled, of),
     ...listed(kind === 'weakened', 'unprotected', weakened, of),
@@ -52,7 +57,7 @@ function at(receivers: readonly Receiver[], of: string): Phrase {
 }
 
 /** `home-gateway/programme`, `11 receivers of replay-131`, `12 receivers (panel-75, panel-76, panel-77 and 2 more)`. */
-function whomOf(receivers: readonly Receiver[]): Phrase {
+export function whomOf(receivers: readonly Receiver[]): Phrase {
   const [first] = receivers;
   if (first !== undefined && receivers.length === 1) return say`${first.label}`;
   const boxes = [...new Set(receivers.map(({ device }) => device.name))];
@@ -61,12 +66,13 @@ function whomOf(receivers: readonly Receiver[]): Phrase {
 }
 
 /** For programs: labels of receivers, null where nobody knows which. */
-export function effectJson({ kind, dark, doubtful, spoiled, weakened }: Effect): object {
+export function effectJson({ kind, dark, behind, doubtful, spoiled, weakened }: Effect): object {
   const labels = (list: readonly Receiver[] | undefined): readonly string[] | null =>
     list === undefined ? null : list.map(({ label }) => label);
   return {
     kind,
     dark: labels(dark),
+    behind: labels(behind),
     doubtful: labels(doubtful),
     spoiled: labels(spoiled),
     weakened: labels(weakened),

@@ -11,7 +11,7 @@ import type { Block, Part } from '../../page/page.js';
 import { prose, say, sayAll, title, type Phrase } from '../../page/phrase.js';
 import { headed, paragraph, rowsPart, toned } from '../../page/rows.js';
 import { agree, counted } from '../../words/counts.js';
-import { EFFECT_TITLES, effectPhrases } from './effect-words.js';
+import { EFFECT_TITLES, effectPhrases, whomOf } from './effect-words.js';
 import type { NumberedTask } from './tasks.js';
 
 /** Room of a number before its line. */
@@ -31,12 +31,14 @@ export function frontBlocks(
   const parts = [...groupBy(shown, ({ finding }) => finding.effect.kind)].flatMap(([kind, own]) =>
     sectionOf(kind, own),
   );
-  const also = [...filterWords(filter, shown.length, lines.length), ...darkBesides(result)].map(paragraph);
+  const before = darkBesides(result).map(paragraph);
+  const after = filterWords(filter, shown.length, lines.length).map(paragraph);
   return [
     headed(
       `${counted(lines.length, 'cause').toUpperCase()} IN ${counted(tasks.length, 'task').toUpperCase()}, WORST FOR THE SHOW FIRST`,
+      ...before,
       ...parts,
-      ...also,
+      ...after,
     ),
   ];
 }
@@ -83,12 +85,8 @@ function darkBesides({ receivers, findings }: LintResult): readonly Phrase[] {
   const dark = [...all].filter((one) => one.legs.every((leg) => denied.has(leg)));
   const besides: readonly Receiver[] = eachInput(dark).filter((one) => !told.has(inputOf(one)));
   if (besides.length === 0) return [];
-  const count = counted(besides.length, 'receiver');
-  return [
-    prose(
-      `${count} more ${agree(besides.length, 'gets', 'get')} nothing, by what is accepted or by nothing that a rule finds: see the summary.`,
-    ),
-  ];
+  const get = agree(besides.length, 'gets', 'get');
+  return [say`${whomOf(besides)} ${prose(get)} nothing, and no line says why: it is accepted, or no rule finds it.`];
 }
 
 /** All choices of an input that switches are one. */
