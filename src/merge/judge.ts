@@ -25,14 +25,16 @@ export function judgeJoined(
 ): Judgement {
   const whole = lintPlan(plan, rules, options);
   const known = knownFindings(alone);
-  const own = whole.findings.filter((finding) => known(finding));
+  // What a waiver was for may read otherwise where rigs meet: each rig judges its own.
+  const ofWaivers = new Set(rules.filter(({ stage }) => stage === 'waivers').map(({ id }) => id));
+  const own = whole.findings.filter((finding) => ofWaivers.has(finding.rule) || known(finding));
   const ownSet = new Set(own);
   return { joined: { ...whole, findings: whole.findings.filter((finding) => !ownSet.has(finding)) }, own };
 }
 
 /**
  * A finding is a rig's own when the rig alone has one of the same rule, about the same thing or at the same place, in
- * which nobody is missing who is involved now.
+ * which nobody is missing who is involved now; or which pointed at all the same places, whoever else it concerns now.
  */
 function knownFindings(alone: readonly LintResult[]): (finding: Finding) => boolean {
   const byKey = new Map<string, Finding[]>();
@@ -47,8 +49,23 @@ function knownFindings(alone: readonly LintResult[]): (finding: Finding) => bool
   }
   return (finding) =>
     [subjectKey(finding), placeKey(finding)].some((key) =>
-      byKey.get(key)?.some((known) => known.at.file === finding.at.file && covers(known.parties, finding.parties)),
+      byKey
+        .get(key)
+        ?.some(
+          (known) =>
+            known.at.file === finding.at.file &&
+            (covers(known.parties, finding.parties) || pointsAtAll(known, finding)),
+        ),
     );
+}
+
+function pointsAtAll(known: Finding, finding: Finding): boolean {
+  const places = new Set([known.at, ...known.others].map(placeText));
+  return [finding.at, ...finding.others].every((at) => places.has(placeText(at)));
+}
+
+function placeText({ file, line, column }: LabelledLocation): string {
+  return `${file}\n${line}\n${column}`;
 }
 
 function subjectKey({ rule, subject }: Finding): string {
@@ -56,7 +73,7 @@ function subjectKey({ rule, subject }: Finding): string {
 }
 
 function placeKey({ rule, at }: Finding): string {
-  return `${rule}\n${at.file}\n${at.line}\n${at.column}`;
+  return `${rule}\n${placeText(at)}`;
 }
 
 /** The same findings with the rig's name before every place, so that it is plain who holds which side. */

@@ -18,12 +18,15 @@ const PLAIN = { version: '0.1.0', width: 100, colour: false };
 const SCHEMA = JSON.parse(readFileSync(new URL('../../schemas/merge.schema.json', import.meta.url), 'utf8')) as object;
 const validate = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(SCHEMA);
 
-function merge(more: Partial<MergeOptions> = {}): MergeResult {
+function merge(
+  more: Partial<MergeOptions> = {},
+  [first, second]: readonly string[] = ['heron', 'dunlin'],
+): MergeResult {
   const side = (name: string): { from: string; inputs: ReturnType<typeof readInputs>['inputs'] } => ({
     from: `${BAY}${name}`,
     inputs: readInputs([`${BAY}${name}`]).inputs,
   });
-  return mergeRigs([side('heron'), side('dunlin')], RULES, { today: '2026-06-01', ...more });
+  return mergeRigs([side(first ?? ''), side(second ?? '')], RULES, { today: '2026-06-01', ...more });
 }
 
 const joining = readInputs([`${BAY}join.yaml`]).inputs;
@@ -45,6 +48,20 @@ describe('Heron and Dunlin, joined as their join file says', () => {
       'plan/duplicate-name': 1,
       'timing/intervals-differ': 1,
     });
+  });
+
+  it('bring along what is wrong with one of them, which is nothing new', () => {
+    for (const names of [
+      ['heron-broken', 'dunlin'],
+      ['heron', 'dunlin-broken'],
+      ['heron-broken', 'dunlin-broken'],
+    ]) {
+      const { joined, own } = merge({ joining }, names);
+      const rules = new Set(joined?.findings.map(({ rule }) => rule));
+      for (const rule of ['igmp/snooping-off', 'igmp/fast-leave-shared-port', 'plan/waiver-idle'])
+        expect(rules.has(rule), `${rule} in ${names.join(' and ')}`).toBe(false);
+      expect(own?.length).toBeGreaterThan(30);
+    }
   });
 
   it('say whose clock leads, whose clocks step, and who queries', () => {
@@ -149,7 +166,8 @@ describe('two small rigs, renumbered', () => {
       CHANGE SHEET
       ------------
       To do       20 steps, 4 of them on paper only
-      Order       from the top; one leg is done before the next, so that the other stays on air
+      Order       from the top; one leg is done before the next, so that the other stays on air, and
+                  nothing is taken before it is free
 
       STAGE 1: Network red of Heron, leg 1 (8 steps)
       ----------------------------------------------
