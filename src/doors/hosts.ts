@@ -1,5 +1,5 @@
 /** What the rules of the family `hosts` alone ask for, beside `rule.ts`. */
-export { areSeveral } from '../collections/non-empty.js';
+export { areSeveral, type Several } from '../collections/non-empty.js';
 export { heldSubject } from '../lint/held-marks.js';
 export { type WholeSubnet, heldSetDraft, heldSets } from '../lint/held-sets.js';
 export {

@@ -11,6 +11,8 @@ export {
 } from '../model/network/index.js';
 export { kept } from '../collections/kept.js';
 export {
+  createCuts,
+  type Cut,
   linkEnds,
   mtuEntity,
   type OddMtu,

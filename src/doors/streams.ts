@@ -9,6 +9,7 @@ export {
   type DescriptionDifference,
   descriptionDifferences,
   isControlType,
+  isSentByRtp,
   misusesPayloadType,
   packetTimesDiffer,
   type UnusualNumbers,

@@ -1,18 +1,20 @@
-import { byLabel, clause, defineRule, formatRange, inRig, type Leg } from '../../../src/doors/rule.js';
+import { byLabel, clause, defineRule, formatRange, inRig, type Citation, type Leg } from '../../../src/doors/rule.js';
 import { classifyGroup4, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
 import { blockWords, words, type Facts } from './words.js';
+
+const CLAUSES = {
+  reserved: clause('RFC 5771', '13'),
+  adHoc: clause('RFC 5771', '6'),
+  session: clause('RFC 5771', '7.1'),
+  adHoc3: clause('RFC 5771', '9.2'),
+  simulators: clause('RFC 2365', '6.3'),
+};
 
 export default defineRule<Facts, string>({
   id: 'groups/reserved-block',
   summary: 'Streams use a block of groups that is not theirs to use',
   severity: 'error',
-  sources: [
-    clause('RFC 5771', '13'),
-    clause('RFC 5771', '6'),
-    clause('RFC 5771', '7.1'),
-    clause('RFC 5771', '9.2'),
-    clause('RFC 2365', '6.3'),
-  ],
+  sources: Object.values(CLAUSES),
   needs: ['groups'],
   brief: 'group from a reserved block',
   *check({ model }) {
@@ -29,6 +31,7 @@ export default defineRule<Facts, string>({
         ...setDraft(set),
         severity: block.kind === 'ad-hoc' ? 'warning' : 'error',
         facts: { legs, block, moves: movesOf(model, legs) },
+        sources: [clauseOf(first.group, block.kind)],
       };
     }
   },
@@ -40,3 +43,19 @@ function blockOf({ group }: Leg): Facts['block'] | undefined {
   const { kind, title, range } = classifyGroup4(group);
   return { kind, title, range: formatRange(range) };
 }
+
+function clauseOf(group: Leg['group'], kind: Facts['block']['kind']): Citation {
+  switch (kind) {
+    case 'ad-hoc':
+      return typeof group === 'number' && group >= AD_HOC_3 ? CLAUSES.adHoc3 : CLAUSES.adHoc;
+    case 'sdp-sap':
+      return CLAUSES.session;
+    case 'dis-transient':
+      return CLAUSES.simulators;
+    default:
+      return CLAUSES.reserved;
+  }
+}
+
+/** 233.252.0.0, where the third of the AD-HOC blocks begins. */
+const AD_HOC_3 = 0xe9fc0000;

@@ -11,8 +11,7 @@ export interface Facts {
 export function words({ legs, block, moves }: Facts): FindingWords<string> {
   return {
     what: `${groupWords(legs)} of ${listNames(legs.map(legLabel))} ${agree(groupsOf(legs).length, 'lies', 'lie')} in ${blockWords(block)}, ${meaning(block.kind)}`,
-    onAir:
-      'it works on some gear: devices and routers that keep to the standards refuse the group, and there the stream never arrives',
+    onAir: onAir(block.kind),
     fix: moveWords(moves),
     label: withGroup,
   };
@@ -27,4 +26,17 @@ function meaning(kind: GroupBlock['kind']): string {
   if (kind === 'ad-hoc') return 'where each group is assigned to somebody by name';
   if (kind === 'sdp-sap') return 'which is for sessions announced by SAP';
   return kind === 'dis-transient' ? 'which is for simulators' : 'which nobody may use';
+}
+
+function onAir(kind: GroupBlock['kind']): string {
+  switch (kind) {
+    case 'ad-hoc':
+      return 'it works until the owner of the group is on the same network: receivers then take in both streams';
+    case 'sdp-sap':
+      return 'it works until a program that announces its sessions picks the same group: receivers then take in both streams';
+    case 'dis-transient':
+      return 'it works until a simulator sends to the same group: receivers then take in both streams';
+    default:
+      return 'switches and routers mostly pass it, but a device may refuse to be set to such a group, and there the stream never plays';
+  }
 }

@@ -14,7 +14,7 @@ import {
   type Port,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { linkEnds } from '../../../src/doors/links.js';
+import { createCuts, linkEnds, type Cut } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -25,7 +25,8 @@ export default defineRule<Facts, Note>({
   needs: ['links', 'portVlans'],
   brief: 'ends carry different VLANs',
   explains: ['no link'],
-  *check({ plan }) {
+  *check({ plan, model }) {
+    const cutOf = createCuts(plan, model.domains);
     for (const link of plan.links) {
       const found = linkDifference(link)?.missing ?? [];
       if (!isNonEmpty(found)) continue;
@@ -35,17 +36,26 @@ export default defineRule<Facts, Note>({
       }));
       const [first, ...rest] = missing;
       const lost = [...new Set(missing.flatMap(({ vlans }) => vlans.map(({ name }) => name)))];
+      const cuts = new Map(missing.flatMap(({ vlans }) => vlans).map((vlan) => [vlan.name, cutOf(link, vlan)]));
+      const cut = worst([...cuts.values()]);
       const whole = link.ends.flatMap(({ port }) =>
         port === undefined || missing.some((one) => one.port === port) ? [] : [port],
       );
       yield {
         subject: linkEnds(link),
+        severity: SEVERITY[cut],
+        confidence: cut === 'unplaced' ? 'assumed' : 'certain',
         parties: [...missing.map(({ port }) => portLabel(port)), ...lost],
         facts: {
           link,
           carriedBy: link.vlans === undefined ? 'otherEnd' : 'link',
           missing,
           lost: byLabel(lost, (name) => name),
+          cut,
+          cutVlans: byLabel(
+            lost.filter((name) => cuts.get(name) === cut),
+            (name) => name,
+          ),
         },
         at: lacking(first.port, first.vlans),
         others: [
@@ -64,4 +74,13 @@ export default defineRule<Facts, Note>({
 function lacking(port: Port, vlans: readonly Vlan[]): Mark<Note> {
   const key = port.trunk === undefined ? 'access' : 'trunk';
   return noted(mark(port, portLabel(port), key), { kind: 'without', vlans });
+}
+
+/** Worst first. */
+const CUTS: readonly Cut[] = ['apart', 'unplaced', 'joined', 'one side'];
+
+const SEVERITY = { apart: 'error', unplaced: 'warning', joined: 'warning', 'one side': 'note' } as const;
+
+function worst(cuts: readonly Cut[]): Cut {
+  return CUTS.find((cut) => cuts.includes(cut)) ?? 'unplaced';
 }

@@ -8,6 +8,7 @@ import {
   type Port,
   type Vlan,
 } from '../../../src/doors/rule.js';
+import type { Cut } from '../../../src/doors/links.js';
 
 export interface Facts {
   readonly link: Link;
@@ -16,6 +17,10 @@ export interface Facts {
   readonly missing: readonly { readonly port: Port; readonly vlans: readonly Vlan[] }[];
   /** The names of all that do not pass, each once. */
   readonly lost: readonly string[];
+  /** What that keeps apart, the worst of all VLANs. */
+  readonly cut: Cut;
+  /** Those of which that is true. */
+  readonly cutVlans: readonly string[];
 }
 
 /** What a port lacks or has. */
@@ -24,12 +29,12 @@ export interface Note {
   readonly vlans: readonly Vlan[];
 }
 
-export function words({ link, carriedBy, missing, lost }: Facts): FindingWords<Note> {
+export function words({ link, carriedBy, missing, lost, cut, cutVlans }: Facts): FindingWords<Note> {
   const said = carriedBy === 'link';
   const count = lost.length;
   return {
     what: `on link ${linkLabel(link)}, ${missing.map(({ port, vlans }) => `${portLabel(port)} does not carry ${namesOf(vlans)}`).join(', and ')}, which ${said ? 'the link is said to carry' : 'the other end does'}`,
-    onAir: `nothing in ${listNames(lost)} gets over this link: streams that have to are black or silent behind it from the start, whoever stays on one side sees nothing wrong`,
+    onAir: onAir(cut, cutVlans),
     fix:
       missing.map(({ port, vlans }) => `add ${namesOf(vlans)} to ${portLabel(port)}`).join(', ') +
       `; or take ${agree(count, 'it', 'them')} off ${said ? 'the link' : 'the other end'} where ${agree(count, 'it is', 'they are')} not meant to pass`,
@@ -39,4 +44,18 @@ export function words({ link, carriedBy, missing, lost }: Facts): FindingWords<N
 
 function namesOf(vlans: readonly Vlan[]): string {
   return listNames(vlans.map(({ name }) => name));
+}
+
+function onAir(cut: Cut, vlans: readonly string[]): string {
+  const names = listNames(vlans);
+  switch (cut) {
+    case 'apart':
+      return `nothing in ${names} gets over this link: streams that have to are black or silent behind it from the start, whoever stays on one side sees nothing wrong`;
+    case 'unplaced':
+      return `nothing in ${names} gets over this link; the plan does not say where all of it is plugged in: streams that have to pass are black or silent behind the link from the start`;
+    case 'joined':
+      return `nothing today: ${names} ${agree(vlans.length, 'has', 'have')} another path; once that fails, this link does not take over, and what is behind it goes black or silent`;
+    case 'one side':
+      return `nothing today: the plan has nothing in ${names} on one side of the link; what is plugged in there later gets no streams`;
+  }
 }

@@ -1,5 +1,5 @@
 import { byLabel, clause, defineRule, legLabel, mapAll, mark, noted } from '../../../src/doors/rule.js';
-import { ascending, causeLegLabel, touchOfCause, writtenOnce } from '../../../src/doors/streams.js';
+import { ascending, causeLegLabel, isSentByRtp, touchOfCause, writtenOnce } from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, number>({
@@ -10,14 +10,17 @@ export default defineRule<Facts, number>({
   needs: ['streamPorts'],
   brief: 'odd UDP port',
   *check({ model }) {
-    for (const cause of writtenOnce(model.unusualNumbers.oddPort, 'port')) {
+    const odd = model.unusualNumbers.oddPort.filter((leg) => isSentByRtp(leg) !== false);
+    for (const cause of writtenOnce(odd, 'port')) {
       const legs = byLabel(cause.legs, legLabel);
       const senders = byLabel(cause.senders, ({ label }) => label);
+      const assumed = !legs.some(isSentByRtp);
       const [at, ...others] = mapAll(legs, (leg) => noted(mark(leg, causeLegLabel(cause, leg), 'port'), leg.port ?? 0));
       yield {
         subject: cause.subject,
         parties: senders.map(({ label }) => label),
-        facts: { senders, ports: [...new Set(legs.flatMap(({ port }) => port ?? []))].sort(ascending) },
+        confidence: assumed ? 'assumed' : 'certain',
+        facts: { senders, assumed, ports: [...new Set(legs.flatMap(({ port }) => port ?? []))].sort(ascending) },
         at,
         others,
         touch: touchOfCause(cause.kind, senders[0]),

@@ -11,7 +11,8 @@ export const jpeg2000 = defineCoding({
   name: 'jpeg2000',
   essence: 'video',
   comparedAs: 'jpeg2000',
-  payloadTypes: { dynamicOnly: false },
+  // What is sent is a transport stream, and 33 is what those have (RFC 3551 §6, table 5).
+  payloadTypes: { dynamicOnly: false, isFixed: (type) => type === 33 },
   rate: (format, options) => transportStreamRate(format, options, CONTENT),
   sdp: { encodings: ['jpeg2000'], states: ['packet time or frame rate'] },
   said: transportStreamSaid({ title: 'JPEG 2000', write: '`j2k 150M`', words: ['j2k', 'jpeg2000'] }, ['j2k 150M']),

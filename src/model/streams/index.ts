@@ -13,7 +13,7 @@ export { halfTaken, type HalfTaken } from './half-taken.js';
 export { groupDiffers, legsSwapped, sourceDiffers } from './joins-elsewhere.js';
 export { type Habit, lacksSecondLeg, type LacksSecondLeg } from './lacks-second-leg.js';
 export { mixedLimits, type MixedLimits } from './mixed-limits.js';
-export { isControlType, misusesPayloadType } from './payload-types.js';
+export { isControlType, isSentByRtp, misusesPayloadType } from './payload-types.js';
 export { createRates, type FlowRate, type Rates } from './rates.js';
 export { type ReceiverClash, receiverClashes } from './receiver-clash.js';
 export { buildReception, type Reception } from './reception.js';

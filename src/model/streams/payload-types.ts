@@ -17,6 +17,16 @@ export function misusesPayloadType({ payloadType: type, sender }: Leg): boolean 
   return allowed.dynamicOnly || !isUnassigned(type);
 }
 
+/**
+ * Whether a leg is sent by RTP: a payload type says so, and every coding but one that nobody knows. Undefined where
+ * neither is stated.
+ */
+export function isSentByRtp({ payloadType, sender }: Leg): boolean | undefined {
+  if (payloadType !== undefined) return true;
+  const coding = codingNamed(sender.format?.coding);
+  return coding === undefined ? undefined : coding.comparedAs !== undefined;
+}
+
 /** Types without a meaning, which RFC 3551 §3 allows once 96 to 127 are used up. */
 function isUnassigned(type: number): boolean {
   return (

@@ -1,5 +1,6 @@
 /** Which VLANs and switched domains are there, what carries them, and where do they differ? */
 export type { Attached } from './domain.js';
+export { createCuts, type Cut } from './cuts.js';
 export { buildDomains, type Domain, type Domains, type VlanJoin } from './domains.js';
 export { type HalfRouted, halfRouted } from './half-routed.js';
 export { type IdMeeting, idMeetings, leastWork, type MeetingForm, type MeetingPlace } from './id-meetings.js';
