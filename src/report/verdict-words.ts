@@ -108,6 +108,10 @@ const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
     missing: 'the rate of the stream is not known',
     write: 'give the sender a `format` with all that makes its rate',
   },
+  source: {
+    missing: 'the group is source-specific, and the sender takes its address from DHCP',
+    write: 'reserve an address and write it as `address` of the interface, or see that the SDP tells receivers',
+  },
   link: { missing: 'no link leads there', write: 'list the `links` between the switches' },
   route: {
     missing: 'no chain of boxes that forward is known from the gateway to the VLAN of the address',

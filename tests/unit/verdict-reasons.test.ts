@@ -197,6 +197,8 @@ describe('a receiver leg', () => {
     ['VLAN id: vlans/id-out-of-range', { vlan: { id: 4095 } }],
     ['delivered', { vlan: { id: 4095 }, mon: { port: 'leaf/2' } }],
     ['time to live: streams/ttl-too-small', { leg: { ttl: 0 } }],
+    ['source', { leg: { group: '232.1.10.11' }, cam: { address: undefined, dhcp: true } }],
+    ['refused join: sources/ssm-without-source', { leg: { group: '232.1.10.11' }, cam: { address: undefined } }],
     ['link', { links: [] }],
     ['routing', { mon: ELSEWHERE }],
     ['router', { mon: ELSEWHERE, vlan: { routing: { mode: 'pim-sm' } }, other: { routing: { mode: 'pim-sm' } } }],

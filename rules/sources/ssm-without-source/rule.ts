@@ -28,10 +28,14 @@ export default defineRule<Facts, 'no-source'>({
       const legs = byLabel(bare, legLabel);
       const groups = legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)]));
       const [at, ...others] = mapAll(legs, (leg) => noted(mark(leg, legLabel(leg), 'group'), 'no-source'));
+      const missing = legs.map(missingSource);
+      const handedOut = missing.every(({ why }) => why === 'dhcp');
       yield {
+        severity: handedOut ? 'warning' : 'error',
+        confidence: handedOut ? 'assumed' : 'certain',
         subject: `${sender.label} ${[...new Set(groups)].join(' ')}`,
         parties: [sender.label],
-        facts: { sender, groups, missing: legs.map(missingSource) },
+        facts: { sender, groups, missing },
         at,
         others,
         touch: touchOf(sender),

@@ -15,10 +15,16 @@ export interface Facts {
 
 export function words({ sender, groups, missing }: Facts): FindingWords<'no-source'> {
   const reasons = [...new Set(missing.map(reason))];
+  const handedOut = missing.every(({ why }) => why === 'dhcp');
+  const groupWords = `${agree(groups.length, 'group')} ${listNames(groups)}`;
   return {
-    what: `${sender.label} sends to source-specific ${agree(groups.length, 'group')} ${listNames(groups)}, but no source address is known: ${reasons.join('; ')}`,
-    onAir: `a receiver must name the source when it joins such a group: without it there is ${nothingOf([sender])} at all, from the first take on`,
-    fix: 'write the address it sends from, as `address` of the interface or as `source` of the leg, and have receivers join with it',
+    what: `${sender.label} sends to source-specific ${groupWords}, but no source address is known: ${reasons.join('; ')}`,
+    onAir: handedOut
+      ? `receivers have to be told the address of the day, by SDP or by hand: one that joins with an older address gets ${nothingOf([sender])}`
+      : `a receiver must name the source when it joins such a group: without it there is ${nothingOf([sender])} at all, from the first take on`,
+    fix: handedOut
+      ? 'reserve an address at the DHCP server and write it as `address` of the interface, so that it stays the same'
+      : 'write the address it sends from, as `address` of the interface or as `source` of the leg, and have receivers join with it',
     label: (name) => `${name}: has no source`,
   };
 }

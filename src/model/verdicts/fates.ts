@@ -3,6 +3,7 @@
 /** Facts without which nobody can tell; what is nearest to an answer first. */
 export const LACKS = [
   'rate',
+  'source',
   'link',
   'route',
   'several routes',

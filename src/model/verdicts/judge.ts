@@ -59,7 +59,8 @@ export function createJudge(model: JudgeModel): Judge {
     const way = wayFate(leg, taker, model, stuck);
     if (way !== DELIVERED) return way;
     if (someBound() && unboundOn(leg, taker, model.network).length > 0) return DENIED['not bound'];
-    return someForget() && isForgotten(leg, taker, model.network) ? DENIED['no querier'] : DELIVERED;
+    if (someForget() && isForgotten(leg, taker, model.network)) return DENIED['no querier'];
+    return leg.source === undefined && lacksSource(leg) ? LACKING.source : DELIVERED;
   };
   const spoiled = createSpoiled(model.spoils, plain);
   const storms = once(() => stormGrounds(model.network));
@@ -96,18 +97,23 @@ function joinFate(leg: Leg, taker: ReceiverLeg): Fate {
 }
 
 /**
- * A source-specific group that is joined for any source, sent from a source nobody knows, or joined in a version that
+ * A source-specific group that is joined for any source, sent from a source nobody has, or joined in a version that
  * names no sources (RFC 4607 §5.2, RFC 4604 §2).
  */
 function isRefused(leg: Leg, group: Address, taker: ReceiverLeg): boolean {
   if (!isSourceSpecificFor(leg.sender.rig, group)) return false;
   return (
     taker.join === 'any' ||
-    leg.source === undefined ||
+    (leg.source === undefined && !lacksSource(leg)) ||
     speaksNoSources(taker) ||
     filtersSources(leg.vlan, group) === false ||
     filtersSources(taker.vlan, group) === false
   );
+}
+
+/** A source-specific group sent from whatever address DHCP hands out: receivers may be told it, the plan is not. */
+function lacksSource({ group, interface: via, sender }: Leg): boolean {
+  return group !== undefined && via?.dhcp === true && isSourceSpecificFor(sender.rig, group);
 }
 
 /** Where both stand, and whether their VLANs have to do with each other. */

@@ -167,6 +167,7 @@ function whyUnknown(lack: Lack, leg: Leg, taker: ReceiverLeg): UnreachedWhy {
     case 'receiver address':
       return { kind: 'way unknown', lacks: lack };
     case 'rate':
+    case 'source':
     case 'group':
     case 'sender port':
     case 'sender VLAN':
