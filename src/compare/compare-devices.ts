@@ -50,8 +50,8 @@ function changed(before: Device, after: Device, context: Context): readonly Step
     ...factSteps(place, boxFacts(before), boxFacts(after)),
     ...factSteps(
       paper,
-      { kind: before.kind?.name, delay: timeText(before.delayNs) },
-      { kind: after.kind?.name, delay: timeText(after.delayNs) },
+      { kind: before.kind?.name, host: before.host, delay: timeText(before.delayNs) },
+      { kind: after.kind?.name, host: after.host, delay: timeText(after.delayNs) },
     ),
     ...interfaces.gone.flatMap((old) => interfaceSteps(old, undefined, after, context)),
     ...interfaces.both.flatMap(([old, now]) => interfaceSteps(old, now, after, context)),
@@ -126,6 +126,7 @@ function facts(one: Interface): Facts {
     network: one.vlan === undefined && one.network !== undefined ? one.network.name : undefined,
     'IGMP version': numeral(one.igmpVersion),
     'MLD version': numeral(one.mldVersion),
+    bond: one.bond,
     gateway: addressText(one.gateway ?? (fixed ? one.vlan?.gateway : undefined)),
     'IPv6 gateway': addressText(one.address6 === undefined ? undefined : one.vlan?.gateway6),
   };

@@ -17,6 +17,7 @@ export {
   largerPart,
   macClashes,
   meetingInterfaces,
+  type MeetingInterfaces,
   reachesGateway,
   specialPurpose,
   type SubnetEdge,

@@ -328,6 +328,8 @@ export interface Interface extends Named {
   /** What it speaks, where that is older than its VLAN's. */
   readonly igmpVersion: number | undefined;
   readonly mldVersion: number | undefined;
+  /** The bond it is a member of: those of one name on a device are one interface to the network. */
+  readonly bond: string | undefined;
   /** It never sends a frame of its own, so that switches forget its MAC address. */
   readonly silent: boolean;
 }
@@ -422,6 +424,8 @@ export interface Device extends Named {
   readonly area: string | undefined;
   /** True for a device that routes: it may hold a gateway address. */
   readonly routes: boolean;
+  /** The machine a virtual device runs on; those on one host, and a device of its name, share its sockets. */
+  readonly host: string | undefined;
   readonly power: readonly string[];
   readonly interfaces: readonly Interface[];
   readonly senders: readonly Sender[];

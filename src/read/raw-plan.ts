@@ -184,6 +184,7 @@ export interface RawInterface extends RawNamed {
   readonly dhcp?: boolean;
   readonly igmpVersion?: number;
   readonly mldVersion?: number;
+  readonly bond?: string;
   readonly silent?: boolean;
 }
 
@@ -245,6 +246,7 @@ export interface RawDevice extends RawNamed {
   readonly kind?: string;
   readonly area?: string;
   readonly routes?: boolean;
+  readonly host?: string;
   readonly power?: readonly string[];
   readonly delay?: string;
   readonly ptp?: RawPtp;

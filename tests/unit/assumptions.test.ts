@@ -11,6 +11,7 @@ interface Switchable {
   readonly groups?: readonly [string, string];
   readonly taken?: boolean;
   readonly ring?: boolean;
+  readonly bond?: string;
 }
 
 const STATED = { noQuerier: 'prune', unregistered: 'drop', snoopingKey: 'group' };
@@ -31,6 +32,7 @@ function assumed({
   groups = ['239.192.1.1', '239.192.1.2'],
   taken = true,
   ring = false,
+  bond,
 }: Switchable): readonly string[] {
   const number = Array.from({ length: count }, (_, index) => index + 1);
   const links = number.slice(1).map((one) => ({ ends: [`leaf-${one - 1}/next`, `leaf-${one}/last`] }));
@@ -50,7 +52,7 @@ function assumed({
     devices: [
       {
         name: 'cam',
-        interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf-1/1' }],
+        interfaces: [{ name: 'red', vlan: 'red-video', port: 'leaf-1/1', ...(bond === undefined ? {} : { bond }) }],
         senders: groups.map((group, index) => ({ name: `video-${index + 1}`, legs: [{ interface: 'red', group }] })),
       },
       {
@@ -127,6 +129,12 @@ describe('assumptions', () => {
     expect(line).toBe(
       'switches leaf-1, leaf-2, leaf-3, leaf-4 and 12 more: groups are forgotten while no querier is heard; state `noQuerier`.',
     );
+  });
+
+  it('name whose streams are followed on one member of a bond', () => {
+    expect(assumed({ bond: 'media' })).toEqual([
+      'cam: a stream on a member of a bond is followed on the port of that member alone; its cable counts as the only one.',
+    ]);
   });
 
   it('are none where no rule ran', () => {

@@ -8,20 +8,24 @@ import {
   mark,
   noted,
   ownerLabel,
+  type Device,
   type Interface,
 } from '../../../src/doors/rule.js';
-import { areSeveral, meetingInterfaces } from '../../../src/doors/hosts.js';
+import { areSeveral, meetingInterfaces, type MeetingInterfaces, type Several } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
+
+const HOSTS = [
+  clause('RFC 1122', '3.3.4.2'),
+  clause('RFC 3376', '3.2'),
+  commonPractice('one subnet for each interface of a device'),
+];
+const MEDIA = [clause('JT-NM TR-1001-1', 'media nodes'), clause('ST 2022-7', 'scope')];
 
 export default defineRule<Facts, 'move'>({
   id: 'hosts/two-in-one-subnet',
   summary: 'Two interfaces of one device are in one subnet',
   severity: 'error',
-  sources: [
-    clause('RFC 1122', '3.3.4.2'),
-    clause('RFC 3376', '3.2'),
-    commonPractice('one subnet for each interface of a device'),
-  ],
+  sources: [...HOSTS, ...MEDIA],
   needs: ['addresses'],
   brief: 'two interfaces in one subnet',
   *check({ plan }) {
@@ -29,18 +33,26 @@ export default defineRule<Facts, 'move'>({
       for (const { interfaces, where } of meetingInterfaces(device)) {
         const sorted = byLabel(interfaces, ownerLabel);
         if (!areSeveral(sorted)) continue;
-        const [first, second, ...rest] = sorted;
+        const use = useOf(sorted, where);
+        const pairs = use === 'control' ? [] : pairsAcross(device, sorted);
+        if (use === 'media' && pairs.length === 0) continue;
+        const moved = pairs[0]?.second ?? sorted[1];
         const names = sorted.map((one) => one.name);
         yield {
           subject: `${device.name} ${names.join(', ')}${inRig(device.rig)}`,
           parties: sorted.map(ownerLabel),
+          severity: use === 'control' ? 'error' : 'warning',
+          confidence: use === 'unsaid' && pairs.length === 0 ? 'assumed' : 'certain',
           facts: {
             device,
             interfaces: names,
             where: where === undefined || 'vlan' in where ? where : { subnet: formatPrefix(where.subnet) },
+            use,
+            pairs: pairs.map(({ label }) => label),
           },
-          at: noted(mark(second, ownerLabel(second), keyOf(second)), 'move'),
-          others: [first, ...rest].map((one) => mark(one, ownerLabel(one), keyOf(one))),
+          sources: use === 'media' ? MEDIA : HOSTS,
+          at: noted(mark(moved, ownerLabel(moved), keyOf(moved)), 'move'),
+          others: sorted.filter((one) => one !== moved).map((one) => mark(one, ownerLabel(one), keyOf(one))),
           touch: { kind: 'device', name: device.name },
         };
       }
@@ -51,4 +63,31 @@ export default defineRule<Facts, 'move'>({
 
 function keyOf(one: Interface): string {
   return one.address !== undefined ? 'address' : one.address6 !== undefined ? 'address6' : 'vlan';
+}
+
+const MEDIA_ROLES: ReadonlySet<string | undefined> = new Set(['media', 'audio', 'intercom']);
+
+/** Several interfaces in one media network are usual; in another they are one too many, or a bond. */
+function useOf(interfaces: Several<Interface>, where: MeetingInterfaces['where']): Facts['use'] {
+  const networks = new Set(interfaces.map(({ network }) => network));
+  const [network] = networks;
+  if (networks.size === 1 && network?.role !== undefined) return MEDIA_ROLES.has(network.role) ? 'media' : 'control';
+  return where !== undefined && 'vlan' in where ? 'unsaid' : 'control';
+}
+
+/** A redundant stream of the device, with the interface of a later leg. */
+interface Pair {
+  readonly label: string;
+  readonly second: Interface;
+}
+
+/** Those that have their legs on several of the interfaces. */
+function pairsAcross({ senders, receivers }: Device, interfaces: Several<Interface>): readonly Pair[] {
+  return [...senders, ...receivers].flatMap(({ label, legs }) => {
+    const [first, ...later] = legs.flatMap(({ interface: via }) =>
+      via !== undefined && interfaces.includes(via) ? [via] : [],
+    );
+    const second = later.find((via) => via !== first);
+    return second === undefined ? [] : [{ label, second }];
+  });
 }

@@ -40,7 +40,12 @@ export default defineRule<Facts, 'elsewhere'>({
       yield {
         subject: portLabel(port),
         parties: users,
-        facts: { port, users, free },
+        facts: {
+          port,
+          users,
+          free,
+          severalDevices: links.length === 0 && new Set(interfaces.map(({ device }) => device)).size > 1,
+        },
         at: noted(moved, 'elsewhere'),
         others: [kept, ...rest],
         touch: { kind: 'switch', name: port.switch.name },
@@ -50,9 +55,11 @@ export default defineRule<Facts, 'elsewhere'>({
   words,
 });
 
-/** Several interfaces of one device may share a trunk, or be addresses of one socket; two MACs on an access port are two sockets. */
+/** Virtual devices of one host share its socket. Several interfaces of one device may share a trunk, or be addresses of one socket; two MACs on an access port are two sockets. */
 function needsTwoPlugs(port: Port, interfaces: readonly Interface[]): boolean {
-  if (new Set(interfaces.map((one) => one.device)).size > 1) return true;
+  const hosts = new Set(interfaces.map(({ device }) => device.host ?? device.name));
+  if (hosts.size > 1) return true;
+  if (interfaces.some(({ device }) => device.host !== undefined)) return false;
   return port.trunk === undefined && new Set(interfaces.flatMap((one) => one.mac ?? [])).size > 1;
 }
 

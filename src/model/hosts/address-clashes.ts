@@ -8,7 +8,7 @@ import { inPrefix, isIPv4, type Address } from '../../values/address.js';
 import type { Domains } from '../vlans/index.js';
 import { forwards, gatewayFor, holderLabel, rigOf, subnetFor } from './addressing.js';
 import { hostAddressFault } from './host-addresses.js';
-import { domainOfOwner, oneBoxWrittenTwice, standsNowhere } from './owner-domain.js';
+import { domainOfOwner, firstOfBonds, oneBoxWrittenTwice, standsNowhere } from './owner-domain.js';
 import { isInterface, type Owner, type Owners } from './owners.js';
 import { isLinkLocal } from './special-purpose.js';
 import type { UnicastReach } from './unicast-reach.js';
@@ -47,7 +47,7 @@ export function addressClashes(parts: ClashParts): readonly AddressClash[] {
 
 function clashesOf(address: Address, owners: readonly Owner[], parts: ClashParts): readonly AddressClash[] {
   if (hostAddressFault(address)?.severity === 'error') return []; // hosts/special-purpose: nobody can use it anyway
-  const held = owners.filter((owner) => !takesGateway(owner, address));
+  const held = firstOfBonds(owners.filter((owner) => !takesGateway(owner, address)));
   if (held.length < 2) return [];
   const certain = unite(address, held, parts);
   const meeting = withNowhere(certain, held);

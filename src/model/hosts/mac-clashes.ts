@@ -8,7 +8,7 @@ import type { Mac } from '../../values/mac.js';
 import type { Domains } from '../vlans/index.js';
 import { holderLabel } from './addressing.js';
 import { isGroupMac, isLocalMac, isVirtualRouterMac } from './mac-kinds.js';
-import { domainOfOwner, oneBoxWrittenTwice, standsNowhere } from './owner-domain.js';
+import { domainOfOwner, firstOfBonds, oneBoxWrittenTwice, standsNowhere } from './owner-domain.js';
 import { isInterface, type Owner, type Owners } from './owners.js';
 
 export interface MacClash {
@@ -34,7 +34,7 @@ export function macClashes({ owners: { repeatedMacs, byMac }, domains }: MacPart
 }
 
 function clashesOf(mac: Mac, owners: readonly Owner[], domains: Domains): readonly MacClash[] {
-  const stations = stationsOf(owners);
+  const stations = stationsOf(firstOfBonds(owners));
   if (stations.length < 2 || oneBoxWrittenTwice(stations) || new Set(stations.map(holderLabel)).size < 2) return [];
   const certain = inOneDomain(
     stations.filter((owner) => !standsNowhere(owner)),

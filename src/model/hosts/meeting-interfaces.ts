@@ -17,13 +17,14 @@ export interface MeetingInterfaces {
   readonly where: MeetingPlace | undefined;
 }
 
-/** Sets of interfaces that meet; two addresses on one port are one interface to the network. */
+/** Sets of interfaces that meet; two addresses on one port, and the members of a bond, are one interface to the network. */
 export function meetingInterfaces(device: Device): readonly MeetingInterfaces[] {
   if (!mayMeet(device)) return [];
   const met = new UnionFind<Interface>();
   const where = new Map<Interface, MeetingPlace>();
   const join: Join = (a, b, place) => {
     if (a.port !== undefined && a.port === b.port) return;
+    if (a.bond !== undefined && a.bond === b.bond) return;
     met.union(a, b);
     where.set(met.find(a), place);
   };

@@ -1,4 +1,5 @@
 /** Where an owner of an address stands on the network. */
+import { addTo } from '../../collections/group-by.js';
 import type { Device, Switch } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import { isInterface, type Owner } from './owners.js';
@@ -17,6 +18,18 @@ export function oneBoxWrittenTwice(owners: readonly Owner[]): boolean {
   const names = new Set([...boxes].map((box) => box.name));
   const rigs = new Set([...boxes].map((box) => box.rig));
   return boxes.size > 1 && names.size === 1 && rigs.size === 1;
+}
+
+/** One of each set of owners that are members of one bond: one interface to the network, with one address and one MAC. */
+export function firstOfBonds<T extends Owner>(owners: readonly T[]): readonly T[] {
+  if (!owners.some((owner) => isInterface(owner) && owner.bond !== undefined)) return owners;
+  const seen = new Map<Device, Set<string>>();
+  return owners.filter((owner) => {
+    if (!isInterface(owner) || owner.bond === undefined) return true;
+    const again = seen.get(owner.device)?.has(owner.bond) === true;
+    addTo(seen, owner.device, owner.bond);
+    return !again;
+  });
 }
 
 function boxOf(owner: Owner): Device | Switch {

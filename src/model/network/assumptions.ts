@@ -45,7 +45,9 @@ export type Assumption =
   /** Routers between others: what their loss would put on other links is not judged. */
   | { readonly fact: 'routerLoss'; readonly routers: readonly string[] }
   /** Switches that act as one towards an aggregate: which of them a stream comes to is not followed. */
-  | { readonly fact: 'pairWay'; readonly switches: readonly string[] };
+  | { readonly fact: 'pairWay'; readonly switches: readonly string[] }
+  /** Devices with streams on a member of a bond: followed on that member's own port, as if it stood alone. */
+  | { readonly fact: 'bond'; readonly devices: readonly string[] };
 
 /** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
 export function findAssumptions(
@@ -79,6 +81,8 @@ export function findAssumptions(
   found.push(...loops(carrying));
   const paired = [...new Set(carrying.flatMap(pairedSwitches))].map(({ name }) => name);
   if (paired.length > 0) found.push({ fact: 'pairWay', switches: paired });
+  const bonded = bondedDevices(plan);
+  if (bonded.length > 0) found.push({ fact: 'bond', devices: bonded });
   const boxes = chainedBoxes(plan, network);
   if (boxes.length > 0) found.push({ fact: 'unicastRoute', boxes });
   return routed.length === 0 ? found : [...found, ...ofRouters(network, routed)];
@@ -133,6 +137,14 @@ function chainedBoxes({ legs }: Plan, network: Network): readonly string[] {
     const hops = route === undefined ? [] : forwardingBoxes(route);
     if (hops.length > 1) for (const { into } of hops) found.add(into.on.name);
   }
+  return [...found];
+}
+
+/** Devices whose streams use a member of a bond. */
+function bondedDevices({ interfaces, legs, receiverLegs }: Plan): readonly string[] {
+  if (!interfaces.some(({ bond }) => bond !== undefined)) return [];
+  const found = new Set<string>();
+  for (const { interface: via } of [...legs, ...receiverLegs]) if (via?.bond !== undefined) found.add(via.device.name);
   return [...found];
 }
 

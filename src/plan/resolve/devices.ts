@@ -87,6 +87,7 @@ function resolveDevice(
     kind: undefined,
     area: raw.area,
     routes: raw.routes ?? false,
+    host: raw.host,
     power: raw.power ?? NONE,
     interfaces: NONE,
     senders: NONE,
@@ -201,6 +202,7 @@ function resolveInterface(
     dhcp: own?.dhcp ?? inherited?.dhcp ?? false,
     igmpVersion: own?.igmpVersion ?? inherited?.igmpVersion,
     mldVersion: own?.mldVersion ?? inherited?.mldVersion,
+    bond: own?.bond ?? inherited?.bond,
     silent: own?.silent ?? inherited?.silent ?? false,
   };
 }

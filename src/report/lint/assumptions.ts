@@ -40,6 +40,11 @@ function wordsOf(one: Assumption): string {
       return `${counted(one.streams, 'stream')} of any source: counted on the shortest way; for about the first minute a copy goes by the rendezvous point too (RFC 7761 §4.2.1), and only a TTL that lasts for that way lets it begin.`;
     case 'routerLoss':
       return `${named('router', one.routers)}: what the loss of a whole router would put on other links is not judged; that of one link is.`;
+    case 'bond':
+      return `${listNames(
+        byLabel(one.devices, (name) => name),
+        4,
+      )}: a stream on a member of a bond is followed on the port of that member alone; its cable counts as the only one.`;
     case 'pairWay':
       return `${named('switch', one.switches)}: which switch of a pair a stream comes to is settled by the switch that sends it, and counted as one of them; each member, and the link between the pair, may carry all of it.`;
   }
