@@ -9,9 +9,9 @@ export interface RawGroupManagement {
   readonly snooping?: boolean;
   readonly version?: number;
   readonly querier?: readonly { readonly on?: string; readonly address?: string }[];
-  readonly queryInterval?: number;
-  readonly queryResponseInterval?: number;
-  readonly lastMemberQueryInterval?: number;
+  readonly queryInterval?: number | string;
+  readonly queryResponseInterval?: number | string;
+  readonly lastMemberQueryInterval?: number | string;
   readonly robustness?: number;
   readonly unregistered?: 'flood' | 'drop';
   readonly fastLeave?: boolean;

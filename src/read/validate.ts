@@ -63,6 +63,7 @@ function stepsOf({ instancePath }: SchemaFault): readonly string[] {
 
 function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {
   const schema = (fault.parentSchema ?? {}) as {
+    readonly title?: string;
     readonly description?: string;
     readonly properties?: Readonly<Record<string, unknown>>;
     readonly type?: string | readonly string[];
@@ -71,6 +72,9 @@ function explain(fault: SchemaFault, name: string): { readonly what: string; rea
   const named = stepsOf(fault).findLast((step) => !/^\d+$/.test(step));
   const where = named === undefined ? `the ${name}` : quote(named);
   const meaning = schema.description === undefined ? '' : ` ${schema.description}`;
+  const unitless = withoutUnit(fault.data, schema.title);
+  if (unitless !== undefined)
+    return { what: `${where} is ${quote(fault.data)}, ${unitless.what}`, instead: unitless.instead };
   switch (fault.keyword) {
     case 'additionalProperties': {
       const key = String(fault.params['additionalProperty']);
@@ -115,6 +119,31 @@ function explain(fault: SchemaFault, name: string): { readonly what: string; rea
         what: `${where} ${isContainer(fault.data) ? '' : `is ${quote(fault.data)} and `}${(fault.message ?? 'is not allowed').replace('NOT', 'not')}`,
         instead: meaning === '' ? `see schemas/${name}.schema.json` : `write it so:${meaning}`,
       };
+  }
+}
+
+/** A quantity that is a number alone could mean several: both are said. By the title of its definition in the schema. */
+function withoutUnit(
+  data: unknown,
+  title: string | undefined,
+): { readonly what: string; readonly instead: string } | undefined {
+  const digits = typeof data === 'number' ? String(data) : typeof data === 'string' ? data.trim() : '';
+  if (!/^\d+(\.\d+)?$/.test(digits)) return undefined;
+  switch (title) {
+    case 'rate':
+      return {
+        what: 'a rate without its unit',
+        instead: `write \`${digits}M\` for ${digits} Mbit/s, or \`${digits}G\` for ${digits} Gbit/s`,
+      };
+    case 'time':
+      return {
+        what: 'a time without its unit',
+        instead: `write \`${digits} ms\`, \`${digits} us\` for microseconds, or \`${digits} s\``,
+      };
+    case 'length':
+      return { what: 'a length without its unit', instead: `write \`${digits} m\` or \`${digits} km\`` };
+    default:
+      return undefined;
   }
 }
 

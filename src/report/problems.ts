@@ -17,7 +17,7 @@ export function problemBlocks(problems: readonly Problem[]): readonly Block[] {
       block(
         ...rowsPart(LABEL_ROOM, [
           ...titled('UNREAD', prose(what)),
-          ...inset('Write', prose(instead)),
+          ...inset('Do', prose(instead)),
           ...inset('Where', place(at.file, positionOf(at))),
         ]),
       ),

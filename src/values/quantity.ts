@@ -4,9 +4,9 @@ const RATE_UNITS: Readonly<Record<string, number>> = { '': 1, k: 1e3, M: 1e6, G:
 const TIME_UNITS: Readonly<Record<string, number>> = { ns: 1, us: 1e3, µs: 1e3, ms: 1e6, s: 1e9 };
 const LENGTH_UNITS: Readonly<Record<string, number>> = { m: 1, km: 1e3 };
 
-/** `10G`, `2.5 Gbit/s`, `100 Mbit/s` in bit/s; undefined when malformed or zero. */
+/** `10G`, `2.5 Gbit/s`, `100 Mbit/s`, `300 bit/s` in bit/s; undefined when malformed or without a unit. */
 export function parseRate(text: string): number | undefined {
-  const match = /^(\d+(?:\.\d+)?) ?([kMGT]?)(?:bit\/s|b\/s|bps)?$/.exec(text);
+  const match = /^(\d+(?:\.\d+)?) ?(?:([kMGT])(?:bit\/s|b\/s|bps)?|bit\/s|b\/s|bps)$/.exec(text);
   return match === null ? undefined : scaled(match[1], RATE_UNITS[match[2] ?? '']);
 }
 

@@ -34,7 +34,7 @@ describe('whole reports', () => {
         '----------------------------',
         '',
         'UNREAD    `239.10.300.1` is not an address.',
-        '  Write   four numbers from 0 to 255, such as `239.10.30.1`',
+        '  Do      four numbers from 0 to 255, such as `239.10.30.1`',
         '  Where   dunlin plan.csv 7:3',
         '',
         '3 CAUSES IN 2 TASKS, WORST FOR THE SHOW FIRST',

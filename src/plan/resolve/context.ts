@@ -11,6 +11,7 @@ import {
 } from '../../values/address.js';
 import { parseClockIdentity, type ClockIdentity } from '../../values/clock-identity.js';
 import { parseMac, type Mac } from '../../values/mac.js';
+import { parseTime } from '../../values/quantity.js';
 import type { Origin, Referrer, RepeatedPort, Rig, Unresolved, Wanted, WantedKind } from '../types.js';
 
 /** A value that has the right type but cannot be read: `10.0.0.300`. */
@@ -21,6 +22,7 @@ export interface ValueFault {
 }
 
 /** Comparing a name that leads nowhere with all names is done for the first few only, so a plan full of them stays linear. */
+const NS_PER_S = 1e9;
 const MOST_SUGGESTIONS = 100;
 
 export class ResolveContext {
@@ -133,6 +135,13 @@ export class ResolveContext {
     if (value === undefined)
       this.#fault(origin, key, `${quoted(text)} can't be read`, 'write a number and its unit, as the schema shows');
     return value;
+  }
+
+  /** Seconds, written as a plain number or with a unit. */
+  seconds(origin: Origin, key: string, value: number | string | undefined): number | undefined {
+    if (typeof value !== 'string') return value;
+    const timeNs = this.quantity(origin, key, value, parseTime);
+    return timeNs === undefined ? undefined : timeNs / NS_PER_S;
   }
 
   /** Looks a name up; a name that leads nowhere is kept for the rule that reports it. */

@@ -37,8 +37,9 @@ export function resolveVlan(
 
 /** Queriers and routers name switches and devices; `bindRouting` fills them in once those are known. */
 function resolveGroupManagement(document: Document, raw: RawGroupManagement, context: ResolveContext): GroupManagement {
+  const origin = originOf(document, raw);
   return {
-    origin: originOf(document, raw),
+    origin,
     snooping: raw.snooping,
     version: raw.version,
     queriers: (raw.querier ?? []).map((one) => ({
@@ -46,9 +47,9 @@ function resolveGroupManagement(document: Document, raw: RawGroupManagement, con
       on: undefined,
       address: context.address(originOf(document, one), 'address', one.address),
     })),
-    queryIntervalS: raw.queryInterval,
-    queryResponseIntervalS: raw.queryResponseInterval,
-    lastMemberQueryIntervalS: raw.lastMemberQueryInterval,
+    queryIntervalS: context.seconds(origin, 'queryInterval', raw.queryInterval),
+    queryResponseIntervalS: context.seconds(origin, 'queryResponseInterval', raw.queryResponseInterval),
+    lastMemberQueryIntervalS: context.seconds(origin, 'lastMemberQueryInterval', raw.lastMemberQueryInterval),
     robustness: raw.robustness,
     unregistered: raw.unregistered,
     fastLeave: raw.fastLeave,

@@ -165,7 +165,7 @@ function notificationsOf(result: LintResult, index: Index): readonly Notificatio
   const { crashed, problems } = result;
   return [
     ...problems.map(({ at, what, instead }): Notification => {
-      const message = messageOf(`${what} Write instead: ${instead}`);
+      const message = messageOf(`${what}. To do: ${instead}`);
       return { level: 'error', message, locations: [locationOf(at, index)] };
     }),
     ...crashed.map(({ rule, message }): Notification => {
