@@ -1,5 +1,6 @@
 import { packagePage } from '../edge/package.js';
 import type { Terminal } from '../edge/terminal.js';
+import type { Rule } from '../lint/rule.js';
 import { didYouMean } from '../lint/profile.js';
 import { reportRuleMarkdown, reportRulesText } from '../reporters/rules.js';
 import { RULES } from '../../rules/index.js';
@@ -11,9 +12,9 @@ export function rulesCommand(terminal: Terminal): ExitCode {
   return EXIT.clean;
 }
 
-/** Prints the page of one rule, with what its code alone knows. */
+/** Prints the page of one rule, with what its code alone knows; a last part that one rule has is name enough. */
 export function explainCommand(id: string, terminal: Terminal): ExitCode {
-  const rule = RULES.find((one) => one.id === id);
+  const rule = RULES.find((one) => one.id === id) ?? onlyOf(id);
   if (rule === undefined)
     throw new UsageError(
       `no rule is called \`${id}\`${
@@ -26,4 +27,9 @@ export function explainCommand(id: string, terminal: Terminal): ExitCode {
   const page = packagePage('rules', ...rule.id.split('/'), 'README.md');
   terminal.stdout.write(reportRuleMarkdown(rule, page));
   return EXIT.clean;
+}
+
+function onlyOf(lastPart: string): Rule | undefined {
+  const [first, ...more] = RULES.filter((one) => one.id.endsWith(`/${lastPart}`));
+  return more.length === 0 ? first : undefined;
 }

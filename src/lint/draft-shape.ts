@@ -1,4 +1,5 @@
 /** The shape of what a rule yields: house rules may be plain JavaScript, which no compiler has looked at. */
+import { isCitation } from './citation.js';
 import { CONFIDENCES, SEVERITIES } from './finding.js';
 
 /** What is wrong with a draft, in words that follow on "a finding"; undefined where nothing is. */
@@ -21,7 +22,9 @@ export function faultOfDraft(draft: unknown): string | undefined {
     return `${about} whose \`severity\` is not one of ${SEVERITIES.join(', ')}`;
   if (confidence !== undefined && !CONFIDENCES.some((known) => known === confidence))
     return `${about} whose \`confidence\` is not one of ${CONFIDENCES.join(', ')}`;
-  return sources === undefined || Array.isArray(sources) ? undefined : `${about} whose \`sources\` are no list`;
+  return sources === undefined || (Array.isArray(sources) && sources.every(isCitation))
+    ? undefined
+    : `${about} whose \`sources\` are no list of \`clause(document, where)\` or \`commonPractice(what)\``;
 }
 
 function isReceiver(value: unknown): boolean {

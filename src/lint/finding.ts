@@ -130,22 +130,45 @@ export interface FindingText {
  * found is said by name: its finding stands all the same.
  */
 export function findingText(finding: Finding): FindingText {
-  const { facts, wording, at, others } = finding;
-  const { what, onAir, fix, brief = finding.brief.fault, label } = tryWording(finding, () => wording(facts));
-  const labelOf = ({ label: name, note, side }: LabelledLocation): string =>
-    `${side === undefined ? '' : `${side}: `}${label === undefined || note === undefined ? name : label(name, note)}`;
-  return { what, onAir, fix, brief, at: labelOf(at), others: others.map(labelOf) };
+  const { facts, wording } = finding;
+  try {
+    return textOf(shaped(wording(facts)), finding);
+  } catch (error) {
+    return textOf(unworded(finding, error), finding);
+  }
 }
 
-function tryWording({ rule, subject }: Finding, word: () => FindingWords): FindingWords {
-  try {
-    return word();
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    return {
-      what: `${rule} found something about ${subject} and can't word it: ${why}`,
-      onAir: 'not known: the rule has no words for it',
-      fix: `mend the \`words\` of ${rule}, then lint again`,
-    };
-  }
+function textOf({ what, onAir, fix, brief, label }: FindingWords, finding: Finding): FindingText {
+  const { at, others } = finding;
+  const labelOf = ({ label: name, note, side }: LabelledLocation): string =>
+    `${side === undefined ? '' : `${side}: `}${label === undefined || note === undefined ? name : text(label(name, note), 'label')}`;
+  return { what, onAir, fix, brief: brief ?? finding.brief.fault, at: labelOf(at), others: others.map(labelOf) };
+}
+
+/** A rule of the house's own may be plain JavaScript, which no compiler has looked at. */
+function shaped(words: FindingWords): FindingWords {
+  if (typeof words !== 'object' || (words as object | null) === null) throw new Error('`words` gives no object');
+  const { what, onAir, fix, brief, label } = words;
+  if (label !== undefined && typeof label !== 'function') throw new Error('`label` is no function');
+  return {
+    what: text(what, 'what'),
+    onAir: text(onAir, 'onAir'),
+    fix: text(fix, 'fix'),
+    ...(brief === undefined ? {} : { brief: text(brief, 'brief') }),
+    ...(label === undefined ? {} : { label }),
+  };
+}
+
+function text(value: unknown, key: string): string {
+  if (typeof value !== 'string') throw new Error(`\`${key}\` is no text`);
+  return value;
+}
+
+function unworded({ rule, subject }: Finding, error: unknown): FindingWords {
+  const why = error instanceof Error ? error.message : String(error);
+  return {
+    what: `${rule} found something about ${subject} and can't word it: ${why}`,
+    onAir: 'not known: the rule has no words for it',
+    fix: `mend the \`words\` of ${rule}, then lint again`,
+  };
 }

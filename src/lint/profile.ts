@@ -18,6 +18,24 @@ export function thresholdNames(rules: readonly Rule[]): readonly string[] {
 
 /** `; did you mean …`, or nothing. */
 export function didYouMean(text: string, candidates: readonly string[]): string {
+  const close = meantBy(text, candidates);
+  return close.length === 0 ? '' : `; did you mean ${close.map((name) => `\`${name}\``).join(' or ')}?`;
+}
+
+/**
+ * The names of rules, or of their thresholds, that a wrong one may mean: those with the same last part, whatever family is
+ * written before it; else the nearest whole name, else those whose last part is nearest.
+ */
+export function meantBy(text: string, candidates: readonly string[]): readonly string[] {
+  const last = lastPart(text);
+  const same = candidates.filter((name) => lastPart(name) === last);
+  if (same.length > 0) return same;
   const close = nearest(text, candidates);
-  return close === undefined ? '' : `; did you mean \`${close}\`?`;
+  if (close !== undefined) return [close];
+  const near = nearest(last, candidates.map(lastPart));
+  return near === undefined ? [] : candidates.filter((name) => lastPart(name) === near);
+}
+
+function lastPart(name: string): string {
+  return name.slice(name.lastIndexOf('/') + 1);
 }

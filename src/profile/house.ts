@@ -58,7 +58,7 @@ export async function loadHouse(builtIn: readonly Rule[], options: HouseOptions,
   };
 }
 
-const RULES_FORM = 'export a rule, or a list of rules, as default (DEVELOPERS.md shows one)';
+const RULES_FORM = 'export a rule, or a list of rules, as default (README.md shows one)';
 
 function openProfile(
   path: string | undefined,
@@ -100,6 +100,10 @@ async function runModule({ path, from }: RulesModule, files: HouseFiles): Promis
   try {
     return rulesOf(await files.run(path, from));
   } catch (error) {
-    return `this house rule file can't be loaded (${error instanceof Error ? error.message : String(error)})`;
+    const why = error instanceof Error ? error.message : String(error);
+    const where = /Cannot find package 'rigproof'/.test(why)
+      ? '; `rigproof/rule` is found where rigproof is installed in the folder of the file or above, and a rule can do without it'
+      : '';
+    return `this house rule file can't be loaded (${why}${where})`;
   }
 }

@@ -1,5 +1,5 @@
 /** Every command that takes a profile refuses the same ones, and runs the house's rules. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -77,6 +77,59 @@ describe.each(COMMANDS)('%s', (_, words) => {
     const named = await judge('--house-rules', 'no-cam.mjs');
     expect([named.status, named.stderr]).toEqual([1, '']);
     expect(named.stdout).toContain('cam-1 is a cam');
+  });
+});
+
+describe('a rule of the house', () => {
+  let files = 0;
+  /** The rule of this file with other members; each in a file of its own, for a module is loaded once. */
+  const lint = (changed: string, ...more: readonly string[]): Promise<Run> => {
+    const own = `${NO_CAM.replace('export default', 'const own =')} export default { ...own, id: 'our/cam', ...${changed} };`;
+    return run(['lint', 'heron.yaml', '--house-rules', file(`our-${files++}.mjs`, own), ...more], { cwd: folder });
+  };
+
+  it('as the README shows one is found, run and worded', async () => {
+    const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+    const code = /```js\n(export default[\s\S]*?)```/.exec(readme)?.[1] ?? '';
+    file('one.yaml', 'rig: Heron\nvlans: [{name: red-video, id: 1}]\n');
+    const { status, stdout, stderr } = await run(['lint', 'one.yaml', '--house-rules', file('shown.mjs', code)], {
+      cwd: folder,
+    });
+    expect([status, stderr]).toEqual([0, '']);
+    expect(stdout).toContain('WARNING   VLAN red-video has the id 1');
+    expect(stdout).toContain('one.yaml 2:');
+  });
+
+  it.each([
+    ['a source that is none', "{ sources: ['RFC 1'] }", 'has a source that is neither'],
+    ['thresholds without what they limit', '{ thresholds: { most: 3 } }', 'has `thresholds` that are not'],
+    ['a reason there is not', "{ explains: ['bad luck'] }", 'explains what is not one of'],
+    ['a stage there is not', "{ stage: 'late' }", 'the `stage` of `our/cam` is not `waivers`'],
+  ])('with %s is refused by name', async (_, changed, said) => {
+    const { status, stderr } = await lint(changed);
+    expect(status).toBe(2);
+    expect(stderr).toContain('`our/cam`');
+    expect(stderr).toContain(said);
+    expect(stderr).not.toContain('fault of the program');
+  });
+
+  const NOTED = `*check(context) { for (const found of own.check(context)) yield { ...found, at: { ...found.at, note: 1 } }; }`;
+  it.each([
+    ['no words', '() => undefined', '`words` gives no object'],
+    ['words that are no text', '() => ({ what: 3 })', '`what` is no text'],
+    ['words that throw', "() => { throw new Error('lost') }", "can't word it: lost"],
+    [
+      'a label that throws',
+      "() => ({ what: 'w', onAir: 'a', fix: 'f', label: () => { throw 1 } })",
+      "can't word it: 1",
+    ],
+  ])('with %s is named, in every form', async (_, words, said) => {
+    for (const format of ['text', 'json', 'sarif']) {
+      const { status, stdout, stderr } = await lint(`{ ${NOTED}, words: ${words} }`, '--format', format);
+      expect([status, stderr]).toEqual([1, '']);
+      expect(stdout.replace(/\s+/g, ' ')).toContain('our/cam found something about cam-1');
+      expect(stdout.replace(/\s+/g, ' ')).toContain(said);
+    }
   });
 });
 

@@ -3,6 +3,7 @@ import { Ajv } from 'ajv';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Rule } from '../../src/lint/rule.js';
+import { meantBy } from '../../src/lint/profile.js';
 import { loadHouse, type House, type HouseFiles } from '../../src/profile/house.js';
 import { readBaseline } from '../../src/profile/read-baseline.js';
 import { readProfile, unknownNames } from '../../src/profile/read-profile.js';
@@ -176,7 +177,7 @@ describe('a house', () => {
   it('is told of a module that the command line names by its path', async () => {
     const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, check: undefined } });
     expect(said(problems)).toEqual([
-      'own.mjs 1:1 `house/no-cam` has no `check` function; export a rule, or a list of rules, as default (DEVELOPERS.md shows one)',
+      'own.mjs 1:1 `house/no-cam` has no `check` function; export a rule, or a list of rules, as default (README.md shows one)',
     ]);
   });
 });
@@ -187,5 +188,19 @@ describe('the schemas', () => {
     const schema = JSON.parse(text) as { readonly $id: string };
     expect(schema.$id).toBe(`https://rigproof.invalid/schemas/${name}.schema.json`);
     expect(() => new Ajv({ strict: true }).compile(schema)).not.toThrow();
+  });
+});
+
+describe('a wrong name', () => {
+  it.each([
+    ['the right last part in another family', 'timing/two-senders', ['groups/two-senders']],
+    ['a last part alone', 'two-senders', ['groups/two-senders']],
+    ['a last part that two rules have', 'leg-map', ['groups/leg-map', 'sources/leg-map']],
+    ['a slip in a last part alone', 'two-sendrs', ['groups/two-senders']],
+    ['a slip in a whole name', 'group/two-sender', ['groups/two-senders']],
+    ['nothing near', 'moon', []],
+  ])('with %s', (_, text, meant) => {
+    const ids = RULES.map(({ id }) => id);
+    expect(meantBy(text, ids)).toEqual(meant);
   });
 });
