@@ -2,7 +2,7 @@
 export { groupBy } from '../collections/group-by.js';
 export { type NonEmpty, isNonEmpty, lastOf, mapAll } from '../collections/non-empty.js';
 export { byLabel } from '../collections/order.js';
-export { type Citation, clause, commonPractice } from '../lint/citation.js';
+export { type Citation, clause, clauseFromMemory, commonPractice } from '../lint/citation.js';
 export type { Confidence, FindingDraft, FindingWords, Mark, Severity, Touch, TouchKind } from '../lint/finding.js';
 export { heldFact, heldMark, touchOfOwner, vlanSubject } from '../lint/held-marks.js';
 export { inRig } from '../lint/leg-sets.js';

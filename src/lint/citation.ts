@@ -1,5 +1,12 @@
 /** Where a rule comes from: a clause of a published document, or the trade's habit. */
-export type Citation = { readonly document: string; readonly clause: string } | { readonly practice: string };
+export type Citation =
+  | {
+      readonly document: string;
+      readonly clause: string;
+      /** Nobody has looked the clause up. */
+      readonly fromMemory?: boolean;
+    }
+  | { readonly practice: string };
 
 /** Whether a value from plain JavaScript is one. */
 export function isCitation(value: unknown): value is Citation {
@@ -13,15 +20,20 @@ export function clause(document: string, where: string): Citation {
   return { document, clause: where };
 }
 
+/** A clause that nobody has looked up, or not by its number. */
+export function clauseFromMemory(document: string, where: string): Citation {
+  return { document, clause: where, fromMemory: true };
+}
+
 /** A habit of the trade without a published source. */
 export function commonPractice(what: string): Citation {
   return { practice: what };
 }
 
-/** One line for people: `RFC 1112 §6.4`. */
+/** One line for people: `RFC 1112 §6.4`, `ST 2022-7 §6 (from memory)`, `trade practice: one port takes one cable`. */
 export function formatCitation(citation: Citation): string {
-  if ('practice' in citation) return `common practice, no source: ${citation.practice}`;
-  return /^[\dA-Z.-]+\d/.test(citation.clause) || /^\d/.test(citation.clause)
-    ? `${citation.document} §${citation.clause}`
-    : `${citation.document}, ${citation.clause}`;
+  if ('practice' in citation) return `trade practice: ${citation.practice}`;
+  const { document, clause: where, fromMemory } = citation;
+  const numbered = /^[\dA-Z.-]+\d/.test(where) || /^\d/.test(where);
+  return `${document}${numbered ? ` §${where}` : `, ${where}`}${fromMemory === true ? ' (from memory)' : ''}`;
 }

@@ -122,30 +122,22 @@ function explain(fault: SchemaFault, name: string): { readonly what: string; rea
   }
 }
 
-/** A quantity that is a number alone could mean several: both are said. By the title of its definition in the schema. */
+/** A quantity that is a number alone could mean several: all are said. By the title of its definition in the schema. */
 function withoutUnit(
   data: unknown,
   title: string | undefined,
 ): { readonly what: string; readonly instead: string } | undefined {
   const digits = typeof data === 'number' ? String(data) : typeof data === 'string' ? data.trim() : '';
-  if (!/^\d+(\.\d+)?$/.test(digits)) return undefined;
-  switch (title) {
-    case 'rate':
-      return {
-        what: 'a rate without its unit',
-        instead: `write \`${digits}M\` for ${digits} Mbit/s, or \`${digits}G\` for ${digits} Gbit/s`,
-      };
-    case 'time':
-      return {
-        what: 'a time without its unit',
-        instead: `write \`${digits} ms\`, \`${digits} us\` for microseconds, or \`${digits} s\``,
-      };
-    case 'length':
-      return { what: 'a length without its unit', instead: `write \`${digits} m\` or \`${digits} km\`` };
-    default:
-      return undefined;
-  }
+  const meanings = title === undefined || !/^\d+(\.\d+)?$/.test(digits) ? undefined : MEANINGS[title];
+  if (meanings === undefined) return undefined;
+  return { what: `a ${String(title)} without its unit`, instead: `write ${meanings(digits)}` };
 }
+
+const MEANINGS: Readonly<Partial<Record<string, (digits: string) => string>>> = {
+  rate: (digits) => `\`${digits}M\` for ${digits} Mbit/s, or \`${digits}G\` for ${digits} Gbit/s`,
+  time: (digits) => `\`${digits} ms\`, \`${digits} us\` for microseconds, or \`${digits} s\``,
+  length: (digits) => `\`${digits} m\` or \`${digits} km\``,
+};
 
 function fixType(data: unknown, type: string | readonly string[] | undefined, meaning: string): string {
   if (data === null) return `write a value or delete the line.${meaning}`;

@@ -24,8 +24,29 @@ describe.each(ruleFolders())('$id', (folder) => {
     expect(severity.toLowerCase()).toContain(rule.severity);
     for (const source of rule.sources) {
       if ('document' in source) expect(page).toContain(source.document);
-      else expect(page.toLowerCase()).toContain('common practice');
+      else expect(page).toContain('- Trade practice, no source:');
     }
     for (const name of Object.keys(rule.thresholds ?? {})) expect(page).toContain(`\`${folder.id}.${name}\``);
+  });
+
+  it('marks a clause nobody looked up, as its page does', async () => {
+    const { sources } = await loadRule(folder);
+    const page = read(folder, 'README.md');
+    const text = page.slice(page.indexOf('## Sources')).replace(/\s+/g, ' ');
+    const remembered = sources.some((source) => 'document' in source && source.fromMemory === true);
+    expect(remembered, text).toBe(text.includes('from memory'));
+  });
+});
+
+describe('one clause', () => {
+  it('is from memory in all rules or in none', async () => {
+    const seen = new Map<string, Set<boolean>>();
+    for (const folder of ruleFolders())
+      for (const source of (await loadRule(folder)).sources) {
+        if (!('document' in source)) continue;
+        const key = `${source.document} ${source.clause}`;
+        seen.set(key, (seen.get(key) ?? new Set()).add(source.fromMemory === true));
+      }
+    expect([...seen].filter(([, marks]) => marks.size > 1).map(([key]) => key)).toEqual([]);
   });
 });

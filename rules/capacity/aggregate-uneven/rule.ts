@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, linkLabel } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, commonPractice, defineRule, linkLabel } from '../../../src/doors/rule.js';
 import { aggregateUses, type RateNote, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts } from './words.js';
 
@@ -9,7 +9,10 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/aggregate-uneven',
   summary: 'The few streams of an aggregate do not fit if they fall on one member',
   severity: 'warning',
-  sources: [clause('IEEE 802.1AX-2020', '6.2.7'), commonPractice('few streams do not spread evenly over an aggregate')],
+  sources: [
+    clauseFromMemory('IEEE 802.1AX-2020', '6.2.7'),
+    commonPractice('few streams do not spread evenly over an aggregate'),
+  ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   brief: 'streams may pile up on one member',
   harm: 'spoils',

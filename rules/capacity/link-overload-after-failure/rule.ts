@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   isNonEmpty,
@@ -17,8 +17,8 @@ export default defineRule<Facts, Note>({
   summary: 'The loss of one link overloads another',
   severity: 'warning',
   sources: [
-    clause('IEEE 802.1AX-2020', '6.1'),
-    clause('IEEE 802.1Q-2022', '13'),
+    clauseFromMemory('IEEE 802.1AX-2020', '6.1'),
+    clauseFromMemory('IEEE 802.1Q-2022', '13'),
     commonPractice('what is left after one failure still carries everything'),
   ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],

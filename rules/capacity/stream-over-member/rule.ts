@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, linkLabel } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, commonPractice, defineRule, linkLabel } from '../../../src/doors/rule.js';
 import { aggregateUses, hangsOnAssumedTree, type RateNote, useMarks, useSubject } from '../../../src/doors/capacity.js';
 import { words, type Facts } from './words.js';
 
@@ -6,7 +6,10 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/stream-over-member',
   summary: 'A stream is larger than any one member of the aggregate it crosses',
   severity: 'error',
-  sources: [clause('IEEE 802.1AX-2020', '6.2.7'), commonPractice('a stream keeps to one member of an aggregate')],
+  sources: [
+    clauseFromMemory('IEEE 802.1AX-2020', '6.2.7'),
+    commonPractice('a stream keeps to one member of an aggregate'),
+  ],
   needs: ['formats', 'switchPorts', 'links', 'linkRates'],
   brief: 'stream larger than one member',
   harm: 'spoils',

@@ -45,16 +45,9 @@ function blockOf({ group }: Leg): Facts['block'] | undefined {
 }
 
 function clauseOf(group: Leg['group'], kind: Facts['block']['kind']): Citation {
-  switch (kind) {
-    case 'ad-hoc':
-      return typeof group === 'number' && group >= AD_HOC_3 ? CLAUSES.adHoc3 : CLAUSES.adHoc;
-    case 'sdp-sap':
-      return CLAUSES.session;
-    case 'dis-transient':
-      return CLAUSES.simulators;
-    default:
-      return CLAUSES.reserved;
-  }
+  if (kind === 'ad-hoc') return typeof group === 'number' && group >= AD_HOC_3 ? CLAUSES.adHoc3 : CLAUSES.adHoc;
+  if (kind === 'sdp-sap') return CLAUSES.session;
+  return kind === 'dis-transient' ? CLAUSES.simulators : CLAUSES.reserved;
 }
 
 /** 233.252.0.0, where the third of the AD-HOC blocks begins. */

@@ -29,14 +29,14 @@ function meaning(kind: GroupBlock['kind']): string {
 }
 
 function onAir(kind: GroupBlock['kind']): string {
-  switch (kind) {
-    case 'ad-hoc':
-      return 'it works until the owner of the group is on the same network: receivers then take in both streams';
-    case 'sdp-sap':
-      return 'it works until a program that announces its sessions picks the same group: receivers then take in both streams';
-    case 'dis-transient':
-      return 'it works until a simulator sends to the same group: receivers then take in both streams';
-    default:
-      return 'switches and routers mostly pass it, but a device may refuse to be set to such a group, and there the stream never plays';
-  }
+  const owner = OWNERS[kind];
+  return owner === undefined
+    ? 'switches and routers mostly pass it, but a device may refuse to be set to such a group, and there the stream never plays'
+    : `it works until ${owner}: receivers then take in both streams`;
 }
+
+const OWNERS: Partial<Record<GroupBlock['kind'], string>> = {
+  'ad-hoc': 'the owner of the group is on the same network',
+  'sdp-sap': 'a program that announces its sessions picks the same group',
+  'dis-transient': 'a simulator sends to the same group',
+};

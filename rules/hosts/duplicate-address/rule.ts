@@ -1,5 +1,6 @@
 import {
   clause,
+  clauseFromMemory,
   defineRule,
   formatAddress,
   isInterface,
@@ -15,7 +16,7 @@ import { addressClashes } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 5227', '1'), clause('RFC 826', 'Packet Reception'), clause('RFC 1122', '3.3.4.1')];
-const IPV6 = [clause('RFC 4862', '5.4')];
+const IPV6 = [clauseFromMemory('RFC 4862', '5.4')];
 const GATEWAY = [clause('RFC 9568', '7.3')];
 
 export default defineRule<Facts, 'change'>({

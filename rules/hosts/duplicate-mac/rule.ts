@@ -1,4 +1,14 @@
-import { clause, defineRule, formatMac, inRig, mark, noted, rigOf, touchOfOwner } from '../../../src/doors/rule.js';
+import {
+  clause,
+  clauseFromMemory,
+  defineRule,
+  formatMac,
+  inRig,
+  mark,
+  noted,
+  rigOf,
+  touchOfOwner,
+} from '../../../src/doors/rule.js';
 import { holderLabel, isLocalMac, macClashes } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
@@ -6,7 +16,7 @@ export default defineRule<Facts, 'read-again'>({
   id: 'hosts/duplicate-mac',
   summary: 'Two interfaces have one MAC address',
   severity: 'error',
-  sources: [clause('RFC 9542', '2.1'), clause('IEEE 802.1Q-2018', '8.7'), clause('RFC 9568', '7.3')],
+  sources: [clause('RFC 9542', '2.1'), clauseFromMemory('IEEE 802.1Q-2018', '8.7'), clause('RFC 9568', '7.3')],
   needs: ['macs'],
   brief: 'MAC held twice',
   *check({ model }) {

@@ -1,6 +1,7 @@
 import {
   byLabel,
   clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   formatPrefix,
@@ -19,7 +20,7 @@ const HOSTS = [
   clause('RFC 3376', '3.2'),
   commonPractice('one subnet for each interface of a device'),
 ];
-const MEDIA = [clause('JT-NM TR-1001-1', 'media nodes'), clause('ST 2022-7', 'scope')];
+const MEDIA = [clause('JT-NM TR-1001-1', 'media nodes'), clauseFromMemory('ST 2022-7', 'scope')];
 
 export default defineRule<Facts, 'move'>({
   id: 'hosts/two-in-one-subnet',

@@ -1,6 +1,7 @@
 import {
   byLabel,
   clause,
+  clauseFromMemory,
   defineRule,
   formatAddress,
   hostLabel,
@@ -15,7 +16,11 @@ import {
 import { citedFor, settingMark, sharedEdges } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
-const SOURCES = [clause('RFC 9166', 'leaf fast-leave'), clause('RFC 3376', '6.4.2'), clause('RFC 3810', '7.4.2')];
+const SOURCES = [
+  clause('RFC 9166', 'leaf fast-leave'),
+  clause('RFC 3376', '6.4.2'),
+  clauseFromMemory('RFC 3810', '7.4.2'),
+];
 
 export default defineRule<Facts, Note>({
   id: 'igmp/fast-leave-shared-port',

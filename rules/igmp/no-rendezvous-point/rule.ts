@@ -1,6 +1,7 @@
 import {
   byLabel,
   clause,
+  clauseFromMemory,
   defineRule,
   formatAddress,
   legLabel,
@@ -17,7 +18,7 @@ export default defineRule<Facts, Note>({
   id: 'igmp/no-rendezvous-point',
   summary: 'An any-source group has to be routed where nothing routes any-source groups',
   severity: 'error',
-  sources: [clause('RFC 7761', '3.1'), clause('RFC 4607', '5.2'), clause('RFC 3956', '3')],
+  sources: [clauseFromMemory('RFC 7761', '3.1'), clause('RFC 4607', '5.2'), clause('RFC 3956', '3')],
   needs: ['groups', 'receivers', 'multicastRouting'],
   brief: 'no rendezvous point',
   explains: ['no rendezvous point'],

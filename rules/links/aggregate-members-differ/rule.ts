@@ -1,4 +1,4 @@
-import { byLabel, clause, defineRule, linkLabel, mark, type Rig } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, defineRule, linkLabel, mark, type Rig } from '../../../src/doors/rule.js';
 import { unlikeMembers } from '../../../src/doors/links.js';
 import { words, type Facts } from './words.js';
 
@@ -6,7 +6,7 @@ export default defineRule<Facts>({
   id: 'links/aggregate-members-differ',
   summary: 'Links of one aggregate have unlike rates or carry unlike VLANs',
   severity: 'warning',
-  sources: [clause('IEEE 802.1AX-2020', '6.3')],
+  sources: [clauseFromMemory('IEEE 802.1AX-2020', '6.3')],
   needs: ['links'],
   brief: 'members differ',
   *check({ plan, model }) {

@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
 import { mixedMethods } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -6,7 +6,10 @@ export default defineRule<Facts, Note>({
   id: 'links/cost-methods-differ',
   summary: 'Switches of one spanning tree count path costs by different methods',
   severity: 'warning',
-  sources: [clause('IEEE 802.1D-2004', '17.14'), commonPractice('all switches of a tree count costs by one method')],
+  sources: [
+    clauseFromMemory('IEEE 802.1D-2004', '17.14'),
+    commonPractice('all switches of a tree count costs by one method'),
+  ],
   needs: ['links', 'portVlans'],
   brief: 'path costs counted two ways',
   harm: 'later',

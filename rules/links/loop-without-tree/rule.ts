@@ -1,4 +1,12 @@
-import { byLabel, clause, commonPractice, defineRule, linkLabel, mark, noted } from '../../../src/doors/rule.js';
+import {
+  byLabel,
+  clauseFromMemory,
+  commonPractice,
+  defineRule,
+  linkLabel,
+  mark,
+  noted,
+} from '../../../src/doors/rule.js';
 import { openLoops } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -7,8 +15,8 @@ export default defineRule<Facts, Note>({
   summary: 'Links make a loop that no spanning tree breaks',
   severity: 'error',
   sources: [
-    clause('IEEE 802.1D-2004', '17'),
-    clause('IEEE 802.1D-2004', '7.12.6'),
+    clauseFromMemory('IEEE 802.1D-2004', '17'),
+    clauseFromMemory('IEEE 802.1D-2004', '7.12.6'),
     commonPractice('a loop is broken by a tree, an aggregate or a router'),
   ],
   needs: ['links', 'portVlans'],

@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   groupBy,
@@ -30,7 +30,7 @@ export default defineRule<Facts, Note>({
   id: 'links/mtu-differs',
   summary: 'Packets that one port of a path takes are too large for another',
   severity: 'warning',
-  sources: [clause('RFC 2923', '2.1'), commonPractice('all ports of a VLAN take packets of the same size')],
+  sources: [clauseFromMemory('RFC 2923', '2.1'), commonPractice('all ports of a VLAN take packets of the same size')],
   needs: ['portMtus'],
   brief: 'MTUs differ on the path',
   *check({ plan }) {

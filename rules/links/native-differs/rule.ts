@@ -1,5 +1,5 @@
 import {
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   linkDifference,
@@ -18,7 +18,10 @@ export default defineRule<Facts, Note>({
   id: 'links/native-differs',
   summary: 'The two ends of a link send different VLANs without a tag',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '6.9'), commonPractice('the native VLAN is the same at both ends of a link')],
+  sources: [
+    clauseFromMemory('IEEE 802.1Q-2022', '6.9'),
+    commonPractice('the native VLAN is the same at both ends of a link'),
+  ],
   needs: ['links', 'portVlans'],
   brief: 'untagged VLANs differ',
   explains: ['no link'],

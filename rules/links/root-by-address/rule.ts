@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
 import { rootsByAddress } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -8,7 +8,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   confidence: 'likely',
   sources: [
-    clause('IEEE 802.1D-2004', '17.14'),
+    clauseFromMemory('IEEE 802.1D-2004', '17.14'),
     commonPractice('the root of a tree is chosen, and stands in the middle'),
   ],
   needs: ['links', 'portVlans'],

@@ -1,4 +1,12 @@
-import { byLabel, clause, commonPractice, defineRule, linkLabel, mark, noted } from '../../../src/doors/rule.js';
+import {
+  byLabel,
+  clauseFromMemory,
+  commonPractice,
+  defineRule,
+  linkLabel,
+  mark,
+  noted,
+} from '../../../src/doors/rule.js';
 import { linkEnds, sideBySide } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -8,8 +16,8 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   confidence: 'likely',
   sources: [
-    clause('IEEE 802.1D-2004', '17'),
-    clause('IEEE 802.1AX-2020', '6.1'),
+    clauseFromMemory('IEEE 802.1D-2004', '17'),
+    clauseFromMemory('IEEE 802.1AX-2020', '6.1'),
     commonPractice('links side by side are one aggregate'),
   ],
   needs: ['links', 'portVlans'],

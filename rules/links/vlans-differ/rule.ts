@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   isNonEmpty,
@@ -21,7 +21,7 @@ export default defineRule<Facts, Note>({
   id: 'links/vlans-differ',
   summary: 'The two ends of a link carry different VLANs',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '8.6'), commonPractice('both ends of a trunk carry the same VLANs')],
+  sources: [clauseFromMemory('IEEE 802.1Q-2022', '8.6'), commonPractice('both ends of a trunk carry the same VLANs')],
   needs: ['links', 'portVlans'],
   brief: 'ends carry different VLANs',
   explains: ['no link'],

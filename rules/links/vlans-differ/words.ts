@@ -54,7 +54,7 @@ function onAir(cut: Cut, vlans: readonly string[]): string {
     case 'unplaced':
       return `nothing in ${names} gets over this link; the plan does not say where all of it is plugged in: streams that have to pass are black or silent behind the link from the start`;
     case 'joined':
-      return `nothing today: ${names} ${agree(vlans.length, 'has', 'have')} another path; once that fails, this link does not take over, and what is behind it goes black or silent`;
+      return `nothing while ${names} ${agree(vlans.length, 'has', 'have')} another path and the spanning tree keeps it open; once that fails, this link does not take over, and what is behind it goes black or silent`;
     case 'one side':
       return `nothing today: the plan has nothing in ${names} on one side of the link; what is plugged in there later gets no streams`;
   }

@@ -1,5 +1,5 @@
 import {
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   lastOf,
@@ -16,7 +16,7 @@ export default defineRule<Facts>({
   summary: 'Two names that people take for one another',
   severity: 'warning',
   confidence: 'likely',
-  sources: [clause('UTS #39', '4'), commonPractice('names are told apart on a label and on the radio')],
+  sources: [clauseFromMemory('UTS #39', '4'), commonPractice('names are told apart on a label and on the radio')],
   needs: [],
   brief: 'names easily confused',
   harm: 'later',

@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   entityLabel,
@@ -19,7 +19,10 @@ export default defineRule<Facts, Note>({
   id: 'ports/vlan-differs',
   summary: 'An interface is plugged into a port of another VLAN',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '6.9'), commonPractice('a host is in the VLAN of the port it is plugged into')],
+  sources: [
+    clauseFromMemory('IEEE 802.1Q-2022', '6.9'),
+    commonPractice('a host is in the VLAN of the port it is plugged into'),
+  ],
   needs: ['switchPorts', 'interfaceVlans', 'portVlans'],
   brief: 'port in another VLAN',
   explains: ['port outside VLAN'],

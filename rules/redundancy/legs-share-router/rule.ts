@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { byLabel, clause, clauseFromMemory, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
 import { sharedWays } from '../../../src/doors/redundancy.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -7,7 +7,7 @@ export default defineRule<Facts, Note>({
   summary: 'Both legs of a stream go through one router, although another way is there',
   severity: 'warning',
   sources: [
-    clause('ST 2022-7', '6'),
+    clauseFromMemory('ST 2022-7', '6'),
     clause('RFC 7761', '4.1.5'),
     commonPractice('the two legs of a stream share nothing between the boxes at its ends'),
   ],

@@ -1,6 +1,7 @@
 import {
   byLabel,
   clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   groupBy,
@@ -42,7 +43,7 @@ export default defineRule<Facts, Note>({
   severity: 'warning',
   sources: [
     clause('RFC 7198', '5'),
-    clause('ST 2022-7', '6'),
+    clauseFromMemory('ST 2022-7', '6'),
     commonPractice('the two legs of a stream share nothing between the boxes at its ends'),
   ],
   needs: ['pairs'],

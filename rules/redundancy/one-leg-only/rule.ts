@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   groupBy,
@@ -17,7 +17,7 @@ export default defineRule<Facts, 'one leg'>({
   summary: 'A stream has one leg where its like have two',
   severity: 'warning',
   confidence: 'likely',
-  sources: [clause('ST 2022-7', '6'), commonPractice('all streams of one sort are protected alike')],
+  sources: [clauseFromMemory('ST 2022-7', '6'), commonPractice('all streams of one sort are protected alike')],
   needs: ['pairs', 'devices'],
   brief: 'one leg where its like have two',
   harm: 'exposes',

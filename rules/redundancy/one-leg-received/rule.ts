@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   groupBy,
@@ -15,7 +15,7 @@ export default defineRule<Facts, 'one leg'>({
   id: 'redundancy/one-leg-received',
   summary: 'A receiver takes one leg of a stream though it could take both',
   severity: 'warning',
-  sources: [clause('ST 2022-7', '6'), commonPractice('a device on both networks takes both legs')],
+  sources: [clauseFromMemory('ST 2022-7', '6'), commonPractice('a device on both networks takes both legs')],
   needs: ['pairs', 'receivers'],
   brief: 'takes one leg of two',
   harm: 'exposes',

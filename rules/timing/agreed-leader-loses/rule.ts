@@ -1,4 +1,4 @@
-import { clause, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
 import {
   advantageOf,
   clockMark,
@@ -15,8 +15,8 @@ export default defineRule<Facts, Note>({
   summary: 'Joined rigs have agreed whose clock leads, and another one does',
   severity: 'error',
   sources: [
-    clause('IEEE 1588-2008', '9.3.3'),
-    clause('IEEE 1588-2008', '9.3.4'),
+    clauseFromMemory('IEEE 1588-2008', '9.3.3'),
+    clauseFromMemory('IEEE 1588-2008', '9.3.4'),
     commonPractice('who leads is agreed before rigs are joined'),
   ],
   needs: ['clocks', 'grandmasters'],

@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule, inRig, mark, noted } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, commonPractice, defineRule, inRig, mark, noted } from '../../../src/doors/rule.js';
 import { clockMark, unawareSwitches } from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
@@ -7,7 +7,7 @@ export default defineRule<Facts, 'boundary clock'>({
   summary: 'A switch that is no clock stands among boundary clocks',
   severity: 'warning',
   sources: [
-    clause('IEEE 1588-2008', '6.5'),
+    clauseFromMemory('IEEE 1588-2008', '6.5'),
     commonPractice('every switch between grandmaster and device is a boundary clock'),
   ],
   needs: ['clocks', 'switchPorts'],

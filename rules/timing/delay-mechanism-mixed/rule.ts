@@ -1,4 +1,4 @@
-import { clause, defineRule, groupBy, mapAll, noted } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, defineRule, groupBy, mapAll, noted } from '../../../src/doors/rule.js';
 import { clockMark, clockSubject, clockTouch, clocksByName, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -6,7 +6,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/delay-mechanism-mixed',
   summary: 'A follower measures delay in a way its leader does not answer',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '11.2'), clause('SMPTE ST 2059-2', '6.6')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '11.2'), clause('SMPTE ST 2059-2', '6.6')],
   needs: ['clocks'],
   brief: 'delay measured two ways',
   harm: 'spoils',

@@ -1,4 +1,4 @@
-import { clause, defineRule, groupBy, inRig, noted } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, defineRule, groupBy, inRig, noted } from '../../../src/doors/rule.js';
 import {
   clockMark,
   clockTouch,
@@ -13,7 +13,7 @@ export default defineRule<Facts, 'no reference'>({
   id: 'timing/different-grandmasters',
   summary: 'Parts of a rig follow different grandmasters',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '7.6.2.4'), clause('IEEE 1588-2008', '9.3.3')],
+  sources: [clause('IEEE 1588-2008', '7.6.2.4'), clauseFromMemory('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks', 'grandmasters'],
   brief: 'follows another grandmaster',
   harm: 'spoils',

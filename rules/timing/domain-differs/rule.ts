@@ -1,4 +1,4 @@
-import { clause, commonPractice, defineRule, inRig, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, inRig, noted } from '../../../src/doors/rule.js';
 import { clockMark, clockTouch, domainCrossings, unplannedDomains, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -6,7 +6,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/domain-differs',
   summary: 'A device is in another PTP domain than it should be',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '7.1'), commonPractice('one PTP domain for all media of a rig')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '7.1'), commonPractice('one PTP domain for all media of a rig')],
   needs: ['clocks'],
   brief: 'in another PTP domain',
   harm: 'spoils',

@@ -1,4 +1,4 @@
-import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
   clockMark,
   clockTouch,
@@ -18,8 +18,8 @@ export default defineRule<Facts, Note>({
   summary: 'When the grandmasters are lost an end device takes over',
   severity: 'warning',
   sources: [
-    clause('IEEE 1588-2008', '9.2.6.11'),
-    clause('IEEE 1588-2008', '9.3.3'),
+    clauseFromMemory('IEEE 1588-2008', '9.2.6.11'),
+    clauseFromMemory('IEEE 1588-2008', '9.3.3'),
     commonPractice('cameras and stage boxes only follow'),
   ],
   needs: ['clocks', 'grandmasters'],

@@ -1,4 +1,4 @@
-import { clause, commonPractice, defineRule, lastOf, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, lastOf, noted } from '../../../src/doors/rule.js';
 import {
   clockMark,
   clockTouch,
@@ -15,7 +15,7 @@ export default defineRule<Facts, 'reorder'>({
   id: 'timing/equal-priorities',
   summary: 'Between two grandmasters only the clock identity decides',
   severity: 'warning',
-  sources: [clause('IEEE 1588-2008', '9.3.4'), commonPractice('priority2 puts equal grandmasters in order')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '9.3.4'), commonPractice('priority2 puts equal grandmasters in order')],
   needs: ['clocks', 'grandmasters'],
   brief: 'only the identity decides',
   harm: 'later',

@@ -1,4 +1,4 @@
-import { clause, defineRule, noted } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, defineRule, noted } from '../../../src/doors/rule.js';
 import {
   clockMark,
   clockTouch,
@@ -15,7 +15,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/failover-slow',
   summary: 'The backup grandmaster takes over slowly',
   severity: 'warning',
-  sources: [clause('IEEE 1588-2008', '9.2.6.11'), clause('SMPTE ST 2059-2', '6.7.2')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '9.2.6.11'), clause('SMPTE ST 2059-2', '6.7.2')],
   needs: ['clocks', 'grandmasters'],
   brief: 'backup takes over slowly',
   harm: 'later',

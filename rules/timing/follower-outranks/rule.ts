@@ -1,4 +1,4 @@
-import { clause, defineRule, isNonEmpty, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, defineRule, isNonEmpty, noted } from '../../../src/doors/rule.js';
 import {
   clockMark,
   clockTouch,
@@ -14,7 +14,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/follower-outranks',
   summary: 'A clock that only follows claims to be better than its grandmaster',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '9.2.5'), clause('IEEE 1588-2008', '9.3.3')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '9.2.5'), clauseFromMemory('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks'],
   brief: 'follower outranks its grandmaster',
   *check({ model: { timing } }) {

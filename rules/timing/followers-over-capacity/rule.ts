@@ -1,4 +1,4 @@
-import { byLabel, clause, commonPractice, defineRule } from '../../../src/doors/rule.js';
+import { byLabel, clauseFromMemory, commonPractice, defineRule } from '../../../src/doors/rule.js';
 import { clockMark, clockSubject, clockTouch } from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
@@ -6,7 +6,10 @@ export default defineRule<Facts>({
   id: 'timing/followers-over-capacity',
   summary: 'A clock has more followers than it can serve',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '9.5.11'), commonPractice('makers state how many followers a clock serves')],
+  sources: [
+    clauseFromMemory('IEEE 1588-2008', '9.5.11'),
+    commonPractice('makers state how many followers a clock serves'),
+  ],
   needs: ['clocks', 'clockCapacities'],
   brief: 'more followers than it serves',
   harm: 'spoils',

@@ -1,4 +1,4 @@
-import { clause, defineRule, inRig, mark, type FindingDraft } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, defineRule, inRig, mark, type FindingDraft } from '../../../src/doors/rule.js';
 import {
   admittedDefault,
   clockFaults,
@@ -13,7 +13,11 @@ export default defineRule<Facts>({
   id: 'timing/interval-out-of-profile',
   summary: 'A PTP interval is one the profile does not admit',
   severity: 'error',
-  sources: [clause('SMPTE ST 2059-2', '6.7'), clause('AES67-2018', 'Annex A'), clause('IEEE 1588-2008', 'J.3')],
+  sources: [
+    clause('SMPTE ST 2059-2', '6.7'),
+    clause('AES67-2018', 'Annex A'),
+    clauseFromMemory('IEEE 1588-2008', 'J.3'),
+  ],
   needs: ['clocks', 'ptpProfiles'],
   brief: 'interval outside the profile',
   *check({ plan, model: { timing } }) {

@@ -1,4 +1,12 @@
-import { byLabel, clause, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
+import {
+  byLabel,
+  clauseFromMemory,
+  commonPractice,
+  defineRule,
+  mark,
+  noted,
+  withRig,
+} from '../../../src/doors/rule.js';
 import {
   advantageOf,
   clockMark,
@@ -17,7 +25,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/leader-not-agreed',
   summary: 'Rigs are joined, and nobody says whose clock leads',
   severity: 'warning',
-  sources: [clause('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
   needs: ['clocks', 'grandmasters'],
   brief: 'leader not agreed',
   *check({ plan, model: { timing } }) {

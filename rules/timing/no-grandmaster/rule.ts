@@ -1,4 +1,4 @@
-import { clause, defineRule, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, defineRule, noted } from '../../../src/doors/rule.js';
 import { clockMark, clockTouch, islandSubject, leaderless } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -6,7 +6,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/no-grandmaster',
   summary: 'Clocks follow, and nobody can lead them',
   severity: 'error',
-  sources: [clause('IEEE 1588-2008', '9.2.2'), clause('IEEE 1588-2008', '9.3.3')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '9.2.2'), clauseFromMemory('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks'],
   brief: 'no grandmaster',
   harm: 'spoils',

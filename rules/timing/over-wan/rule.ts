@@ -1,5 +1,5 @@
 import {
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   inRig,
@@ -22,7 +22,7 @@ export default defineRule<Facts, 'far'>({
   id: 'timing/over-wan',
   summary: 'A site takes its time over a circuit alone',
   severity: 'warning',
-  sources: [clause('IEEE 1588-2008', '7.4.2'), commonPractice('each site has a grandmaster of its own')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '7.4.2'), commonPractice('each site has a grandmaster of its own')],
   needs: ['clocks', 'circuits'],
   brief: 'time over a circuit alone',
   harm: 'later',

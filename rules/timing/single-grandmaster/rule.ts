@@ -1,4 +1,4 @@
-import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
   clockMark,
   clockTouch,
@@ -16,7 +16,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/single-grandmaster',
   summary: 'A domain has a single grandmaster',
   severity: 'warning',
-  sources: [clause('IEEE 1588-2008', '9.3.3'), commonPractice('two grandmasters a domain')],
+  sources: [clauseFromMemory('IEEE 1588-2008', '9.3.3'), commonPractice('two grandmasters a domain')],
   needs: ['clocks', 'grandmasters'],
   brief: 'single grandmaster',
   harm: 'later',

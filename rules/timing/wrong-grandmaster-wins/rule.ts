@@ -1,4 +1,4 @@
-import { clause, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import {
   advantageOf,
   clockMark,
@@ -16,8 +16,8 @@ export default defineRule<Facts, Note>({
   summary: 'A clock that is not meant to lead wins the election',
   severity: 'error',
   sources: [
-    clause('IEEE 1588-2008', '9.3.3'),
-    clause('IEEE 1588-2008', '9.3.4'),
+    clauseFromMemory('IEEE 1588-2008', '9.3.3'),
+    clauseFromMemory('IEEE 1588-2008', '9.3.4'),
     commonPractice('cameras and stage boxes only follow'),
   ],
   needs: ['clocks', 'grandmasters'],

@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   isNonEmpty,
@@ -16,8 +16,8 @@ export default defineRule<Facts, Note>({
   summary: 'The spanning tree blocks the only way of a VLAN',
   severity: 'error',
   sources: [
-    clause('IEEE 802.1Q-2022', '13'),
-    clause('IEEE 802.1D-2004', '17'),
+    clauseFromMemory('IEEE 802.1Q-2022', '13'),
+    clauseFromMemory('IEEE 802.1D-2004', '17'),
     commonPractice('every link of a loop carries every VLAN of it'),
   ],
   needs: ['links', 'switchPorts', 'portVlans'],

@@ -1,4 +1,4 @@
-import { byLabel, clause, defineRule, mark } from '../../../src/doors/rule.js';
+import { byLabel, clause, clauseFromMemory, defineRule, mark } from '../../../src/doors/rule.js';
 import { createNearestVlanIds, isVlanId } from '../../../src/doors/vlans.js';
 import { words, type Facts } from './words.js';
 
@@ -6,7 +6,7 @@ export default defineRule<Facts>({
   id: 'vlans/id-out-of-range',
   summary: 'A VLAN id that no switch accepts',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '9.6'), clause('ieee802-dot1q-types.yang', 'typedef vlanid')],
+  sources: [clauseFromMemory('IEEE 802.1Q-2022', '9.6'), clause('ieee802-dot1q-types.yang', 'typedef vlanid')],
   needs: ['vlanIds'],
   brief: 'id no switch accepts',
   explains: ['VLAN id'],

@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   isNonEmpty,
@@ -16,7 +16,7 @@ export default defineRule<Facts, Note>({
   id: 'vlans/id-twice',
   summary: 'One VLAN id with two meanings in one network',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
+  sources: [clauseFromMemory('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
   needs: ['vlanIds'],
   brief: 'id with two meanings',
   *check({ plan, model }) {

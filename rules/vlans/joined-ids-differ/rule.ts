@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   mark,
@@ -16,7 +16,7 @@ export default defineRule<Facts, Note>({
   id: 'vlans/joined-ids-differ',
   summary: 'VLANs that become one have different ids',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
+  sources: [clauseFromMemory('IEEE 802.1Q-2022', '9.6'), commonPractice('one id means one VLAN in the whole network')],
   needs: ['rigJoins', 'vlanIds'],
   brief: 'joined VLANs have different ids',
   *check({ plan, model }) {

@@ -1,6 +1,6 @@
 import {
   byLabel,
-  clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   hostLabel,
@@ -22,7 +22,10 @@ export default defineRule<Facts, Note>({
   id: 'vlans/no-path',
   summary: 'A VLAN does not reach from a sender to its receiver',
   severity: 'error',
-  sources: [clause('IEEE 802.1Q-2022', '8.6'), commonPractice('every link between two parts of a VLAN carries it')],
+  sources: [
+    clauseFromMemory('IEEE 802.1Q-2022', '8.6'),
+    commonPractice('every link between two parts of a VLAN carries it'),
+  ],
   needs: ['links', 'receivers', 'interfaceVlans', 'switchPorts'],
   brief: 'VLAN does not get through',
   explains: ['no link'],

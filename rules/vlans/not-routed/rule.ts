@@ -2,6 +2,7 @@ import {
   apartRouters,
   byLabel,
   clause,
+  clauseFromMemory,
   commonPractice,
   defineRule,
   isNonEmpty,
@@ -24,7 +25,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [
     clause('RFC 1112', '7.2'),
-    clause('IEEE 802.1Q-2022', '8.6'),
+    clauseFromMemory('IEEE 802.1Q-2022', '8.6'),
     commonPractice('multicast leaves its VLAN through a multicast router only'),
   ],
   needs: ['groups', 'receivers', 'interfaceVlans'],

@@ -109,5 +109,6 @@ function labelledOf(location: LabelledLocation, label: string): unknown {
 function sourceOf(citation: Citation): unknown {
   const text = formatCitation(citation);
   if ('practice' in citation) return { practice: citation.practice, text };
-  return { document: citation.document, clause: citation.clause, text };
+  const { document, clause, fromMemory } = citation;
+  return { document, clause, ...(fromMemory === true ? { fromMemory } : {}), text };
 }

@@ -1,8 +1,8 @@
 /** The report for a person who has to mend the rig: what to put a hand on, worst first, and what to do there. */
-import { formatCitation } from '../../lint/citation.js';
+import { type Citation, formatCitation } from '../../lint/citation.js';
 import { findingText, type Finding, type FindingText, type LabelledLocation } from '../../lint/finding.js';
 import type { LintResult } from '../../lint/result.js';
-import type { Block, Page } from '../../page/page.js';
+import type { Block, Page, Row } from '../../page/page.js';
 import { apart, copy, name, place, prose, say, type Phrase } from '../../page/phrase.js';
 import { block, headed, inset, rowsPart, toned } from '../../page/rows.js';
 import { LABEL_ROOM, problemBlocks } from '../problems.js';
@@ -58,10 +58,20 @@ function findingBlock(finding: Finding): readonly Block[] {
       ...inset('On air', prose(text.onAir)),
       ...inset('Do', prose(text.fix)),
       ...inset('Where', ...placesOf(finding, text)),
-      ...inset('Source', prose(sources.map(formatCitation).join('; '))),
+      ...sourceRows(sources),
       ...inset('Key', apart(name('rule'), name(rule)), [...name('about'), ...copy(` ${subject}`)]),
     ]),
   );
+}
+
+/** Published documents, and apart from them what is only a habit of the trade. */
+function sourceRows(sources: readonly Citation[]): readonly Row[] {
+  const published = sources.filter((source) => !('practice' in source)).map(formatCitation);
+  const habits = sources.flatMap((source) => ('practice' in source ? [source.practice] : []));
+  return [
+    ...(published.length === 0 ? [] : inset('Source', prose(published.join('; ')))),
+    ...(habits.length === 0 ? [] : inset('Trade', prose(`practice: ${habits.join('; ')}`))),
+  ];
 }
 
 function placesOf({ at, others }: Finding, text: FindingText): readonly Phrase[] {
