@@ -163,7 +163,7 @@ describe('whole reports', () => {
       ----------------------------
 
       UNREAD    \`devices\` is \`3\`, not a list
-        Write   write a list, each entry on a line that starts with \`- \`. Devices.
+        Do      write a list, each entry on a line that starts with \`- \`. Devices.
         Where   plan.yaml 1:10
 
       Caution      A clean result is a check on paper, not proof for air. Safety intercom and
