@@ -19,7 +19,8 @@ export function rulesOf(module: { readonly default?: unknown }): readonly Rule[]
 function faultOf(rule: unknown): string | undefined {
   if (typeof rule !== 'object' || rule === null) return 'the default export is not a rule';
   const fields = rule as Readonly<Record<string, unknown>>;
-  const { id, summary, severity, confidence, sources, needs, brief, harm, thresholds, explains, stage, check, words } = fields;
+  const { id, summary, severity, confidence, sources, needs, brief, harm, thresholds, explains, stage, check, words } =
+    fields;
   if (typeof id !== 'string' || !/^[a-z0-9-]+\/[a-z0-9-]+$/.test(id))
     return 'the `id` of a rule is `family/fault` in small letters';
   if (typeof summary !== 'string') return `\`${id}\` has no \`summary\``;
