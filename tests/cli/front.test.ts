@@ -72,6 +72,15 @@ describe('the first page', () => {
   });
 });
 
+describe('the first page of a merge', () => {
+  it('tells of receivers that get nothing by what a rig has alone', async () => {
+    const bay = (name: string): string => fileURLToPath(new URL(`../../examples/kestrel-bay/${name}`, import.meta.url));
+    const { stdout } = await run(['merge', bay('heron'), bay('dunlin-broken'), '--width', '200', ...TODAY]);
+    expect(stdout).toMatch(/nothing, and no line says why: it is accepted, or a rig has it alone, or no rule finds it/);
+    expect(stdout).toMatch(/^ {2}\d {3}Dunlin: .*; no sound at /m);
+  });
+});
+
 describe('a part of the report', () => {
   it.each([
     ['an area', ['--area', 'receivers'], '2 of 44 causes shown: area receivers.'],

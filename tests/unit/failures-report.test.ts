@@ -119,37 +119,34 @@ describe('whole reports', () => {
         17  device vision
               own inputs: 2 streams
 
-      Judged       2 streams as 3 receivers take them
-      Not taken    1 stream that no receiver of the plan
-                   takes: cam-12/spare
-      Read as      numbers count streams: LOST to every
-                   receiver still standing, IN PART to
-                   some of them, ONE LEG kept with a leg
-                   less. NO QUERIER counts VLANs nobody
-                   queries any more; what receivers lose
-                   when memberships end is told with the
-                   seconds until then
+      Judged  2 streams as 3 receivers take them
+      Not taken  1 stream that no receiver of the plan
+         takes: cam-12/spare
+      Read as  numbers count streams: LOST to every
+         receiver still standing, IN PART to some of
+         them, ONE LEG kept with a leg less. NO QUERIER
+         counts VLANs nobody queries any more; what
+         receivers lose when memberships end is told
+         with the seconds until then
 
       Not counted  1 stream leg without a known rate:
-                   overloads are at least what is said,
-                   and more links may be overloaded
-      Not judged   1 stream (cam-13/video): the
-                   interface of the sender is not known.
-                   To have it judged, name the
-                   \`interface\` of each leg.
-                   a leg or receiver of 1 stream
-                   (cam-11/video): the switch port of
-                   the receiver is not known. To have it
-                   judged, give the interface a \`port\`
-                   that carries its VLAN: \`leaf-a/12\`.
-                   1 receiver (backup/any): a receiver
-                   names a group and not the stream it
-                   takes. To have it judged, give the
-                   receiver \`takes: device/sender\`.
-      Caution      A clean result is a check on paper,
-                   not proof for air. Safety intercom
-                   and public address follow local codes
-                   and competent testing.
+         overloads are at least what is said, and more
+         links may be overloaded
+      Not judged  1 stream (cam-13/video): the interface
+         of the sender is not known. To have it judged,
+         name the \`interface\` of each leg.
+         a leg or receiver of 1 stream (cam-11/video):
+         the switch port of the receiver is not known.
+         To have it judged, give the interface a \`port\`
+         that carries its VLAN: \`leaf-a/12\`.
+         1 receiver (backup/any): a receiver names a
+         group and not the stream it takes. To have it
+         judged, give the receiver \`takes:
+         device/sender\`.
+      Caution  A clean result is a check on paper, not
+         proof for air. Safety intercom and public
+         address follow local codes and competent
+         testing.
       "
     `);
   });

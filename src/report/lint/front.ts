@@ -22,6 +22,7 @@ export function frontBlocks(
   result: LintResult,
   tasks: readonly NumberedTask[],
   filter: FindingFilter,
+  leftOut: readonly Finding[],
 ): readonly Block[] {
   const lines = tasks
     .flatMap(({ number, findings }) => findings.map((finding) => ({ number, finding })))
@@ -31,7 +32,7 @@ export function frontBlocks(
   const parts = [...groupBy(shown, ({ finding }) => finding.effect.kind)].flatMap(([kind, own]) =>
     sectionOf(kind, own),
   );
-  const before = darkBesides(result).map(paragraph);
+  const before = darkBesides(result, leftOut).map(paragraph);
   const after = filterWords(filter, shown.length, lines.length).map(paragraph);
   return [
     headed(
@@ -76,8 +77,8 @@ function filterWords(filter: FindingFilter, shown: number, all: number): readonl
   ];
 }
 
-/** Receivers that get nothing by what is accepted, or by nothing that a rule finds. */
-function darkBesides({ receivers, findings }: LintResult): readonly Phrase[] {
+/** Receivers that get nothing by what is accepted or shown elsewhere, or by nothing that a rule finds. */
+function darkBesides({ receivers, findings }: LintResult, leftOut: readonly Finding[]): readonly Phrase[] {
   if (receivers === undefined) return [];
   const told = new Set(findings.flatMap(({ effect }) => effect.dark.map(inputOf)));
   const denied = new Set(receivers.notDelivered.map(({ receiverLeg }) => receiverLeg));
@@ -86,7 +87,8 @@ function darkBesides({ receivers, findings }: LintResult): readonly Phrase[] {
   const besides: readonly Receiver[] = eachInput(dark).filter((one) => !told.has(inputOf(one)));
   if (besides.length === 0) return [];
   const get = agree(besides.length, 'gets', 'get');
-  return [say`${whomOf(besides)} ${prose(get)} nothing, and no line says why: it is accepted, or no rule finds it.`];
+  const elsewhere = leftOut.length === 0 ? 'it is accepted' : 'it is accepted, or a rig has it alone';
+  return [say`${whomOf(besides)} ${prose(`${get} nothing, and no line says why: ${elsewhere}, or no rule finds it.`)}`];
 }
 
 /** All choices of an input that switches are one. */

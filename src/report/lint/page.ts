@@ -31,7 +31,7 @@ export function lintPage(full: LintResult, leftOut: readonly Finding[] = [], sho
   const { result, folder } = shortPaths(full);
   const { filter = {}, frontOnly = false } = shown;
   const tasks = tasksOf(result.findings);
-  const front = [...problemBlocks(result.problems), ...frontBlocks(result, tasks, filter)];
+  const front = [...problemBlocks(result.problems), ...frontBlocks(result, tasks, filter, leftOut)];
   if (frontOnly) return { blocks: [...front, headed('VERDICT', ...verdictRows(result, tasks, leftOut))] };
   return {
     blocks: [
