@@ -13,6 +13,7 @@ import { fullnessOf, type Fullness } from './fullness.js';
 import { planGroups } from './group-blocks.js';
 import { readKept, type Kept } from './kept.js';
 import { layOut, type Layout } from './layout.js';
+import { notesOn } from './notes.js';
 import { patch } from './patch.js';
 import type { HostNumbering } from './pattern.js';
 import type { NumberRange } from './ranges.js';
@@ -130,13 +131,13 @@ function tryAllocate(request: RawRequest, { plans = [], keep = [] }: Surrounding
       : []),
     ...emptyVlans(demand),
     ...leaderless(demand),
-    ...namesakes(demand, plans),
   ];
   if (all.length > 0) return { refusals: all };
   let best: Refused | undefined;
   for (const attempt of attemptsFor(request, kept)) {
     const result = decide(attempt, { demand, practice, clear, fixed, kept });
-    if (!isRefused(result)) return finish(result);
+    if (!isRefused(result))
+      return { plan: buildPlan(result), fullness: fullnessOf(result), notes: notesOn(result, plans) };
     // What is not a matter of room no other way of counting will mend.
     if (result.refusals.some(({ short }) => short === undefined)) return result;
     if (best === undefined || missing(result) < missing(best)) best = result;
@@ -245,38 +246,6 @@ function earlierBlocks(
   for (const { unit } of [...(kept?.devices.values() ?? []), ...(kept?.held.values() ?? [])])
     highest = Math.max(highest, unit ?? 0);
   return { earlier, goneBlocks, highest };
-}
-
-function finish(decided: Decided): Allocation {
-  const { layout, assignment, demand } = decided;
-  const outgrown = layout.outgrown.map((line) => {
-    const [first, ...more] = (layout.blocks.get(line) ?? []).map((block) => `${block.first} to ${block.last}`);
-    const boxes = line.devices.length;
-    return `${line.raw.name} has outgrown ${first ?? ''}; the rest has ${more.join(', ')}. To have all in one block, let its ${boxes} boxes move: \`moves: [${[...(demand.request.moves ?? []), line.raw.name].join(', ')}]\``;
-  });
-  const fixed = new Set((demand.request.fixed ?? []).map(({ device }) => device));
-  const astray = assignment.astray
-    .filter(({ name }) => !fixed.has(name))
-    .map(
-      (device) =>
-        `${device.name} stands outside the block of ${device.line.raw.name}: unit ${assignment.numbers.get(device)?.unit ?? ''}`,
-    );
-  return { plan: buildPlan(decided), fullness: fullnessOf(decided), notes: [...outgrown, ...astray] };
-}
-
-/** Boxes that would share their name with one of another rig on site: on the radio nobody could tell them apart. */
-function namesakes({ devices, switches }: Demand, plans: readonly Plan[]): readonly Refusal[] {
-  const rigOf = new Map(
-    plans.flatMap((plan) => [...plan.devices, ...plan.switches].map(({ name, rig }) => [name, rig.name] as const)),
-  );
-  const refuse = (name: string, at: Refusal['at']): readonly Refusal[] => {
-    const rig = rigOf.get(name);
-    return rig === undefined ? [] : [{ what: `${rig}, to be kept clear of, has a ${name} too`, at, changes: [] }];
-  };
-  return [
-    ...devices.flatMap(({ name, line }) => refuse(name, ['devices', line.index, 'name'])),
-    ...switches.flatMap(({ raw, index }) => refuse(raw.name, ['switches', index, 'name'])),
-  ].slice(0, 20);
 }
 
 /** Clocks that follow need one that leads: a device of a kind that is meant to, or one the request names. */

@@ -175,8 +175,10 @@ function awayUnits(line: Demand['lines'][number], layout: Layout): readonly numb
 /** Devices of the earlier plan that are not in the request, and those it held already. */
 function heldOf({ demand, kept }: AssignContext): readonly Held[] {
   if (kept === undefined) return [];
-  const gone = [...kept.devices].flatMap(([device, { unit, addresses }]): readonly Held[] =>
-    unit === undefined || demand.byName.has(device) ? [] : [{ device, unit, addresses: [...addresses.values()] }],
+  const gone = [...kept.devices].flatMap(([device, { unit, addresses, ports }]): readonly Held[] =>
+    unit === undefined || demand.byName.has(device)
+      ? []
+      : [{ device, unit, addresses: [...addresses.values()], ports }],
   );
   const before = [...kept.held].flatMap(([device, one]): readonly Held[] =>
     demand.byName.has(device) || kept.devices.has(device) ? [] : [{ device, ...one }],

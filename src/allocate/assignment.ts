@@ -21,6 +21,8 @@ export interface Held {
   readonly device: string;
   readonly unit: number;
   readonly addresses: readonly number[];
+  /** By interface. */
+  readonly ports: ReadonlyMap<string, string>;
 }
 
 export interface Assignment {

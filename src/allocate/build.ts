@@ -324,10 +324,11 @@ function numberingOf({ demand, groups, hosts, subnets, layout, assignment, goneB
     ...(assignment.held.length === 0
       ? {}
       : {
-          held: assignment.held.map(({ device, unit, addresses }) => ({
+          held: assignment.held.map(({ device, unit, addresses, ports }) => ({
             device,
             unit,
             ...(hosts === 'unit' ? {} : { addresses: addresses.map(formatAddress) }),
+            ...(ports.size === 0 ? {} : { ports: [...ports].map(([via, port]) => ({ interface: via, port })) }),
           })),
         }),
   };

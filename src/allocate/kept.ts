@@ -32,8 +32,16 @@ export interface Kept {
   readonly groupBlocks: ReadonlyMap<string, Block>;
   readonly vlans: ReadonlyMap<string, KeptVlan>;
   readonly devices: ReadonlyMap<string, KeptDevice>;
-  /** Devices that are away: their unit, and their addresses where that does not tell them. */
-  readonly held: ReadonlyMap<string, { readonly unit: number; readonly addresses: readonly number[] }>;
+  /** Devices that are away: their unit, their addresses where that does not tell them, and where they were plugged. */
+  readonly held: ReadonlyMap<
+    string,
+    {
+      readonly unit: number;
+      readonly addresses: readonly number[];
+      /** By interface. */
+      readonly ports: ReadonlyMap<string, string>;
+    }
+  >;
   readonly blocks: readonly {
     readonly devices: string;
     readonly area?: string;
@@ -120,9 +128,13 @@ export function readKept(trees: readonly RawPlan[]): Kept | undefined {
     vlans,
     devices,
     held: new Map(
-      (numbering.held ?? []).map(({ device, unit, addresses = [] }) => [
+      (numbering.held ?? []).map(({ device, unit, addresses = [], ports = [] }) => [
         device,
-        { unit, addresses: addresses.flatMap((text) => parseAddress4(text) ?? []) },
+        {
+          unit,
+          addresses: addresses.flatMap((text) => parseAddress4(text) ?? []),
+          ports: new Map(ports.map((one) => [one.interface, one.port])),
+        },
       ]),
     ),
     blocks: (numbering.blocks ?? []).map(({ units, ...rest }) => {

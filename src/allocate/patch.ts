@@ -1,4 +1,5 @@
 /** Deals switch ports: each box to a switch of its area first, in the order of units; patched ports stay patched. */
+import { addTo } from '../collections/group-by.js';
 import { parseRate } from '../values/quantity.js';
 import type { Demand, DeviceDemand, InterfaceDemand, NetworkDemand, SwitchDemand } from './demand.js';
 import type { Kept } from './kept.js';
@@ -15,6 +16,15 @@ export interface Patching {
   readonly plugs: ReadonlyMap<SwitchDemand, ReadonlyMap<number, Plug>>;
   /** `switch/port`, by device and interface. */
   readonly ports: ReadonlyMap<DeviceDemand, ReadonlyMap<string, string>>;
+  readonly elsewhere: readonly StrayPlug[];
+}
+
+/** What is plugged in another area than it stands in. */
+export interface StrayPlug {
+  readonly plug: Plug;
+  readonly at: SwitchDemand;
+  /** No switch of its network stands in its area; or those have no port left that is fast enough; or it stayed where it was. */
+  readonly why: 'no switch' | 'full' | 'stayed';
 }
 
 const MOST_PORTS = 1024;
@@ -34,7 +44,8 @@ export function patch(demand: Demand, kept: Kept | undefined): Patching | Refuse
   for (const device of demand.devices) {
     for (const end of device.line.kind.interfaces) {
       if (end.vlan.network.switches.length === 0) continue;
-      const [name = '', port] = (kept?.devices.get(device.name)?.ports.get(end.raw.name) ?? '').split('/');
+      const before = kept?.devices.get(device.name) ?? kept?.held.get(device.name);
+      const [name = '', port] = (before?.ports.get(end.raw.name) ?? '').split('/');
       const one = byName.get(name);
       const number = Number(port);
       const stays =
@@ -48,27 +59,72 @@ export function patch(demand: Demand, kept: Kept | undefined): Patching | Refuse
       else open.push({ device, end });
     }
   }
-  const cursors = new Map<SwitchDemand, number>();
-  const nextFree = (one: SwitchDemand): number | undefined => {
-    let number = cursors.get(one) ?? 1;
-    while (plugs.get(one)?.has(number) === true) number++;
-    cursors.set(one, number);
-    return number <= one.raw.ports ? number : undefined;
-  };
+  const free = createFreePorts(plugs, portsOfAbsent(demand, kept));
   const left: Plug[] = [];
   for (const plug of open) {
     const { network } = plug.end.vlan;
     const { area } = plug.device.line.raw;
     const inArea = network.switches.filter(({ raw }) => area !== undefined && raw.area === area);
     const found = [...inArea, ...network.switches.filter((one) => !inArea.includes(one))].find(
-      (one) => isFast(one, plug.end) && nextFree(one) !== undefined,
+      (one) => isFast(one, plug.end) && free(one) !== undefined,
     );
-    const number = found === undefined ? undefined : nextFree(found);
-    if (found === undefined || number === undefined) left.push(plug);
-    else put(plug.device, plug.end, found, number);
+    const number = found === undefined ? undefined : free(found);
+    if (found === undefined || number === undefined) {
+      left.push(plug);
+      continue;
+    }
+    put(plug.device, plug.end, found, number);
   }
   const short = new Set(left.map(({ end }) => end.vlan.network));
-  return short.size === 0 ? { plugs, ports } : refused(...[...short].map((network) => shortOfPorts(left, network)));
+  return short.size === 0
+    ? { plugs, ports, elsewhere: strayPlugs(plugs, free) }
+    : refused(...[...short].map((network) => shortOfPorts(left, network)));
+}
+
+/** What is plugged outside its area, in the order of switches and ports. */
+function strayPlugs(plugs: Patching['plugs'], free: (one: SwitchDemand) => number | undefined): readonly StrayPlug[] {
+  return [...plugs].flatMap(([at, own]) =>
+    [...own]
+      .sort(([a], [b]) => a - b)
+      .flatMap(([, plug]): readonly StrayPlug[] => {
+        const { area } = plug.device.line.raw;
+        if (area === undefined || at.raw.area === area) return [];
+        const inArea = at.network.switches.filter(({ raw }) => raw.area === area);
+        const hasRoom = inArea.some((one) => isFast(one, plug.end) && free(one) !== undefined);
+        return [{ plug, at, why: inArea.length === 0 ? 'no switch' : hasRoom ? 'stayed' : 'full' }];
+      }),
+  );
+}
+
+/** The next port of a switch that nobody has: those of boxes that are away come last. */
+function createFreePorts(
+  plugs: ReadonlyMap<SwitchDemand, ReadonlyMap<number, Plug>>,
+  ofAbsent: ReadonlyMap<string, ReadonlySet<number>>,
+): (one: SwitchDemand) => number | undefined {
+  const cursors = new Map<SwitchDemand, number>();
+  return (one) => {
+    const held = ofAbsent.get(one.raw.name) ?? new Set<number>();
+    const taken = plugs.get(one) ?? new Map<number, Plug>();
+    let number = cursors.get(one) ?? 1;
+    while (taken.has(number) || held.has(number)) number++;
+    cursors.set(one, number);
+    if (number <= one.raw.ports) return number;
+    for (const port of held) if (port <= one.raw.ports && !taken.has(port)) return port;
+    return undefined;
+  };
+}
+
+/** Numbers of ports by switch that boxes had which the request does not have. */
+function portsOfAbsent({ byName }: Demand, kept: Kept | undefined): ReadonlyMap<string, ReadonlySet<number>> {
+  const found = new Map<string, Set<number>>();
+  for (const [device, { ports }] of [...(kept?.devices ?? []), ...(kept?.held ?? [])]) {
+    if (byName.has(device)) continue;
+    for (const text of ports.values()) {
+      const [name = '', port] = text.split('/');
+      addTo(found, name, Number(port));
+    }
+  }
+  return found;
 }
 
 function isFast({ raw }: SwitchDemand, end: InterfaceDemand): boolean {

@@ -320,7 +320,12 @@ export interface RawNumbering {
   readonly networks?: readonly { readonly network: string; readonly addresses?: string; readonly groups?: string }[];
   readonly areas?: readonly string[];
   readonly blocks?: readonly { readonly devices: string; readonly area?: string; readonly units: string }[];
-  readonly held?: readonly { readonly device: string; readonly unit: number; readonly addresses?: readonly string[] }[];
+  readonly held?: readonly {
+    readonly device: string;
+    readonly unit: number;
+    readonly addresses?: readonly string[];
+    readonly ports?: readonly { readonly interface: string; readonly port: string }[];
+  }[];
 }
 
 export interface RawPlan {
