@@ -24,6 +24,14 @@ export type {
   StepPart,
 } from './compare/steps.js';
 export type { TextOptions } from './draw/text.js';
+export type { ClockLike } from './edits/clock-settings.js';
+export type { EditList } from './edits/edit-list.js';
+export type { Edit, EditValue, Scalar } from './edits/entry.js';
+export type { GroupProtocol, QuerierSite } from './edits/group-settings.js';
+export type { HeldAddress } from './edits/readdress.js';
+export type { RegroupOptions } from './edits/regroup.js';
+export type { SubnetMove } from './edits/move-subnet.js';
+export type { Proposals } from './model/proposals/index.js';
 export type { BaselineEntry } from './lint/baseline.js';
 export type { Effect, EffectKind, Harm } from './lint/effect.js';
 export type { FindingFilter } from './lint/filter.js';

@@ -12,6 +12,7 @@ import {
   type Receiver,
   type Sender,
 } from '../../src/doors/rule.js';
+import { certainly, createEditList, peopleDecide } from '../../src/doors/cures.js';
 import { eachInputLeg, type ReceiverClash } from '../../src/doors/receivers.js';
 
 export interface ClashFacts {
@@ -45,6 +46,14 @@ export function clashFinding(
   return {
     subject: `${subject} ${title} ${stated}`,
     parties: [...senders, ...receivers].map(({ label }) => label),
+    cure: () => {
+      const values = [...new Set(heard.flatMap((leg) => leg[key] ?? []))];
+      const [value] = values;
+      if (value === undefined || values.length > 1) return peopleDecide('which of the streams it is to be set to');
+      const edits = createEditList();
+      for (const leg of clash.legs) edits.setWhereWritten(leg, key, value);
+      return certainly(edits);
+    },
     facts: {
       stated,
       sent: [...new Set(heard.flatMap((leg) => leg[key] ?? []))],

@@ -1,5 +1,5 @@
 /** The plan as a tree, in the shape of `schemas/plan.schema.json`. */
-import { portNames } from '../plan/resolve/port-names.js';
+import { portNames } from '../plan/port-names.js';
 import type { Essence } from '../plan/types.js';
 import type {
   RawDevice,

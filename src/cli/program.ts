@@ -10,6 +10,7 @@ import type { DiffCommandOptions } from './diff-command.js';
 import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './arguments.js';
 import { endedBy } from './ended-by.js';
 import { EXIT, type ExitCode } from './exit.js';
+import { collect, colour, stdinFormat } from './shared-options.js';
 import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
@@ -18,6 +19,7 @@ import { SEVERITIES } from '../lint/finding.js';
 import { LINT_FORMATS } from '../reporters/options.js';
 import type { MergeCommandOptions } from './merge-command.js';
 import { packageVersion } from '../edge/package.js';
+import { addMendCommand } from './mend-words.js';
 import type { RateCommandOptions } from './rate-command.js';
 import type { SheetsCommandOptions } from './sheets-command.js';
 import type { TraceCommandOptions } from './trace-command.js';
@@ -93,6 +95,8 @@ function buildProgram(
       const { lintCommand } = await import('./lint-command.js');
       end(await lintCommand(paths, options, terminal));
     });
+
+  addMendCommand(program, terminal, end);
 
   program
     .command('merge')
@@ -329,17 +333,4 @@ function buildProgram(
     });
 
   return program;
-}
-
-/** Which there are the readers say, who are loaded only by commands that read. */
-function stdinFormat(): Option {
-  return new Option('--stdin-format <ending>', 'what standard input is, when its start does not tell: yaml, csv, …');
-}
-
-function colour(): Option {
-  return new Option('--colour <when>', 'colour in text').choices(['auto', 'always', 'never']).default('auto');
-}
-
-function collect(value: string, before: readonly string[] | undefined): readonly string[] {
-  return [...(before ?? []), value];
 }

@@ -39,12 +39,10 @@ export {
   destinationsOf,
   type FreeMoves,
   freeMovesOf,
-  type Moves,
-  movesOf,
   secondLegGroup,
 } from '../model/proposals/index.js';
 export { type MissingGroup, missingBindings } from '../model/verdicts/index.js';
 export type { HouseGroups } from '../plan/types.js';
 export { allCounted } from '../words/counts.js';
-export { destinationWords, freeMoveWords, moveWords } from '../words/destinations.js';
+export { destinationWords, freeMoveWords } from '../words/destinations.js';
 export { groupWords, promiseWords, withGroup } from '../words/groups.js';

@@ -1,9 +1,11 @@
 /** What the rules of the family `hosts` alone ask for, beside `rule.ts`. */
+export { type NetworkRole } from '../plan/types.js';
 export { areSeveral, type Several } from '../collections/non-empty.js';
 export { heldSubject } from '../lint/held-marks.js';
 export { type WholeSubnet, heldSetDraft, heldSets } from '../lint/held-sets.js';
 export {
   addressClashes,
+  comparePrefixes,
   type EdgeKind,
   fixedAbroad,
   type FixedAddress,
@@ -20,15 +22,16 @@ export {
   type MeetingInterfaces,
   reachesGateway,
   specialPurpose,
-  type SubnetEdge,
   subnetEdge,
+  type SubnetEdge,
   type SubnetFit,
-  type UnusableMac,
   unusableMac,
+  type UnusableMac,
   votesOn,
+  type WrongGateway,
   wrongGateways,
 } from '../model/hosts/index.js';
-export { freeStretch, type Proposals } from '../model/proposals/index.js';
+export {} from '../model/proposals/index.js';
 export { vlanOfAddress } from '../plan/resolve/placement.js';
 export { inRange } from '../values/address.js';
 export type { Mac } from '../values/mac.js';

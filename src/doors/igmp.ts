@@ -1,4 +1,5 @@
 /** What the rules of the family `igmp` alone ask for, beside `rule.ts`. */
+export type { Querier } from '../plan/types.js';
 export { boxTouch, citedFor, settingMark } from '../lint/segments.js';
 export { FILTERING_VERSION, isSourceSpecific, severalToldApart } from '../model/groups/index.js';
 export {
@@ -28,7 +29,6 @@ export {
   type Protocol,
   type QuerierFault,
   querierFault,
-  querierPlaces,
   routersApart,
   servingSeveralLegs,
   settingDifferences,

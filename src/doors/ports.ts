@@ -1,3 +1,4 @@
 /** What the rules of the family `ports` alone ask for, beside `rule.ts`. */
+export { portNames } from '../plan/port-names.js';
 export { type PortUse, portUses } from '../model/vlans/index.js';
 export type { RepeatedPort } from '../plan/types.js';

@@ -1,4 +1,7 @@
 /** What rules of several families ask for, house rules among them: the public `rigproof/rule`. */
+export { imageOf } from '../model/groups/index.js';
+export { createFreeBlocks, freeStretch, movesOf, type Moves } from '../model/proposals/index.js';
+export { moveWords } from '../words/destinations.js';
 export { groupBy } from '../collections/group-by.js';
 export { type NonEmpty, isNonEmpty, lastOf, mapAll } from '../collections/non-empty.js';
 export { byLabel } from '../collections/order.js';
@@ -24,7 +27,7 @@ export {
   subnetKey,
 } from '../model/hosts/index.js';
 export type { Model } from '../model/model.js';
-export { apartRouters, createFillsPorts, PORT_SHARE, whileUnqueried } from '../model/network/index.js';
+export { apartRouters, createFillsPorts, PORT_SHARE, querierPlaces, whileUnqueried } from '../model/network/index.js';
 export {
   type Domain,
   linkDifference,
@@ -56,13 +59,14 @@ export type {
 } from '../plan/types.js';
 export {
   type Address,
-  type Prefix,
   formatAddress,
   formatPrefix,
   formatRange,
   inPrefix,
   isIPv4,
   networkOf,
+  overlaps,
+  type Prefix,
   rangeOf,
 } from '../values/address.js';
 export { formatMac } from '../values/mac.js';

@@ -15,5 +15,4 @@ export {
   type SubnetEntry,
   subnetUse4,
 } from '../model/hosts/index.js';
-export { createFreeBlocks } from '../model/proposals/index.js';
 export type { AddressRange } from '../values/address.js';

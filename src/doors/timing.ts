@@ -1,4 +1,5 @@
 /** What the rules of the family `timing` alone ask for, beside `rule.ts`. */
+export type { DomainFault } from '../model/timing/index.js';
 export { clockMark, clockSubject, clockTouch, islandSubject } from '../lint/clock-marks.js';
 export {
   admittedDefault,

@@ -1,4 +1,5 @@
 /** What the rules of the family `vlans` alone ask for, beside `rule.ts`. */
+export { placeOf } from '../plan/place.js';
 export { blockedWays, type TreeDoubt } from '../model/network/index.js';
 export { treeDoubtWords } from '../words/spanning-tree.js';
 export {

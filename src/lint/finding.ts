@@ -1,3 +1,4 @@
+import { peopleDecide, type Cure } from '../edits/cure.js';
 import type { Location, Place } from '../source/document.js';
 import type { Entity, Receiver } from '../plan/types.js';
 import type { Citation } from './citation.js';
@@ -59,6 +60,11 @@ export interface FindingDraft<Facts extends object = object, Note = unknown> {
   readonly severity?: Severity;
   /** Only where it differs from the rule's own. */
   readonly confidence?: Confidence;
+  /**
+   * How it is mended, as edits of the plan; called only where somebody wants to see or make them, in the order of the
+   * findings. Absent where people alone can: `people` of its rule says why.
+   */
+  readonly cure?: () => Cure;
   /** Only where not all of the rule's sources bear on this finding: those that do. */
   readonly sources?: readonly Citation[];
 }
@@ -102,6 +108,8 @@ export interface Finding {
   readonly effect: Effect;
   /** Names of the devices and switches it is about. */
   readonly boxes: readonly string[];
+  /** How it is mended, worked out when asked, once; `findingCure` asks. Absent where its rule says nothing of it. */
+  readonly curing?: () => Cure;
   readonly at: LabelledLocation;
   readonly others: readonly LabelledLocation[];
   readonly touch: Touch;
@@ -171,4 +179,17 @@ function unworded({ rule, subject }: Finding, error: unknown): FindingWords {
     onAir: 'not known: the rule has no words for it',
     fix: `mend the \`words\` of ${rule}, then lint again`,
   };
+}
+
+/**
+ * How a finding is mended. Ask in the order of a result's findings: a free number is offered once. A rule of the house's
+ * own that fails at it leaves the cure to people.
+ */
+export function findingCure({ rule, curing }: Finding): Cure {
+  if (curing === undefined) return peopleDecide('the program knows no edits for it');
+  try {
+    return curing();
+  } catch (error) {
+    return peopleDecide(`${rule} can't say its edits: ${error instanceof Error ? error.message : String(error)}`);
+  }
 }

@@ -51,6 +51,8 @@ export interface Rule<Facts extends object = object, Note = unknown> {
   readonly sources: readonly Citation[];
   /** Facts without which the rule can say nothing; the summary reports those a plan lacks. */
   readonly needs: readonly FactKey[];
+  /** Why people alone can mend its findings, as the end of "people decide: …"; absent where drafts say a cure. */
+  readonly people?: string;
   /** Why a receiver leg is not delivered, where a finding of this rule says it and names who is concerned. */
   readonly explains?: readonly Denial[];
   /** The fault in a few words that follow on the name of what has it: `two senders on one group`; the summary when absent. */

@@ -1,5 +1,7 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
 import { kept } from '../collections/kept.js';
+import { once } from '../collections/once.js';
+import { peopleDecide } from '../edits/cure.js';
 import { createModel, type Model } from '../model/model.js';
 import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
@@ -152,6 +154,7 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
       parties: [...new Set(draft.parties ?? [])].sort(byCodeUnit),
       facts: draft.facts,
       wording,
+      ...curingOf(rule, draft),
       brief: { of: nameOf(draft), fault: rule.brief ?? rule.summary },
       effect: NOT_YET,
       boxes: [...boxesOf(entities)].map(({ name }) => name),
@@ -199,6 +202,11 @@ function withEffects(receivers: ReceiverVerdicts | undefined, runs: readonly Rul
     ]);
     return { ...finding, effect, boxes: [...boxes].sort(byCodeUnit) };
   };
+}
+
+function curingOf({ people }: Rule, { cure }: FindingDraft): Pick<Finding, 'curing'> {
+  if (cure !== undefined) return { curing: once(cure) };
+  return people === undefined ? {} : { curing: () => peopleDecide(people) };
 }
 
 /**

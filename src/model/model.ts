@@ -132,7 +132,14 @@ export function createModel(plan: Plan): Model {
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
   const proposals = once(() =>
-    createProposals({ plan, groups: groups(), heldTo: heldTo(), owners: owners(), strays: strays() }),
+    createProposals({
+      plan,
+      domains: domains(),
+      groups: groups(),
+      heldTo: heldTo(),
+      owners: owners(),
+      strays: strays(),
+    }),
   );
   const unicastReach = once(() => buildUnicastReach(plan, domains(), owners()));
   const unicastRoutes = once(() => createUnicastRoutes(plan, domains(), owners()));

@@ -6,9 +6,9 @@ import { readDocument } from '../read/index.js';
 import type { ReaderName } from '../read/readers.js';
 import type { Container, Document, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
-import { isText, type TextDocument } from '../source/text-document.js';
+import { isText, type ContainerSpans, type TextDocument } from '../source/text-document.js';
 import type { Problem } from '../source/problem.js';
-import type { Edit, EditValue } from './entry.js';
+import type { Edit, EditValue } from '../edits/entry.js';
 import { firstDifference, sameValue, type EditsByContainer } from './same-tree.js';
 import { sharedContainers } from './shared.js';
 import { spreadEdits } from './spread.js';
@@ -17,13 +17,18 @@ import { spliceJson } from './splice-json.js';
 import { spliceSdp } from './splice-sdp.js';
 import { spliceYaml } from './splice-yaml.js';
 import { writeYaml } from './yaml-text.js';
-import { spliceText, valueAt, type CreateSplicer, type PlacedSplice, type Splicer } from './splice.js';
+import { spliceText, valueAt, type CreateSplicer, type PlacedSplice, type Splice, type Splicer } from './splice.js';
 
-export type { Edit, EditValue, Scalar } from './entry.js';
+export type { Edit, EditValue, Scalar } from '../edits/entry.js';
 
 /** The new text of a document, or why there is none. */
 export type AppliedEdits =
-  | { readonly text: string; readonly problems: readonly [] }
+  | {
+      readonly text: string;
+      /** Characters that changed, in the order of the old text. */
+      readonly splices: readonly Splice[];
+      readonly problems: readonly [];
+    }
   | { readonly text: undefined; readonly problems: readonly Problem[] };
 
 /** How values are written into one kind of text. */
@@ -54,7 +59,7 @@ export function applyEdits(document: Document, edits: readonly Edit[]): AppliedE
   const { splices, refused } = splicesOf(document, writer.splicer(document), wanted, shared);
   faults.push(...refused);
   if (faults.length > 0) return failed(faults);
-  if (splices.length === 0) return { text: document.text, problems: [] };
+  if (splices.length === 0) return { text: document.text, splices: [], problems: [] };
   const text = spliceText(document.text, splices);
   if (text === undefined) return failed([whole(edits, "the entries to change from here on get in each other's way")]);
   const { document: now, problems } = readDocument({ name: document.name, format: document.format, text });
@@ -66,7 +71,8 @@ export function applyEdits(document: Document, edits: readonly Edit[]): AppliedE
   }
   const root = document.value;
   const difference = typeof root === 'object' && root !== null ? firstDifference(root, now.value, wanted) : undefined;
-  if (difference === undefined) return { text, problems: [] };
+  if (difference === undefined)
+    return { text, splices: splices.map(({ splice }) => splice).sort((a, b) => a.start - b.start), problems: [] };
   return failed([unlike(document, difference, wanted, edits)]);
 }
 
@@ -98,15 +104,40 @@ function byContainer(edits: readonly Edit[]): { readonly wanted: EditsByContaine
   return { wanted, faults };
 }
 
+/**
+ * What each set of edits would change in a document's text, undefined where one can't be written. The document is looked
+ * through once, however many sets there are, and nothing is read again: `applyEdits` proves what it writes, this shows it.
+ */
+export function splicesOfEach(
+  document: Document,
+  sets: readonly (readonly Edit[])[],
+): readonly (readonly Splice[] | undefined)[] {
+  const writer = WRITERS.get(document.format);
+  if (writer === undefined || !isText(document)) return sets.map(() => undefined);
+  const shared = writer.shares ? sharedContainers(document.value) : new Set<Container>();
+  const prepared = sets.map((edits) => {
+    const { wanted, faults } = byContainer(edits);
+    return faults.length > 0 ? undefined : spreadEdits(wanted, shared);
+  });
+  const all = document.spans(new Set(prepared.flatMap((wanted) => [...(wanted?.keys() ?? [])])));
+  const splicer = writer.splicer(document);
+  return prepared.map((wanted) => {
+    if (wanted === undefined) return undefined;
+    const { splices, refused } = splicesOf(document, splicer, wanted, shared, all);
+    if (refused.length > 0) return undefined;
+    return splices.map(({ splice }) => splice).sort((a, b) => a.start - b.start);
+  });
+}
+
 function splicesOf(
   document: TextDocument,
   splicer: Splicer,
   wanted: EditsByContainer,
   shared: ReadonlySet<Container>,
+  all: ReadonlyMap<Container, ContainerSpans> = document.spans(new Set(wanted.keys())),
 ): { readonly splices: readonly PlacedSplice[]; readonly refused: readonly Fault[] } {
   const splices: PlacedSplice[] = [];
   const refused: Fault[] = [];
-  const all = document.spans(new Set(wanted.keys()));
   for (const [container, own] of wanted) {
     const edits = [...own.values()];
     const spans = all.get(container);

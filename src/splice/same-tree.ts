@@ -1,6 +1,6 @@
 /** Whether a tree is another one with its edits made. */
 import type { Container } from '../source/document.js';
-import type { Edit } from './entry.js';
+import type { Edit } from '../edits/entry.js';
 
 /** The edits of each container, by key. */
 export type EditsByContainer = ReadonlyMap<Container, ReadonlyMap<string | number, Edit>>;

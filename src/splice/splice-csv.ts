@@ -5,7 +5,7 @@ import { isEmpty } from '../read/csv/cells.js';
 import { createProblemList } from '../read/problem-list.js';
 import type { Container } from '../source/document.js';
 import type { Span, TextDocument } from '../source/text-document.js';
-import type { Edit } from './entry.js';
+import type { Edit } from '../edits/entry.js';
 import {
   oneOrRefuse,
   refuse,

@@ -1,5 +1,5 @@
 /** Entries of a YAML file. */
-import type { Edit } from './entry.js';
+import type { Edit } from '../edits/entry.js';
 import { blockSplices } from './splice-block.js';
 import { flowSplices, hasComment, type FlowItem } from './splice-flow.js';
 import {

@@ -1,7 +1,7 @@
 /** Characters of a text replaced by others, and what a format's splicer is told and answers. */
 import type { Container } from '../source/document.js';
 import type { ContainerSpans, Span, TextDocument } from '../source/text-document.js';
-import type { Edit, EditValue } from './entry.js';
+import type { Edit, EditValue } from '../edits/entry.js';
 
 /** Characters of a text and what stands there from now on. */
 export interface Splice extends Span {

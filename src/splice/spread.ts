@@ -1,6 +1,6 @@
 /** New mappings and lists in place of old ones, as edits of just those of their entries that differ. */
 import type { Container } from '../source/document.js';
-import type { Edit, EditValue } from './entry.js';
+import type { Edit, EditValue } from '../edits/entry.js';
 import { sameValue, type EditsByContainer } from './same-tree.js';
 import { valueAt } from './splice.js';
 

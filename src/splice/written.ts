@@ -3,7 +3,7 @@ import { append } from '../collections/group-by.js';
 import type { Document } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
-import type { Edit, EditValue } from './entry.js';
+import type { Edit, EditValue } from '../edits/entry.js';
 import { sameValue } from './same-tree.js';
 import { findPath, pathsOf, type ListNames, type Path } from './path.js';
 import { valueAt } from './splice.js';

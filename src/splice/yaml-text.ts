@@ -1,5 +1,5 @@
 /** Values as YAML writes them (YAML 1.2.2). */
-import type { EditValue } from './entry.js';
+import type { EditValue } from '../edits/entry.js';
 
 /** A value in the quotes the old one had, or in those it needs. Lists and mappings are written between brackets. */
 export function writeYaml(value: EditValue, old = ''): string {

@@ -9,6 +9,7 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/aggregate-uneven',
   summary: 'The few streams of an aggregate do not fit if they fall on one member',
   severity: 'warning',
+  people: 'which link holds all of it',
   sources: [
     clauseFromMemory('IEEE 802.1AX-2020', '6.2.7'),
     commonPractice('few streams do not spread evenly over an aggregate'),

@@ -16,6 +16,7 @@ export default defineRule<Facts, RateNote>({
   summary: 'A link is too full if all streams take the same one of several equal ways',
   severity: 'warning',
   confidence: 'assumed',
+  people: 'which streams take which way',
   sources: [clause('RFC 7761', '4.1.5'), commonPractice('media fills a link to no more than 80 or 90 %')],
   needs: ['formats', 'receivers', 'switchPorts', 'links', 'linkRates', 'multicastRouting'],
   brief: 'too full if all streams take one way',

@@ -6,6 +6,7 @@ export default defineRule<Facts, Note>({
   id: 'capacity/group-table-overflow',
   summary: 'A switch must hold more groups than its table has room for',
   severity: 'error',
+  people: 'which switch has room, or how the VLANs are parted',
   sources: [
     clause('RFC 4541', '2.1.2'),
     commonPractice('switches make an entry for every group joined through them, many also for streams that only pass'),

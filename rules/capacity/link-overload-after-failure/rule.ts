@@ -16,6 +16,7 @@ export default defineRule<Facts, Note>({
   id: 'capacity/link-overload-after-failure',
   summary: 'The loss of one link overloads another',
   severity: 'warning',
+  people: 'what goes off the links, or which rate they get',
   sources: [
     clauseFromMemory('IEEE 802.1AX-2020', '6.1'),
     clauseFromMemory('IEEE 802.1Q-2022', '13'),

@@ -6,6 +6,7 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/link-overload',
   summary: 'A link carries more than it has room for',
   severity: 'error',
+  people: 'what goes off the link, or which rate it gets',
   sources: [
     clause('RFC 4541', '2.1.2'),
     clause('ST 2110-21', '6.3'),

@@ -24,6 +24,7 @@ export default defineRule<Facts, Note>({
   id: 'capacity/mixed-udp-limits',
   summary: 'Not everything on the way of a stream is set for its large packets',
   severity: 'error',
+  people: 'what the receivers can take',
   sources: [
     clause('ST 2110-10', '6.4'),
     clause('ST 2110-10', '8.6'),

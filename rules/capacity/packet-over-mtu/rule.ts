@@ -1,3 +1,4 @@
+import { peopleDecide, createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -71,6 +72,9 @@ function* limitFinding(legs: NonEmpty<Leg>, rates: Model['rates']): Iterable<Dra
   yield {
     subject: `${title} in packets of ${formatTime(packetTimeNs)}${inRig(rig)}`,
     parties: streams,
+    cure: () => {
+      return peopleDecide('how sound is put into packets');
+    },
     facts: {
       form: 'datagram',
       ...{ format: format.name, streams, channels, packetTimeNs },
@@ -107,6 +111,13 @@ function* mtuFinding({ key, vlan, ports: set, legs: unordered, ipOctets, compute
     // A size taken from common practice decides nothing for sure.
     severity: computed ? 'error' : 'warning',
     confidence: computed ? 'certain' : 'assumed',
+    cure: () => {
+      const edits = createEditList();
+      for (const one of ports)
+        edits.set(Object.hasOwn(one.origin.container, 'mtu') ? one : one.switch, 'mtu', ipOctets);
+      if (ports.length === 0) edits.set(vlan, 'mtu', ipOctets);
+      return likely(edits);
+    },
     facts: isNonEmpty(ports) ? { form: 'ports', ...too, ports } : { form: 'vlan', ...too, vlan },
     at,
     others: otherPlaces<Note>(at, [

@@ -39,6 +39,7 @@ export default defineRule<Facts, Note>({
   id: 'capacity/port-overload',
   summary: 'A host sends or gets more than its port carries',
   severity: 'error',
+  people: 'which streams are taken here, or which port',
   sources: [
     clause('RFC 4541', '2.1.2'),
     clause('ST 2110-21', '6.3'),

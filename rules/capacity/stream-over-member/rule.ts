@@ -6,6 +6,7 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/stream-over-member',
   summary: 'A stream is larger than any one member of the aggregate it crosses',
   severity: 'error',
+  people: 'which members are swapped for faster ones',
   sources: [
     clauseFromMemory('IEEE 802.1AX-2020', '6.2.7'),
     commonPractice('a stream keeps to one member of an aggregate'),

@@ -6,6 +6,7 @@ export default defineRule<Facts, RateNote>({
   id: 'capacity/wan-overload',
   summary: 'A circuit carries more than was bought',
   severity: 'error',
+  people: 'what is bought, or what is not sent',
   sources: [
     clause('RFC 4541', '2.1.2'),
     commonPractice('a provider drops what exceeds the bought rate, and bursts above it'),

@@ -7,6 +7,7 @@ export default defineRule<Facts, 'odd'>({
   summary: 'A rig has pictures of two frame rate families and no converter',
   severity: 'note',
   confidence: 'likely',
+  people: 'whether a setting is wrong or a converter stands between',
   sources: [clause('ST 2110-20', '7.2'), commonPractice('one frame rate family to a rig')],
   needs: ['frameRates'],
   brief: 'two frame rate families',

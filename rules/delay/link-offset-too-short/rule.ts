@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import { clause, defineRule, mark, noted } from '../../../src/doors/rule.js';
 import { shortLinkOffsets } from '../../../src/doors/delay.js';
 import { words, type Facts, type Note } from './words.js';
@@ -21,6 +22,11 @@ export default defineRule<Facts, Note>({
         parties: [...receivers, ...senders].map(({ label }) => label),
         severity: late ? 'error' : 'warning',
         confidence: usual ? 'likely' : 'certain',
+        cure: () => {
+          const edits = createEditList();
+          edits.set(timing, 'linkOffset', `${Math.ceil(enoughNs / 1e6)} ms`);
+          return likely(edits);
+        },
         facts: {
           form,
           offsetNs,

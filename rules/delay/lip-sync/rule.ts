@@ -9,6 +9,7 @@ export default defineRule<Facts, 'lead'>({
   id: 'delay/lip-sync',
   summary: 'Sound and picture arrive too far apart',
   severity: 'warning',
+  people: 'which box delays the earlier of the two',
   sources: [R37, BT1359],
   needs: ['lipSync'],
   brief: 'sound and picture too far apart',

@@ -9,6 +9,7 @@ export default defineRule<Facts, Note>({
   id: 'delay/reference-clocks-differ',
   summary: 'Legs of one stream, or a stream and its receivers, go by different clocks',
   severity: 'error',
+  people: 'which clock the sender follows',
   sources: [clause('ST 2110-10', '8.2'), clause('RFC 7273', '4'), clause('RFC 7273', '4.8')],
   needs: ['referenceClocks'],
   brief: 'goes by another clock',

@@ -25,6 +25,7 @@ export default defineRule<Facts, 'sums'>({
   id: 'delay/round-trip',
   summary: 'Speech takes too long there or back',
   severity: 'warning',
+  people: 'where delay is taken out',
   sources: [G114, commonPractice('intercom within 100 ms a way, the own voice back within 30 ms')],
   needs: ['roundTrips'],
   brief: 'speech takes too long',

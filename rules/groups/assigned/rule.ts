@@ -1,5 +1,6 @@
-import { byLabel, clause, defineRule } from '../../../src/doors/rule.js';
-import { assignedGroup4, assignedGroup6, groupSubject, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
+import { regroup } from '../../../src/doors/cures.js';
+import { byLabel, clause, defineRule, movesOf } from '../../../src/doors/rule.js';
+import { assignedGroup4, assignedGroup6, groupSubject, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 5771', '5'), clause('IANA IPv4 Multicast Address Space Registry', "the group's row")];
@@ -21,6 +22,7 @@ export default defineRule<Facts, string>({
       const owner = typeof group === 'number' ? assignedGroup4(group) : assignedGroup6(group);
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: {
           legs,
           owner: owner === undefined ? undefined : { protocol: owner.protocol, registered: owner.name },

@@ -1,5 +1,6 @@
-import { byLabel, clause, defineRule, inRig } from '../../../src/doors/rule.js';
-import { legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
+import { regroup } from '../../../src/doors/cures.js';
+import { byLabel, clause, defineRule, inRig, movesOf } from '../../../src/doors/rule.js';
+import { legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
@@ -13,7 +14,11 @@ export default defineRule<Facts, string>({
     const examples = model.misplaced.get('documentation') ?? [];
     const sets = legSets(examples, ({ sender }) => `example groups${inRig(sender.rig)}`);
     for (const set of byLabel(sets, ({ subject }) => subject))
-      yield { ...setDraft(set), facts: { legs: set.legs, moves: movesOf(model, set.legs) } };
+      yield {
+        ...setDraft(set),
+        cure: () => regroup(model, set.legs),
+        facts: { legs: set.legs, moves: movesOf(model, set.legs) },
+      };
   },
   words,
 });

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -47,6 +48,10 @@ export default defineRule<Facts, Note>({
           parties: names,
           severity: switches.size > 0 ? 'error' : 'warning',
           confidence: switches.size > 0 ? 'certain' : 'assumed',
+          cure: () =>
+            regroup(model, movers(set.legs, change), {
+              offered: free === undefined ? [] : [{ leg: change, group: formatAddress(free) }],
+            }),
           facts: {
             legs: set.legs,
             mac: address,
@@ -66,3 +71,9 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
+
+/** All legs of groups other than that of the leg that stays: the first one whose group no leg to change has. */
+function movers(legs: NonEmpty<Leg>, change: Leg): readonly Leg[] {
+  const stays = legs.find(({ group }) => group !== change.group)?.group ?? change.group;
+  return legs.filter(({ group }) => group !== stays);
+}

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -53,9 +54,11 @@ export default defineRule<Facts, string>({
       // For IPv6 the standard has ff02::1 alone flooded: another address only by a switch that says it cannot tell.
       if (tellsApart || (!ipv4 && byMac.length === 0)) continue;
       const macs = ipv4 ? groupsOf(legs).map(ethernetAddress) : [ethernetAddress(first.group ?? 0)];
+      const moves = freeMovesOf(model, legs);
       yield {
         ...setDraft(set),
         confidence: byMac.length > 0 ? 'certain' : 'assumed',
+        cure: () => regroup(model, legs, { offered: moves.form === 'free' ? moves.moves : [] }),
         facts: {
           legs,
           macs: macs.map(formatMac),
@@ -63,7 +66,7 @@ export default defineRule<Facts, string>({
           byMac: namesOf(byMac),
           silent: namesOf(silent),
           where: domains.switched(first).title,
-          moves: freeMovesOf(model, legs),
+          moves,
         },
         sources: ipv4 ? IPV4 : IPV6,
       };

@@ -1,5 +1,6 @@
-import { byLabel, clause, defineRule, formatPrefix, inRig, type Leg } from '../../../src/doors/rule.js';
-import { glopAutonomousSystem, glopPrefix, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
+import { regroup } from '../../../src/doors/cures.js';
+import { byLabel, clause, defineRule, formatPrefix, inRig, type Leg, movesOf } from '../../../src/doors/rule.js';
+import { glopAutonomousSystem, glopPrefix, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
@@ -19,6 +20,7 @@ export default defineRule<Facts, string>({
       const block = own === undefined ? undefined : glopPrefix(own);
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: {
           legs,
           system: systemOf(first),

@@ -1,9 +1,18 @@
-import { byLabel, clause, defineRule, formatPrefix, groupsOf, inRig, type Leg } from '../../../src/doors/rule.js';
+import { regroup } from '../../../src/doors/cures.js';
+import {
+  byLabel,
+  clause,
+  defineRule,
+  formatPrefix,
+  groupsOf,
+  inRig,
+  type Leg,
+  movesOf,
+} from '../../../src/doors/rule.js';
 import {
   embeddedPrefixFault,
   embeddedUnicastPrefix,
   legSets,
-  movesOf,
   setDraft,
   type EmbeddedPrefixFault,
 } from '../../../src/doors/groups.js';
@@ -30,6 +39,7 @@ export default defineRule<Facts, string>({
       );
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: { legs, prefixes: prefixes.map(formatPrefix), fault: faultOf(set.first), moves: movesOf(model, legs) },
       };
     }

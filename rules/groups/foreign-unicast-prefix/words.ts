@@ -1,5 +1,5 @@
-import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
-import { groupWords, moveWords, withGroup, type EmbeddedPrefixFault, type Moves } from '../../../src/doors/groups.js';
+import { legLabel, listNames, type FindingWords, type Leg, moveWords, type Moves } from '../../../src/doors/rule.js';
+import { groupWords, withGroup, type EmbeddedPrefixFault } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import { clause, defineRule } from '../../../src/doors/rule.js';
 import { destinationsOf, formFaults6, groupSubject, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
@@ -25,6 +26,7 @@ export default defineRule<Facts, string>({
       yield {
         ...setDraft(set),
         severity: dropped ? 'error' : 'warning',
+        cure: () => regroup(model, legs),
         facts: {
           legs,
           faults: faults.map(({ kind, title, citation }) => ({ kind, title, citation })),

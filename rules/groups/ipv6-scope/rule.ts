@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import { byLabel, clause, defineRule, mark, receiverLegLabel } from '../../../src/doors/rule.js';
 import {
   destinationsOf,
@@ -21,7 +22,11 @@ export default defineRule<Facts, string>({
       const { first, legs } = set;
       if (typeof first.group !== 'bigint') continue;
       const faults = scopeFaults6(first.group).map(({ title }) => title);
-      yield { ...setDraft(set), facts: { form: 'no-scope', legs, faults, to: destinationsOf(model, legs) } };
+      yield {
+        ...setDraft(set),
+        cure: () => regroup(model, legs),
+        facts: { form: 'no-scope', legs, faults, to: destinationsOf(model, legs) },
+      };
     }
     // A link-local group is fine until somebody behind a router wants it.
     const abroad = linkLocalAbroad(model.plan, model.domains);
@@ -37,6 +42,7 @@ export default defineRule<Facts, string>({
       yield {
         ...draft,
         parties: [...names, ...receivers.map(receiverLegLabel)],
+        cure: () => regroup(model, legs),
         facts: { form: 'link-local', legs, receivers, to: destinationsOf(model, legs) },
         others: [...(draft.others ?? []), ...receivers.map((one) => mark(one, receiverLegLabel(one), 'takes'))],
       };

@@ -1,3 +1,4 @@
+import { certainly, createEditList, type Cure, regroup, peopleDecide, listenersOf } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -35,7 +36,8 @@ export default defineRule<Facts, string>({
       const { first, second, group, port } = broken;
       const judged = group !== undefined && isJudged(model, first, second);
       if (!judged && port === undefined) continue;
-      yield finding(first, second, judged ? wantedGroup(group, second, model) : undefined, port);
+      const wanted = judged ? wantedGroup(group, second, model) : undefined;
+      yield { ...finding(first, second, wanted, port), cure: () => cure(model, second, wanted, port) };
     }
   },
   words,
@@ -85,4 +87,23 @@ function finding(
     others: [noted(mark(first, legLabel(first), key), says(first))],
     touch: touchOf(sender),
   };
+}
+
+/** The second leg follows the first; where what the house maps it to is not free, both move. */
+function cure(model: Model, second: Leg, group: Facts['group'], port: number | undefined): Cure {
+  const edits = createEditList();
+  if (port !== undefined && port % 2 === 1) return peopleDecide('which offset the house means: RTP goes to even ports');
+  if (port !== undefined) {
+    edits.setWhereWritten(second, 'port', port);
+    for (const leg of listenersOf(model, second))
+      if (leg.port !== undefined && leg.port !== port) edits.setWhereWritten(leg, 'port', port);
+  }
+  if (group === undefined) return certainly(edits);
+  const moved =
+    group.taken === undefined
+      ? regroup(model, [second], { offered: [{ leg: second, group: group.wanted }] })
+      : regroup(model, second.sender.legs);
+  if (moved.certainty === 'people') return moved;
+  for (const edit of moved.edits) edits.put(edit, edit.value);
+  return certainly(edits);
 }

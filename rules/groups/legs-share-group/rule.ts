@@ -1,4 +1,13 @@
 import {
+  certainly,
+  createEditList,
+  likely,
+  peopleDecide,
+  type Cure,
+  regroup,
+  removeEntry,
+} from '../../../src/doors/cures.js';
+import {
   byLabel,
   clause,
   defineRule,
@@ -8,6 +17,9 @@ import {
   mark,
   noted,
   touchOf,
+  type Address,
+  type Leg,
+  type Model,
 } from '../../../src/doors/rule.js';
 import { onOnePath, otherInterface, secondLegGroup, sharedByLegs, sharesSource } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
@@ -34,6 +46,7 @@ export default defineRule<Facts, 'move'>({
         subject: `${sender.label} ${formatAddress(group)} in ${domain.key}${inRig(sender.rig)}`,
         parties: legs.map(legLabel),
         severity: onePath ? 'error' : 'warning',
+        cure: () => cure(model, first, second, free, onOnePath(first, second)),
         facts: {
           sender,
           group: formatAddress(group),
@@ -52,3 +65,27 @@ export default defineRule<Facts, 'move'>({
   },
   words,
 });
+
+/** The second leg gets the group that is offered, and leaves by the interface of the other network; else both move. */
+function cure(model: Model, first: Leg, second: Leg, free: Address | undefined, onePath: boolean): Cure {
+  const edits = createEditList();
+  // A leg written twice, word for word, on a network that parts no legs.
+  if (onePath && first.network?.leg === undefined && isCopy(first, second)) {
+    removeEntry(edits, second, 'legs', second.sender);
+    return likely(edits, 'which network the second leg is to leave by');
+  }
+  const via = onePath ? otherInterface(first, second) : undefined;
+  if (onePath && via === undefined) return peopleDecide('which network the second leg is to leave by');
+  if (via !== undefined) edits.setWhereWritten(second, 'interface', via.name);
+  const moved =
+    free === undefined
+      ? regroup(model, [first, second])
+      : regroup(model, [second], { offered: [{ leg: second, group: formatAddress(free) }] });
+  if (moved.certainty === 'people') return moved;
+  for (const edit of moved.edits) edits.put(edit, edit.value);
+  return via === undefined ? certainly(edits) : likely(edits);
+}
+
+function isCopy(first: Leg, second: Leg): boolean {
+  return JSON.stringify(first.origin.container) === JSON.stringify(second.origin.container);
+}

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import { clause, defineRule, inRig, type Leg } from '../../../src/doors/rule.js';
 import { destinationsOf, groupFitness, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
@@ -21,6 +22,7 @@ export default defineRule<Facts, string>({
       if (typeof group !== 'number') continue;
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, set.legs),
         facts: { legs: set.legs, universe: group & 0xffff, to: destinationsOf(model, set.legs) },
       };
     }

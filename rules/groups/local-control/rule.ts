@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import { clause, defineRule } from '../../../src/doors/rule.js';
 import {
   assignedGroup4,
@@ -25,6 +26,7 @@ export default defineRule<Facts, string>({
       const owner = typeof group === 'number' ? assignedGroup4(group) : assignedGroup6(group);
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: {
           legs,
           ipv4: typeof group === 'number',

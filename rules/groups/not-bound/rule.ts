@@ -1,3 +1,4 @@
+import { certainly, createEditList, likely, bindingOf } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -37,6 +38,21 @@ export default defineRule<Facts, Note>({
         parties: [one.name, ...takers.map(receiverLegLabel), ...legs.map(legLabel)],
         severity: isStated ? 'error' : 'warning',
         confidence: isStated ? 'certain' : 'assumed',
+        cure: () => {
+          const edits = createEditList();
+          const [vlan] = domain.vlans.length === 1 ? domain.vlans : [];
+          for (const { group, ports: missing } of groups)
+            edits.append(
+              one,
+              'bindings',
+              bindingOf(
+                vlan,
+                formatAddress(group),
+                missing.flatMap(([port]) => port ?? []),
+              ),
+            );
+          return isStated ? certainly(edits) : likely(edits);
+        },
         facts: {
           switch: one,
           domain,

@@ -1,5 +1,6 @@
-import { byLabel, clause, defineRule, inRig } from '../../../src/doors/rule.js';
-import { isUnspecified, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
+import { regroup } from '../../../src/doors/cures.js';
+import { byLabel, clause, defineRule, inRig, movesOf } from '../../../src/doors/rule.js';
+import { isUnspecified, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 1112', '4')];
@@ -22,6 +23,7 @@ export default defineRule<Facts, string>({
       const empty = legs.every(({ group }) => group !== undefined && isUnspecified(group));
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: { sender: first.sender, legs, empty, ipv4, moves: movesOf(model, legs) },
         sources: ipv4 ? IPV4 : IPV6,
       };

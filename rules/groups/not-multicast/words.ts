@@ -1,5 +1,13 @@
-import { agree, nothingOf, type FindingWords, type Leg, type Sender } from '../../../src/doors/rule.js';
-import { groupWords, moveWords, withGroup, type Moves } from '../../../src/doors/groups.js';
+import {
+  agree,
+  nothingOf,
+  type FindingWords,
+  type Leg,
+  type Sender,
+  moveWords,
+  type Moves,
+} from '../../../src/doors/rule.js';
+import { groupWords, withGroup } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly sender: Sender;

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure, regroup } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -62,6 +63,13 @@ function vlanFinding(model: Model, { vlan, network, legs }: StrayVlan): Draft {
   return {
     subject: `VLAN ${vlanSubject(vlan)}`,
     parties: [vlan.name, network.name, ...sorted.map(legLabel)],
+    cure: () => {
+      const edits = createEditList();
+      const homes = homeNetworks(sorted);
+      const [home] = homes;
+      if (home !== undefined && homes.length === 1) edits.set(vlan, 'network', home.name);
+      return likely(edits, 'which network the VLAN belongs to');
+    },
     facts: { form: 'vlan', vlan, network, legs: sorted, promises: broken, homes: homeNetworks(sorted) },
     at: noted(mark(vlan, `VLAN ${vlan.name}`, 'network'), { network: network.name }),
     others: [...broken.map(promiseMark), ...groupMarks(sorted)],
@@ -84,6 +92,7 @@ function kindFinding(model: Model, { kind, facts, legs }: StrayKind): Draft {
   return {
     subject: `kind ${kind.name}${inRig(kind.rig)}`,
     parties: sorted.map(legLabel),
+    cure: () => kindCure(facts),
     facts: {
       form: 'kind',
       kind,
@@ -117,12 +126,14 @@ function streamFinding(model: Model, set: LegSet): Draft {
   const legs = set.legs.map((leg) => ({ leg, promises: brokenPromises(leg, model.heldTo(leg)) }));
   const broken = new Set(legs.flatMap(({ promises }) => promises));
   const draft = setDraft(set);
+  const moves = movesFor(model, set.legs);
   return {
     ...draft,
+    cure: () => regroup(model, set.legs, { offered: moves }),
     facts: {
       form: 'stream',
       legs: legs.map(({ leg, promises }) => ({ leg, group: formatAddress(leg.group ?? 0), promises })),
-      moves: movesFor(model, set.legs),
+      moves,
     },
     others: [...(draft.others ?? []), ...[...broken].map(promiseMark)],
   };
@@ -153,4 +164,17 @@ function groupMarks(legs: readonly Leg[]): readonly Mark<Note>[] {
 
 function promiseMark(promise: HouseGroups): Mark<never> {
   return mark(promise, promiseWords(promise), 'ranges');
+}
+
+/** The kind's leg leaves by the interface on the network its group belongs to. */
+function kindCure(facts: StrayKind['facts']): Cure {
+  const edits = createEditList();
+  for (const { key, leg } of facts) {
+    const homes = homeNetworks([leg]);
+    const meant = interfaceTowards(leg, homes);
+    if (key !== 'interface' || meant === undefined)
+      return peopleDecide('whether the kind or the groups of its devices are meant');
+    edits.setWhereWritten(leg, 'interface', meant.name);
+  }
+  return likely(edits);
 }

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import { clause, defineRule, formatPrefix, inRig, type Leg } from '../../../src/doors/rule.js';
 import { classifyGroup4, destinationsOf, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
@@ -18,6 +19,7 @@ export default defineRule<Facts, string>({
       const ranges = groupRanges.filter(({ network }) => typeof network === typeof first.group);
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: { legs, allowed: ranges.map(formatPrefix), practice: cites, to: destinationsOf(model, legs) },
       };
     }

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import {
   clause,
   commonPractice,
@@ -48,6 +49,7 @@ export default defineRule<Facts, string>({
       yield {
         ...setDraft(set),
         severity: ptp && clock.name === PTP_PRIMARY ? 'error' : 'warning',
+        cure: () => regroup(model, legs),
         facts: {
           legs,
           mac: macOf(first),

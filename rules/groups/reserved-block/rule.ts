@@ -1,5 +1,15 @@
-import { byLabel, clause, defineRule, formatRange, inRig, type Citation, type Leg } from '../../../src/doors/rule.js';
-import { classifyGroup4, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
+import {
+  byLabel,
+  clause,
+  defineRule,
+  formatRange,
+  inRig,
+  type Citation,
+  type Leg,
+  movesOf,
+} from '../../../src/doors/rule.js';
+import { classifyGroup4, legSets, setDraft } from '../../../src/doors/groups.js';
+import { regroup } from '../../../src/doors/cures.js';
 import { blockWords, words, type Facts } from './words.js';
 
 const CLAUSES = {
@@ -30,6 +40,7 @@ export default defineRule<Facts, string>({
       yield {
         ...setDraft(set),
         severity: block.kind === 'ad-hoc' ? 'warning' : 'error',
+        cure: () => regroup(model, legs),
         facts: { legs, block, moves: movesOf(model, legs) },
         sources: [clauseOf(first.group, block.kind)],
       };

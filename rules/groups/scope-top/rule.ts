@@ -1,5 +1,6 @@
-import { byLabel, clause, defineRule, formatAddress } from '../../../src/doors/rule.js';
-import { assignedGroup4, groupSubject, legSets, movesOf, setDraft } from '../../../src/doors/groups.js';
+import { regroup } from '../../../src/doors/cures.js';
+import { byLabel, clause, defineRule, formatAddress, movesOf } from '../../../src/doors/rule.js';
+import { assignedGroup4, groupSubject, legSets, setDraft } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
@@ -18,6 +19,7 @@ export default defineRule<Facts, string>({
       const owner = assignedGroup4(group);
       yield {
         ...setDraft(set),
+        cure: () => regroup(model, legs),
         facts: {
           legs,
           top: `${formatAddress((group & 0xffffff00) >>> 0)}/24`,

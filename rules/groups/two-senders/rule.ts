@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -9,6 +10,7 @@ import {
   touchOf,
   type Leg,
   type Sender,
+  imageOf,
 } from '../../../src/doors/rule.js';
 import { sendersApart, sendersClash } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
@@ -24,7 +26,7 @@ export default defineRule<Facts, 'move'>({
   *check({ model }) {
     const clashes = model.groups.sharedAsMeant.filter(sendersClash);
     for (const use of byLabel(clashes, ({ group, domain }) => `${formatAddress(group)} ${domain.title}`)) {
-      const legs = byLabel(use.legs, legLabel);
+      const legs = keepersFirst(byLabel(use.legs, legLabel));
       const second = legs.find((leg) => leg.sender !== legs[0]?.sender);
       if (second === undefined) continue;
       const group = formatAddress(use.group);
@@ -34,6 +36,12 @@ export default defineRule<Facts, 'move'>({
         subject: `${group} in ${use.domain.key}`,
         parties: legs.map(legLabel),
         severity: onePort ? 'error' : 'warning',
+        cure: () =>
+          regroup(
+            model,
+            legs.filter(({ sender }) => sender !== legs[0]?.sender),
+            { certainty: 'likely', offered: free === undefined ? [] : [{ leg: second, group: formatAddress(free) }] },
+          ),
         facts: {
           group,
           where: use.domain.title,
@@ -62,4 +70,15 @@ function shareAPort(legs: readonly Leg[]): boolean {
     owners.set(port, sender);
   }
   return false;
+}
+
+/** Who has the group by the house's map first: a leg that does not fit its other one has slipped. */
+function keepersFirst(legs: readonly Leg[]): readonly Leg[] {
+  const slipped = ({ sender }: Leg): boolean => {
+    const [first, second] = sender.legs;
+    if (first?.group === undefined || second?.group === undefined) return false;
+    const image = imageOf(first.group, sender.rig.house.groupMap);
+    return image !== undefined && image !== second.group;
+  };
+  return legs.toSorted((a, b) => Number(slipped(a)) - Number(slipped(b)));
 }

@@ -16,6 +16,7 @@ export default defineRule<Facts, 'read-again'>({
   id: 'hosts/duplicate-mac',
   summary: 'Two interfaces have one MAC address',
   severity: 'error',
+  people: 'only the labels of the boxes say which entry is wrong',
   sources: [clause('RFC 9542', '2.1'), clauseFromMemory('IEEE 802.1Q-2018', '8.7'), clause('RFC 9568', '7.3')],
   needs: ['macs'],
   brief: 'MAC held twice',

@@ -1,3 +1,4 @@
+import { certainly, createEditList, likely, peopleDecide, type Cure } from '../../../src/doors/cures.js';
 import {
   clause,
   defineRule,
@@ -11,8 +12,9 @@ import {
   ownerLabel,
   routerAddress,
   vlanSubject,
+  type Address,
 } from '../../../src/doors/rule.js';
-import { wrongGateways } from '../../../src/doors/hosts.js';
+import { wrongGateways, type WrongGateway } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -40,6 +42,7 @@ export default defineRule<Facts, Note>({
         parties: [...interfaces.map(ownerLabel), ...(vlan === undefined ? [] : [vlan.name])],
         severity: otherRouter ? 'warning' : 'error',
         ...(doubtful ? { confidence: 'likely' } : {}),
+        cure: () => cure(wrong, router?.address, doubtful),
         facts: {
           gateway,
           fault,
@@ -67,3 +70,20 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
+
+/** The boxes take the VLAN's gateway, or its router's; where most boxes agree on another, the VLAN takes theirs. */
+function cure(
+  { gateway, vlan, interfaces, right, otherRouter }: WrongGateway,
+  router: Address | undefined,
+  doubtful: boolean,
+): Cure {
+  const edits = createEditList();
+  if (doubtful && vlan !== undefined && right !== undefined) {
+    edits.set(vlan, right.key, formatAddress(gateway));
+    return likely(edits);
+  }
+  const wanted = right?.address ?? router;
+  if (wanted === undefined) return peopleDecide('whether anything outside is needed, and what routes there');
+  for (const one of interfaces) edits.set(one, 'gateway', formatAddress(wanted));
+  return otherRouter || right === undefined ? likely(edits) : certainly(edits);
+}

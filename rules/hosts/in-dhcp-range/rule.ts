@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, readdress } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -16,8 +17,9 @@ import {
   vlanSubject,
   type Mark,
   type Vlan,
+  freeStretch,
 } from '../../../src/doors/rule.js';
-import { fixedAbroad, fixedInRange, freeStretch, largerPart, type FixedAddress } from '../../../src/doors/hosts.js';
+import { fixedAbroad, fixedInRange, largerPart, type FixedAddress } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -61,6 +63,16 @@ export default defineRule<Facts, Note>({
       yield {
         subject: vlanSubject(vlan),
         parties: [vlan.name, ...fixed.map(label)],
+        cure: () => {
+          const edits = createEditList();
+          if (apart !== undefined) {
+            edits.set(vlan, 'dhcp', formatRange(apart));
+            return likely(edits);
+          }
+          if (box === undefined) return peopleDecide('which addresses the server is to hand out');
+          const offered = free === undefined ? undefined : formatAddress(free);
+          return readdress(model, [{ owner: box.owner, address: box.address, offered }], 'likely');
+        },
         facts: {
           vlan: `${vlan.name}${abroad ? ofRig(vlan.rig) : ''}`,
           range: formatRange(dhcp),

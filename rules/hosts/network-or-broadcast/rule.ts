@@ -1,3 +1,4 @@
+import { readdress } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -38,6 +39,18 @@ export default defineRule<Facts, 'edge'>({
         subject: heldSubject(held),
         parties: [heldLabel(held)],
         severity: kind === 'anycast' ? 'warning' : 'error',
+        cure: () =>
+          readdress(
+            model,
+            [
+              {
+                owner: held.owner,
+                address: held.address,
+                offered: free === undefined ? undefined : formatAddress(free),
+              },
+            ],
+            'certain',
+          ),
         facts: {
           ...heldFact(held),
           kind,

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, readdress, type Cure, usualVlanOf } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -21,8 +22,13 @@ import {
   type FindingDraft,
   type Prefix,
   type Vlan,
+  type Model,
+  isInterface,
+  mayCarry,
+  type Owner,
+  overlaps,
 } from '../../../src/doors/rule.js';
-import { heldSubject, vlanOfAddress, votesOn, type Proposals, type SubnetFit } from '../../../src/doors/hosts.js';
+import { heldSubject, vlanOfAddress, votesOn, type SubnetFit } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
 
 const IPV4 = [clause('RFC 1122', '3.3.1.1')];
@@ -40,24 +46,34 @@ export default defineRule<Facts, Note>({
   *check({ plan, model }) {
     const vlanOf = vlanOfAddress(plan.vlans);
     for (const fit of model.addressing.fits.values()) {
-      if (fit.outvotedBy?.prefix.length === fit.subnet.length) yield vlanIsWrong(fit, fit.outvotedBy, vlanOf);
-      yield* strays(fit, vlanOf, model.proposals);
+      if (fit.outvotedBy?.prefix.length === fit.subnet.length) yield vlanIsWrong(fit, fit.outvotedBy, vlanOf, model);
+      yield* strays(fit, vlanOf, model);
     }
   },
   words,
 });
 
-function* strays(fit: SubnetFit, vlanOf: VlanOf, proposals: Proposals): Iterable<FindingDraft<Facts, Note>> {
+function* strays(fit: SubnetFit, vlanOf: VlanOf, model: Model): Iterable<FindingDraft<Facts, Note>> {
   const { vlan, subnet } = fit;
   for (const held of byLabel(fit.odd, heldLabel)) {
     const { address, owner } = held;
     if (inPrefix(address, subnet)) continue; // hosts/prefix-differs
     const home = vlanOf(rigOf(owner), address);
     const lies = home === undefined ? undefined : subnetFor(home, address);
-    const free = proposals.address(vlan, beforeTwin(address, subnet));
+    const free = model.proposals.address(vlan, beforeTwin(address, subnet));
     yield {
       subject: heldSubject(held),
       parties: [heldLabel(held), vlan.name, ...(home === undefined ? [] : [home.name])],
+      cure: () =>
+        belongsHome(model, owner, vlan, home)
+          ? moveHome(owner, home)
+          : free === undefined
+            ? peopleDecide('where the box belongs')
+            : readdress(
+                model,
+                [{ owner, address, offered: formatAddress(free) }],
+                home === undefined ? 'certain' : 'likely',
+              ),
       facts: {
         form: 'address',
         ...heldFact(held),
@@ -86,6 +102,7 @@ function vlanIsWrong(
   fit: SubnetFit,
   outvotedBy: NonNullable<SubnetFit['outvotedBy']>,
   vlanOf: VlanOf,
+  model: Model,
 ): FindingDraft<Facts, Note> {
   const { vlan, subnet } = fit;
   const held = byLabel(outvotedBy.held, heldLabel);
@@ -94,6 +111,14 @@ function vlanIsWrong(
     subject: `${vlanSubject(vlan)}, ${formatPrefix(subnet)}`,
     parties: [...holders, vlan.name],
     confidence: 'likely',
+    cure: () => {
+      const edits = createEditList();
+      const others = model.plan.vlans.flatMap((one) => (one === vlan ? [] : [one.subnet, one.subnet6]));
+      if (others.some((one) => one !== undefined && overlaps(one, outvotedBy.prefix)))
+        return peopleDecide('which block each of the VLANs has');
+      edits.set(vlan, fit.key, formatPrefix(outvotedBy.prefix));
+      return likely(edits);
+    },
     facts: {
       form: 'vlan',
       vlan,
@@ -115,4 +140,17 @@ function beforeTwin(address: Address, { network, length }: Prefix): Address {
   const base = networkOf(address, length);
   if (typeof address === 'number') return Number(network) + address - Number(base) - 1;
   return BigInt(network) + address - BigInt(base) - 1n;
+}
+
+/** Other devices of the kind, or the port it is patched to, say that it belongs in the VLAN its address is of. */
+function belongsHome(model: Model, owner: Owner, vlan: Vlan, home: Vlan | undefined): home is Vlan {
+  if (home === undefined || home === vlan || !isInterface(owner)) return false;
+  const patched = owner.port !== undefined && mayCarry(owner.port, home) && !mayCarry(owner.port, vlan);
+  return patched || usualVlanOf(model, owner) === home;
+}
+
+function moveHome(owner: Owner, home: Vlan): Cure {
+  const edits = createEditList();
+  edits.set(owner, 'vlan', home.name);
+  return likely(edits);
 }

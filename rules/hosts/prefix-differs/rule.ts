@@ -1,3 +1,4 @@
+import { certainly, createEditList, likely, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -12,6 +13,8 @@ import {
   touchOfOwner,
   vlanSubject,
   type FindingDraft,
+  formatAddress,
+  type Model,
 } from '../../../src/doors/rule.js';
 import { heldSubject, votesOn, type SubnetFit } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Note } from './words.js';
@@ -26,13 +29,19 @@ export default defineRule<Facts, Note>({
   *check({ model }) {
     for (const fit of model.addressing.fits.values()) {
       const { vlan, subnet, outvotedBy } = fit;
-      if (outvotedBy !== undefined && outvotedBy.prefix.length !== subnet.length) yield vlanIsWrong(fit, outvotedBy);
+      if (outvotedBy !== undefined && outvotedBy.prefix.length !== subnet.length)
+        yield vlanIsWrong(fit, outvotedBy, model);
       for (const held of byLabel(fit.odd, heldLabel)) {
         const { prefixLength } = held;
         if (prefixLength === undefined || prefixLength === subnet.length || !inPrefix(held.address, subnet)) continue;
         yield {
           subject: heldSubject(held),
           parties: [heldLabel(held), vlan.name],
+          cure: () => {
+            const edits = createEditList();
+            edits.set(held.owner, held.key, `${formatAddress(held.address)}/${subnet.length}`);
+            return certainly(edits);
+          },
           facts: {
             form: 'address',
             ...heldFact(held),
@@ -52,7 +61,11 @@ export default defineRule<Facts, Note>({
 });
 
 /** Most addresses agree on another length: a sign that the VLAN's is a slip. */
-function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvotedBy']>): FindingDraft<Facts, Note> {
+function vlanIsWrong(
+  fit: SubnetFit,
+  outvotedBy: NonNullable<SubnetFit['outvotedBy']>,
+  model: Model,
+): FindingDraft<Facts, Note> {
   const { vlan, subnet } = fit;
   const held = byLabel(outvotedBy.held, heldLabel);
   const holders = held.map(heldLabel);
@@ -61,6 +74,7 @@ function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvoted
     subject: `${vlanSubject(vlan)}, ${formatPrefix(subnet)}`,
     parties: [...holders, vlan.name],
     confidence: 'likely',
+    cure: () => vlanCure(fit, outvotedBy, model),
     facts: {
       form: 'vlan',
       vlan,
@@ -75,4 +89,23 @@ function vlanIsWrong(fit: SubnetFit, outvotedBy: NonNullable<SubnetFit['outvoted
     others: held.map((one) => heldMark(one, { says: 'length', length: one.prefixLength ?? prefix.length })),
     touch: { kind: 'vlan', name: vlan.name },
   };
+}
+
+/** The VLAN takes the length its boxes have where that holds them all and its gateway; else the boxes take the VLAN's. */
+function vlanCure(
+  { vlan, subnet, key, odd }: SubnetFit,
+  { prefix }: NonNullable<SubnetFit['outvotedBy']>,
+  { addressing }: Model,
+): Cure {
+  const edits = createEditList();
+  const held = (addressing.byVlan.get(vlan) ?? []).filter(({ address }) => inPrefix(address, subnet));
+  const stated = [vlan.gateway, vlan.gateway6, vlan.dhcp?.first, vlan.dhcp?.last].filter(
+    (address) => address !== undefined && typeof address === typeof prefix.network,
+  );
+  const holds = [...held.map(({ address }) => address), ...stated].every(
+    (address) => address === undefined || inPrefix(address, prefix),
+  );
+  if (holds) edits.set(vlan, key, formatPrefix(prefix));
+  else for (const one of odd) edits.set(one.owner, one.key, `${formatAddress(one.address)}/${subnet.length}`);
+  return likely(edits);
 }

@@ -28,6 +28,7 @@ export default defineRule<Facts, 'public'>({
   id: 'hosts/public-address',
   summary: 'An interface has a public address that the house does not hold',
   severity: 'warning',
+  people: 'whether the block is yours to use',
   sources: [...IPV4, ...IPV6],
   needs: ['addresses'],
   brief: 'public address',

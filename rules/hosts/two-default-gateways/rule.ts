@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -15,7 +16,7 @@ import {
   type Mark,
   type NonEmpty,
 } from '../../../src/doors/rule.js';
-import { areSeveral, reachesGateway, type Several } from '../../../src/doors/hosts.js';
+import { areSeveral, reachesGateway, type Several, type NetworkRole } from '../../../src/doors/hosts.js';
 import { words, type Facts, type Family } from './words.js';
 
 export default defineRule<Facts, 'doubt'>({
@@ -32,6 +33,7 @@ export default defineRule<Facts, 'doubt'>({
       yield {
         subject: `${gateways.join(', ')}${inRig(device.rig)}`,
         parties: [...boxes.map((one) => one.device.name), ...gateways],
+        cure: () => cure(boxes.map(({ ways: own }) => own)),
         facts: {
           devices: boxes.map((one) => one.device),
           family,
@@ -110,4 +112,17 @@ function wayOut(one: Interface, family: Family): readonly WayOut[] {
   const { gateway } = one;
   if (gateway === undefined || isIPv4(gateway) !== (family === 'IPv4') || !reachesGateway(one, gateway)) return [];
   return [{ one, gateway: formatAddress(gateway) }];
+}
+
+const CONTROL: ReadonlySet<NetworkRole | undefined> = new Set<NetworkRole>(['control', 'management']);
+
+/** The way out of the control network stays. */
+function cure(boxes: readonly (readonly { readonly one: Interface }[])[]): Cure {
+  const edits = createEditList();
+  for (const ways of boxes) {
+    const kept = ways.filter(({ one }) => CONTROL.has(one.network?.role));
+    if (kept.length !== 1) return peopleDecide('by which interface the box is controlled from outside');
+    for (const { one } of ways) if (one !== kept[0]?.one) edits.remove(one, 'gateway');
+  }
+  return likely(edits);
 }

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure, usualVlanOf } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -11,6 +12,8 @@ import {
   ownerLabel,
   type Device,
   type Interface,
+  type Model,
+  type Vlan,
 } from '../../../src/doors/rule.js';
 import { areSeveral, meetingInterfaces, type MeetingInterfaces, type Several } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
@@ -29,10 +32,10 @@ export default defineRule<Facts, 'move'>({
   sources: [...HOSTS, ...MEDIA],
   needs: ['addresses'],
   brief: 'two interfaces in one subnet',
-  *check({ plan }) {
+  *check({ plan, model }) {
     for (const device of plan.devices) {
       for (const { interfaces, where } of meetingInterfaces(device)) {
-        const sorted = byLabel(interfaces, ownerLabel);
+        const sorted = healthyFirst(model, byLabel(interfaces, ownerLabel));
         if (!areSeveral(sorted)) continue;
         const use = useOf(sorted, where);
         const pairs = use === 'control' ? [] : pairsAcross(device, sorted);
@@ -44,6 +47,7 @@ export default defineRule<Facts, 'move'>({
           parties: sorted.map(ownerLabel),
           severity: use === 'control' ? 'error' : 'warning',
           confidence: use === 'unsaid' && pairs.length === 0 ? 'assumed' : 'certain',
+          cure: () => cure(model, sorted),
           facts: {
             device,
             interfaces: names,
@@ -91,4 +95,25 @@ function pairsAcross({ senders, receivers }: Device, interfaces: Several<Interfa
     const second = later.find((via) => via !== first);
     return second === undefined ? [] : [{ label, second }];
   });
+}
+
+/** The one that is not where interfaces of its name are in other devices of the kind goes there. */
+function cure(model: Model, interfaces: readonly Interface[]): Cure {
+  const edits = createEditList();
+  const astray = interfaces.flatMap((one) => astrayFrom(model, one));
+  const [odd] = astray;
+  if (odd === undefined || astray.length > 1) return peopleDecide('which of the interfaces belongs elsewhere');
+  edits.set(odd.one, 'vlan', odd.vlan.name);
+  return likely(edits);
+}
+
+/** The interface with the VLAN that others of its name have; nothing where it is in that, or nobody can tell. */
+function astrayFrom(model: Model, one: Interface): readonly { readonly one: Interface; readonly vlan: Vlan }[] {
+  const vlan = usualVlanOf(model, one);
+  return vlan === undefined || vlan === one.vlan ? [] : [{ one, vlan }];
+}
+
+function healthyFirst(model: Model, interfaces: readonly Interface[]): readonly Interface[] {
+  const rank = (one: Interface): number => astrayFrom(model, one).length;
+  return interfaces.toSorted((a, b) => rank(a) - rank(b));
 }

@@ -22,6 +22,7 @@ export default defineRule<Facts, 'read-label'>({
   id: 'hosts/unusable-mac',
   summary: 'The MAC address is one no interface can have',
   severity: 'error',
+  people: 'only the label of the box says its MAC',
   sources: [...GROUP, ...VIRTUAL],
   needs: ['macs'],
   brief: 'impossible MAC',

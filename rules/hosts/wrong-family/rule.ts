@@ -1,3 +1,4 @@
+import { certainly, createEditList, peopleDecide } from '../../../src/doors/cures.js';
 import {
   clause,
   defineRule,
@@ -7,6 +8,8 @@ import {
   isInterface,
   isIPv4,
   touchOfOwner,
+  formatAddress,
+  type Address,
 } from '../../../src/doors/rule.js';
 import { heldSubject } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
@@ -26,6 +29,17 @@ export default defineRule<Facts, 'right-key'>({
       yield {
         subject: heldSubject(held),
         parties: [heldLabel(held)],
+        cure: () => {
+          const right = key === 'address' ? 'address6' : 'address';
+          const edits = createEditList();
+          edits.set(owner, right, written(address, key === 'address' ? owner.prefixLength : owner.prefixLength6));
+          // Where the other one is of the wrong family too, the two change places.
+          const other = owner[right];
+          if (other === undefined) edits.remove(owner, key);
+          else if (isIPv4(other) === (right === 'address')) return peopleDecide('which of its two addresses is meant');
+          else edits.set(owner, key, written(other, key === 'address' ? owner.prefixLength6 : owner.prefixLength));
+          return certainly(edits);
+        },
         facts: {
           ...heldFact(held),
           family: isIPv4(address) ? 'IPv4' : 'IPv6',
@@ -39,3 +53,7 @@ export default defineRule<Facts, 'right-key'>({
   },
   words,
 });
+
+function written(address: Address, length: number | undefined): string {
+  return `${formatAddress(address)}${length === undefined ? '' : `/${length}`}`;
+}

@@ -1,3 +1,4 @@
+import { createEditList, certainly } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -42,6 +43,12 @@ export default defineRule<Facts, Note>({
       yield {
         subject: segmentSubject(segment),
         parties: [...domain.vlans.map(({ name }) => name), ...links.map(linkLabel)],
+        cure: () => {
+          const edits = createEditList();
+          for (const { management } of settings)
+            if (management.fastLeave === true) edits.set(management, 'fastLeave', false);
+          return certainly(edits);
+        },
         facts: {
           protocol,
           where: domain.title,

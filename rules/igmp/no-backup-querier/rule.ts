@@ -1,4 +1,14 @@
-import { byLabel, clause, defineRule, mark, noted, segmentSubject, whileUnqueried } from '../../../src/doors/rule.js';
+import { createEditList, likely, peopleDecide, addQueriers } from '../../../src/doors/cures.js';
+import {
+  byLabel,
+  clause,
+  defineRule,
+  mark,
+  noted,
+  segmentSubject,
+  whileUnqueried,
+  querierPlaces,
+} from '../../../src/doors/rule.js';
 import {
   boxTouch,
   citedFor,
@@ -31,6 +41,14 @@ export default defineRule<Facts, 'only'>({
         subject: segmentSubject(segment),
         parties: [...domain.vlans.map(({ name }) => name), ...(on === undefined ? [] : [on.name])],
         confidence: stated ? 'certain' : 'assumed',
+        cure: () => {
+          const edits = createEditList();
+          const main = lone.querier.address;
+          const site = querierPlaces(segment, model.addressing).find((one) => one.on !== on);
+          const done =
+            site !== undefined && main !== undefined && addQueriers(model, edits, vlan, protocol, [site], main);
+          return done ? likely(edits) : peopleDecide('which second switch is to query, and from which address');
+        },
         facts: {
           protocol,
           where: domain.title,

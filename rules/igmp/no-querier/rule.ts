@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, addQueriers } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -12,16 +13,9 @@ import {
   whileUnqueried,
   type Interface,
   type Model,
-} from '../../../src/doors/rule.js';
-import {
-  citedFor,
-  floodOver,
-  hostsIn,
   querierPlaces,
-  settingMark,
-  wantedByHost,
-  type GroupSegment,
-} from '../../../src/doors/igmp.js';
+} from '../../../src/doors/rule.js';
+import { citedFor, floodOver, hostsIn, settingMark, wantedByHost, type GroupSegment } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Flooded, type Pruned } from './words.js';
 
 const SOURCES = [clause('RFC 3376', '8.4'), clause('RFC 3810', '9.4'), clause('RFC 4541', '2.1.1')];
@@ -51,6 +45,11 @@ export default defineRule<Facts, 'snoops'>({
         parties: domain.vlans.map(({ name }) => name),
         severity: fate === 'flood' ? 'warning' : 'error',
         confidence: stated ? 'certain' : 'assumed',
+        cure: () => {
+          const edits = createEditList();
+          const done = places.length > 0 && addQueriers(model, edits, setting.vlan, protocol, places);
+          return done ? likely(edits) : peopleDecide('which switch is to query, and from which address');
+        },
         facts: {
           protocol,
           where: domain.title,

@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   id: 'igmp/no-rendezvous-point',
   summary: 'An any-source group has to be routed where nothing routes any-source groups',
   severity: 'error',
+  people: 'whether to move the streams to source-specific groups or to set up a rendezvous point',
   sources: [clauseFromMemory('RFC 7761', '3.1'), clause('RFC 4607', '5.2'), clause('RFC 3956', '3')],
   needs: ['groups', 'receivers', 'multicastRouting'],
   brief: 'no rendezvous point',

@@ -18,6 +18,7 @@ export default defineRule<Facts, 'routers'>({
   id: 'igmp/no-router-port',
   summary: 'No router of a routed VLAN can be reached from the switches where its streams start or end',
   severity: 'error',
+  people: 'whether a cable or a setting is missing between the switches and the router',
   sources: [
     clause('RFC 4541', '2.1.2'),
     clause('RFC 1112', '7.2'),

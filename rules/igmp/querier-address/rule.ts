@@ -1,3 +1,4 @@
+import { createEditList, likely, certainly, peopleDecide, giveAddress } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -8,8 +9,17 @@ import {
   mark,
   noted,
   vlanSubject,
+  type Address,
+  type Vlan,
 } from '../../../src/doors/rule.js';
-import { boxTouch, citedFor, protocolName, querierFault, type QuerierFault } from '../../../src/doors/igmp.js';
+import {
+  boxTouch,
+  citedFor,
+  protocolName,
+  querierFault,
+  type QuerierFault,
+  type Querier,
+} from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
 const SOURCES = [clause('RFC 4541', '2.1.1'), clause('RFC 3376', '6.6.2'), clause('RFC 3810', '5.1.14')];
@@ -34,6 +44,22 @@ export default defineRule<Facts, Note>({
             subject: `${protocolName(protocol)} in ${vlanSubject(vlan)}: ${on?.name ?? ''} ${address === undefined ? 'no address' : formatAddress(address)}`,
             parties: [vlan.name, ...(on === undefined ? [] : [on.name])],
             severity: fault.fault === 'none' ? 'note' : 'error',
+            cure: () => {
+              const edits = createEditList();
+              const [first] = fault.held.toSorted((a, b) => (a < b ? -1 : 1));
+              if (first !== undefined && keepsOrder(vlan, protocol, querier, first)) {
+                edits.set(querier, 'address', formatAddress(first));
+                return certainly(edits);
+              }
+              const given =
+                on !== undefined && 'ports' in on
+                  ? giveAddress(model, edits, vlan, protocol, on, undefined)
+                  : undefined;
+              if (given === undefined || !keepsOrder(vlan, protocol, querier, given))
+                return peopleDecide('which address it queries from');
+              edits.set(querier, 'address', formatAddress(given));
+              return likely(edits);
+            },
             facts: { protocol, vlan, on, held, ...formOf(fault) },
             at: noted(mark(querier, on?.name ?? 'a querier', key), 'querier'),
             others:
@@ -57,4 +83,12 @@ function formOf(fault: QuerierFault) {
   if (fault.fault === 'outsideSubnet')
     return { form: fault.fault, address, subnet: formatPrefix(fault.subnet) } as const;
   return { form: fault.fault, address } as const;
+}
+
+/** Whether the first of a VLAN's queriers still has the lowest address, which wins (RFC 3376 §6.6.2). */
+function keepsOrder(vlan: Vlan, protocol: 'igmp' | 'mld', changed: Querier, to: Address): boolean {
+  const [first, ...others] = vlan[protocol]?.queriers ?? [];
+  const addressOf = (one: Querier | undefined): Address | undefined => (one === changed ? to : one?.address);
+  const lowest = addressOf(first);
+  return lowest === undefined || others.every((one) => (addressOf(one) ?? lowest) >= lowest);
 }

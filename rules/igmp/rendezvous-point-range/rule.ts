@@ -1,3 +1,4 @@
+import { createEditList, certainly, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -34,6 +35,15 @@ export default defineRule<Facts, Note>({
       yield {
         subject,
         parties: vlans.map(({ name }) => name),
+        cure: () => {
+          const edits = createEditList();
+          for (const { point } of entries) {
+            const kept = (point.groups ?? []).filter((one) => !isInside(one));
+            if (kept.length === 0) return peopleDecide('which groups the rendezvous point serves');
+            edits.set(point, 'groups', kept.map(formatPrefix));
+          }
+          return certainly(edits);
+        },
         facts: {
           point: formatAddress(entries[0].point.address),
           vlans,

@@ -1,4 +1,12 @@
 import {
+  createEditList,
+  likely,
+  peopleDecide,
+  writtenAt,
+  type EditValue,
+  setOnVlan,
+} from '../../../src/doors/cures.js';
+import {
   byLabel,
   clause,
   defineRule,
@@ -40,6 +48,16 @@ export default defineRule<Facts, Note>({
         parties: entries.map(({ vlan }) => withRig(vlan)),
         severity: worst.severity,
         confidence: differences.some(({ stated }) => stated) ? 'certain' : 'assumed',
+        cure: () => {
+          const edits = createEditList();
+          for (const { setting } of differences) {
+            const key = KEYS[setting];
+            const wanted = usualOf(entries.map(({ management }) => writtenAt(management, key)));
+            if (wanted === undefined) return peopleDecide('which of the values is meant');
+            for (const { vlan } of entries) setOnVlan(edits, vlan, segment.protocol, { [key]: wanted });
+          }
+          return likely(edits);
+        },
         facts: {
           protocol: segment.protocol,
           vlans: entries.map(({ vlan }) => vlan),
@@ -65,3 +83,11 @@ const KEYS: Readonly<Record<SettingKey, string>> = {
   lastMemberQueryIntervalS: 'lastMemberQueryInterval',
   unregistered: 'unregistered',
 };
+
+/** What most of those that say something say, the first of equals. */
+function usualOf(values: readonly (EditValue | undefined)[]): EditValue | undefined {
+  const counts = new Map<EditValue, number>();
+  for (const value of values) if (value !== undefined) counts.set(value, (counts.get(value) ?? 0) + 1);
+  const [best] = [...counts].sort(([, a], [, b]) => b - a);
+  return best?.[0];
+}

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -41,6 +42,14 @@ export default defineRule<Facts, Note>({
         subject: `${group} in ${domain.key}`,
         parties: [...legs.map(legLabel), ...receivers.map(receiverLegLabel), ...blind.map((one) => one.switch.name)],
         confidence: blind.some(({ by }) => by === undefined) ? 'assumed' : 'certain',
+        cure: () => {
+          const [keeper] = legs;
+          return regroup(
+            model,
+            legs.filter(({ sender }) => sender !== keeper?.sender),
+            { certainty: 'likely' },
+          );
+        },
         facts: {
           group,
           where: domain.title,

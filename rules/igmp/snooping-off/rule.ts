@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, addQueriers } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -7,6 +8,7 @@ import {
   PORT_SHARE,
   segmentSubject,
   settingWith,
+  querierPlaces,
 } from '../../../src/doors/rule.js';
 import { floodOfAll, hostsIn, settingMark, type VlanSetting } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
@@ -34,6 +36,16 @@ export default defineRule<Facts, Note>({
       yield {
         subject: segmentSubject(segment),
         parties: domain.vlans.map(({ name }) => name),
+        cure: () => {
+          const edits = createEditList();
+          for (const { management } of off) edits.set(management, 'snooping', true);
+          const places = candidates.length > 0 || routed ? [] : querierPlaces(segment, model.addressing);
+          const done =
+            candidates.length > 0 ||
+            routed ||
+            (places.length > 0 && addQueriers(model, edits, setting.vlan, protocol, places));
+          return done ? likely(edits) : peopleDecide('which switch is to query, and from which address');
+        },
         facts: {
           protocol,
           where: domain.title,

@@ -1,3 +1,4 @@
+import { createEditList, certainly, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -39,6 +40,18 @@ export default defineRule<Facts, Note>({
       yield {
         subject,
         parties: legs.map(receiverLegLabel),
+        cure: () => {
+          const edits = createEditList();
+          for (const leg of legs) {
+            const heard = [...new Set(model.reception.heard(leg).map(({ source }) => source))];
+            const [source] = heard;
+            if (source === undefined || heard.length > 1)
+              return peopleDecide('which sender is to be named in the join');
+            edits.setWhereWritten(leg, 'join', 'stated');
+            edits.set(leg, 'source', formatAddress(source));
+          }
+          return certainly(edits);
+        },
         facts: {
           legs,
           groups: texts(legs.map(({ group }) => group)),

@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -46,6 +47,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: `switch ${one.name}`,
         parties: [one.name],
+        cure: () => {
+          const edits = createEditList();
+          edits.set(one, 'snooping', true);
+          return likely(edits);
+        },
         facts: { switch: one, vlans: byLabel(vlans, ({ where }) => where) },
         at: noted(mark(one, one.name, 'snooping'), 'off'),
         touch: { kind: 'switch', name: one.name },

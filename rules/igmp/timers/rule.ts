@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import { clause, defineRule, mark, noted, vlanSubject, type Citation } from '../../../src/doors/rule.js';
 import {
   membershipInterval,
@@ -48,6 +49,12 @@ export default defineRule<Facts, Note>({
             subject: `${protocolName(protocol)} ${TIMER_NAMES[form]} in ${vlanSubject(vlan)}`,
             parties: [vlan.name],
             severity: form === 'responseAsLong' || form === 'robustnessOne' ? 'warning' : 'error',
+            cure: () => {
+              const edits = createEditList();
+              for (const [key, value] of Object.entries(defaultsFor(form, queryIntervalS)))
+                edits.set(management, key, value);
+              return likely(edits);
+            },
             facts: { form, protocol, vlan, queryIntervalS, queryResponseIntervalS, membershipS },
             at: noted(mark(management, `VLAN ${vlan.name}`, keyOf(form, management)), 'timer'),
             touch: { kind: 'vlan', name: vlan.name },
@@ -63,4 +70,11 @@ export default defineRule<Facts, Note>({
 function keyOf(form: TimerFault, { queryResponseIntervalS }: GroupManagement): string {
   if (form === 'robustnessOne') return 'robustness';
   return form === 'intervalTooLong' || queryResponseIntervalS === undefined ? 'queryInterval' : 'queryResponseInterval';
+}
+
+/** Defaults of RFC 3376 §8 and RFC 3810 §9, in seconds; the interval too where the response would not be well below it. */
+function defaultsFor(form: TimerFault, queryIntervalS: number): Readonly<Record<string, number>> {
+  if (form === 'robustnessOne') return { robustness: 2 };
+  if (form === 'intervalTooLong') return { queryInterval: 125 };
+  return queryIntervalS > 20 ? { queryResponseInterval: 10 } : { queryInterval: 125, queryResponseInterval: 10 };
 }

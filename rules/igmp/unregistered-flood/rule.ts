@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -46,6 +47,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: segmentSubject(segment),
         parties: [...domain.vlans.map(({ name }) => name), ...legs.map(legLabel)],
+        cure: () => {
+          const edits = createEditList();
+          for (const one of [first, ...rest]) edits.put(one.mark.place, 'drop');
+          return likely(edits);
+        },
         facts: {
           where: domain.title,
           vlans: domain.vlans,

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure, setOnVlan } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -12,6 +13,7 @@ import {
   receiverLegLabel,
   segmentSubject,
   type FindingDraft,
+  type Vlan,
 } from '../../../src/doors/rule.js';
 import {
   citedFor,
@@ -49,6 +51,7 @@ export default defineRule<Facts, Note>({
         subject: segmentSubject(segment),
         parties: [...old.map(({ vlan }) => vlan.name), ...legs.map(legLabel), ...receivers.map(receiverLegLabel)],
         severity: refused ? 'error' : 'warning',
+        cure: () => cure(protocol, domain.vlans),
         facts: {
           form: 'vlan',
           protocol,
@@ -84,6 +87,11 @@ function hostFinding({ host, protocol, version, receivers }: OldHost): FindingDr
     subject: `${protocolName(protocol)} of ${name}`,
     parties: [name, ...takers.map(receiverLegLabel)],
     severity: refused ? 'error' : 'warning',
+    cure: () => {
+      const edits = createEditList();
+      edits.set(host, protocol === 'igmp' ? 'igmpVersion' : 'mldVersion', FILTERS[protocol]);
+      return likely(edits);
+    },
     facts: { form: 'host', protocol, host, version, receivers: takers, refused },
     at: noted(mark(host, name, protocol === 'igmp' ? 'igmpVersion' : 'mldVersion'), { version }),
     others: takers.map((leg) =>
@@ -92,4 +100,17 @@ function hostFinding({ host, protocol, version, receivers }: OldHost): FindingDr
     touch: { kind: 'device', name: host.device.name },
     sources: citedFor(protocol, OF_HOST),
   };
+}
+
+/** The version that asks for sources (RFC 3376 §4.2, RFC 3810 §5.2). */
+const FILTERS = { igmp: 3, mld: 2 } as const;
+
+/** All entries of the VLAN speak it, unless the rig has stated that it speaks an older one. */
+function cure(protocol: 'igmp' | 'mld', vlans: readonly Vlan[]): Cure {
+  const version = FILTERS[protocol];
+  if (protocol === 'igmp' && vlans.some(({ rig }) => (rig.practice.igmpVersion ?? version) !== version))
+    return peopleDecide('whether the practice changes or the streams go to any-source groups');
+  const edits = createEditList();
+  for (const vlan of vlans) setOnVlan(edits, vlan, protocol, { version });
+  return likely(edits);
 }

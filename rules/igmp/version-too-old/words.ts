@@ -76,7 +76,9 @@ function vlanWords(facts: VlanFacts): FindingWords<Note> {
     onAir: refused
       ? 'hosts hear the old queries and ask for the bare group; routers and switches that keep to source-specific rules ignore that, so there is no picture or sound'
       : 'the source is dropped from the joins: anything else sent to the group arrives too, and a second sender breaks the picture up',
-    fix: `run ${name} ${FILTERING_VERSION[protocol]} in ${vlans}, on every querier and switch, or use any-source groups there`,
+    fix: againstPractice(facts)
+      ? `use any-source groups in ${vlans}; or run ${name} ${FILTERING_VERSION[protocol]} there, on every querier and switch, and change \`practice: {igmpVersion: …}\``
+      : `run ${name} ${FILTERING_VERSION[protocol]} in ${vlans}, on every querier and switch, or use any-source groups there`,
     label: (place, note) => noteWords(place, note, name),
   };
 }
@@ -85,4 +87,10 @@ function uses({ legs, groups, receivers }: VlanFacts): string {
   const sends = `${listNames(legs.map(legLabel), 3)} ${agree(legs.length, 'sends', 'send')} to source-specific ${agree(groups.length, 'group')} ${listNames(groups, 3)}`;
   const joins = `${listNames(receivers.map(receiverLegLabel), 3)} ${agree(receivers.length, 'joins', 'join')} by source`;
   return [...(legs.length === 0 ? [] : [sends]), ...(receivers.length === 0 ? [] : [joins])].join(' and ');
+}
+
+/** The rig has stated that it speaks another version. */
+function againstPractice({ protocol, old }: VlanFacts): boolean {
+  const version = FILTERING_VERSION[protocol];
+  return protocol === 'igmp' && old.some(({ vlan }) => (vlan.rig.practice.igmpVersion ?? version) !== version);
 }

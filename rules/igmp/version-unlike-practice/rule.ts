@@ -1,3 +1,4 @@
+import { createEditList, likely, setOnVlan } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -37,6 +38,11 @@ export default defineRule<Facts, Note>({
         yield {
           subject: `IGMP ${version}${inRig(rig)}`,
           parties: vlans.map(({ name }) => name),
+          cure: () => {
+            const edits = createEditList();
+            for (const vlan of vlans) setOnVlan(edits, vlan, 'igmp', { version: practiceVersion });
+            return likely(edits);
+          },
           facts: { vlans, version, practiceVersion },
           at,
           others,

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, setOnVlan } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -8,6 +9,7 @@ import {
   noted,
   segmentSubject,
   type Mark,
+  formatAddress,
 } from '../../../src/doors/rule.js';
 import {
   boxTouch,
@@ -17,6 +19,7 @@ import {
   querierFact,
   querierLabel,
   type Candidate,
+  type Querier,
 } from '../../../src/doors/igmp.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -47,6 +50,20 @@ export default defineRule<Facts, Note>({
         subject: segmentSubject(segment),
         parties: [...meant, winner].flatMap(({ on }) => on?.name ?? []),
         confidence: [...meant, winner].every(({ querier }) => querier?.address !== undefined) ? 'certain' : 'assumed',
+        cure: () => {
+          const [{ vlan, querier }] = meant;
+          if (winner.on === undefined || querier === undefined) return peopleDecide('who is to query');
+          const edits = createEditList();
+          const own = {
+            on: winner.on.name,
+            ...(winner.address === undefined ? {} : { address: formatAddress(winner.address) }),
+          };
+          const others = (vlan[protocol]?.queriers ?? []).flatMap((one) =>
+            one.on === winner.on ? [] : [querierText(one)],
+          );
+          setOnVlan(edits, vlan, protocol, { querier: [own, ...others] });
+          return likely(edits);
+        },
         facts: {
           protocol,
           where: domain.title,
@@ -80,4 +97,11 @@ function winnerMarks(one: Candidate): readonly Mark<Note>[] {
   if (one.querier !== undefined) return [noted(mark(one.querier, labelOf(one), 'address'), 'wins')];
   const { routing } = one.vlan;
   return routing === undefined ? [] : [noted(mark(routing, labelOf(one), 'routers'), 'routes')];
+}
+
+function querierText({ on, address }: Querier): Readonly<Record<string, string>> {
+  return {
+    ...(on === undefined ? {} : { on: on.name }),
+    ...(address === undefined ? {} : { address: formatAddress(address) }),
+  };
 }

@@ -6,6 +6,7 @@ export default defineRule<Facts>({
   id: 'links/aggregate-ends-apart',
   summary: 'Links of one aggregate end at several switches that are not stated to act as one',
   severity: 'warning',
+  people: 'at which switches the cables end',
   sources: [clause('IEEE 802.1AX-2020', '6.2.1'), clause('IEEE 802.1AX-2020', '9')],
   needs: ['links'],
   brief: 'aggregate ends at several switches',

@@ -1,4 +1,5 @@
 import { byLabel, clauseFromMemory, defineRule, linkLabel, mark, type Rig } from '../../../src/doors/rule.js';
+import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
 import { unlikeMembers } from '../../../src/doors/links.js';
 import { words, type Facts } from './words.js';
 
@@ -17,6 +18,20 @@ export default defineRule<Facts>({
       yield {
         subject: `${by} of ${subjectOf(links)}`,
         parties: links.map(linkLabel),
+        cure: () => {
+          if (by === 'rate') return peopleDecide('which members are swapped for others');
+          const edits = createEditList();
+          const vlans = new Set(
+            links.flatMap((link) => [
+              ...(link.vlans ?? []),
+              ...link.ends.flatMap(({ port }) => (port?.trunk === 'all' ? [] : (port?.trunk ?? []))),
+            ]),
+          );
+          for (const link of links)
+            for (const vlan of vlans)
+              if (!carryOnLink(edits, link, vlan)) return peopleDecide('what the members carry');
+          return likely(edits, 'what the members carry');
+        },
         facts: { links, by },
         at: mark(first, `link ${linkLabel(first)}`, key),
         others: rest.map((link) => mark(link, `link ${linkLabel(link)}`, key)),

@@ -1,4 +1,5 @@
 import { byLabel, clauseFromMemory, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { createEditList, certainly, setTree } from '../../../src/doors/cures.js';
 import { mixedMethods } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -28,6 +29,11 @@ export default defineRule<Facts, Note>({
           .sort()
           .join(', ')}`,
         parties: [...long, ...short].map(({ name }) => name),
+        cure: () => {
+          const edits = createEditList();
+          for (const one of short) setTree(edits, one, { method: 'long' });
+          return certainly(edits);
+        },
         facts: sorted,
         at,
         others,

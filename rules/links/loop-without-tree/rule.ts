@@ -1,3 +1,4 @@
+import { createEditList, likely, setTree } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -33,6 +34,11 @@ export default defineRule<Facts, Note>({
         parties: [...silent.map(({ name }) => name), ...links.map(linkLabel), ...vlans.map(({ name }) => name)],
         severity: stated ? 'error' : 'warning',
         confidence: stated ? 'certain' : 'assumed',
+        cure: () => {
+          const edits = createEditList();
+          for (const one of silent) setTree(edits, one, { mode: 'rstp' });
+          return likely(edits);
+        },
         facts: { links, silent, vlans, stated },
         at: noted(mark(first, `switch ${first.name}`, 'spanningTree'), 'none'),
         others: [

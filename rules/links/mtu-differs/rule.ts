@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -12,6 +13,7 @@ import {
   type Mark,
   type NonEmpty,
   type Vlan,
+  type Plan,
 } from '../../../src/doors/rule.js';
 import {
   linkEnds,
@@ -35,14 +37,15 @@ export default defineRule<Facts, Note>({
   brief: 'MTUs differ on the path',
   *check({ plan }) {
     const small = smallPorts(plan);
-    for (const [vlan, ports] of small) yield ofVlan(vlan, vlan.mtu ?? 0, ports, plan.rigs.length > 1);
+    for (const [vlan, ports] of small) yield ofVlan(plan, vlan, vlan.mtu ?? 0, ports);
     const told = new Set([...small.values()].flat().map(({ port }) => port));
     for (const odd of oddMtus(plan, told)) yield ofEnd(odd);
   },
   words,
 });
 
-function ofVlan(vlan: Vlan, promisedOctets: number, ports: NonEmpty<SizedPort>, severalRigs: boolean): Draft {
+function ofVlan(plan: Plan, vlan: Vlan, promisedOctets: number, ports: NonEmpty<SizedPort>): Draft {
+  const severalRigs = plan.rigs.length > 1;
   const bySwitch = byLabel([...groupBy(ports, ({ port }) => port.switch)], ([owner]) => owner.name);
   const [first, ...rest] = [
     ...oncePerEntry(bySwitch.flatMap(([, own]) => own)).map((one) => mtuMark(one, `switch ${one.port.switch.name}`)),
@@ -52,6 +55,11 @@ function ofVlan(vlan: Vlan, promisedOctets: number, ports: NonEmpty<SizedPort>, 
     subject: `VLAN ${vlan.name}${severalRigs ? ` of ${vlan.rig.name}` : ''}`,
     parties: [vlan.name, ...bySwitch.map(([owner]) => owner.name)],
     severity: 'error',
+    cure: () => {
+      const edits = createEditList();
+      for (const { port } of ports) edits.set(mtuEntity(port), 'mtu', usualMtu(plan, vlan, promisedOctets));
+      return likely(edits);
+    },
     facts: {
       form: 'vlan',
       vlan,
@@ -77,6 +85,11 @@ function ofEnd({ steps, wantedOctets }: OddMtu): Draft {
       ...(whole ? [owner.name] : []),
       ...steps.flatMap((step) => [portLabel(step.odd.port), portLabel(step.other.port)]),
     ],
+    cure: () => {
+      const edits = createEditList();
+      edits.set(mtuEntity(odd.port), 'mtu', wantedOctets[0]);
+      return likely(edits);
+    },
     facts: {
       form: whole ? 'switch' : 'port',
       switch: owner,
@@ -102,4 +115,14 @@ function mtuMark({ port, mtuOctets }: SizedPort, name?: string): Mark<Note> {
   const entity = mtuEntity(port);
   const own = entity === port ? portLabel(port) : `switch ${port.switch.name}`;
   return noted(mark(entity, name ?? own, 'mtu'), { mtuOctets });
+}
+
+/** What most switches of the rig take, of what holds the VLAN's promise; else just that. */
+function usualMtu({ switches }: Plan, { rig }: Vlan, promisedOctets: number): number {
+  const counts = new Map<number, number>();
+  for (const one of switches)
+    if (one.rig === rig && one.mtu !== undefined && one.mtu >= promisedOctets)
+      counts.set(one.mtu, (counts.get(one.mtu) ?? 0) + 1);
+  const [best] = [...counts].sort(([a, x], [b, y]) => y - x || b - a);
+  return best?.[0] ?? promisedOctets;
 }

@@ -1,3 +1,4 @@
+import { createEditList, likely, setOnPorts } from '../../../src/doors/cures.js';
 import {
   clauseFromMemory,
   commonPractice,
@@ -34,6 +35,14 @@ export default defineRule<Facts, Note>({
       yield {
         subject: linkEnds(link),
         parties: [portLabel(a), portLabel(b), ...difference.untagged.flatMap((vlan) => vlan?.name ?? [])],
+        cure: () => {
+          const [port, vlan] =
+            here === undefined ? [a, there] : there === undefined ? [b, here] : [undefined, undefined];
+          const edits = createEditList();
+          if (port?.trunk !== undefined && vlan !== undefined && a.trunk !== undefined && b.trunk !== undefined)
+            setOnPorts(edits, [port], { native: vlan.name });
+          return likely(edits, 'which VLAN passes without a tag');
+        },
         facts: {
           link,
           ends: [

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, setOnPorts, writtenAt, setLinkEnd } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -35,6 +36,18 @@ export default defineRule<Facts, Note>({
       yield {
         subject: portLabel(port),
         parties: links.map(linkWithEnds),
+        cure: () => {
+          const edits = createEditList();
+          if (free === undefined || links.length > 2) return peopleDecide('which ports the cables go to');
+          setLinkEnd(edits, last, last.ends[0].port === port ? 0 : 1, free);
+          const same = ['access', 'trunk', 'native', 'mtu'].flatMap((key) => {
+            const [value, had] = [writtenAt(port, key), writtenAt(free, key)];
+            return JSON.stringify(value) === JSON.stringify(had) ? [] : [[key, value] as const];
+          });
+          if (same.length > 0 && !setOnPorts(edits, [free], Object.fromEntries(same)))
+            return peopleDecide('what the free port is set to');
+          return likely(edits);
+        },
         facts: { port, links, free },
         at: noted(endMark(last, port), 'move'),
         others: links.slice(0, -1).map((link) => endMark(link, port)),

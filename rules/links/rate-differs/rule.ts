@@ -1,3 +1,4 @@
+import { createEditList, likely, writtenAt } from '../../../src/doors/cures.js';
 import { commonPractice, defineRule, linkLabel, mark, noted, portLabel } from '../../../src/doors/rule.js';
 import { linkEnds, rateDifference } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
@@ -25,6 +26,12 @@ export default defineRule<Facts, Note>({
       yield {
         subject: linkEnds(link),
         parties: ends.map(portLabel),
+        cure: () => {
+          const edits = createEditList();
+          const rate = writtenAt(slowest.port, 'rate');
+          if (!unlike && rate !== undefined) edits.set(link, 'rate', rate);
+          return likely(edits, 'which rate ports and optics are to have');
+        },
         facts: {
           form: unlike ? 'ports' : 'link',
           link,

@@ -1,4 +1,5 @@
 import { byLabel, clauseFromMemory, commonPractice, defineRule, mark, noted } from '../../../src/doors/rule.js';
+import { createEditList, certainly, setTree } from '../../../src/doors/cures.js';
 import { rootsByAddress } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -22,6 +23,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: `switch ${root.name}`,
         parties: switches.map(({ name }) => name),
+        cure: () => {
+          const edits = createEditList();
+          setTree(edits, better, { priority: 4096 });
+          return certainly(edits);
+        },
         facts: { root, better, rateBps, betterBps },
         at: noted(mark(better, `switch ${better.name}`, 'spanningTree'), 'better'),
         others: [noted(mark(root, `switch ${root.name}`, 'spanningTree'), 'root')],

@@ -6,6 +6,7 @@ export default defineRule<Facts>({
   id: 'links/self-link',
   summary: 'A link leads from a switch to itself',
   severity: 'warning',
+  people: 'where the cable ends',
   sources: [commonPractice('a switch is not linked to itself')],
   needs: ['links'],
   brief: 'leads to itself',

@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -35,6 +36,11 @@ export default defineRule<Facts, Note>({
         subject: names.join(' and '),
         parties: [...open, ...idle].map(linkLabel),
         severity: meant ? 'note' : 'warning',
+        cure: () => {
+          const edits = createEditList();
+          for (const link of [...open, ...idle]) edits.set(link, 'aggregate', names.join('-'));
+          return likely(edits);
+        },
         facts: { switches, open, idle, known },
         at: noted(mark(first, `link ${linkLabel(first)}`, 'aggregate'), 'idle'),
         others: [

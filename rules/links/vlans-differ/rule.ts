@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, addToTrunk } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -46,6 +47,11 @@ export default defineRule<Facts, Note>({
         severity: SEVERITY[cut],
         confidence: cut === 'unplaced' ? 'assumed' : 'certain',
         parties: [...missing.map(({ port }) => portLabel(port)), ...lost],
+        cure: () => {
+          const edits = createEditList();
+          const done = missing.every(({ port, vlans }) => addToTrunk(edits, port, vlans));
+          return done ? likely(edits) : peopleDecide('what the port is set to');
+        },
         facts: {
           link,
           carriedBy: link.vlans === undefined ? 'otherEnd' : 'link',

@@ -1,3 +1,4 @@
+import { certainly, createEditList, peopleDecide, removeEntry, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -38,6 +39,7 @@ export default defineRule<Facts, Note>({
         subject: `${what} ${name}${within === undefined ? '' : ` of ${within}`}`,
         parties: things.map(({ label }) => label),
         severity: across || what === 'link' || what === 'stream' ? 'warning' : 'error',
+        cure: () => cure(found),
         facts: {
           what,
           name,
@@ -87,4 +89,25 @@ const TOUCHED: Readonly<Partial<Record<NamedKind, Touch['kind']>>> = {
   network: 'network',
   link: 'link',
   stream: 'stream',
+};
+
+/** An entry written twice, word for word, goes once. */
+function cure({ what, things, device, kind }: Namesakes): Cure {
+  const [first, ...copies] = things;
+  const list = LISTS[what];
+  const text = (thing: Entity): string => JSON.stringify(thing.origin.container);
+  if (list === undefined || copies.some((one) => text(one) !== text(first)))
+    return peopleDecide('which of them each reference to the name means');
+  const edits = createEditList();
+  for (const copy of copies) removeEntry(edits, copy, list, device ?? kind);
+  return certainly(edits, 'which of them each reference to the name means');
+}
+
+const LISTS: Readonly<Partial<Record<NamedKind, string>>> = {
+  device: 'devices',
+  switch: 'switches',
+  VLAN: 'vlans',
+  network: 'networks',
+  link: 'links',
+  stream: 'streams',
 };

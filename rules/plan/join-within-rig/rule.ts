@@ -6,6 +6,7 @@ export default defineRule<Facts>({
   id: 'plan/join-within-rig',
   summary: 'A join makes things of one rig one',
   severity: 'error',
+  people: 'which of the VLANs are to meet',
   sources: [commonPractice('what a rig holds apart stays apart when it is joined')],
   needs: ['rigJoins'],
   brief: 'joins things of one rig',

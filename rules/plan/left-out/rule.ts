@@ -7,6 +7,7 @@ export default defineRule<Facts>({
   summary: 'A device leaves out what the others of its kind state',
   severity: 'warning',
   confidence: 'likely',
+  people: 'which numbers the device has, or that it has none',
   sources: [commonPractice('boxes of one kind are set up alike')],
   needs: ['kindMembers'],
   brief: 'leaves out what its like state',

@@ -16,6 +16,7 @@ export default defineRule<Facts>({
   summary: 'Two names that people take for one another',
   severity: 'warning',
   confidence: 'likely',
+  people: 'what the crew is to call them',
   sources: [clauseFromMemory('UTS #39', '4'), commonPractice('names are told apart on a label and on the radio')],
   needs: [],
   brief: 'names easily confused',

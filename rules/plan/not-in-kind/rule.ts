@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import { commonPractice, defineRule, mark } from '../../../src/doors/rule.js';
 import { entriesNotInKind } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
@@ -18,6 +19,12 @@ export default defineRule<Facts>({
         parties: [device.name, label],
         // A receiver that takes what is left out proves that it should have the numbers.
         ...(taken ? { severity: 'error', confidence: 'certain' } : {}),
+        cure: () => {
+          const edits = createEditList();
+          const [right, ...others] = meant;
+          if (others.length === 0) edits.set(entry, 'name', right);
+          return likely(edits, 'which entry of the kind is meant');
+        },
         facts: { device: device.name, kind: kind.name, list, entry: entry.name, meant },
         at: mark(entry, label, 'name'),
         others: [mark(kind, `kind ${kind.name}`, 'name')],

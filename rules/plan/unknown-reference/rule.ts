@@ -1,4 +1,13 @@
-import { byLabel, commonPractice, defineRule, touchOfKind, type Mark, type Touch } from '../../../src/doors/rule.js';
+import { createEditList, likely, peopleDecide, type Cure } from '../../../src/doors/cures.js';
+import {
+  byLabel,
+  commonPractice,
+  defineRule,
+  touchOfKind,
+  type Mark,
+  type Touch,
+  type Plan,
+} from '../../../src/doors/rule.js';
 import {
   deviceOfReferrer,
   kindOfReference,
@@ -7,6 +16,7 @@ import {
   wantedLabel,
   wantedLabels,
   type Unresolved,
+  type Wanted,
 } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
 
@@ -26,6 +36,7 @@ export default defineRule<Facts>({
       yield {
         subject: more.length === 0 ? wantedLabel(wanted, name) : `${wantedLabels(wanted)} not written down`,
         parties: by.map(referrerLabel),
+        cure: () => cure(plan, wanted, uses, names, meant),
         facts: { wanted, names, by, meant },
         at: markOf(first),
         others: rest.map(markOf),
@@ -60,3 +71,40 @@ function markOf({ origin, key, by }: Unresolved): Mark<never> {
   const place = { document: origin.document, container: origin.container };
   return { place: Object.hasOwn(origin.container, key) ? { ...place, key } : place, label: referrerLabel(by) };
 }
+
+/** The one name that is meant, wherever the wrong one is written. */
+function cure(
+  plan: Plan,
+  wanted: Wanted,
+  uses: readonly Unresolved[],
+  names: readonly string[],
+  meant: readonly string[],
+): Cure {
+  const [name, ...more] = names;
+  const [right, ...others] = meant;
+  if (name === undefined || more.length > 0) return peopleDecide('which file writes these names down');
+  if (right === undefined || others.length > 0) return peopleDecide('which name is meant, or where it is written down');
+  // What many refer to was renamed or lost where it was written down; a slip is in one place or two.
+  if (plan.unresolved.filter(({ text }) => text === name).length > MOST_SLIPS)
+    return peopleDecide('whether the name is wrong or what it names has another');
+  const edits = createEditList();
+  for (const { origin, key } of uses) {
+    const at = origin.container as Readonly<Record<string | number, unknown>>;
+    const text = at[key];
+    if (typeof text !== 'string' || text.split(name).length !== 2) return peopleDecide(`where \`${right}\` goes`);
+    const rest = text.slice(text.indexOf(name) + name.length);
+    if (wanted.kind === 'device' && rest.startsWith('/') && !sends(plan, right, rest.slice(1)))
+      return peopleDecide(`what of \`${right}\` is meant`);
+    edits.put(
+      { document: origin.document, container: at, key },
+      text.replace(name, () => right),
+    );
+  }
+  return likely(edits);
+}
+
+function sends({ devices }: Plan, name: string, sender: string): boolean {
+  return devices.some((one) => one.name === name && one.senders.some((its) => its.name === sender));
+}
+
+const MOST_SLIPS = 2;

@@ -1,3 +1,4 @@
+import { createEditList, likely, removeEntry } from '../../../src/doors/cures.js';
 import { commonPractice, defineRule, mark } from '../../../src/doors/rule.js';
 import { unusedFormats } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
@@ -16,6 +17,11 @@ export default defineRule<Facts>({
       yield {
         subject: `format ${name}`,
         parties: [name],
+        cure: () => {
+          const edits = createEditList();
+          removeEntry(edits, format, 'formats');
+          return likely(edits);
+        },
         facts: { format: name },
         at: mark(format, `format ${name}`, 'name'),
         touch: { kind: 'plan', name: format.origin.document.name },

@@ -1,3 +1,4 @@
+import { createEditList, likely, removeEntry } from '../../../src/doors/cures.js';
 import { commonPractice, defineRule, mark } from '../../../src/doors/rule.js';
 import { unusedKinds } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
@@ -15,6 +16,11 @@ export default defineRule<Facts>({
       yield {
         subject: `kind ${kind.name}${plan.rigs.length > 1 ? ` of ${kind.rig.name}` : ''}`,
         parties: [kind.name],
+        cure: () => {
+          const edits = createEditList();
+          removeEntry(edits, kind, 'kinds');
+          return likely(edits);
+        },
         facts: { kind: kind.name },
         at: mark(kind, `kind ${kind.name}`, 'name'),
         touch: { kind: 'plan', name: kind.origin.document.name },

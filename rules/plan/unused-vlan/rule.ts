@@ -1,3 +1,4 @@
+import { createEditList, likely, removeEntry } from '../../../src/doors/cures.js';
 import { commonPractice, defineRule, mark } from '../../../src/doors/rule.js';
 import { unusedVlans } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
@@ -15,6 +16,11 @@ export default defineRule<Facts>({
       yield {
         subject: `VLAN ${vlan.name}${plan.rigs.length > 1 ? ` of ${vlan.rig.name}` : ''}`,
         parties: [vlan.name],
+        cure: () => {
+          const edits = createEditList();
+          removeEntry(edits, vlan, 'vlans');
+          return likely(edits);
+        },
         facts: { vlan: vlan.name },
         at: mark(vlan, `VLAN ${vlan.name}`, 'name'),
         touch: { kind: 'vlan', name: vlan.name },

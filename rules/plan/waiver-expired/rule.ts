@@ -14,6 +14,7 @@ export default defineRule<Facts, Note>({
   id: 'plan/waiver-expired',
   summary: 'A waiver is past its last day',
   severity: 'warning',
+  people: 'whether the fault may stand a while longer',
   sources: [commonPractice('an exception ends on the day it says')],
   needs: [],
   brief: 'past its last day',

@@ -1,3 +1,4 @@
+import { createEditList, likely, removeEntry } from '../../../src/doors/cures.js';
 import { byLabel, commonPractice, defineRule, groupBy, mark, type Waiver } from '../../../src/doors/rule.js';
 import { words, type Facts } from './words.js';
 
@@ -18,6 +19,11 @@ export default defineRule<Facts>({
       yield {
         subject,
         parties: [],
+        cure: () => {
+          const edits = createEditList();
+          for (const waiver of same) removeEntry(edits, waiver, 'waivers');
+          return likely(edits);
+        },
         facts: { rule, about, namesParties: same.every(({ parties }) => parties !== undefined) },
         at: markOf(first),
         others: rest.map(markOf),

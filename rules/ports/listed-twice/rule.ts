@@ -1,5 +1,6 @@
+import { certainly, createEditList, likely, removeEntry, type Cure, runsOf } from '../../../src/doors/cures.js';
 import { commonPractice, defineRule, groupBy, noted, type Mark } from '../../../src/doors/rule.js';
-import type { RepeatedPort } from '../../../src/doors/ports.js';
+import { type RepeatedPort, portNames } from '../../../src/doors/ports.js';
 import { words, type Entry, type Facts, type Note, type Said } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -20,6 +21,7 @@ export default defineRule<Facts, Note>({
         subject: `switch ${owner.name}`,
         parties: names.map((name) => `${owner.name}/${name}`),
         severity: pair === undefined ? 'note' : 'error',
+        cure: () => cure(repeated, pair === undefined),
         facts: {
           switch: owner,
           ports: names,
@@ -72,4 +74,20 @@ function textOf(container: object, key: string): string | undefined {
 
 function nameOf({ switch: owner }: RepeatedPort, container: object): string {
   return `${owner.name}/${(container as { readonly name: string | number }).name}`;
+}
+
+/** The entry that counts is the first: the ports go from the later ones. */
+function cure(repeated: readonly RepeatedPort[], alike: boolean): Cure {
+  const edits = createEditList();
+  for (const [container, own] of groupBy(repeated, ({ again }) => again.container)) {
+    const [{ again, switch: owner }] = own;
+    const twice = new Set(own.map(({ name }) => name));
+    const all = portNames(String((container as { readonly name: string | number }).name)) ?? [];
+    const rest = runsOf(all.filter((name) => !twice.has(name)));
+    const [kept, ...more] = rest;
+    if (kept === undefined) removeEntry(edits, { origin: again }, 'ports', owner);
+    else edits.put({ document: again.document, container, key: 'name' }, kept);
+    for (const name of more) edits.append(owner, 'ports', { ...(container as Readonly<Record<string, string>>), name });
+  }
+  return alike ? certainly(edits) : likely(edits);
 }

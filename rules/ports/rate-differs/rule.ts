@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, writtenAt, setOnPorts } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -37,6 +38,17 @@ export default defineRule<Facts, Note>({
         yield {
           subject: `${entityLabel(first)} on ${portLabel(first.port ?? port)}`,
           parties: [...interfaces.map(entityLabel), ...names],
+          cure: () => {
+            const edits = createEditList();
+            const set = setOnPorts(
+              edits,
+              interfaces.flatMap((one) => one.port ?? []),
+              { rate: writtenAt(first, 'rate') },
+            );
+            const on = new Set(interfaces.map(({ port: its }) => its));
+            const others = plan.interfaces.some((one) => on.has(one.port) && one.rateBps !== rateBps);
+            return set && !others ? likely(edits) : peopleDecide('at which rate the port runs');
+          },
           facts: { interfaces, rateBps, ports, portRateBps: port.rateBps },
           at,
           others: [...rest, noted(mark(port, portLabel(port), 'rate'), { ports: names, rateBps: port.rateBps })],

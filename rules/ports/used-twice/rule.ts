@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -9,6 +10,7 @@ import {
   portLabel,
   type Interface,
   type Port,
+  mayCarry,
 } from '../../../src/doors/rule.js';
 import { portUses, type PortUse } from '../../../src/doors/ports.js';
 import { words, type Facts } from './words.js';
@@ -40,6 +42,21 @@ export default defineRule<Facts, 'elsewhere'>({
       yield {
         subject: portLabel(port),
         parties: users,
+        cure: () => {
+          const edits = createEditList();
+          const [keeps, goes, ...more] = interfaces;
+          const [link, ...links2] = links;
+          if (free === undefined || more.length > 0 || links2.length > 0)
+            return peopleDecide('where each of them goes');
+          const moves = link === undefined ? goes : keeps;
+          const stays = link === undefined ? keeps : undefined;
+          const fits = (one: Interface | undefined): boolean => one?.vlan === undefined || mayCarry(free, one.vlan);
+          if (!fits(moves) || !fits(stays)) return peopleDecide('where each of them goes');
+          if (link === undefined && goes !== undefined) edits.set(goes, 'port', portLabel(free));
+          if (link !== undefined && goes === undefined && keeps !== undefined)
+            edits.set(keeps, 'port', portLabel(free));
+          return likely(edits, 'where each of them goes');
+        },
         facts: {
           port,
           users,

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure, setOnPorts, usualVlanOf } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -12,6 +13,8 @@ import {
   portLabel,
   type Port,
   type Vlan,
+  type Interface,
+  type Model,
 } from '../../../src/doors/rule.js';
 import { words, type Carries, type Facts, type Note } from './words.js';
 
@@ -57,6 +60,7 @@ export default defineRule<Facts, Note>({
       yield {
         subject,
         parties: [...interfaces.map(entityLabel), ...ports, vlan.name],
+        cure: () => cure(model, interfaces, vlan, free),
         facts: {
           interfaces,
           vlan,
@@ -90,4 +94,46 @@ function carriedBy({ access, trunk, native }: Port): Carries {
   const tagged = trunk === undefined || trunk === 'all' ? [] : trunk;
   const names = [...tagged, access, native].flatMap((vlan) => vlan?.name ?? []);
   return { trunkOf: byLabel([...new Set(names)], (name) => name) };
+}
+
+/** Free ports of the VLAN; where there are none for all, the ports they are on carry it. */
+function cure(model: Model, interfaces: readonly Interface[], vlan: Vlan, free: readonly Port[]): Cure {
+  const edits = createEditList();
+  const usual = interfaces.map((one) => usualVlanOf(model, one));
+  if (
+    interfaces.every(({ port }, index) => {
+      const own = usual[index];
+      return isOther(own, vlan) && port !== undefined && mayCarry(port, own);
+    })
+  ) {
+    interfaces.forEach((one, index) => {
+      edits.set(one, 'vlan', usual[index]?.name ?? vlan.name);
+    });
+    return likely(edits);
+  }
+  if (free.length >= interfaces.length) {
+    interfaces.forEach((one, index) => {
+      const port = free[index];
+      if (port !== undefined) edits.set(one, 'port', portLabel(port));
+    });
+    return likely(edits);
+  }
+  const ports = interfaces.flatMap(({ port }) => port ?? []);
+  const [first] = ports;
+  if (first === undefined) return peopleDecide('where they are to be plugged');
+  const { trunk, switch: owner } = first;
+  const others = model.plan.interfaces.some(
+    ({ port, vlan: its }) => port !== undefined && ports.includes(port) && its !== vlan,
+  );
+  const known = [...owner.ports.values()].some((port) => port.trunk !== 'all' && mayCarry(port, vlan));
+  if (others || !known) return peopleDecide('where they are to be plugged');
+  const change =
+    trunk === undefined || trunk === 'all'
+      ? { access: vlan.name }
+      : { trunk: [...trunk.map(({ name }) => name), vlan.name] };
+  return setOnPorts(edits, ports, change) ? likely(edits) : peopleDecide('what the port is set to');
+}
+
+function isOther(usual: Vlan | undefined, vlan: Vlan): usual is Vlan {
+  return usual !== undefined && usual !== vlan;
 }

@@ -5,6 +5,7 @@ export default defineRule<Facts>({
   id: 'receivers/chooses-nothing',
   summary: 'An input switches between streams, and no stream of the plan is among them',
   severity: 'error',
+  people: 'which streams the input is to choose from',
   sources: [commonPractice('a set by name is there to hold something')],
   needs: ['receivers'],
   brief: 'chooses among no streams',

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure, writtenAt } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -48,6 +49,13 @@ export default defineRule<Facts, Note>({
           subject: `${subject} as ${expected}`,
           parties: [...senders, ...receivers].map(({ label }) => label),
           severity: differences.every(isLenient) ? 'warning' : 'error',
+          cure: () =>
+            cure(
+              kind === undefined
+                ? all
+                : plan.receivers.filter((one) => kindOf(one) === kind && one.name === first.name),
+              kind !== undefined,
+            ),
           facts: {
             receivers,
             senders,
@@ -110,4 +118,18 @@ function sourcesFor(senders: readonly Sender[]): readonly Citation[] {
   const essences = new Set(senders.map(({ essence }) => essence));
   if (essences.size !== 1) return [...VIDEO, ...AUDIO];
   return essences.has('video') ? VIDEO : essences.has('audio') ? AUDIO : [clause('RFC 8866', '6.6')];
+}
+
+/** The receiver is set to what is sent: to the format that its senders share, by the name they have it from. */
+function cure(receivers: readonly Receiver[], ofKind: boolean): Cure {
+  const senders = [...new Set(receivers.flatMap(({ takes }) => takes ?? []))];
+  const formats = new Set(senders.map(({ format }) => format));
+  const [sender] = senders;
+  const written = sender === undefined ? undefined : writtenAt(sender, 'format');
+  if (formats.size !== 1 || written === undefined) return peopleDecide('which of the senders it is to be set to');
+  const edits = createEditList();
+  for (const receiver of receivers)
+    if (ofKind) edits.setWhereWritten(receiver, 'format', written);
+    else edits.set(receiver, 'format', written);
+  return likely(edits);
 }

@@ -1,3 +1,4 @@
+import { certainly, createEditList, likely, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -54,6 +55,7 @@ export default defineRule<Facts, Note>({
         yield {
           subject: `${sender.label} joined as ${joined}`,
           parties: [sender, ...ordered].map(({ label }) => label),
+          cure: () => cure(ordered.flatMap((receiver) => wrong.get(receiver) ?? [])),
           facts: {
             sender,
             receivers: ordered,
@@ -91,6 +93,12 @@ function choiceFinding(
   return {
     subject: `${first.label} joins ${joined} for any choice`,
     parties: [first, ...senders].map(({ label }) => label),
+    cure: () => {
+      const edits = createEditList();
+      for (const leg of first.legs)
+        for (const key of ['group', 'source']) if (edits.says(leg, key)) edits.remove(leg, key);
+      return certainly(edits);
+    },
     facts: {
       sender,
       receivers: [first],
@@ -145,4 +153,20 @@ function takenMark(leg: ReceiverLeg): readonly Mark<Note>[] {
   if (!groupDiffers(leg)) return [noted(sourceMark(takes, name), { sendsFrom: text(takes.source) })];
   const key = takes.group === undefined ? 'unicast' : 'group';
   return [noted(mark(takes, name, key), { sendsTo: text(takes.group ?? takes.unicast) })];
+}
+
+/** What the taken stream is sent with. */
+function cure(legs: readonly ReceiverLeg[]): Cure {
+  const edits = createEditList();
+  for (const leg of legs) {
+    const { takes } = leg;
+    if (groupDiffers(leg)) {
+      if (takes?.group === undefined) edits.remove(leg, 'group');
+      else edits.setWhereWritten(leg, 'group', formatAddress(takes.group));
+    }
+    if (!sourceDiffers(leg)) continue;
+    if (takes?.source === undefined) edits.remove(leg, 'source');
+    else edits.setWhereWritten(leg, 'source', formatAddress(takes.source));
+  }
+  return likely(edits);
 }

@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -85,6 +86,12 @@ function unsent(legs: NonEmpty<ReceiverLeg>, group: Address, model: Model): Draf
     severity: isOurs(group, first, model) ? 'error' : 'warning',
     // Somebody outside the plan may send it.
     confidence: 'likely',
+    cure: () => {
+      const edits = createEditList();
+      if (sibling !== undefined)
+        for (const leg of legs) edits.setWhereWritten(leg, 'group', formatAddress(sibling.group));
+      return likely(edits, 'which stream is meant, or who outside the plan sends it');
+    },
     facts: {
       form: 'unsent',
       ...joins,
@@ -111,6 +118,14 @@ function otherSources(legs: NonEmpty<ReceiverLeg>, group: Address, use: GroupUse
     subject,
     parties: [...legs.map(receiverLegLabel), ...sent.map(({ sender }) => sender.label)],
     severity: 'error',
+    cure: () => {
+      const edits = createEditList();
+      const sources = [...new Set(sent.map(({ source }) => source))];
+      const [source] = sources;
+      if (source !== undefined && sources.length === 1)
+        for (const leg of legs) edits.setWhereWritten(leg, 'source', formatAddress(source));
+      return likely(edits, 'which of the senders is meant');
+    },
     facts: {
       form: 'other-sources',
       ...joins,

@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -32,6 +33,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: `${legLabel(leg)} to ${address}`,
         parties: [legLabel(leg), ...takers.map(receiverLegLabel)],
+        cure: () => {
+          const edits = createEditList();
+          if (wanted !== undefined) edits.setWhereWritten(leg, 'unicast', formatAddress(wanted));
+          return likely(edits, 'which of the boxes is to get the stream');
+        },
         facts: {
           leg,
           address,

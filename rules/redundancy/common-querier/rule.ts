@@ -13,6 +13,7 @@ export default defineRule<Facts, Note>({
   id: 'redundancy/common-querier',
   summary: 'Both networks of redundant streams have their only querier in one box',
   severity: 'warning',
+  people: 'which switch is to query in which network',
   sources: [
     clause('RFC 3376', '8.4'),
     clause('RFC 4541', '2.1.1'),

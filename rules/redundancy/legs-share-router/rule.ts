@@ -6,6 +6,7 @@ export default defineRule<Facts, Note>({
   id: 'redundancy/legs-share-router',
   summary: 'Both legs of a stream go through one router, although another way is there',
   severity: 'warning',
+  people: 'which routers each leg takes',
   sources: [
     clauseFromMemory('ST 2022-7', '6'),
     clause('RFC 7761', '4.1.5'),

@@ -41,6 +41,7 @@ export default defineRule<Facts, Note>({
   id: 'redundancy/legs-share',
   summary: 'Both legs of a stream depend on one thing',
   severity: 'warning',
+  people: 'which cables, feeds and switches the second leg gets',
   sources: [
     clause('RFC 7198', '5'),
     clauseFromMemory('ST 2022-7', '6'),

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -8,6 +9,8 @@ import {
   otherPlaces,
   touchOf,
   touchOfKind,
+  formatAddress,
+  imageOf,
 } from '../../../src/doors/rule.js';
 import { causeOf, lacksSecondLeg, onlyLeg } from '../../../src/doors/redundancy.js';
 import { words, type Facts } from './words.js';
@@ -27,7 +30,7 @@ export default defineRule<Facts, 'one leg'>({
       what: "share of a rig's streams of one essence with two legs, in percent, from which the others count as forgotten",
     },
   },
-  *check({ plan, threshold }) {
+  *check({ plan, model, threshold }) {
     const forgotten = lacksSecondLeg(plan, (rig) => threshold('percent', rig)).map((one) => ({
       ...one,
       place: onlyLeg(one.sender, one.leg),
@@ -40,6 +43,17 @@ export default defineRule<Facts, 'one leg'>({
       yield {
         subject: kind === undefined && rest.length === 0 ? `${sender.label}${inRig(sender.rig)}` : cause,
         parties: list.map((one) => one.sender.label),
+        cure: () => {
+          const edits = createEditList();
+          for (const { sender: one, leg, spare } of kind === undefined ? list : []) {
+            const mapped = leg.group === undefined ? undefined : imageOf(leg.group, one.rig.house.groupMap);
+            if (spare === undefined || mapped === undefined || model.groups.usesOf(mapped).length > 0)
+              return peopleDecide('which group the second leg has, or that there is none');
+            const port = leg.port === undefined ? {} : { port: leg.port + (one.rig.house.portOffset ?? 0) };
+            edits.append(one, 'legs', { interface: spare.name, group: formatAddress(mapped), ...port });
+          }
+          return likely(edits, 'which group the second leg has, or that there is none');
+        },
         facts: {
           senders: list.map((one) => one.sender),
           habits: [...new Map(list.map(({ habit }) => [Object.values(habit).join(' '), habit])).values()],

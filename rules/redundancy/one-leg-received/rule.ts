@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -32,6 +33,15 @@ export default defineRule<Facts, 'one leg'>({
       yield {
         subject: cause,
         parties: [...receivers.map(({ label }) => label), ...left.map(legLabel)],
+        cure: () => {
+          const edits = createEditList();
+          for (const { receiver: one, leg, via } of list) {
+            const inList = leg.origin.container === one.origin.container;
+            if (place.kind !== undefined) return peopleDecide('whether all devices of the kind take both legs');
+            edits.append(one, inList ? 'interfaces' : 'legs', inList ? via.name : { interface: via.name });
+          }
+          return likely(edits);
+        },
         facts: {
           receivers,
           left,

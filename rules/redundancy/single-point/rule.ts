@@ -14,6 +14,7 @@ export default defineRule<Facts, Note>({
   summary: 'One failure takes many streams that have one leg, in a rig that has two networks',
   severity: 'note',
   confidence: 'likely',
+  people: 'whether a spare at hand is enough',
   sources: [commonPractice('whoever runs two networks wants to know what still hangs on one')],
   needs: ['pairs', 'receivers', 'switchPorts'],
   brief: 'single point of failure',

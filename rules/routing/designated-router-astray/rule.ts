@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import { byLabel, clause, defineRule, legLabel, mark, noted, receiverLegLabel } from '../../../src/doors/rule.js';
 import { astrayDesignated } from '../../../src/doors/routing.js';
 import { words, type Facts, type Note } from './words.js';
@@ -20,6 +21,12 @@ export default defineRule<Facts, Note>({
         subject: `${designated.name} in ${vlan.name}`,
         parties: [designated.name, vlan.name, ...streams.map(legLabel), ...receivers.map(receiverLegLabel)],
         confidence: sure ? 'likely' : 'assumed',
+        cure: () => {
+          const edits = createEditList();
+          if (vlan.routing !== undefined)
+            edits.append(vlan.routing, 'interfaces', { on: designated.name, priority: 0 });
+          return likely(edits, 'which router is to serve the VLAN');
+        },
         facts: { vlan, designated, sending, legs: streams, takers: receivers },
         at: noted(mark(vlan.routing ?? vlan, `VLAN ${vlan.name}`, 'routers'), 'routing'),
         others: receivers.map((leg) => mark(leg, receiverLegLabel(leg), 'interface')),

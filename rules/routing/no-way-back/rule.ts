@@ -15,6 +15,7 @@ export default defineRule<Facts, Note>({
   id: 'routing/no-way-back',
   summary: 'The shortest way from a receiver to the source goes over a link that routes no multicast',
   severity: 'error',
+  people: 'whether multicast is to take that way',
   sources: [clause('RFC 7761', '4.5.5'), clause('RFC 7761', '4.3.1')],
   needs: ['groups', 'receivers', 'multicastRouting', 'links'],
   brief: 'no way back to the source',

@@ -7,6 +7,7 @@ export default defineRule<Facts, Note>({
   summary: 'A network between two routers has one end only',
   severity: 'warning',
   confidence: 'likely',
+  people: 'what stands at the other end',
   sources: [clause('RFC 3021', '2.1'), commonPractice('a subnet for two is a link between two routers')],
   needs: ['multicastRouting'],
   brief: 'one end only',

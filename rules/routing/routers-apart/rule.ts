@@ -1,3 +1,4 @@
+import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
 import {
   apartRouters,
   byLabel,
@@ -36,6 +37,14 @@ export default defineRule<Facts, Note>({
           ...streams.map(legLabel),
           ...receivers.map(receiverLegLabel),
         ],
+        cure: () => {
+          const edits = createEditList();
+          const done =
+            between.length > 0 &&
+            cut.length > 0 &&
+            between.every((link) => cut.every((vlan) => carryOnLink(edits, link, vlan)));
+          return done ? likely(edits, 'how the routers are to meet') : peopleDecide('how the routers are to meet');
+        },
         facts: {
           few,
           many,

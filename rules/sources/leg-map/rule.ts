@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, readdress, type Cure, mayHave } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -21,6 +22,7 @@ import {
   type Mark,
   type Model,
   type NonEmpty,
+  imageOf,
 } from '../../../src/doors/rule.js';
 import {
   brokenPair,
@@ -64,6 +66,7 @@ function pairFinding(pairs: NonEmpty<BrokenPair>, model: Model): FindingDraft<Fa
   return {
     subject: `${first} ${second}`,
     parties: pairs.map((own) => own.sender.label),
+    cure: () => pairCure(pairs[0], model),
     facts: {
       form: 'pair',
       senders: pairs.map((own) => own.sender),
@@ -91,6 +94,28 @@ function kindFinding(kind: Kind, pairs: NonEmpty<BrokenPair>): FindingDraft<Fact
   return {
     subject: `kind ${kind.name}${inRig(kind.rig)}`,
     parties: sorted.map((pair) => pair.sender.label),
+    cure: () => {
+      const edits = createEditList();
+      for (const { one: a, two: b } of streams) {
+        const [left, right] = [a.interface, b.interface];
+        if (left === undefined || right === undefined) return peopleDecide('which interface each leg leaves by');
+        if (left !== right) {
+          const [from, to] = [right.address, left.address];
+          const fits = from !== undefined && to !== undefined && imageOf(from, a.sender.rig.house.sourceMap) === to;
+          if (!fits) return peopleDecide('which interface each leg leaves by');
+          edits.setWhereWritten(a, 'interface', right.name);
+          edits.setWhereWritten(b, 'interface', left.name);
+          continue;
+        }
+        // Both leave by one: the second is to leave by the interface whose address follows from it.
+        const map = a.sender.rig.house.sourceMap;
+        const wanted = left.address === undefined ? undefined : imageOf(left.address, map);
+        const other = left.device.interfaces.find(({ address }) => address !== undefined && address === wanted);
+        if (other === undefined) return peopleDecide('which interface each leg leaves by');
+        edits.setWhereWritten(b, 'interface', other.name);
+      }
+      return likely(edits);
+    },
     facts: {
       form: 'kind',
       kind,
@@ -137,4 +162,17 @@ function hasOwnFault(leg: Leg, { owners }: Model): boolean {
   if (subnet !== undefined && !inPrefix(source, subnet)) return true;
   const own = via === undefined ? undefined : isIPv4(source) ? via.address : via.address6;
   return sourceStated && own !== undefined && own !== source;
+}
+
+/** The leg whose address does not follow from the other's gets the one that does: the second, if it may have it. */
+function pairCure({ one, two, first, second, wanted, wantedFirst }: BrokenPair, model: Model): Cure {
+  for (const { leg, address, to } of [
+    { leg: two, address: second, to: wanted },
+    { leg: one, address: first, to: wantedFirst },
+  ]) {
+    const via = leg.interface;
+    if (to === undefined || via === undefined || !mayHave(model, via, to)) continue;
+    if (!leg.sourceStated) return readdress(model, [{ owner: via, address, offered: formatAddress(to) }], 'likely');
+  }
+  return peopleDecide('which of the two addresses is wrong');
 }

@@ -1,3 +1,4 @@
+import { createEditList, likely, regroup, type Cure, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -12,6 +13,8 @@ import {
   type Mark,
   type ReceiverLeg,
   type Vlan,
+  type Leg,
+  type Model,
 } from '../../../src/doors/rule.js';
 import { filtersSources, toldApartBySource } from '../../../src/doors/sources.js';
 import { words, type Facts, type Note, type OldVlan } from './words.js';
@@ -47,6 +50,14 @@ export default defineRule<Facts, Note>({
       yield {
         subject: `${group} in ${use.domain.key}`,
         parties: [...legs.map(legLabel), ...vlans.map(({ vlan }) => vlan.name), ...any.map(receiverLegLabel)],
+        cure: () =>
+          cure(
+            model,
+            use.legs,
+            vlans.map(({ vlan }) => vlan),
+            any,
+            ipv4,
+          ),
         facts: {
           group,
           where: use.domain.title,
@@ -81,4 +92,37 @@ function vlanMark({ vlan, version }: OldVlan, ipv4: boolean): Mark<Note> {
 
 function receiverMark(leg: ReceiverLeg): Mark<Note> {
   return noted(mark(leg, receiverLegLabel(leg), 'join'), { says: 'joins-any' });
+}
+
+/** VLANs speak the version that filters and receivers join with their source; where the practice is another, groups part. */
+function cure(
+  model: Model,
+  legs: readonly Leg[],
+  vlans: readonly Vlan[],
+  any: readonly ReceiverLeg[],
+  ipv4: boolean,
+): Cure {
+  const key = ipv4 ? 'igmp' : 'mld';
+  const version = ipv4 ? 3 : 2;
+  const [keeper] = legs;
+  const bound = vlans.some(({ rig }) => (rig.practice.igmpVersion ?? version) !== version);
+  const unclear = any.some(({ takes }) => takes?.source === undefined);
+  if (unclear) return peopleDecide('which of the senders the receivers want');
+  if (bound && ipv4)
+    return regroup(
+      model,
+      legs.filter(({ sender }) => sender !== keeper?.sender),
+      { certainty: 'likely' },
+    );
+  const edits = createEditList();
+  for (const vlan of vlans) {
+    const settings = vlan[key];
+    if (settings === undefined) edits.set(vlan, key, { version });
+    else edits.set(settings, 'version', version);
+  }
+  for (const leg of any) {
+    edits.set(leg, 'join', 'stated');
+    if (leg.takes?.source !== undefined) edits.set(leg, 'source', formatAddress(leg.takes.source));
+  }
+  return likely(edits);
 }

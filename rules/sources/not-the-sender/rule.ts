@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -45,6 +46,16 @@ export default defineRule<Facts, Note>({
         yield {
           subject: `${source} by ${from}`,
           parties: [...legs.map(legLabel), from, ...names],
+          cure: () => {
+            const edits = createEditList();
+            for (const leg of own === undefined ? [] : legs) {
+              edits.setWhereWritten(leg, 'source', formatAddress(own ?? address));
+              for (const one of plan.receiverLegs)
+                if (one.takes === leg && one.source === leg.source)
+                  edits.setWhereWritten(one, 'source', formatAddress(own ?? address));
+            }
+            return likely(edits, 'what the interface has for an address');
+          },
           facts: {
             source,
             legs,

@@ -1,3 +1,4 @@
+import { certainly, createEditList, peopleDecide, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -12,6 +13,7 @@ import {
   touchOf,
   type Leg,
   type ReceiverLeg,
+  isIPv4,
 } from '../../../src/doors/rule.js';
 import { sourceFault } from '../../../src/doors/sources.js';
 import { words, type Facts } from './words.js';
@@ -46,6 +48,7 @@ export default defineRule<Facts, 'states'>({
         subject: source,
         parties: legs.map(labelOf),
         severity: fault.kind === 'link-local' ? 'warning' : 'error',
+        cure: () => cure(legs, isIPv4(address)),
         facts: { source, fault, legs },
         at,
         others,
@@ -64,4 +67,17 @@ function isWritten(leg: Leg): boolean {
 
 function labelOf(leg: Leg | ReceiverLeg): string {
   return 'sender' in leg ? legLabel(leg) : receiverLegLabel(leg);
+}
+
+/** The address of the interface the stream leaves by; what is said there needs no saying again. */
+function cure(legs: readonly (Leg | ReceiverLeg)[], four: boolean): Cure {
+  const edits = createEditList();
+  for (const leg of legs) {
+    const sends = 'sender' in leg ? leg : leg.takes;
+    const own = four ? sends?.interface?.address : sends?.interface?.address6;
+    if (own === undefined || sourceFault(own, sends?.vlan) !== undefined)
+      return peopleDecide('which address the stream leaves from');
+    edits.setWhereWritten(leg, 'source', formatAddress(own));
+  }
+  return certainly(edits);
 }

@@ -1,3 +1,4 @@
+import { regroup } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -9,6 +10,7 @@ import {
   noted,
   touchOf,
   type Address,
+  movesOf,
 } from '../../../src/doors/rule.js';
 import { groupProblems6 } from '../../../src/doors/sources.js';
 import { words, type Facts, type Reserved } from './words.js';
@@ -29,7 +31,8 @@ export default defineRule<Facts, 'reserved'>({
       yield {
         subject: `${name} of ${legLabel(leg)}`,
         parties: [sender.label],
-        facts: { leg, group: name, reserved },
+        cure: () => regroup(model, [leg]),
+        facts: { leg, group: name, reserved, moves: movesOf(model, [leg]) },
         at: noted(mark(leg, legLabel(leg), 'group'), 'reserved'),
         touch: touchOf(sender),
       };

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -11,6 +12,7 @@ import {
   noted,
   touchOf,
   type Leg,
+  type Model,
 } from '../../../src/doors/rule.js';
 import { isSourceSpecificFor } from '../../../src/doors/sources.js';
 import { words, type Facts, type MissingSource } from './words.js';
@@ -23,7 +25,7 @@ export default defineRule<Facts, 'no-source'>({
   needs: ['groups'],
   brief: 'source-specific group without a source',
   explains: ['refused join'],
-  *check({ plan }) {
+  *check({ plan, model }) {
     for (const [sender, bare] of groupBy(plan.legs.filter(lacksSource), (leg) => leg.sender)) {
       const legs = byLabel(bare, legLabel);
       const groups = legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)]));
@@ -35,6 +37,7 @@ export default defineRule<Facts, 'no-source'>({
         confidence: handedOut ? 'assumed' : 'certain',
         subject: `${sender.label} ${[...new Set(groups)].join(' ')}`,
         parties: [sender.label],
+        cure: () => cure(model, legs),
         facts: { sender, groups, missing },
         at,
         others,
@@ -53,4 +56,19 @@ function missingSource({ interface: via, group }: Leg): MissingSource {
   if (via === undefined) return { why: 'no-interface' };
   if (via.dhcp) return { why: 'dhcp', via: via.name };
   return { why: 'no-address', via: via.name, family: group !== undefined && isIPv4(group) ? 'IPv4' : 'IPv6' };
+}
+
+/** A free address of the VLAN for the interface each leg leaves by. */
+function cure({ proposals }: Model, legs: readonly Leg[]): Cure {
+  const edits = createEditList();
+  for (const { interface: via, group, vlan } of legs) {
+    const four = group === undefined || isIPv4(group);
+    const subnet = four ? vlan?.subnet : vlan?.subnet6;
+    const free =
+      via === undefined || via.dhcp || subnet === undefined ? undefined : proposals.address(vlan, subnet.network, via);
+    if (via === undefined || subnet === undefined || free === undefined)
+      return peopleDecide('which address the stream leaves from');
+    edits.set(via, four ? 'address' : 'address6', `${formatAddress(free)}/${subnet.length}`);
+  }
+  return likely(edits);
 }

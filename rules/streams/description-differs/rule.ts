@@ -6,6 +6,7 @@ export default defineRule<Facts, Note>({
   id: 'streams/description-differs',
   summary: 'A description of a stream contradicts the plan',
   severity: 'error',
+  people: 'whether the plan or the description is the older one',
   sources: [clause('RFC 8866', '5.14'), clause('RFC 8866', '5.7'), clause('ST 2110-10', '8.1')],
   needs: ['descriptions'],
   brief: 'description differs from the plan',

@@ -1,3 +1,4 @@
+import { createEditList, likely, writtenAt, setLegNumber } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -43,6 +44,19 @@ export default defineRule<Facts, { readonly fact: LegFact; readonly value: strin
         yield {
           subject: `${cause.subject} ${title}`,
           parties: senders.map(({ label }) => label),
+          cure: () => {
+            const edits = createEditList();
+            for (const {
+              legs: [lead, ...rest],
+            } of senders)
+              for (const leg of rest) {
+                if (lead === undefined || !differ(lead, leg)) continue;
+                if (fact === 'payloadType' && lead.payloadType !== undefined)
+                  setLegNumber(model, edits, [leg], fact, lead.payloadType);
+                if (fact === 'packetTime') edits.setWhereWritten(leg, fact, writtenAt(lead, fact) ?? show(lead));
+              }
+            return likely(edits);
+          },
           facts: {
             fact,
             senders,

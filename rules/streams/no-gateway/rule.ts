@@ -1,3 +1,4 @@
+import { certainly, createEditList } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -28,6 +29,11 @@ export default defineRule<Facts>({
       yield {
         subject: `${vlan.name} ${four ? 'IPv4' : 'IPv6'}`,
         parties: [vlan.name, ...legs.map(legLabel)],
+        cure: () => {
+          const edits = createEditList();
+          if (router !== undefined) edits.set(vlan, four ? 'gateway' : 'gateway6', formatAddress(router.address));
+          return certainly(edits, 'which box is to route here');
+        },
         facts: {
           vlan,
           legs,

@@ -1,3 +1,4 @@
+import { createEditList, likely, setLegNumber } from '../../../src/doors/cures.js';
 import { byLabel, clause, defineRule, legLabel, mapAll, mark, noted } from '../../../src/doors/rule.js';
 import { ascending, causeLegLabel, isSentByRtp, touchOfCause, writtenOnce } from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
@@ -19,6 +20,11 @@ export default defineRule<Facts, number>({
       yield {
         subject: cause.subject,
         parties: senders.map(({ label }) => label),
+        cure: () => {
+          const edits = createEditList();
+          for (const leg of legs) if (leg.port !== undefined) setLegNumber(model, edits, [leg], 'port', leg.port - 1);
+          return likely(edits);
+        },
         confidence: assumed ? 'assumed' : 'certain',
         facts: { senders, assumed, ports: [...new Set(legs.flatMap(({ port }) => port ?? []))].sort(ascending) },
         at,

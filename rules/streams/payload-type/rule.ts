@@ -1,4 +1,16 @@
-import { byLabel, clause, defineRule, groupBy, legLabel, mapAll, mark, noted } from '../../../src/doors/rule.js';
+import { certainly, createEditList, setLegNumber } from '../../../src/doors/cures.js';
+import {
+  byLabel,
+  clause,
+  defineRule,
+  groupBy,
+  legLabel,
+  mapAll,
+  mark,
+  noted,
+  type Plan,
+  type Sender,
+} from '../../../src/doors/rule.js';
 import {
   causeLegLabel,
   isControlType,
@@ -15,7 +27,7 @@ export default defineRule<Facts, number>({
   sources: [clause('RFC 3551', '3'), clause('RFC 3551', '6'), clause('RFC 5761', '4'), clause('ST 2110-10', '6.2')],
   needs: ['payloadTypes'],
   brief: 'payload type means something else',
-  *check({ model }) {
+  *check({ plan, model }) {
     const wrong = model.unusualNumbers.lowPayloadType.filter(misusesPayloadType);
     for (const [payloadType, ofType] of groupBy(wrong, (leg) => leg.payloadType)) {
       for (const cause of writtenOnce(ofType, 'payloadType')) {
@@ -26,6 +38,11 @@ export default defineRule<Facts, number>({
         yield {
           subject: `${cause.subject} payload type ${payloadType}`,
           parties: senders.map(({ label }) => label),
+          cure: () => {
+            const edits = createEditList();
+            setLegNumber(model, edits, cause.legs, 'payloadType', usualType(plan, senders[0]));
+            return certainly(edits);
+          },
           facts: {
             senders,
             payloadType,
@@ -41,3 +58,13 @@ export default defineRule<Facts, number>({
   },
   words,
 });
+
+/** What most streams of the essence have of the dynamic types, else the first of them (RFC 3551 §6). */
+function usualType({ legs }: Plan, { essence }: Sender): number {
+  const counts = new Map<number, number>();
+  for (const { payloadType, sender } of legs)
+    if (payloadType !== undefined && payloadType >= 96 && sender.essence === essence)
+      counts.set(payloadType, (counts.get(payloadType) ?? 0) + 1);
+  const [best] = [...counts].sort(([a, x], [b, y]) => y - x || a - b);
+  return best?.[0] ?? 96;
+}

@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   summary: 'A unicast stream is flooded because its receiver never speaks',
   severity: 'warning',
   confidence: 'likely',
+  people: 'how the box is made to speak, which is set at the box',
   sources: [
     clause('IEEE 802.1D-2004', '7.9.2'),
     commonPractice(

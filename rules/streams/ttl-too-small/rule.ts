@@ -1,3 +1,4 @@
+import { certainly, createEditList } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -78,6 +79,11 @@ function finding(
   return {
     subject: `${cause.subject} TTL ${ttl}`,
     parties: [...senders.map(({ label }) => label), ...receivers.map(receiverLegLabel)],
+    cure: () => {
+      const edits = createEditList();
+      for (const leg of cause.legs) edits.setWhereWritten(leg, 'ttl', Math.max(USUAL_TTL, routers + 1));
+      return certainly(edits);
+    },
     facts: {
       ttl,
       routers,
@@ -91,3 +97,6 @@ function finding(
     touch: touchOfCause(cause.kind, senders[0]),
   };
 }
+
+/** RFC 1700, "IP Time to Live Parameter"; far above any number of routers in a rig. */
+const USUAL_TTL = 64;

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, setLegNumber } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -29,6 +30,17 @@ export default defineRule<Facts, string>({
       yield {
         subject: `${text} port ${port}`,
         parties: legs.map(legLabel),
+        cure: () => {
+          const edits = createEditList();
+          const taken = new Set(there);
+          for (const leg of legs.slice(1)) {
+            const own = freePort(port, taken);
+            if (own === undefined) return peopleDecide('no port is free');
+            taken.add(own);
+            setLegNumber(model, edits, [leg], 'port', own);
+          }
+          return likely(edits);
+        },
         facts: { legs, address: text, port, free: freePort(port, new Set(there)) },
         at: first,
         others,

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -12,6 +13,8 @@ import {
   mark,
   noted,
   touchOf,
+  type Leg,
+  type Plan,
 } from '../../../src/doors/rule.js';
 import { createUnheld, takenWithoutAddress } from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
@@ -47,6 +50,7 @@ export default defineRule<Facts, string>({
       yield {
         subject: text,
         parties: legs.map(legLabel),
+        cure: () => cure(plan, legs, isIPv4(address)),
         facts: { legs, address: text, vlan, subnet: subnet === undefined ? undefined : formatPrefix(subnet) },
         at,
         others,
@@ -56,3 +60,17 @@ export default defineRule<Facts, string>({
   },
   words,
 });
+
+/** Each goes to the one interface that takes it. */
+function cure({ receiverLegs }: Plan, legs: readonly Leg[], four: boolean): Cure {
+  const edits = createEditList();
+  for (const leg of legs) {
+    const held = receiverLegs.flatMap(({ takes, interface: via }) =>
+      takes === leg ? ((four ? via?.address : via?.address6) ?? []) : [],
+    );
+    const [wanted, ...others] = new Set(held);
+    if (wanted === undefined || others.length > 0) return peopleDecide('which box is to take it');
+    edits.setWhereWritten(leg, 'unicast', formatAddress(wanted));
+  }
+  return likely(edits);
+}

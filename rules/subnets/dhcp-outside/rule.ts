@@ -1,3 +1,4 @@
+import { certainly, createEditList, likely } from '../../../src/doors/cures.js';
 import {
   clause,
   defineRule,
@@ -11,6 +12,7 @@ import {
   subnetKey,
   vlanSubject,
   type Prefix,
+  freeStretch,
 } from '../../../src/doors/rule.js';
 import { hostRange, type AddressRange } from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
@@ -40,6 +42,15 @@ export default defineRule<Facts, 'range' | 'subnet'>({
         subject: vlanSubject(vlan),
         parties: [vlan.name],
         severity: outside ? 'error' : 'warning',
+        cure: () => {
+          const edits = createEditList();
+          if (within !== undefined) edits.set(vlan, 'dhcp', formatRange(within));
+          const whole = within !== undefined ? undefined : freeStretch(vlan, [vlan], model.addressing);
+          if (whole !== undefined) edits.set(vlan, 'dhcp', formatRange(atMost(whole, dhcp)));
+          return within !== undefined && !outside
+            ? certainly(edits)
+            : likely(edits, 'which addresses the server hands out');
+        },
         facts: {
           vlan,
           range: formatRange(dhcp),
@@ -69,4 +80,14 @@ function clip(dhcp: AddressRange, hosts: AddressRange): AddressRange | undefined
   const first = dhcp.first < hosts.first ? hosts.first : dhcp.first;
   const last = dhcp.last > hosts.last ? hosts.last : dhcp.last;
   return first > last ? undefined : { first, last };
+}
+
+/** No more addresses than the server had, and no more than half of what is free: boxes to come need theirs. */
+function atMost(free: AddressRange, had: AddressRange): AddressRange {
+  const size = (range: AddressRange): bigint => BigInt(range.last) - BigInt(range.first) + 1n;
+  const half = size(free) / 2n;
+  const taken = half < size(had) ? half : size(had);
+  return typeof free.last === 'number'
+    ? { first: free.last - Number(taken) + 1, last: free.last }
+    : { first: free.last - taken + 1n, last: free.last };
 }

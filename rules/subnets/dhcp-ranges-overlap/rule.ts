@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -47,6 +48,11 @@ export default defineRule<Facts, string>({
         parties: names,
         severity: oneServer ? 'warning' : 'error',
         ...(oneServer ? { confidence: 'likely' } : {}),
+        cure: () => {
+          const edits = createEditList();
+          if (rest !== undefined) edits.set(last.vlan, 'dhcp', formatRange(rest));
+          return likely(edits, 'which of the servers is to hand out addresses while the rigs are joined');
+        },
         facts: {
           vlans: names,
           ranges: sorted.map(({ dhcp }) => formatRange(dhcp)),

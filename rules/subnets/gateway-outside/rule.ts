@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   clause,
   defineRule,
@@ -45,6 +46,11 @@ export default defineRule<Facts, 'gateway' | 'subnet'>({
         yield {
           subject: `${formatAddress(address)} in ${vlanSubject(vlan)}`,
           parties: [vlan.name],
+          cure: () => {
+            const edits = createEditList();
+            if (router !== undefined) edits.set(vlan, key, formatAddress(router.address));
+            return likely(edits, "what the gateway's address is");
+          },
           facts: {
             vlan,
             gateway: formatAddress(address),

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, type Cure, readdress } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -15,6 +16,11 @@ import {
   touchOfOwner,
   vlanSubject,
   type Held,
+  routerAddress,
+  subnetFor,
+  type Address,
+  type Model,
+  type Vlan,
 } from '../../../src/doors/rule.js';
 import { gatewayFor, gatewaysOf } from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
@@ -51,6 +57,7 @@ export default defineRule<Facts, 'has-it'>({
         yield {
           subject: `${gateway} in ${vlanSubject(vlan)}`,
           parties: [vlan.name, ...holders.map(label)],
+          cure: () => cure(model, vlan, key, takers, routers.length, free),
           facts: {
             gateway,
             vlan: `${vlan.name}${rig(vlan.rig)}`,
@@ -70,3 +77,34 @@ export default defineRule<Facts, 'has-it'>({
   },
   words,
 });
+
+/** Boxes leave the address to the router that has it; where none has, a router's own address becomes the gateway. */
+function cure(
+  model: Model,
+  vlan: Vlan,
+  key: 'gateway' | 'gateway6',
+  takers: readonly Held[],
+  routers: number,
+  free: Address | undefined,
+): Cure {
+  const [first] = takers;
+  if (first === undefined) return peopleDecide('who is to have the address');
+  if (routers > 0)
+    return readdress(
+      model,
+      takers.map(({ owner, address }) => ({
+        owner,
+        address,
+        offered: owner === first.owner && free !== undefined ? formatAddress(free) : undefined,
+      })),
+      'certain',
+    );
+  const subnet = subnetFor(vlan, first.address);
+  const router = subnet === undefined ? undefined : routerAddress(vlan, subnet, model.addressing);
+  if (router === undefined) return peopleDecide('nobody but a host has the address of the gateway: what routes here');
+  const edits = createEditList();
+  edits.set(vlan, key, formatAddress(router.address));
+  for (const one of model.plan.interfaces)
+    if (one.vlan === vlan && one.gateway === first.address) edits.set(one, 'gateway', formatAddress(router.address));
+  return likely(edits);
+}

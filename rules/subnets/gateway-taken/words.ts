@@ -13,13 +13,15 @@ export interface Facts {
 
 export function words({ gateway, vlan, takers, routers, free }: Facts): FindingWords<'has-it'> {
   const also = routers.length === 0 ? '' : `; ${listNames(routers)} ${agree(routers.length, 'has', 'have')} it too`;
-  const router =
-    routers.length === 0 && takers.length === 1 ? '; if it is the router, write `routes: true` at the device' : '';
+  const another = `give ${agree(takers.length, 'it', 'them')} another address${free === undefined ? '' : `, such as ${free}`}`;
   return {
     what: `${gateway}, the gateway of VLAN ${vlan}, is on ${listNames(takers)}, which ${agree(takers.length, 'does', 'do')} not route${also}`,
     onAir:
       'boxes send what should leave the VLAN to one that throws it away: control from other VLANs is gone, or comes and goes while the router is on too',
-    fix: `give ${agree(takers.length, 'it', 'them')} another address${free === undefined ? '' : `, such as ${free}`}${router}`,
+    fix:
+      routers.length > 0
+        ? another
+        : `write the address that a router has here as the gateway; ${takers.length === 1 ? 'if this box is the router, write `routes: true` at it' : 'of these boxes the router needs `routes: true`'}; or plan a router and ${another}`,
     label: (name) => `${name}: has the gateway's address`,
   };
 }

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide } from '../../../src/doors/cures.js';
 import {
   clause,
   commonPractice,
@@ -11,6 +12,8 @@ import {
   subnetKey,
   vlanSubject,
   type Prefix,
+  formatAddress,
+  inPrefix,
 } from '../../../src/doors/rule.js';
 import { hostsPerSubnet4, mostUsed4, subnetUse4 } from '../../../src/doors/subnets.js';
 import { words, type Facts } from './words.js';
@@ -53,6 +56,15 @@ export default defineRule<Facts, number>({
         parties: [vlan.name],
         severity: over ? 'error' : 'warning',
         confidence: over ? 'certain' : 'likely',
+        cure: () => {
+          if (wider === undefined) return peopleDecide('how to part the VLAN');
+          const edits = createEditList();
+          edits.set(vlan, subnetKey(vlan, subnet), wider.subnet);
+          for (const one of held)
+            if (one.prefixLength === subnet.length && inPrefix(one.address, subnet))
+              edits.set(one.owner, one.key, `${formatAddress(one.address)}/${wider.length}`);
+          return likely(edits);
+        },
         facts: { vlan, subnet: formatPrefix(subnet), usable, used, fixed, dhcp, unnumbered, wider },
         at: noted(mark(vlan, `VLAN ${vlan.name}`, subnetKey(vlan, subnet)), usable - used),
         touch: { kind: 'vlan', name: vlan.name },

@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide, moveBlocks, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -13,8 +14,13 @@ import {
   type Mark,
   type NonEmpty,
   type Prefix,
+  formatAddress,
+  inPrefix,
+  type Model,
+  createFreeBlocks,
+  overlaps,
 } from '../../../src/doors/rule.js';
-import { createFreeBlocks, overlapsOf, subnetEntries, type SubnetEntry } from '../../../src/doors/subnets.js';
+import { overlapsOf, subnetEntries, type SubnetEntry } from '../../../src/doors/subnets.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -38,7 +44,7 @@ export default defineRule<Facts, Note>({
         const narrowest = sorted.reduce((a, b) => (b.subnet.length > a.subnet.length ? b : a));
         // Asked for even where the advice is another, so that what is offered next does not depend on it.
         const free = nextFree(narrowest.subnet);
-        yield isOneVlan(entries) ? oneVlan(sorted) : severalVlans(sorted, narrowest, meets, free);
+        yield isOneVlan(entries) ? oneVlan(sorted, model) : severalVlans(sorted, narrowest, meets, free, model);
       }
     }
   },
@@ -50,11 +56,13 @@ function severalVlans(
   narrowest: SubnetEntry,
   meets: boolean,
   free: Prefix | undefined,
+  model: Model,
 ): FindingDraft<Facts, Note> {
   return {
     subject: subjectOf(sorted),
     parties: sorted.map(({ vlan }) => vlan.name),
     severity: meets ? 'error' : 'warning',
+    cure: () => cure(model, sorted, narrowest, free),
     facts: {
       form: 'several-vlans',
       subnets: sorted.map(({ vlan, subnet }) => ({ vlan: vlan.name, subnet: formatPrefix(subnet) })),
@@ -74,13 +82,23 @@ function isOneVlan([first, ...rest]: NonEmpty<SubnetEntry>): boolean {
   return joinedAs !== undefined && rest.every(({ vlan }) => vlan.joinedAs === joinedAs);
 }
 
-function oneVlan(sorted: NonEmpty<SubnetEntry>): FindingDraft<Facts, Note> {
+function oneVlan(sorted: NonEmpty<SubnetEntry>, { addressing }: Model): FindingDraft<Facts, Note> {
   const widest = sorted.reduce((a, b) => (b.subnet.length < a.subnet.length ? b : a));
   const changed = sorted.filter(({ subnet }) => subnet.length !== widest.subnet.length);
   const at = changed[0] ?? widest;
   return {
     subject: subjectOf(sorted),
     parties: sorted.map(({ vlan }) => withRig(vlan)),
+    cure: () => {
+      const edits = createEditList();
+      for (const { vlan, subnet, key } of changed) {
+        edits.set(vlan, key, formatPrefix(widest.subnet));
+        for (const held of addressing.byVlan.get(vlan) ?? [])
+          if (held.prefixLength === subnet.length && inPrefix(held.address, subnet))
+            edits.set(held.owner, held.key, `${formatAddress(held.address)}/${widest.subnet.length}`);
+      }
+      return likely(edits, 'which rig takes the subnet of the other');
+    },
     facts: {
       form: 'one-vlan',
       subnets: sorted.map(({ vlan, subnet }) => ({ vlan: withRig(vlan), subnet: formatPrefix(subnet) })),
@@ -102,4 +120,27 @@ function subjectOf(sorted: NonEmpty<SubnetEntry>): string {
   const oneRig = sorted.every(({ vlan }) => vlan.rig === first.vlan.rig);
   const names = sorted.map(({ vlan }) => (oneRig ? vlan.name : vlanSubject(vlan))).join(', ');
   return `${names}${oneRig ? inRig(first.vlan.rig) : ''}${typeof first.subnet.network === 'bigint' ? ', IPv6' : ''}`;
+}
+
+/** A VLAN whose boxes agree on another subnet takes that; else the narrowest moves, with all that is in it. */
+function cure(model: Model, sorted: NonEmpty<SubnetEntry>, narrowest: SubnetEntry, free: Prefix | undefined): Cure {
+  const edits = createEditList();
+  const doubted = sorted.filter(({ subnet }) => model.addressing.fits.get(subnet)?.outvotedBy !== undefined);
+  for (const { vlan, subnet, key } of doubted) {
+    const wanted = model.addressing.fits.get(subnet)?.outvotedBy?.prefix;
+    const taken = model.plan.vlans.some((one) =>
+      [one.subnet, one.subnet6].some(
+        (other) => other !== undefined && wanted !== undefined && one !== vlan && overlaps(other, wanted),
+      ),
+    );
+    if (wanted === undefined || taken) return peopleDecide('which block each of the VLANs has');
+    edits.set(vlan, key, formatPrefix(wanted));
+  }
+  if (doubted.length > 0) return likely(edits);
+  const { vlan, subnet } = narrowest;
+  const map = vlan.rig.house.sourceMap;
+  if (free === undefined) return peopleDecide('no block of this size is free');
+  if (map.some(({ first, second }) => inPrefix(subnet.network, first) || inPrefix(subnet.network, second)))
+    return peopleDecide('which blocks the two legs get, which the house derives from each other');
+  return moveBlocks(model, [{ ...narrowest, to: free }], 'likely');
 }

@@ -43,7 +43,7 @@ function severalVlans({ subnets, meets, move, free }: SeveralVlans): FindingWord
     onAir: meets
       ? 'a router or a box in both sends what is meant for one to the other: some boxes cannot be reached by unicast, others only from one side'
       : 'nothing until the VLANs are joined, or one box stands in both: then some boxes cannot be reached by unicast',
-    fix: `give VLAN ${move.name} a block that no other VLAN uses${free === undefined ? '' : `, such as ${free}`}`,
+    fix: `give VLAN ${move.name} a block that no other VLAN uses${free === undefined ? '' : `, such as ${free}`}, with its gateway, its DHCP range and its boxes`,
   };
 }
 

@@ -1,3 +1,4 @@
+import { certainly, createEditList, peopleDecide } from '../../../src/doors/cures.js';
 import {
   clause,
   defineRule,
@@ -7,6 +8,8 @@ import {
   mark,
   noted,
   vlanSubject,
+  type Address,
+  type Prefix,
 } from '../../../src/doors/rule.js';
 import { words, type Facts } from './words.js';
 
@@ -23,11 +26,22 @@ export default defineRule<Facts, string>({
       for (const [key, right] of KEYS) {
         const value = vlan[key];
         if (value === undefined) continue;
-        const address = typeof value === 'object' ? value.network : value;
+        const address = addressIn(value);
         if (isIPv4(address) === !key.endsWith('6')) continue;
         yield {
           subject: `${key} of ${vlanSubject(vlan)}`,
           parties: [vlan.name],
+          cure: () => {
+            const other = vlan[right];
+            const edits = createEditList();
+            edits.set(vlan, right, written(value));
+            // Where the other one is of the wrong family too, the two change places.
+            if (other === undefined) edits.remove(vlan, key);
+            else if (isIPv4(addressIn(other)) !== right.endsWith('6'))
+              return peopleDecide('which of the two entries is meant');
+            else edits.set(vlan, key, written(other));
+            return certainly(edits);
+          },
           facts: {
             vlan,
             value: typeof value === 'object' ? formatPrefix(value) : formatAddress(value),
@@ -50,3 +64,11 @@ const KEYS = [
   ['gateway', 'gateway6'],
   ['gateway6', 'gateway'],
 ] as const;
+
+function addressIn(value: Address | Prefix): Address {
+  return typeof value === 'object' ? value.network : value;
+}
+
+function written(value: Address | Prefix): string {
+  return typeof value === 'object' ? formatPrefix(value) : formatAddress(value);
+}

@@ -1,4 +1,5 @@
 import { clauseFromMemory, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
+import { createEditList, likely, writtenAt, type EditValue } from '../../../src/doors/cures.js';
 import {
   advantageOf,
   clockMark,
@@ -30,6 +31,16 @@ export default defineRule<Facts, Note>({
         yield {
           subject: islandSubject(island),
           parties: [withRig(leader), withRig(agreed)],
+          cure: () => {
+            const at = list.grandmasters.indexOf(leader.owner);
+            const written = writtenAt(list, 'grandmasters');
+            const edits = createEditList();
+            const all: readonly EditValue[] = Array.isArray(written) ? (written as readonly EditValue[]) : [];
+            const own = all[at];
+            if (own !== undefined && all.length === list.grandmasters.length)
+              edits.set(list, 'grandmasters', [own, ...all.filter((_, index) => index !== at)]);
+            return likely(edits, 'who is to lead');
+          },
           facts:
             why === 'outranked' ? { ...both, why, advantage, remedy: firstPlaceFor(agreed, island) } : { ...both, why },
           at: noted(clockMark(leader, why === 'outranked' ? keyOf(leader) : undefined), 'leads'),

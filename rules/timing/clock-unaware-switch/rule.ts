@@ -6,6 +6,7 @@ export default defineRule<Facts, 'boundary clock'>({
   id: 'timing/clock-unaware-switch',
   summary: 'A switch that is no clock stands among boundary clocks',
   severity: 'warning',
+  people: 'whether the switch can be a boundary or a transparent clock',
   sources: [
     clauseFromMemory('IEEE 1588-2008', '6.5'),
     commonPractice('every switch between grandmaster and device is a boundary clock'),

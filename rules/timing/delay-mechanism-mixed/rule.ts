@@ -1,4 +1,5 @@
 import { clause, clauseFromMemory, defineRule, groupBy, mapAll, noted } from '../../../src/doors/rule.js';
+import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import { clockMark, clockSubject, clockTouch, clocksByName, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -10,7 +11,8 @@ export default defineRule<Facts, Note>({
   needs: ['clocks'],
   brief: 'delay measured two ways',
   harm: 'spoils',
-  *check({ model: { timing } }) {
+  *check({ model }) {
+    const { timing } = model;
     const pairs = timing.delayMismatches.filter(({ follower, parent }) => isStated(follower) && isStated(parent));
     for (const same of groupBy(pairs, ({ parent }) => parent).values()) {
       const [{ parent }] = same;
@@ -20,6 +22,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: clockSubject(parent),
         parties: [parent.name, ...names],
+        cure: () => {
+          const edits = createEditList();
+          setClocks(model, edits, followers, { delayMechanism: parent.delayMechanism });
+          return certainly(edits);
+        },
         facts: {
           followers: names,
           parent: parent.name,

@@ -13,6 +13,7 @@ export default defineRule<Facts, 'no reference'>({
   id: 'timing/different-grandmasters',
   summary: 'Parts of a rig follow different grandmasters',
   severity: 'error',
+  people: 'which of them gets an antenna, or where the networks are joined',
   sources: [clause('IEEE 1588-2008', '7.6.2.4'), clauseFromMemory('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks', 'grandmasters'],
   brief: 'follows another grandmaster',

@@ -1,4 +1,5 @@
 import { clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
+import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
   clockTouch,
@@ -25,7 +26,8 @@ export default defineRule<Facts, Note>({
   needs: ['clocks', 'grandmasters'],
   brief: 'end device could lead',
   harm: 'later',
-  *check({ model: { timing } }) {
+  *check({ model }) {
+    const { timing } = model;
     for (const island of settledIslands(timing)) {
       const intended = intendedLeaders(island);
       const able = clocksByName(island.clocks.filter((one) => isEndDevice(one) && mayLead(one)));
@@ -40,6 +42,11 @@ export default defineRule<Facts, Note>({
         subject: islandSubject(island),
         parties: able.map(({ name }) => name),
         severity: beforeBackup ? 'error' : 'warning',
+        cure: () => {
+          const edits = createEditList();
+          setClocks(model, edits, able, { slaveOnly: true });
+          return certainly(edits);
+        },
         facts: {
           domain: to.domain,
           lost: clocksByName(lost).map(({ name }) => name),

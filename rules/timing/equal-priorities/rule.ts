@@ -1,4 +1,5 @@
 import { clauseFromMemory, commonPractice, defineRule, lastOf, noted } from '../../../src/doors/rule.js';
+import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
   clockTouch,
@@ -32,6 +33,13 @@ export default defineRule<Facts, 'reorder'>({
           subject: islandSubject(island),
           parties: names,
           confidence: isOpen ? 'assumed' : 'certain',
+          cure: () => {
+            const edits = createEditList();
+            clocks.forEach((clock, index) => {
+              setClocks(model, edits, [clock], { priority2: index + 1 });
+            });
+            return certainly(edits);
+          },
           facts: {
             domain: last.domain,
             clocks: names,

@@ -1,4 +1,5 @@
 import { clause, clauseFromMemory, defineRule, noted } from '../../../src/doors/rule.js';
+import { createEditList, likely, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
   clockTouch,
@@ -25,7 +26,8 @@ export default defineRule<Facts, Note>({
       what: 'seconds from the last Announce of a lost grandmaster until its followers have accepted the next',
     },
   },
-  *check({ model: { timing }, threshold }) {
+  *check({ plan, model, threshold }) {
+    const { timing } = model;
     for (const island of settledIslands(timing)) {
       const [main, backup] = intendedLeaders(island);
       if (main === undefined || backup === undefined || timing.clockRoleOf(main) !== 'leads') continue;
@@ -38,6 +40,18 @@ export default defineRule<Facts, Note>({
       yield {
         subject: islandSubject(island),
         parties: [main.name, to.name],
+        cure: () => {
+          const edits = createEditList();
+          const fast = { logAnnounceInterval: 0, announceReceiptTimeout: 3 };
+          for (const domain of plan.ptpDomains)
+            if (domain.number === to.domain && domain.rig === to.rig)
+              for (const [key, value] of Object.entries(fast)) edits.set(domain, key, value);
+          for (const clock of island.clocks)
+            for (const [key, value] of Object.entries(fast))
+              if (edits.says(clock.settings, key) || clock === to || clock === main)
+                setClocks(model, edits, [clock], { [key]: value });
+          return likely(edits);
+        },
         facts: {
           lost: main.name,
           backup: to.name,

@@ -1,4 +1,5 @@
 import { clauseFromMemory, defineRule, isNonEmpty, noted } from '../../../src/doors/rule.js';
+import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
   clockTouch,
@@ -17,7 +18,8 @@ export default defineRule<Facts, Note>({
   sources: [clauseFromMemory('IEEE 1588-2008', '9.2.5'), clauseFromMemory('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks'],
   brief: 'follower outranks its grandmaster',
-  *check({ model: { timing } }) {
+  *check({ model }) {
+    const { timing } = model;
     for (const island of settledIslands(timing)) {
       const clocks = clocksByName(island.clocks.filter((one) => timing.clockRoleOf(one) === 'outranks'));
       if (!isNonEmpty(clocks)) continue;
@@ -26,6 +28,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: islandSubject(island),
         parties: clocks.map(({ name }) => name),
+        cure: () => {
+          const edits = createEditList();
+          setClocks(model, edits, clocks, { priority1: 255 });
+          return certainly(edits);
+        },
         facts: {
           domain: first.domain,
           clocks: clocks.map(claimOf),

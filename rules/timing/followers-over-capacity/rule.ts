@@ -6,6 +6,7 @@ export default defineRule<Facts>({
   id: 'timing/followers-over-capacity',
   summary: 'A clock has more followers than it can serve',
   severity: 'error',
+  people: 'which boundary clock is to stand between',
   sources: [
     clauseFromMemory('IEEE 1588-2008', '9.5.11'),
     commonPractice('makers state how many followers a clock serves'),

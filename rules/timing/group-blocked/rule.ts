@@ -1,3 +1,4 @@
+import { createEditList, likely, addQueriers } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -7,6 +8,7 @@ import {
   segmentSubject,
   settingWith,
   whileUnqueried,
+  querierPlaces,
 } from '../../../src/doors/rule.js';
 import { clockMark, PTP_ADDRESSES, ptpHostsIn } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
@@ -34,6 +36,14 @@ export default defineRule<Facts, Note>({
         subject: segmentSubject(segment),
         parties: names,
         confidence: assumed.length > 0 ? 'assumed' : 'certain',
+        cure: () => {
+          const edits = createEditList();
+          const places = querierPlaces(segment, model.addressing);
+          if (places.length > 0 && addQueriers(model, edits, setting.vlan, protocol, places)) return likely(edits);
+          const off = createEditList();
+          off.set(setting.management, 'snooping', false);
+          return likely(off);
+        },
         facts: {
           where: domain.title,
           isJoined: domain.vlans.length > 1,

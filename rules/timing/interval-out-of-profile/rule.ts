@@ -1,4 +1,13 @@
-import { clause, clauseFromMemory, defineRule, inRig, mark, type FindingDraft } from '../../../src/doors/rule.js';
+import {
+  clause,
+  clauseFromMemory,
+  defineRule,
+  inRig,
+  mark,
+  type FindingDraft,
+  type Model,
+} from '../../../src/doors/rule.js';
+import { createEditList, likely, setClocks } from '../../../src/doors/cures.js';
 import {
   admittedDefault,
   clockFaults,
@@ -6,6 +15,7 @@ import {
   clockTouch,
   domainFaults,
   type ProfileFault,
+  type DomainFault,
 } from '../../../src/doors/timing.js';
 import { words, type Facts } from './words.js';
 
@@ -20,7 +30,8 @@ export default defineRule<Facts>({
   ],
   needs: ['clocks', 'ptpProfiles'],
   brief: 'interval outside the profile',
-  *check({ plan, model: { timing } }) {
+  *check({ plan, model }) {
+    const { timing } = model;
     for (const found of domainFaults(plan)) {
       const { domain, fault } = found;
       const number = domain.number ?? domain.name ?? '';
@@ -29,6 +40,12 @@ export default defineRule<Facts>({
         subject: `${fault.key} ${fault.value} of ${name}${inRig(domain.rig)}`,
         parties: [name],
         ...sureness(found),
+        cure: () => {
+          const edits = createEditList();
+          const usual = statedBy(timing.facts, found) ?? admittedDefault(found);
+          edits.set(domain, fault.key, usual);
+          return likely(edits);
+        },
         facts: { form: 'domain', domain: number, ...limitsOf(found) },
         at: mark(domain, name, fault.key),
         touch: { kind: 'plan', name: 'timing' },
@@ -42,6 +59,12 @@ export default defineRule<Facts>({
         subject: `${fault.key} ${fault.value} in domain ${first.domain}${inRig(first.rig)}`,
         parties: names,
         ...sureness(found),
+        cure: () => {
+          const edits = createEditList();
+          const usual = admittedDefault(found);
+          setClocks(model, edits, clocks, { [fault.key]: usual });
+          return likely(edits);
+        },
         facts: { form: 'clocks', clocks: names, ...limitsOf(found) },
         at: clockMark(first, fault.key),
         others: rest.map((other) => clockMark(other, fault.key)),
@@ -62,4 +85,17 @@ function sureness({ fault }: ProfileFault): Pick<FindingDraft, 'severity' | 'con
 function limitsOf(found: ProfileFault) {
   const { key, value, least, most } = found.fault;
   return { key, value, least, most, usual: admittedDefault(found), profile: found.profile.title };
+}
+
+/** What most clocks of the domain state themselves, if the profile has it. */
+function statedBy(clocks: Model['timing']['facts'], { domain, fault }: DomainFault): number | undefined {
+  const { key, least, most } = fault;
+  const counts = new Map<number, number>();
+  for (const clock of clocks) {
+    const value = clock.settings[key];
+    if (clock.domain === domain.number && value !== undefined && value >= least && value <= most)
+      counts.set(value, (counts.get(value) ?? 0) + 1);
+  }
+  const [best] = [...counts].sort(([, a], [, b]) => b - a);
+  return best?.[0];
 }

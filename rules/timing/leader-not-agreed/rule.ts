@@ -25,6 +25,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/leader-not-agreed',
   summary: 'Rigs are joined, and nobody says whose clock leads',
   severity: 'warning',
+  people: 'who leads where the rigs meet',
   sources: [clauseFromMemory('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
   needs: ['clocks', 'grandmasters'],
   brief: 'leader not agreed',

@@ -1,4 +1,5 @@
 import { clauseFromMemory, defineRule, noted } from '../../../src/doors/rule.js';
+import { createEditList, likely, peopleDecide, setClocks } from '../../../src/doors/cures.js';
 import { clockMark, clockTouch, islandSubject, leaderless } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -10,7 +11,8 @@ export default defineRule<Facts, Note>({
   needs: ['clocks'],
   brief: 'no grandmaster',
   harm: 'spoils',
-  *check({ model: { timing } }) {
+  *check({ model }) {
+    const { timing } = model;
     for (const { group, clocks, others } of leaderless(timing)) {
       const names = clocks.map(({ name }) => name);
       const meant = clocks.find(({ meantToLead }) => meantToLead);
@@ -18,6 +20,18 @@ export default defineRule<Facts, Note>({
       yield {
         subject: islandSubject({ group, clocks }),
         parties: names,
+        cure: () => {
+          const able = clocks.filter(({ meantToLead }) => meantToLead);
+          if (meant === undefined || able.length < 2)
+            return peopleDecide('which clocks are to lead here, and what each is locked to');
+          const edits = createEditList();
+          for (const clock of able)
+            setClocks(model, edits, [clock], {
+              slaveOnly: false,
+              ...(clock.quality.clockClass === 255 ? { clockClass: 6 } : {}),
+            });
+          return likely(edits);
+        },
         facts: { domain: group.domain, clocks: names, meant: meant?.name, others },
         at: noted(clockMark(place, 'slaveOnly'), meant === undefined ? 'hears no leader' : 'meant to lead'),
         others: clocks.filter((one) => one !== place).map((one) => clockMark(one, 'slaveOnly')),

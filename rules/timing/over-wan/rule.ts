@@ -22,6 +22,7 @@ export default defineRule<Facts, 'far'>({
   id: 'timing/over-wan',
   summary: 'A site takes its time over a circuit alone',
   severity: 'warning',
+  people: 'where another grandmaster is to stand',
   sources: [clauseFromMemory('IEEE 1588-2008', '7.4.2'), commonPractice('each site has a grandmaster of its own')],
   needs: ['clocks', 'circuits'],
   brief: 'time over a circuit alone',

@@ -16,6 +16,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/single-grandmaster',
   summary: 'A domain has a single grandmaster',
   severity: 'warning',
+  people: 'which box is to be the second grandmaster',
   sources: [clauseFromMemory('IEEE 1588-2008', '9.3.3'), commonPractice('two grandmasters a domain')],
   needs: ['clocks', 'grandmasters'],
   brief: 'single grandmaster',

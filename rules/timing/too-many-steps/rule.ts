@@ -14,6 +14,7 @@ export default defineRule<Facts, Note>({
   summary: 'A clock stands too many boundary clocks away from its grandmaster',
   severity: 'warning',
   confidence: 'likely',
+  people: 'where clocks are to hang',
   sources: [
     clause('IEEE 1588-2008', '9.3.2.5'),
     commonPractice('every boundary clock on the way adds its own error, so a media rig keeps the chain short'),

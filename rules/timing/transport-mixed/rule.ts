@@ -1,3 +1,4 @@
+import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import { clause, defineRule, groupBy, inRig, noted } from '../../../src/doors/rule.js';
 import { clockMark, clockTouch, clocksByName, splitByTransport, type Clock } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
@@ -10,7 +11,8 @@ export default defineRule<Facts, Note>({
   needs: ['clocks'],
   brief: 'transports mixed',
   harm: 'spoils',
-  *check({ model: { timing } }) {
+  *check({ model }) {
+    const { timing } = model;
     for (const { led, cut } of splitByTransport(timing)) {
       for (const [transport, clocks] of groupBy(clocksByName(cut), (one) => one.transport)) {
         const [first, ...rest] = clocks;
@@ -18,6 +20,11 @@ export default defineRule<Facts, Note>({
         yield {
           subject: `${transport} in domain ${first.domain}${inRig(first.rig)}`,
           parties: names,
+          cure: () => {
+            const edits = createEditList();
+            setClocks(model, edits, clocks, { transport: led });
+            return certainly(edits);
+          },
           facts: { clocks: names, transport, domain: first.domain, led },
           at: markOf(first),
           others: rest.map(markOf),

@@ -15,6 +15,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/worse-backup',
   summary: 'The backup grandmaster has no reference',
   severity: 'warning',
+  people: 'whether the backup gets an antenna of its own',
   sources: [clause('IEEE 1588-2008', '7.6.2.4'), commonPractice('both grandmasters have a reference')],
   needs: ['clocks', 'grandmasters'],
   brief: 'backup has no reference',

@@ -1,4 +1,5 @@
-import { clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
+import { clauseFromMemory, commonPractice, defineRule, noted, type Model } from '../../../src/doors/rule.js';
+import { createEditList, likely, peopleDecide, type Cure, setClocks } from '../../../src/doors/cures.js';
 import {
   advantageOf,
   clockMark,
@@ -8,6 +9,9 @@ import {
   keyOfVictory,
   settledIslands,
   wrongLeaders,
+  mayLead,
+  type Clock,
+  type Island,
 } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -23,7 +27,10 @@ export default defineRule<Facts, Note>({
   needs: ['clocks', 'grandmasters'],
   brief: 'another clock leads',
   *check({ model }) {
-    for (const found of settledIslands(model.timing).flatMap(wrongLeaders)) {
+    const all = settledIslands(model.timing).flatMap((island) =>
+      wrongLeaders(island).map((found) => ({ island, found })),
+    );
+    for (const { island, found } of all) {
       const { leader, followers } = found;
       const led = { leader: leader.name, domain: leader.domain, followers };
       const about = { subject: clockSubject(leader), touch: clockTouch(leader) };
@@ -34,6 +41,10 @@ export default defineRule<Facts, Note>({
           ...about,
           parties: [leader.name, intended.name],
           severity: isEndDevice(leader) || isSplit ? 'error' : 'warning',
+          cure: () =>
+            victory.by === 'reach'
+              ? peopleDecide('how its followers are to reach the intended grandmaster')
+              : cure(model, island, leader, intended),
           facts: {
             form: 'unintended',
             ...led,
@@ -52,6 +63,13 @@ export default defineRule<Facts, Note>({
         yield {
           ...about,
           parties: [leader.name, ...names],
+          cure: () => {
+            const edits = createEditList();
+            if (better.length < 2) return peopleDecide('whether the one without a reference gets one');
+            const priority1 = Math.min(...[leader, ...better].map(({ quality }) => quality.priority1));
+            setClocks(model, edits, [leader, ...better], { priority1 });
+            return likely(edits);
+          },
           facts: {
             form: 'no reference',
             ...led,
@@ -69,3 +87,27 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
+
+/** End devices only follow; the intended one goes before all others that may lead, those meant to lead behind it. */
+function cure(model: Model, { clocks }: Island, leader: Clock, intended: Clock): Cure {
+  const edits = createEditList();
+  const followers = clocks.filter((one) => isEndDevice(one) && mayLead(one));
+  if (followers.length > 0 && isEndDevice(leader)) setClocks(model, edits, followers, { slaveOnly: true });
+  const others = clocks.filter((one) => one !== intended && one !== leader && !followers.includes(one) && mayLead(one));
+  // Class 128 and below never follows (IEEE 1588-2008 §9.2.2); a boundary clock has 248.
+  const stubborn = leader.quality.clockClass < 128 && !isEndDevice(leader);
+  if (stubborn)
+    setClocks(model, edits, [leader], {
+      clockClass: 248,
+      priority1: Math.max(leader.quality.priority1, intended.quality.priority1 + 1),
+    });
+  const lowest = Math.min(
+    ...[...others, ...(stubborn || followers.includes(leader) ? [] : [leader])].map(({ quality }) => quality.priority1),
+  );
+  if (intended.quality.priority1 < lowest) return likely(edits, 'who is to lead');
+  if (lowest > 0) {
+    setClocks(model, edits, [intended], { priority1: Math.min(lowest - 1, 10) });
+    return likely(edits);
+  }
+  return peopleDecide('who is to lead');
+}

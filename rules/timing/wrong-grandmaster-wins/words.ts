@@ -44,7 +44,7 @@ const NOTES = {
 } as const;
 
 function unintendedWords(facts: Unintended): FindingWords<Note> {
-  const { leader, domain, followers, isSplit, isEndDevice } = facts;
+  const { leader, domain, followers, isSplit, isEndDevice, victory } = facts;
   const { name: intended, priority1 } = facts.intended;
   return {
     what: `${leader} leads ${counted(followers, 'clock')} of domain ${domain} instead of ${intended}: ${victoryWords(facts)}`,
@@ -53,7 +53,9 @@ function unintendedWords(facts: Unintended): FindingWords<Note> {
       : `all that is locked follows ${leader} and not ${intended}: time of day and timecode are its own, and when it is switched off every picture and sound steps`,
     fix: isEndDevice
       ? `set slaveOnly true on ${leader}, and give ${intended} the lowest priority1`
-      : `give ${leader} clock class 248 and a priority1 above ${Math.max(priority1, 1)}, that of ${intended}; or, if it is meant to lead, name it among the grandmasters`,
+      : victory.by !== 'class' && victory.by !== 'reach'
+        ? `give ${intended} a priority1 below that of all others that may lead; or, if ${leader} is meant to lead, name it among the grandmasters`
+        : `give ${leader} clock class 248 and a priority1 above ${Math.max(priority1, 1)}, that of ${intended}; or, if it is meant to lead, name it among the grandmasters`,
   };
 }
 

@@ -1,3 +1,4 @@
+import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -42,6 +43,11 @@ export default defineRule<Facts, Note>({
         parties: [...vlans.map(({ name }) => name), ...blocked.map(({ link }) => linkLabel(link))],
         severity: isNonEmpty(doubts) ? 'warning' : 'error',
         confidence: isNonEmpty(doubts) ? 'assumed' : 'certain',
+        cure: () => {
+          const edits = createEditList();
+          const done = links.every((link) => vlans.every((one) => carryOnLink(edits, link, one)));
+          return done ? likely(edits) : peopleDecide('what the ports are set to');
+        },
         facts: { vlan, between, blocked, root, lacking: links, after: byLabel([...after], linkLabel), doubts },
         at,
         others,

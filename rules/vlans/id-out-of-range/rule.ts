@@ -1,4 +1,5 @@
 import { byLabel, clause, clauseFromMemory, defineRule, mark } from '../../../src/doors/rule.js';
+import { createEditList, certainly } from '../../../src/doors/cures.js';
 import { createNearestVlanIds, isVlanId } from '../../../src/doors/vlans.js';
 import { words, type Facts } from './words.js';
 
@@ -19,6 +20,12 @@ export default defineRule<Facts>({
       yield {
         subject: `VLAN ${vlan.name}${plan.rigs.length > 1 ? ` of ${vlan.rig.name}` : ''}`,
         parties: [vlan.name],
+        cure: () => {
+          const edits = createEditList();
+          const free = nearest(id);
+          if (free !== undefined) edits.set(vlan, 'id', free);
+          return certainly(edits, 'no id is free');
+        },
         facts: { vlan, id, free: nearest(id) },
         at: mark(vlan, `VLAN ${vlan.name}`, 'id'),
         touch: { kind: 'vlan', name: vlan.name },

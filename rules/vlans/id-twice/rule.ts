@@ -1,3 +1,4 @@
+import { createEditList, likely, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -8,6 +9,8 @@ import {
   mark,
   noted,
   type Vlan,
+  type Plan,
+  type Port,
 } from '../../../src/doors/rule.js';
 import { idMeetings, leastWork, type IdMeeting } from '../../../src/doors/vlans.js';
 import { namesIn, words, type Facts, type Note } from './words.js';
@@ -30,12 +33,19 @@ export default defineRule<Facts, Note>({
       const vlans = byLabel(unsorted, nameOf);
       const moves = toMove(vlans, form.form === 'site');
       const move = lastOf(moves);
+      const free = model.proposals.vlanId();
       yield {
         subject: `id ${id}: ${vlans.map(nameOf).join(', ')}`,
         parties: vlans.map(nameOf),
         severity: form.form === 'links' || form.form === 'network' ? 'error' : 'warning',
         confidence: form.form === 'notStated' ? 'assumed' : 'certain',
-        facts: { id, vlans, move, moveToo: moves.slice(0, -1), free: model.proposals.vlanId(), ...form },
+        cure: () => {
+          const edits = createEditList();
+          if (areOneAcross(plan, vlans)) return peopleDecide('whether they are one VLAN under two names');
+          if (free !== undefined) for (const vlan of moves) edits.set(vlan, 'id', free);
+          return likely(edits, 'no id is free');
+        },
+        facts: { id, vlans, move, moveToo: moves.slice(0, -1), free, ...form },
         at: noted(mark(move, `VLAN ${nameOf(move)}`, 'id'), 'move'),
         others: vlans.filter((vlan) => vlan !== move).map((vlan) => mark(vlan, `VLAN ${nameOf(vlan)}`, 'id')),
         touch: { kind: 'vlan', name: move.name },
@@ -50,4 +60,18 @@ function orderOf({ id, vlans }: IdMeeting): string {
     .map(({ name }) => name)
     .sort()
     .join(' ')}`;
+}
+
+/** Each end of a link knows one of them alone: their frames pass, so they may be one VLAN under two names. */
+function areOneAcross({ links }: Plan, vlans: readonly Vlan[]): boolean {
+  return links.some(({ ends: [{ port: a }, { port: b }] }) => {
+    if (a === undefined || b === undefined) return false;
+    const here = vlans.filter((vlan) => names(a, vlan));
+    const there = vlans.filter((vlan) => names(b, vlan));
+    return here.length > 0 && there.length > 0 && here.every((vlan) => !there.includes(vlan));
+  });
+}
+
+function names({ access, native, trunk }: Port, vlan: Vlan): boolean {
+  return access === vlan || native === vlan || (trunk !== undefined && trunk !== 'all' && trunk.includes(vlan));
 }

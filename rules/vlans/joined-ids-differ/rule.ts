@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -28,6 +29,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: vlans.map(withRig).join(', '),
         parties: vlans.map(withRig),
+        cure: () => {
+          const edits = createEditList();
+          if (until.length === 0 && id !== undefined) for (const vlan of changed) edits.set(vlan, 'id', id);
+          return likely(edits, 'which VLAN gives its id up first');
+        },
         facts: {
           entries: vlans.map((vlan) => ({ vlan, id: vlan.id })),
           id,

@@ -1,3 +1,4 @@
+import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -43,6 +44,11 @@ export default defineRule<Facts, Note>({
       yield {
         subject: `${vlan.name} between ${parts.map(partName).sort().join(' and ')}`,
         parties: [vlan.name, ...streams],
+        cure: () => {
+          const edits = createEditList();
+          const done = links.every(({ link }) => carryOnLink(edits, link, vlan));
+          return done ? likely(edits, 'where a cable is to join them') : peopleDecide('what the ports are set to');
+        },
         facts: { vlan, from, to, links, streams },
         at,
         others,

@@ -1,3 +1,4 @@
+import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   apartRouters,
   byLabel,
@@ -16,7 +17,7 @@ import {
   type ReceiverLeg,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { unroutedPairs } from '../../../src/doors/vlans.js';
+import { unroutedPairs, placeOf } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -61,6 +62,21 @@ export default defineRule<Facts, Note>({
         parties: [...legs.map(legLabel), ...takers.map(receiverLegLabel)],
         severity: routed ? 'error' : 'warning',
         confidence: routed ? 'certain' : 'assumed',
+        cure: () => {
+          const found = interfacesIn(from, takers);
+          const edits = createEditList();
+          for (const leg of found.length === 0 ? [] : takers) {
+            const via = leg.receiver.device.interfaces.find((one) => one.vlan === from);
+            if (via === undefined) continue;
+            if (leg.origin.container !== leg.receiver.origin.container)
+              edits.setWhereWritten(leg, 'interface', via.name);
+            else {
+              const { key, ...place } = placeOf(leg.receiver, 'interfaces', leg.index);
+              if (key !== undefined) edits.put({ ...place, key }, via.name);
+            }
+          }
+          return likely(edits, 'whether the VLANs are to be routed');
+        },
         facts: {
           form: !routed ? 'notStated' : unrouted.length === 0 ? 'noRouter' : 'notPlanned',
           from,

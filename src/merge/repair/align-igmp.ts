@@ -1,7 +1,7 @@
 /** VLANs that become one query and forget at one pace: that of the rig whose settings count. */
 import { append } from '../../collections/group-by.js';
 import type { GroupManagement, Plan, Rig, Vlan } from '../../plan/types.js';
-import type { EditList } from './edit-list.js';
+import type { EditList } from '../../edits/edit-list.js';
 
 type Value = number | boolean | string | undefined;
 

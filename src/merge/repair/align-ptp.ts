@@ -3,7 +3,7 @@ import { append } from '../../collections/group-by.js';
 import type { Rig } from '../../plan/types.js';
 import type { Document } from '../../source/document.js';
 import { type Clock, compareQualities, type Island, mayLead, type TimingState } from '../../model/timing/index.js';
-import type { EditList } from './edit-list.js';
+import type { EditList } from '../../edits/edit-list.js';
 
 const PACES = ['logAnnounceInterval', 'logSyncInterval', 'logMinDelayReqInterval', 'announceReceiptTimeout'] as const;
 

@@ -2,8 +2,9 @@
 import { append } from '../../collections/group-by.js';
 import { inRange, type Address } from '../../values/address.js';
 import type { Device, Leg, Rig, Sender, Switch } from '../../plan/types.js';
-import { forwards, gatewayFor, isInterface, type Owner } from '../../model/hosts/index.js';
+import { forwards, gatewayFor, type Owner } from '../../model/hosts/index.js';
 import { mayAlias, sendersClash, sharedEthernet } from '../../model/groups/index.js';
+import { boxOfOwner } from '../../edits/write-moves.js';
 import type { Model } from '../../model/model.js';
 import { sharedVlans } from '../../model/vlans/index.js';
 
@@ -110,8 +111,4 @@ export function heldInPools(model: Model, of: Rig | undefined): readonly Part[] 
 
 export function boxOfLeg({ sender }: Leg): Box {
   return sender.device ?? sender;
-}
-
-export function boxOfOwner(owner: Owner): Device | Switch {
-  return isInterface(owner) ? owner.device : owner.switch;
 }

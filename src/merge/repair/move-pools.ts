@@ -4,7 +4,7 @@ import type { Rig, Vlan } from '../../plan/types.js';
 import { freeStretch } from '../../model/proposals/index.js';
 import type { Model } from '../../model/model.js';
 import { sharedVlans } from '../../model/vlans/index.js';
-import type { EditList } from './edit-list.js';
+import type { EditList } from '../../edits/edit-list.js';
 
 /** A range shrinks where the room is less, but not to less than this part of it. */
 const SMALLEST = 5;

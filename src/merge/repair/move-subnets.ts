@@ -1,28 +1,16 @@
 /** Whole subnets that lie on another rig's and can be reached from it move to a free block of the same size. */
-import {
-  formatAddress,
-  formatRange,
-  inPrefix,
-  inRange,
-  overlaps,
-  rangeOf,
-  type Address,
-  type Prefix,
-} from '../../values/address.js';
+import { inPrefix, overlaps, rangeOf, type Address, type Prefix } from '../../values/address.js';
 import type { Plan, Rig, Vlan } from '../../plan/types.js';
 import { comparePrefixes } from '../../model/hosts/index.js';
 import { createFreeBlocks } from '../../model/proposals/index.js';
 import { imageOf, preimageOf } from '../../model/groups/index.js';
 import type { Model } from '../../model/model.js';
-import type { EditList } from './edit-list.js';
-import type { AddressMove } from './move-addresses.js';
-import { writeAddresses } from './write-moves.js';
+import type { EditList } from '../../edits/edit-list.js';
+import type { AddressMove } from '../../edits/move-addresses.js';
+import { moveSubnet, shiftedPrefix, stepBetween, type SubnetMove } from '../../edits/move-subnet.js';
+import { writeAddresses } from '../../edits/write-moves.js';
 
-interface Entry {
-  readonly vlan: Vlan;
-  readonly subnet: Prefix;
-  readonly key: 'subnet' | 'subnet6';
-}
+type Entry = SubnetMove;
 
 /** Moves what has to move; `keep` never does, else the subnet with fewer hosts. Returns subnets that found no block. */
 export function moveSubnets(model: Model, keep: Rig | undefined, edits: EditList): readonly Vlan[] {
@@ -44,10 +32,10 @@ export function moveSubnets(model: Model, keep: Rig | undefined, edits: EditList
         stuck.push(entry.vlan);
         continue;
       }
-      const step = distance(entry.subnet.network, block.network);
+      const step = stepBetween(entry.subnet.network, block.network);
       for (const one of set) {
-        given.push(shifted(one.subnet, step));
-        moves.push(...move(model, one, step, edits));
+        given.push(shiftedPrefix(one.subnet, step));
+        moves.push(...moveSubnet(model, one, step, edits));
       }
     }
   }
@@ -115,50 +103,11 @@ function freeBlock(
     map.length === 0 || map.some((one) => inPrefix(address, one.first) || inPrefix(address, one.second));
   const bound = mapped(first.subnet.network);
   for (let block = blocks(first.subnet); block !== undefined; block = blocks(block)) {
-    const step = distance(first.subnet.network, block.network);
-    const all = [block, ...rest.map(({ subnet }) => shifted(subnet, step))];
+    const step = stepBetween(first.subnet.network, block.network);
+    const all = [block, ...rest.map(({ subnet }) => shiftedPrefix(subnet, step))];
     const clear = (one: Prefix): boolean =>
       !entries.some(({ subnet }) => overlaps(subnet, one)) && !given.some((other) => overlaps(other, one));
     if (all.every((one) => clear(one) && (!bound || mapped(one.network)))) return block;
   }
   return undefined;
-}
-
-function move(model: Model, { vlan, subnet, key }: Entry, step: number, edits: EditList): readonly AddressMove[] {
-  const to = shifted(subnet, step);
-  edits.set(vlan, key, `${formatAddress(to.network)}/${to.length}`);
-  const inside = (address: Address | undefined): address is Address =>
-    address !== undefined && typeof address === typeof subnet.network && inPrefix(address, subnet);
-  for (const gateway of ['gateway', 'gateway6'] as const) {
-    const address = vlan[gateway];
-    if (inside(address)) edits.set(vlan, gateway, formatAddress(plus(address, step)));
-  }
-  for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])])
-    if (inside(querier.address)) edits.set(querier, 'address', formatAddress(plus(querier.address, step)));
-  for (const one of model.plan.vlans) {
-    if (one.rig !== vlan.rig) continue;
-    for (const point of one.routing?.rendezvousPoints ?? [])
-      if (inside(point.address)) edits.set(point, 'address', formatAddress(plus(point.address, step)));
-  }
-  const { dhcp } = vlan;
-  if (dhcp !== undefined && inRange(dhcp.first, rangeOf(subnet)))
-    edits.set(vlan, 'dhcp', formatRange({ first: plus(dhcp.first, step), last: plus(dhcp.last, step) }));
-  for (const one of model.plan.interfaces)
-    if (one.vlan === vlan && inside(one.gateway)) edits.set(one, 'gateway', formatAddress(plus(one.gateway, step)));
-  return (model.addressing.byVlan.get(vlan) ?? [])
-    .filter(({ address }) => inside(address))
-    .map(({ owner, address }): AddressMove => ({ owner, from: address, to: plus(address, step) }));
-}
-
-function shifted({ network, length }: Prefix, step: number): Prefix {
-  const to = plus(network, step);
-  return { address: to, network: to, length };
-}
-
-function plus(address: Address, step: number): Address {
-  return typeof address === 'number' ? address + step : address + BigInt(step);
-}
-
-function distance(from: Address, to: Address): number {
-  return typeof from === 'number' && typeof to === 'number' ? to - from : Number(BigInt(to) - BigInt(from));
 }

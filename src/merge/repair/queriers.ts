@@ -3,7 +3,7 @@ import { formatAddress } from '../../values/address.js';
 import type { Querier } from '../../plan/types.js';
 import type { Model } from '../../model/model.js';
 import { electionWinner } from '../../model/network/index.js';
-import type { EditList } from './edit-list.js';
+import type { EditList } from '../../edits/edit-list.js';
 
 /** Writes the winner first in its VLAN's list, in exchange for the one that was: nothing changes on a switch. */
 export function settleQueriers({ groupSegments }: Model, edits: EditList): void {

@@ -15,14 +15,14 @@ import { alignIgmp } from './align-igmp.js';
 import { alignPtp } from './align-ptp.js';
 import { findClashes, heldInPools } from './clashes.js';
 import { movePools } from './move-pools.js';
-import { createEditList } from './edit-list.js';
+import { createEditList } from '../../edits/edit-list.js';
 import { fewestBoxes, type Choice } from './fewest-boxes.js';
-import { moveAddresses } from './move-addresses.js';
-import { moveGroups } from './move-groups.js';
+import { moveAddresses } from '../../edits/move-addresses.js';
+import { moveGroups } from '../../edits/move-groups.js';
 import { moveSubnets } from './move-subnets.js';
 import { settleQueriers } from './queriers.js';
 import { settleVlanIds } from './vlan-ids.js';
-import { writeAddresses, writeGroups } from './write-moves.js';
+import { writeAddresses, writeGroups } from '../../edits/write-moves.js';
 
 /** A part of the work, as a report calls it. */
 export type RepairStep =

@@ -2,7 +2,7 @@
 import { addTo, append } from '../../collections/group-by.js';
 import type { Plan, Rig, Switch, Vlan } from '../../plan/types.js';
 import { vlansOfPort } from '../../model/vlans/index.js';
-import type { EditList } from './edit-list.js';
+import type { EditList } from '../../edits/edit-list.js';
 
 /** VLAN entries that are one VLAN. */
 interface One {

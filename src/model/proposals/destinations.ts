@@ -90,6 +90,11 @@ export function freeMovesOf(advisor: Advisor, legs: readonly Leg[]): FreeMoves {
 
 const MOST_MOVES = 6;
 
+/** Ranges in which a leg's group belongs. */
+export function groupRangesOf(advisor: Advisor, leg: Leg): readonly AddressRange[] {
+  return placeFor(advisor, leg).ranges;
+}
+
 interface Place {
   readonly kind: DestinationKind;
   readonly texts: readonly string[];

@@ -12,7 +12,7 @@ const MOST_TRIES = 100_000;
  */
 export function freeGroups(
   plan: Plan,
-  offered: Set<Address>,
+  offered: Map<Address, unknown>,
 ): (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined {
   let taken: Set<number> | undefined;
   const cursors = new Map<string, Address>();
@@ -23,7 +23,7 @@ export function freeGroups(
       let at = cursors.get(key) ?? range.first;
       for (let tries = 0; at <= range.last && tries < MOST_TRIES; tries++, at = next(at)) {
         if (offered.has(at) || !free(at, rig, taken)) continue;
-        offered.add(at);
+        offered.set(at, undefined);
         taken.add(ethernetAddress(at));
         cursors.set(key, next(at));
         return at;

@@ -6,6 +6,7 @@ export {
   destinationsOf,
   type FreeMoves,
   freeMovesOf,
+  groupRangesOf,
   type Moves,
   movesOf,
 } from './destinations.js';

@@ -3,12 +3,17 @@
  * a new fault: rules ask in an order that does not depend on how the plan is ordered.
  */
 import { networkOf, rangeOf, type Address, type AddressRange, type Prefix } from '../../values/address.js';
-import type { HouseGroups, Interface, Leg, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
+import type { HouseGroups, Interface, Leg, LegMapEntry, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
 import { isInterface, type Owner, type Owners, subnetFor } from '../hosts/index.js';
 import { createFreeAddresses } from './free-addresses.js';
 import { freeGroups } from './free-groups.js';
+import { append } from '../../collections/group-by.js';
+import { once } from '../../collections/once.js';
 import {
+  aliasedClockGroup,
   commonRanges,
+  ethernetAddress,
+  floodedEthernetAddress,
   groupFitness,
   type GroupIndex,
   imageOf,
@@ -16,7 +21,7 @@ import {
   preimageOf,
   type Strays,
 } from '../groups/index.js';
-import { createFreeVlanIds, joinClasses } from '../vlans/index.js';
+import { createFreeVlanIds, type Domains, joinClasses } from '../vlans/index.js';
 
 export interface Proposals {
   /** A free group in ranges of a rig. */
@@ -26,6 +31,12 @@ export interface Proposals {
    * is what the first leg moves to.
    */
   readonly groupFor: (leg: Leg, newFirst?: Address) => Address | undefined;
+  /** A free group for the first leg of a pair whose image, by the house's map, the second may have: both, each time others. */
+  readonly pairFor: (
+    first: Leg,
+    second: Leg,
+    ranges: readonly [readonly AddressRange[], readonly AddressRange[]],
+  ) => readonly [Address, Address] | undefined;
   /** The group that the other leg asks for by the house's map, where that leg is sound and the group is free. */
   readonly mappedGroup: (leg: Leg) => Address | undefined;
   /** Whether a group is free, keeps the leg's promises or those given, and is not offered yet; from then on it is. */
@@ -40,26 +51,49 @@ export interface Proposals {
 
 export interface ProposalFacts {
   readonly plan: Plan;
+  readonly domains: Domains;
   readonly groups: GroupIndex;
   readonly heldTo: (leg: Leg) => readonly HouseGroups[];
   readonly owners: Owners;
   readonly strays: Strays;
 }
 
-export function createProposals({ plan, groups, heldTo, owners, strays }: ProposalFacts): Proposals {
-  const offered = new Set<Address>();
+/** How many pairs are tried: a block so full wants a person's decision. */
+const MOST_PAIRS = 256;
+
+export function createProposals({ plan, domains, groups, heldTo, owners, strays }: ProposalFacts): Proposals {
+  const offered = new Map<Address, Leg | undefined>();
   const nextGroup = freeGroups(plan, offered);
   let used: ReadonlySet<Port | undefined> | undefined;
   const freePorts = new Map<Switch, Port[]>();
+  const byEthernet = once(() => {
+    const found = new Map<number, { readonly group: Address; readonly leg: Leg }[]>();
+    for (const leg of plan.legs)
+      if (leg.group !== undefined) append(found, ethernetAddress(leg.group), { group: leg.group, leg });
+    return found;
+  });
   const nextAddress = createFreeAddresses(owners, joinClasses(plan));
 
   function claim(group: Address, leg: Leg, promises = heldTo(leg)): boolean {
     const { house, practice } = leg.sender.rig;
+    // What a leg was offered it may be offered again: words and edits of one finding ask apart.
+    if (offered.get(group) === leg) return true;
     if (offered.has(group) || groups.usesOf(group).length > 0) return false;
+    if (sharesEthernet(group, leg) || floodedEthernetAddress(group)) return false;
+    if (typeof group === 'number' && aliasedClockGroup(group) !== undefined) return false;
     if (groupFitness(group, house, practice) !== 'usable' || !promises.every((one) => keepsPromise(group, one)))
       return false;
-    offered.add(group);
+    offered.set(group, leg);
+    append(byEthernet(), ethernetAddress(group), { group, leg });
     return true;
+  }
+
+  /** Whether switches that know groups by their Ethernet address would take it for another one that its network carries. */
+  function sharesEthernet(group: Address, leg: Leg): boolean {
+    const reach = domains.reach(leg);
+    return (byEthernet().get(ethernetAddress(group)) ?? []).some(
+      (one) => one.leg !== leg && one.group !== group && domains.reach(one.leg) === reach,
+    );
   }
 
   function mappedGroup(leg: Leg): Address | undefined {
@@ -89,6 +123,18 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
       const ranges = commonRanges(heldTo(leg), leg.group ?? 0);
       return mappedGroup(leg) ?? group(leg.sender.rig, withImages(leg, ranges)) ?? group(leg.sender.rig, ranges);
     },
+    pairFor: (first, second, ranges) => {
+      const { groupMap } = first.sender.rig.house;
+      const mapped = groupMap.flatMap((entry) => pairRanges(entry, ranges));
+      for (let tries = 0; tries < MOST_PAIRS; tries++) {
+        const one = group(first.sender.rig, mapped);
+        const image = one === undefined ? undefined : imageOf(one, groupMap);
+        if (one === undefined) return undefined;
+        if (image !== undefined && heldTo(first).every((promise) => keepsPromise(one, promise)) && claim(image, second))
+          return [one, image];
+      }
+      return undefined;
+    },
     mappedGroup,
     claim,
     port: (owner, fits) => {
@@ -111,15 +157,31 @@ export function createProposals({ plan, groups, heldTo, owners, strays }: Propos
   };
 }
 
+/** Where a first leg may be whose image may be the second's: both in their ranges. */
+function pairRanges(
+  { first, second }: LegMapEntry,
+  [firsts, seconds]: readonly [readonly AddressRange[], readonly AddressRange[]],
+): readonly AddressRange[] {
+  const back = (address: Address): Address =>
+    typeof address === 'number'
+      ? address - Number(second.network) + Number(first.network)
+      : address - BigInt(second.network) + BigInt(first.network);
+  return seconds
+    .flatMap((range) => common(range, rangeOf(second)))
+    .map((range) => ({ first: back(range.first), last: back(range.last) }))
+    .flatMap((range) => firsts.flatMap((one) => common(one, range)));
+}
+
+function common(a: AddressRange, b: AddressRange): readonly AddressRange[] {
+  if (typeof a.first !== typeof b.first || a.first > b.last || a.last < b.first) return [];
+  return [{ first: a.first > b.first ? a.first : b.first, last: a.last < b.last ? a.last : b.last }];
+}
+
 /** The parts of the ranges whose groups the house maps to a second leg, where a pair needs one. */
 function withImages({ index, sender }: Leg, ranges: readonly AddressRange[]): readonly AddressRange[] {
   if (index !== 0 || sender.legs.length < 2) return [];
   return sender.rig.house.groupMap.flatMap(({ first: block }) =>
-    ranges.flatMap((range): AddressRange[] => {
-      const { first, last } = rangeOf(block);
-      if (typeof first !== typeof range.first || first > range.last || last < range.first) return [];
-      return [{ first: first > range.first ? first : range.first, last: last < range.last ? last : range.last }];
-    }),
+    ranges.flatMap((range) => common(range, rangeOf(block))),
   );
 }
 

@@ -4,7 +4,7 @@ import type { RawSwitch, RawSwitchPort } from '../../read/raw-plan.js';
 import { parseRate } from '../../values/quantity.js';
 import type { Network, Origin, Port, Referrer, Rig, Switch, SwitchAddress, SwitchPair, Vlan } from '../types.js';
 import { listOrigin, originOf, Scope, type Draft, type ResolveContext } from './context.js';
-import { MOST_PORTS, portNames } from './port-names.js';
+import { MOST_PORTS, portNames } from '../port-names.js';
 import { partsOfSwitch, resolvePtp } from './ptp.js';
 import { resolveTree } from './spanning-tree.js';
 import { createPairs } from './pairs.js';

@@ -5,7 +5,7 @@ import { parseLength, parseRate, parseTime } from '../../values/quantity.js';
 import type { Binding, Link, LinkEnd, Origin, Port, Referrer, Rig, RouterPorts, Switch } from '../types.js';
 import type { Scope } from './context.js';
 import { listOrigin, originOf, type Draft, type ResolveContext } from './context.js';
-import { portNames } from './port-names.js';
+import { portNames } from '../port-names.js';
 import { rawPlan, type Rigs } from './rigs.js';
 import { findAll, type Infrastructure } from './infrastructure.js';
 import { resolveTransit } from './transits.js';

@@ -14,7 +14,7 @@ import type {
   Wanted,
 } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
-import { portNames } from './port-names.js';
+import { portNames } from '../port-names.js';
 import { rawPlan, type Rigs } from './rigs.js';
 
 /** What a clock's lists of interfaces may name, and who says so. */

@@ -4,6 +4,7 @@ import { findingText, SEVERITIES, type Finding, type LabelledLocation } from '..
 import type { LintResult, RuleInfo } from '../../lint/result.js';
 import { plainFacts } from '../../words/plain-facts.js';
 import { CAUTION } from '../caution.js';
+import { cureJson, curesOf } from './cures.js';
 import { locationJson, problemJson, toolJson } from '../common-json.js';
 import { byEffect } from '../../lint/rank.js';
 import { effectJson } from './effect-words.js';
@@ -16,6 +17,11 @@ import { leavesOpen } from '../../lint/unjudged.js';
 
 /** Keys come in a fixed order and lists in the order of the result. */
 export function lintJson(result: LintResult, version: string): object {
+  const cureOf = curesOf([...result.findings, ...result.waived.map(({ finding }) => finding), ...result.known]);
+  const json = (finding: Finding): object => {
+    const cure = cureOf(finding);
+    return { ...findingJson(finding), ...(cure === undefined ? {} : { cure: cureJson(cure) }) };
+  };
   return {
     format: 1,
     tool: toolJson(version),
@@ -24,12 +30,12 @@ export function lintJson(result: LintResult, version: string): object {
     files: result.files.map(({ name, format }) => ({ name, format })),
     plan: planOf(result),
     rules: result.rulesRun.map(ruleOf),
-    findings: rankedJson(result.findings),
+    findings: rankedJson(result.findings, json),
     waived: result.waived.map(({ finding, reason, until }) => {
-      return { finding: findingJson(finding), reason, ...(until === undefined ? {} : { until }) };
+      return { finding: json(finding), reason, ...(until === undefined ? {} : { until }) };
     }),
     baselineUsed: result.baselineUsed,
-    known: result.known.map(findingJson),
+    known: result.known.map(json),
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
     ...(result.receivers === undefined ? {} : { receivers: receiversJson(result.receivers) }),
     withoutRate: ratelessJson(result.rateless),
@@ -43,7 +49,7 @@ export function lintJson(result: LintResult, version: string): object {
 }
 
 /** In the order of files; rank and block are those of the text report. */
-function rankedJson(findings: readonly Finding[]): readonly object[] {
+function rankedJson(findings: readonly Finding[], json: (finding: Finding) => object): readonly object[] {
   const rankOf = new Map(findings.toSorted(byEffect).map((finding, index) => [finding, index + 1]));
   const blockOf = new Map(
     tasksOf(findings).flatMap(({ number, findings: own }) => own.map((finding) => [finding, number] as const)),
@@ -51,7 +57,7 @@ function rankedJson(findings: readonly Finding[]): readonly object[] {
   return findings.map((finding) => ({
     rank: rankOf.get(finding),
     block: blockOf.get(finding),
-    ...findingJson(finding),
+    ...json(finding),
   }));
 }
 

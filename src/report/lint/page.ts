@@ -6,6 +6,8 @@ import type { Block, Page, Row } from '../../page/page.js';
 import { apart, copy, name, place, prose, say, type Phrase } from '../../page/phrase.js';
 import { block, headed, inset, rowsPart, toned } from '../../page/rows.js';
 import { LABEL_ROOM, problemBlocks } from '../problems.js';
+import { cureRows } from './cure-rows.js';
+import { curesOf, type CureOf } from './cures.js';
 import { passes, type FindingFilter } from '../../lint/filter.js';
 import { frontBlocks } from './front.js';
 import { tasksOf, type NumberedTask } from './tasks.js';
@@ -33,23 +35,31 @@ export function lintPage(full: LintResult, leftOut: readonly Finding[] = [], sho
   const tasks = tasksOf(result.findings);
   const front = [...problemBlocks(result.problems), ...frontBlocks(result, tasks, filter, leftOut)];
   if (frontOnly) return { blocks: [...front, headed('VERDICT', ...verdictRows(result, tasks, leftOut))] };
+  const cureOf = curesOf(full.findings);
   return {
     blocks: [
       ...front,
-      ...tasks.flatMap((task) => taskBlocks(task, tasks.length, filter)),
+      ...tasks.flatMap((task) =>
+        taskBlocks(task, tasks.length, filter, (finding) => findingBlock(finding, cureOf, folder)),
+      ),
       headed('SUMMARY', ...summaryRows(result, folder, tasks, leftOut)),
     ],
   };
 }
 
-function taskBlocks({ touch, findings, number }: NumberedTask, count: number, filter: FindingFilter): readonly Block[] {
+function taskBlocks(
+  { touch, findings, number }: NumberedTask,
+  count: number,
+  filter: FindingFilter,
+  blockOf: (finding: Finding) => readonly Block[],
+): readonly Block[] {
   const shown = findings.filter((finding) => passes(finding, filter));
   if (shown.length === 0) return [];
   const heading = `TASK ${number} of ${count}: ${touch.kind.toUpperCase()} ${touch.name}`;
-  return [headed(heading), ...shown.flatMap(findingBlock)];
+  return [headed(heading), ...shown.flatMap(blockOf)];
 }
 
-function findingBlock(finding: Finding): readonly Block[] {
+function findingBlock(finding: Finding, cureOf: CureOf, folder: string): readonly Block[] {
   const { severity, sources, rule, subject } = finding;
   const text = findingText(finding);
   return block(
@@ -57,6 +67,7 @@ function findingBlock(finding: Finding): readonly Block[] {
       ...toned(severity, severity.toUpperCase(), [prose(text.what)]),
       ...inset('On air', prose(text.onAir)),
       ...inset('Do', prose(text.fix)),
+      ...cureRows(cureOf(finding), (file) => (file.startsWith(folder) ? file.slice(folder.length) : file)),
       ...inset('Where', ...placesOf(finding, text)),
       ...sourceRows(sources),
       ...inset('Key', apart(name('rule'), name(rule)), [...name('about'), ...copy(` ${subject}`)]),

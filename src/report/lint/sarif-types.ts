@@ -38,6 +38,22 @@ export interface ReportingDescriptor {
   readonly properties: { readonly sources: readonly string[] };
 }
 
+/** §3.57 replacement object. */
+export interface Replacement {
+  readonly deletedRegion: SarifLocation['physicalLocation']['region'];
+  /** Absent where the characters are only taken out. */
+  readonly insertedContent?: { readonly text: string };
+}
+
+/** §3.55 fix object, with its artifactChange objects (§3.56). */
+export interface Fix {
+  readonly description: Message;
+  readonly artifactChanges: readonly {
+    readonly artifactLocation: ArtifactLocation;
+    readonly replacements: readonly Replacement[];
+  }[];
+}
+
 /** §3.27 result object. */
 export interface SarifResult {
   readonly ruleId: string;
@@ -49,6 +65,7 @@ export interface SarifResult {
   readonly partialFingerprints: Readonly<Record<string, string>>;
   /** On every result or on none (§3.27.23): an empty list says that the result is not suppressed. */
   readonly suppressions: readonly Suppression[];
+  readonly fixes?: readonly Fix[];
   /** On every result or on none (§3.27.24). */
   readonly baselineState?: 'new' | 'unchanged';
   /** How much it matters, 100 the most (§3.27.25); on results that are neither suppressed nor unchanged. */

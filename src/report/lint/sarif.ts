@@ -11,6 +11,7 @@ import { CAUTION } from '../caution.js';
 import { byEffect } from '../../lint/rank.js';
 import { effectJson } from './effect-words.js';
 import { assumptionWords } from './assumptions.js';
+import { fixesOf, type FixOf } from './sarif-fixes.js';
 import { notJudgedWords } from './not-judged.js';
 import { openWords } from './open-words.js';
 import { ratelessJson } from './rateless.js';
@@ -92,6 +93,10 @@ function ruleOf({ id, summary, severity, sources }: RuleInfo): ReportingDescript
 }
 
 function resultsOf(result: LintResult, index: Index): readonly SarifResult[] {
+  const all = [...result.findings, ...result.waived.map(({ finding }) => finding), ...result.known];
+  const fixOf = fixesOf(all, (name) => ({ uri: toUri(name), index: index.files.get(name) ?? -1 }));
+  const resultOf = (finding: Finding, suppressions: readonly Suppression[]): SarifResult =>
+    sarifResult(finding, suppressions, index, fixOf);
   const order = result.findings.toSorted(byEffect);
   const places = new Map(order.map((finding, place) => [finding, place]));
   /** From 100 for the worst, down in equal steps (§3.27.25). */
@@ -99,20 +104,21 @@ function resultsOf(result: LintResult, index: Index): readonly SarifResult[] {
   const compared = (state: 'new' | 'unchanged') => (result.baselineUsed ? { baselineState: state } : {});
   return [
     ...result.findings.map((finding) => ({
-      ...resultOf(finding, [], index),
+      ...resultOf(finding, []),
       ...compared('new'),
       rank: rankOf(finding),
     })),
     ...result.waived.map(({ finding, reason, until }) => {
       const justification = until === undefined ? reason : `${reason} (until ${until})`;
       const accepted: Suppression = { kind: 'external', status: 'accepted', justification: escapeText(justification) };
-      return { ...resultOf(finding, [accepted], index), ...compared('new') };
+      return { ...resultOf(finding, [accepted]), ...compared('new') };
     }),
-    ...result.known.map((finding) => ({ ...resultOf(finding, [], index), ...compared('unchanged') })),
+    ...result.known.map((finding) => ({ ...resultOf(finding, []), ...compared('unchanged') })),
   ];
 }
 
-function resultOf(finding: Finding, suppressions: readonly Suppression[], index: Index): SarifResult {
+function sarifResult(finding: Finding, suppressions: readonly Suppression[], index: Index, fixOf: FixOf): SarifResult {
+  const fix = fixOf(finding);
   const { rule, subject, touch } = finding;
   const text = findingText(finding);
   return {
@@ -132,6 +138,7 @@ function resultOf(finding: Finding, suppressions: readonly Suppression[], index:
     })),
     partialFingerprints: { 'rigproofSubject/v1': fingerprintOf(rule, subject) },
     suppressions,
+    ...(fix === undefined ? {} : { fixes: [fix] }),
     properties: {
       subject,
       parties: finding.parties,

@@ -1,38 +1,28 @@
 /** New numbers to edits: the number itself, and every other entry that means the same thing by it. */
-import { append } from '../../collections/group-by.js';
-import { formatAddress, type Address } from '../../values/address.js';
-import type { Device, Entity, Interface, Leg, Plan, ReceiverLeg, Switch, Vlan } from '../../plan/types.js';
-import { forwards, gatewayFor, isInterface, type Owner } from '../../model/hosts/index.js';
-import type { Model } from '../../model/model.js';
-import { boxOfOwner } from './clashes.js';
+import { append } from '../collections/group-by.js';
+import { formatAddress, type Address } from '../values/address.js';
+import type { Device, Entity, Interface, Plan, Switch, Vlan } from '../plan/types.js';
+import { forwards, gatewayFor, isInterface, type Owner } from '../model/hosts/index.js';
+import type { Model } from '../model/model.js';
 import type { EditList } from './edit-list.js';
 import type { AddressMove } from './move-addresses.js';
+import { followersIn } from './followers.js';
 import type { GroupMove } from './move-groups.js';
 
 /** Receivers and descriptions that state the group of a stream that moves state the new one. */
 export function writeGroups(model: Model, moves: readonly GroupMove[], edits: EditList): void {
-  const byLeg = new Map<Leg, Address>(moves.map(({ leg, group }) => [leg, group]));
-  for (const { leg, group } of moves) edits.set(leg, 'group', formatAddress(group));
   if (moves.length === 0) return;
-  for (const leg of model.plan.receiverLegs) {
-    if (!leg.groupStated || leg.group === undefined) continue;
-    const sent = leg.takes ?? onlyHeard(model, leg);
-    const group = sent === undefined || sent.group !== leg.group ? undefined : byLeg.get(sent);
-    if (group !== undefined) edits.set(leg, 'group', formatAddress(group));
-  }
-  for (const { sender, of } of model.plan.descriptions) {
-    for (const leg of sender.legs) {
-      const twin = of.legs[leg.index];
-      const group = twin === undefined || twin.group !== leg.group ? undefined : byLeg.get(twin);
-      if (group !== undefined) edits.set(leg, 'group', formatAddress(group));
+  const { receivers, descriptions } = followersIn(model);
+  for (const { leg, group } of moves) {
+    const text = formatAddress(group);
+    edits.set(leg, 'group', text);
+    for (const one of receivers.get(leg) ?? [])
+      if (one.groupStated && one.group === leg.group) edits.set(one, 'group', text);
+    for (const { legs } of descriptions.get(leg.sender) ?? []) {
+      const twin = legs[leg.index];
+      if (twin !== undefined && twin.group === leg.group) edits.set(twin, 'group', text);
     }
   }
-}
-
-/** The leg of its own rig that a receiver hears by its group alone: before the rigs met there was no other. */
-function onlyHeard({ reception }: Model, leg: ReceiverLeg): Leg | undefined {
-  const own = reception.heard(leg).filter(({ sender }) => sender.rig === leg.receiver.rig);
-  return own.length === 1 ? own[0] : undefined;
 }
 
 /** An address with its prefix length, as it was written. */
@@ -138,4 +128,9 @@ function ownGateway({ gateway, vlan }: Interface, byAddress: ReadonlyMap<Address
   return (
     gateway !== undefined && (byAddress.get(gateway) ?? []).some((owner) => owner.vlan === vlan && forwards(owner))
   );
+}
+
+/** The box that holds an address. */
+export function boxOfOwner(owner: Owner): Device | Switch {
+  return isInterface(owner) ? owner.device : owner.switch;
 }

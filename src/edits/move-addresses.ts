@@ -2,12 +2,12 @@
  * New addresses for boxes that have to give theirs up, in their own subnets. All of one VLAN move by one step where they
  * can, so that the crew can work them out; where the house derives the second leg's address from the first's, both move.
  */
-import { addTo, append } from '../../collections/group-by.js';
-import { inRange, isIPv4, type Address, type AddressRange } from '../../values/address.js';
-import type { Vlan } from '../../plan/types.js';
-import { gatewaysOf, hostRange, isInterface, type Owner, subnetFor } from '../../model/hosts/index.js';
-import { imageOf, preimageOf } from '../../model/groups/index.js';
-import type { Model } from '../../model/model.js';
+import { addTo, append } from '../collections/group-by.js';
+import { inRange, isIPv4, type Address, type AddressRange } from '../values/address.js';
+import type { Vlan } from '../plan/types.js';
+import { gatewaysOf, hostRange, isInterface, type Owner, subnetFor } from '../model/hosts/index.js';
+import { imageOf, preimageOf } from '../model/groups/index.js';
+import type { Model } from '../model/model.js';
 
 export interface AddressMove {
   readonly owner: Owner;

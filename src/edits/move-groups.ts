@@ -3,16 +3,16 @@
  * the order within a block stay what the crew knows; all legs of a stream move by the same step, so that the second leg
  * is still told from the first.
  */
-import { inPrefix, inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
-import type { Leg, Plan, Rig, Sender } from '../../plan/types.js';
+import { inPrefix, inRange, isMulticast, type Address, type AddressRange } from '../values/address.js';
+import type { Leg, Plan, Rig, Sender } from '../plan/types.js';
 import {
   aliasedClockGroup,
   commonRanges,
   ethernetAddress,
   floodedEthernetAddress,
   groupFitness,
-} from '../../model/groups/index.js';
-import type { Model } from '../../model/model.js';
+} from '../model/groups/index.js';
+import type { Model } from '../model/model.js';
 
 export interface GroupMove {
   readonly leg: Leg;
