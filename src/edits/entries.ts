@@ -62,7 +62,8 @@ export function setOnPorts(
     const [{ switch: owner, origin }] = own;
     if (container === owner.origin.container) return false;
     const entry = container as Readonly<Record<string, EditValue>>;
-    const all = portNames(String(entry['name'] as string | number)) ?? [];
+    const { name: range } = container as { readonly name: string | number };
+    const all = portNames(String(range)) ?? [];
     const changed = new Set(own.map(({ name }) => name));
     const rest = all.filter((name) => !changed.has(name));
     if (rest.length === 0) {

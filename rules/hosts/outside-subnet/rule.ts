@@ -65,7 +65,7 @@ function* strays(fit: SubnetFit, vlanOf: VlanOf, model: Model): Iterable<Finding
       subject: heldSubject(held),
       parties: [heldLabel(held), vlan.name, ...(home === undefined ? [] : [home.name])],
       cure: () =>
-        belongsHome(model, owner, vlan, home)
+        home !== undefined && belongsHome(model, owner, vlan, home)
           ? moveHome(owner, home)
           : free === undefined
             ? peopleDecide('where the box belongs')
@@ -143,8 +143,8 @@ function beforeTwin(address: Address, { network, length }: Prefix): Address {
 }
 
 /** Other devices of the kind, or the port it is patched to, say that it belongs in the VLAN its address is of. */
-function belongsHome(model: Model, owner: Owner, vlan: Vlan, home: Vlan | undefined): home is Vlan {
-  if (home === undefined || home === vlan || !isInterface(owner)) return false;
+function belongsHome(model: Model, owner: Owner, vlan: Vlan, home: Vlan): boolean {
+  if (home === vlan || !isInterface(owner)) return false;
   const patched = owner.port !== undefined && mayCarry(owner.port, home) && !mayCarry(owner.port, vlan);
   return patched || usualVlanOf(model, owner) === home;
 }
