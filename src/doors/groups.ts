@@ -5,6 +5,7 @@ export {
   assignedGroup4,
   assignedGroup6,
   brokenLegMap,
+  type BrokenLegMap,
   brokenPromises,
   classifyGroup4,
   type EmbeddedPrefixFault,

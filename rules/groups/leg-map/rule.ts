@@ -5,17 +5,22 @@ import {
   commonPractice,
   defineRule,
   formatAddress,
+  groupBy,
   inRig,
+  kindThatWrites,
   legLabel,
   mark,
   noted,
   touchOf,
+  touchOfKind,
   type Address,
   type FindingDraft,
+  type Kind,
   type Leg,
   type Model,
+  type NonEmpty,
 } from '../../../src/doors/rule.js';
-import { brokenLegMap, groupFitness } from '../../../src/doors/groups.js';
+import { brokenLegMap, type BrokenLegMap, groupFitness, sendersClash } from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
@@ -30,10 +35,15 @@ export default defineRule<Facts, string>({
   brief: 'second leg off the map',
   *check({ model, plan }) {
     const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort);
-    for (const sender of plan.senders) {
-      const broken = brokenLegMap(sender, offPort.has(sender.legs[1]));
-      if (broken === undefined) continue;
-      const { first, second, group, port } = broken;
+    const all = plan.senders.flatMap((sender) => brokenLegMap(sender, offPort.has(sender.legs[1])) ?? []);
+    const byKind = new Set<BrokenLegMap>();
+    for (const same of portsOfKinds(all)) {
+      for (const one of same.broken) byKind.add(one);
+      yield kindFinding(same);
+    }
+    for (const broken of all) {
+      const { first, second, group } = broken;
+      const port = byKind.has(broken) ? undefined : broken.port;
       const judged = group !== undefined && isJudged(model, first, second);
       if (!judged && port === undefined) continue;
       const wanted = judged ? wantedGroup(group, second, model) : undefined;
@@ -43,7 +53,50 @@ export default defineRule<Facts, string>({
   words,
 });
 
-/** A group that is misplaced, outside the house's ranges or used by another stream too has a finding of its own. */
+/** Streams of one name whose kind states the ports of both legs, and so the fault for all its devices. */
+interface PortOfKind {
+  readonly kind: Kind;
+  readonly broken: NonEmpty<BrokenLegMap>;
+}
+
+function portsOfKinds(all: readonly BrokenLegMap[]): readonly PortOfKind[] {
+  const kinds = new Map<BrokenLegMap, Kind>();
+  for (const one of all) {
+    const { first, second, port } = one;
+    const { device } = second.sender;
+    const kind = port === undefined ? undefined : kindThatWrites(second, device, 'port');
+    if (kind !== undefined && kindThatWrites(first, device, 'port') === kind) kinds.set(one, kind);
+  }
+  const places = groupBy(kinds.keys(), ({ second }) => mark(second, '', 'port').place.container);
+  return [...places.values()].flatMap((broken) => {
+    const kind = kinds.get(broken[0]);
+    return kind === undefined || broken.length < 2 ? [] : [{ kind, broken }];
+  });
+}
+
+function kindFinding({ kind, broken }: PortOfKind): FindingDraft<Facts, string> {
+  const sorted = byLabel(broken, ({ second }) => second.sender.label);
+  const [{ first, second, port }] = sorted;
+  const label = `kind ${kind.name}/${second.sender.name}`;
+  return {
+    subject: `${label}${inRig(kind.rig)}`,
+    parties: sorted.map((one) => one.second.sender.label),
+    facts: {
+      first,
+      second,
+      senders: sorted.map((one) => one.second.sender.label),
+      groups: undefined,
+      ports: [first.port, second.port],
+      group: undefined,
+      port,
+    },
+    at: noted(mark(second, `${label} leg 2`, 'port'), `port ${String(second.port)}`),
+    others: [noted(mark(first, `${label} leg 1`, 'port'), `port ${String(first.port)}`)],
+    touch: touchOfKind(kind),
+  };
+}
+
+/** A group that is misplaced, outside the house's ranges or in another stream's way has a finding of its own. */
 function isJudged({ domains, groups, strays }: Model, first: Leg, second: Leg): boolean {
   const { house, practice } = first.sender.rig;
   if (first.group === second.group && domains.reach(first) === domains.reach(second)) return false;
@@ -51,16 +104,24 @@ function isJudged({ domains, groups, strays }: Model, first: Leg, second: Leg): 
     if (leg.group === undefined || strays.has(leg) || groupFitness(leg.group, house, practice) !== 'usable')
       return false;
     const use = groups.find(domains.reach(leg), leg.group);
-    return use === undefined || use.legs.every(({ sender }) => sender === leg.sender);
+    return use === undefined || !sendersClash(use);
   });
 }
 
 function wantedGroup(wanted: Address, second: Leg, model: Model): NonNullable<Facts['group']> {
   const group = formatAddress(wanted);
   if (model.proposals.claim(wanted, second)) return { wanted: group, taken: undefined };
+  if (isFreeBySource(wanted, second, model)) return { wanted: group, taken: undefined };
   const users = model.groups.usesOf(wanted).flatMap(({ legs }) => legs);
   const [user] = byLabel(users, legLabel);
   return { wanted: group, taken: user === undefined ? 'outside-ranges' : { by: user } };
+}
+
+/** Whether others send the group here and the leg's source would tell it apart from them, in ranges they fit. */
+function isFreeBySource(group: Address, second: Leg, { domains, groups, strays }: Model): boolean {
+  const use = groups.find(domains.reach(second), group);
+  if (use === undefined || use.legs.some((leg) => leg.sender === second.sender || strays.has(leg))) return false;
+  return !sendersClash({ ...use, legs: [...use.legs, second] });
 }
 
 function finding(
@@ -78,6 +139,7 @@ function finding(
     facts: {
       first,
       second,
+      senders: [sender.label],
       groups: [formatAddress(first.group ?? 0), formatAddress(second.group ?? 0)],
       ports: [first.port, second.port],
       group,

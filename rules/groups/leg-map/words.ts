@@ -4,8 +4,10 @@ import { withGroup } from '../../../src/doors/groups.js';
 export interface Facts {
   readonly first: Leg;
   readonly second: Leg;
-  /** Of the two legs. */
-  readonly groups: readonly [string, string];
+  /** More than one where their kind states the ports; the legs are then those of one of them. */
+  readonly senders: readonly string[];
+  /** Of the two legs; absent where a kind is at fault, and groups are not. */
+  readonly groups: readonly [string, string] | undefined;
   readonly ports: readonly [number | undefined, number | undefined];
   /** What the house maps the first leg's group to, and why the second leg can't have it; absent where groups are right. */
   readonly group:
@@ -15,15 +17,17 @@ export interface Facts {
 }
 
 /** Places are noted with their group or port. */
-export function words({ second, groups, ports, group, port }: Facts): FindingWords<string> {
+export function words({ second, senders, groups, ports, group, port }: Facts): FindingWords<string> {
   const faults = [
-    ...(group === undefined ? [] : [`has group ${groups[1]} where the house maps ${groups[0]} to ${group.wanted}`]),
+    ...(group === undefined || groups === undefined
+      ? []
+      : [`has group ${groups[1]} where the house maps ${groups[0]} to ${group.wanted}`]),
     ...(port === undefined
       ? []
       : [`has UDP port ${String(ports[1])} where ${String(ports[0])} on leg 1 asks for ${port}`]),
   ];
   return {
-    what: `${legLabel(second)} ${faults.join(', and ')}`,
+    what: `${senders.length > 1 ? `leg 2 of ${listNames(senders)}` : legLabel(second)} ${faults.join(', and ')}`,
     onAir:
       'receivers set up by the house rule join the wrong second leg: they run on one leg, and lose the stream when that one fails',
     fix: fixes(group, port).join('; '),

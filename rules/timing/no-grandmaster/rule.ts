@@ -1,6 +1,6 @@
 import { clauseFromMemory, defineRule, noted } from '../../../src/doors/rule.js';
 import { createEditList, likely, peopleDecide, setClocks } from '../../../src/doors/cures.js';
-import { clockMark, clockTouch, islandSubject, leaderless } from '../../../src/doors/timing.js';
+import { clockMark, clockTouch, islandSubject, leaderless, unplannedDomains } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -11,9 +11,12 @@ export default defineRule<Facts, Note>({
   needs: ['clocks'],
   brief: 'no grandmaster',
   harm: 'spoils',
-  *check({ model }) {
+  *check({ plan, model }) {
     const { timing } = model;
+    // In a domain nobody plans, nobody leads: the domain is the fault, `timing/domain-differs`.
+    const astray = new Set(unplannedDomains(plan, timing).flatMap(({ clocks }) => clocks));
     for (const { group, clocks, others } of leaderless(timing)) {
+      if (clocks.every((one) => astray.has(one))) continue;
       const names = clocks.map(({ name }) => name);
       const meant = clocks.find(({ meantToLead }) => meantToLead);
       const place = meant ?? clocks[0];
