@@ -2,10 +2,11 @@
  * Ways round a failure where groups are bound to ports by hand: the spanning tree may find one, but the tables do not
  * follow it. What stands on the way of a reception is then needed, though the segment has a loop.
  */
+import { kept } from '../../collections/kept.js';
 import type { Interface, Link, Switch } from '../../plan/types.js';
 import { carriersOf, planeOf, type ForwardingSegment } from './ground.js';
 import { goneOf, treeWithout } from './losses.js';
-import type { ElementKeys, Found } from './starvation.js';
+import { type ElementKeys, type Found, keyOfThing } from './starvation.js';
 import type { Tree } from './tree.js';
 import { unboundIn } from './unbound.js';
 import type { Stage, Way } from './way.js';
@@ -30,7 +31,7 @@ export function isBoundAlong(
   return unboundIn(start, { node: stage.to, port: exitOf(stage, way) }, isLost).length === 0;
 }
 
-/** Adds the switches and single links of a stage whose loss the tables do not follow. Trees are built once each. */
+/** Adds the switches and single links whose loss turns a stage to where its tables do not follow. Trees are built once each. */
 export function createDetours<Key>(keys: ElementKeys<Key>): (found: Found<Key>, stage: Stage, way: Way) => void {
   const trees = new Map<ForwardingSegment, Map<Switch | Link, Tree>>();
   const grown = (forwarding: ForwardingSegment, lost: Switch | Link): Tree => {
@@ -40,24 +41,34 @@ export function createDetours<Key>(keys: ElementKeys<Key>): (found: Found<Key>, 
     if (tree === undefined) known.set(lost, (tree = grow(forwarding, lost)));
     return tree;
   };
+  // A tree may turn for what is on nobody's way: for its root, or a link that another VLAN uses.
+  const turning = new Map<ForwardingSegment, readonly (Switch | Link)[]>();
+  const turnFor = (forwarding: ForwardingSegment): readonly (Switch | Link)[] =>
+    kept(turning, forwarding, () => {
+      const before = new Set(forwarding.tree.parentEdge);
+      const things = new Set(forwarding.parts.flatMap((part) => part.turning()));
+      return [...things].filter((lost) => grown(forwarding, lost).parentEdge.some((edge) => !before.has(edge)));
+    });
   return (found, stage, way) => {
     const { forwarding, from, to } = stage;
     if (planeOf(forwarding, way.leg.group).byHand === undefined) return;
+    const { nodes } = forwarding.segment;
+    const tried = new Set<Switch | Link>(turnFor(forwarding));
     for (const { edge, to: node } of forwarding.tree.path(from, to) ?? []) {
       const [link] = carriersOf(forwarding, edge);
-      if (
-        link !== undefined &&
-        !isBoundAlong(
-          (ground) => grown(ground, link),
-          stage,
-          way,
-          (one) => one === link,
-        )
-      )
-        found.add(keys.link(link));
-      const one = forwarding.segment.nodes[node];
-      if (node !== to && one !== undefined && !isBoundAlong((ground) => grown(ground, one), stage, way))
-        found.add(keys.box(one));
+      const one = nodes[node];
+      if (link !== undefined) tried.add(link);
+      if (one !== undefined) tried.add(one);
+    }
+    for (const lost of tried) {
+      if (lost === nodes[from] || lost === nodes[to]) continue;
+      const isBound = isBoundAlong(
+        (ground) => grown(ground, lost),
+        stage,
+        way,
+        (one) => one === lost,
+      );
+      if (!isBound) found.add(keyOfThing(keys, lost));
     }
   };
 }
