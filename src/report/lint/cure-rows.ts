@@ -1,6 +1,6 @@
 /** How a finding is mended, for a person: how sure that is, and each edit at its place. */
 import type { Row } from '../../page/page.js';
-import { apart, place, prose, type Phrase } from '../../page/phrase.js';
+import { apart, name, place, prose, type Phrase } from '../../page/phrase.js';
 import { capped, inset } from '../../page/rows.js';
 import { positionOf } from '../../source/locate.js';
 import type { ShownCure, ShownEdit } from './cures.js';
@@ -12,7 +12,12 @@ const MOST_LETTERS = 60;
 export function cureRows(cure: ShownCure | undefined, short: (file: string) => string): readonly Row[] {
   if (cure === undefined) return [];
   if (cure.certainty === 'people') return inset('Edit', prose(`people decide: ${cure.why}`));
-  const edits = cure.edits.map((edit) => apart(place(short(edit.file), positionOf(edit.at)), prose(editWords(edit))));
+  // A file is named once for all edits in a row.
+  const edits = cure.edits.map((edit, index) => {
+    const at = positionOf(edit.at);
+    const isKnown = cure.edits[index - 1]?.file === edit.file;
+    return apart(isKnown ? name(at) : place(short(edit.file), at), prose(editWords(edit)));
+  });
   return inset(
     cure.certainty === 'certain' ? 'Edit' : 'Likely',
     ...capped(edits, MOST_EDITS, (left): Phrase => prose(`and ${left} more: \`rigproof mend\` shows all`)),
