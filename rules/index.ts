@@ -29,7 +29,7 @@ import groupsLightingRange from './groups/lighting-range/rule.js';
 import groupsLocalControl from './groups/local-control/rule.js';
 import groupsNotBound from './groups/not-bound/rule.js';
 import groupsNotMulticast from './groups/not-multicast/rule.js';
-import groupsOutsideHouse from './groups/outside-house/rule.js';
+import groupsOutsideConventions from './groups/outside-conventions/rule.js';
 import groupsOutsidePractice from './groups/outside-practice/rule.js';
 import groupsProtocolAlias from './groups/protocol-alias/rule.js';
 import groupsReservedBlock from './groups/reserved-block/rule.js';
@@ -190,7 +190,7 @@ export const RULES: readonly Rule[] = [
   groupsLocalControl,
   groupsNotBound,
   groupsNotMulticast,
-  groupsOutsideHouse,
+  groupsOutsideConventions,
   groupsOutsidePractice,
   groupsProtocolAlias,
   groupsReservedBlock,

@@ -65,7 +65,7 @@ export { parseFormat } from './media/parse-format.js';
 export { streamRate } from './media/stream-rate.js';
 export { baselineOf, formatBaseline, type Baseline } from './lint/baseline.js';
 export { readBaseline, type BaselineResult } from './profile/read-baseline.js';
-export { readProfile, unknownNames, type HouseProfile, type ProfileResult } from './profile/read-profile.js';
+export { readProfile, unknownNames, type ConventionProfile, type ProfileResult } from './profile/read-profile.js';
 export { findingText, type Finding, type FindingText } from './lint/finding.js';
 export type { LintOptions } from './lint/run.js';
 export type { LintResult } from './lint/result.js';

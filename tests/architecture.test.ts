@@ -44,7 +44,7 @@ const MAY_IMPORT: Readonly<Record<string, { readonly parts: readonly string[]; r
   },
   profile: {
     parts: ['source', 'read', 'model', 'lint'],
-    why: 'how a house judges is read once, for every command that judges',
+    why: 'how conventions judges is read once, for every command that judges',
   },
   splice: {
     parts: ['collections', 'source', 'values', 'read', 'edits'],
@@ -344,7 +344,7 @@ describe('the doors', () => {
   });
 });
 
-/** Types that house rules in TypeScript name, though few of the built-in rules do. */
+/** Types that convention rules in TypeScript name, though few of the built-in rules do. */
 const MADE_OF = [
   'Rule',
   'RuleContext',

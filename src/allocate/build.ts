@@ -3,7 +3,7 @@ import { portNames } from '../plan/port-names.js';
 import type { Essence } from '../plan/types.js';
 import type {
   RawDevice,
-  RawHouse,
+  RawConventions,
   RawInterface,
   RawLink,
   RawNumbering,
@@ -60,7 +60,7 @@ const MTU = 1500;
 export function buildPlan(decided: Decided): RawPlan & { readonly rigproof: 1; readonly about?: string } {
   const { demand } = decided;
   const { request } = demand;
-  const house = houseOf(decided);
+  const conventions = conventionsOf(decided);
   const clocks = planClocks(demand);
   const usedKinds = demand.kinds;
   const usedFormats = new Set(
@@ -78,7 +78,7 @@ export function buildPlan(decided: Decided): RawPlan & { readonly rigproof: 1; r
     rig: request.rig,
     ...(request.about === undefined ? {} : { about: request.about }),
     ...(request.practice === undefined ? {} : { practice: request.practice }),
-    ...(Object.keys(house).length === 0 ? {} : { house }),
+    ...(Object.keys(conventions).length === 0 ? {} : { conventions }),
     networks: demand.networks.map(({ raw: { name, role, leg, about } }) => ({
       name,
       ...(role === undefined ? {} : { role }),
@@ -96,7 +96,7 @@ export function buildPlan(decided: Decided): RawPlan & { readonly rigproof: 1; r
   };
 }
 
-function houseOf({ demand, groups, subnets }: Decided): RawHouse {
+function conventionsOf({ demand, groups, subnets }: Decided): RawConventions {
   const ranges = demand.networks.flatMap((network) => {
     const block = groups.blocks.get(network);
     return block === undefined ? [] : [{ network: network.raw.name, ranges: [textOf(block)] }];

@@ -46,7 +46,7 @@ export function readClear(
     for (let id = first; id <= last && id <= 4095; id++) vlanIds.add(id);
   });
   for (const plan of plans) takePlan(plan, { blocks, addresses, groups, vlanIds });
-  const house = {
+  const conventions = {
     groups: [],
     groupMap: [],
     sourceMap: [],
@@ -63,7 +63,7 @@ export function readClear(
       !floodedEthernetAddress(group) &&
       aliasedClockGroup(group) === undefined &&
       group >>> 16 !== LIGHTING &&
-      groupFitness(group, { ...house, prefixes: [], thresholds: {} }, practice) === 'usable',
+      groupFitness(group, { ...conventions, prefixes: [], thresholds: {} }, practice) === 'usable',
   };
   return { clear, refusals };
 }
@@ -119,12 +119,12 @@ function takePlan(plan: Plan, { blocks, addresses, groups, vlanIds }: Takings): 
   }
   for (const leg of plan.receiverLegs) group(leg.group);
   for (const { sender } of plan.descriptions) for (const leg of sender.legs) group(leg.group);
-  for (const { house } of plan.rigs)
-    for (const range of house.groups.flatMap(({ ranges }) => ranges).flatMap(range4))
+  for (const { conventions } of plan.rigs)
+    for (const range of conventions.groups.flatMap(({ ranges }) => ranges).flatMap(range4))
       if (range.last - range.first < LARGEST_PROMISE) groups.push(...low23(range));
 }
 
-/** A house that promises to stay within more than a /12 says what kind of group it uses, not which are its own. */
+/** Conventions that promise to stay within more than a /12 says what kind of group it uses, not which are its own. */
 const LARGEST_PROMISE = 2 ** 20;
 
 function range4({ first, last }: AddressRange): readonly NumberRange[] {

@@ -27,7 +27,7 @@ export function fullnessLines(fullness: readonly Fullness[]): readonly string[] 
 }
 
 const SECTIONS: ReadonlyMap<string, readonly string[]> = new Map([
-  ['house', ['What is promised: where groups lie, and that the second leg follows the first number by number.']],
+  ['conventions', ['What is promised: where groups lie, and that the second leg follows the first number by number.']],
   ['vlans', ['The first querier has the lowest address, so that it wins the election (RFC 3376 section 6.6.2).']],
   ['switches', ['Ports are dealt in the order of areas and units.']],
   ['kinds', ['What all boxes of a kind share; ports and payload types are those of every stream of the kind.']],

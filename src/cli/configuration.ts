@@ -1,24 +1,29 @@
-/** Profiles, house rules, baselines and sheets from files named on the command line. */
+/** Profiles, convention rules, baselines and sheets from files named on the command line. */
 import { besides, faultAt, readInput, tooFar } from '../edge/files.js';
 import { runModule } from '../edge/modules.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { Baseline } from '../lint/baseline.js';
 import type { Rule } from '../lint/rule.js';
-import { loadHouse, type House, type HouseFiles, type HouseOptions } from '../profile/house.js';
+import {
+  loadConventions,
+  type Conventions,
+  type ConventionFiles,
+  type ConventionOptions,
+} from '../profile/conventions.js';
 import { readBaseline } from '../profile/read-baseline.js';
 import { readAnyTree, type Input } from '../read/index.js';
 import type { Problem } from '../source/problem.js';
 import { UsageError } from './exit.js';
 
-/** The rules a command judges by: the built-in ones and the house's own, as its profile sets them. */
-export async function houseOf(
+/** The rules a command judges by: the built-in ones and the conventions' own, as its profile sets them. */
+export async function conventionsOf(
   builtIn: readonly Rule[],
-  options: HouseOptions,
+  options: ConventionOptions,
   terminal: Terminal,
-): Promise<Pick<House, 'rules' | 'profile'>> {
-  const house = await loadHouse(builtIn, options, houseFiles(terminal));
-  if (house.problems.length > 0) throw refusal(house.problems);
-  return house;
+): Promise<Pick<Conventions, 'rules' | 'profile'>> {
+  const conventions = await loadConventions(builtIn, options, conventionFiles(terminal));
+  if (conventions.problems.length > 0) throw refusal(conventions.problems);
+  return conventions;
 }
 
 export function loadBaseline(path: string, terminal: Terminal): Baseline {
@@ -34,7 +39,7 @@ export function loadValue(path: string, terminal: Terminal): unknown {
   return document.value;
 }
 
-function houseFiles(terminal: Terminal): HouseFiles {
+function conventionFiles(terminal: Terminal): ConventionFiles {
   return {
     open: (path) => readInput(path, terminal),
     run: (path, from) => {

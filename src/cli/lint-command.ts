@@ -3,7 +3,7 @@ import { baselineOf, formatBaseline } from '../lint/baseline.js';
 import { lintInputs } from '../lint/lint.js';
 import type { LintResult } from '../lint/result.js';
 import { leavesOpen } from '../lint/unjudged.js';
-import type { HouseOptions } from '../profile/house.js';
+import type { ConventionOptions } from '../profile/conventions.js';
 import { readBaseline } from '../profile/read-baseline.js';
 import { readInputs } from '../edge/files.js';
 import { REPORTERS } from '../reporters/lint.js';
@@ -18,7 +18,7 @@ import { counted } from '../words/counts.js';
 import { listNames } from '../words/lists.js';
 import { RULES } from '../../rules/index.js';
 import { fails, type FailAt } from './fail-at.js';
-import { houseOf, loadBaseline } from './configuration.js';
+import { conventionsOf, loadBaseline } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { writeOutputs, type Output } from './output.js';
 import { meantAs } from './read-back.js';
@@ -26,7 +26,7 @@ import { packageVersion } from '../edge/package.js';
 import { todayHere } from './today.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
-export interface LintCommandOptions extends HouseOptions {
+export interface LintCommandOptions extends ConventionOptions {
   readonly format: ReportFormat;
   readonly failAt: FailAt;
   readonly baseline?: string;
@@ -48,7 +48,7 @@ export async function lintCommand(
   options: LintCommandOptions,
   terminal: Terminal,
 ): Promise<ExitCode> {
-  const { profile, rules } = await houseOf(RULES, options, terminal);
+  const { profile, rules } = await conventionsOf(RULES, options, terminal);
   const filter = filterOf(options, rules);
   const baseline = options.baseline === undefined ? undefined : loadBaseline(options.baseline, terminal);
   const { inputs, problems } = readInputs(paths, { stdinFormat: options.stdinFormat, ...terminal });

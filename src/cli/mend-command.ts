@@ -2,11 +2,11 @@
 import type { Terminal } from '../edge/terminal.js';
 import { leavesOpen } from '../lint/unjudged.js';
 import { mendPlan, type MendResult } from '../mend/mend.js';
-import type { HouseOptions } from '../profile/house.js';
+import type { ConventionOptions } from '../profile/conventions.js';
 import { readInputs } from '../edge/files.js';
 import { reportMendJson, reportMendText } from '../reporters/mend.js';
 import { RULES } from '../../rules/index.js';
-import { houseOf } from './configuration.js';
+import { conventionsOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { fails, type FailAt } from './fail-at.js';
 import { outputsIn, writeOutputs, type Output } from './output.js';
@@ -17,7 +17,7 @@ import { saySettled } from './settle-command.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 import { todayHere } from './today.js';
 
-export interface MendCommandOptions extends HouseOptions, KeepOptions {
+export interface MendCommandOptions extends ConventionOptions, KeepOptions {
   readonly format: 'text' | 'json';
   readonly failAt: FailAt;
   readonly likely?: boolean;
@@ -38,7 +38,7 @@ export async function mendCommand(
   if (options.write !== undefined && options.inPlace === true)
     throw new UsageError('--write and --in-place are two ways to keep the mended plan; choose one');
   refuseInPlace(paths, options);
-  const { profile, rules } = await houseOf(RULES, options, terminal);
+  const { profile, rules } = await conventionsOf(RULES, options, terminal);
   const { rule, about } = options;
   if (rule !== undefined && !rules.some(({ id }) => id === rule))
     throw new UsageError(`no rule is called \`${rule}\`; \`rigproof rules\` lists the rules`);

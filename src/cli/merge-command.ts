@@ -2,13 +2,13 @@
 import type { Terminal } from '../edge/terminal.js';
 import { mergeRigs, type MergeResult } from '../merge/merge.js';
 import type { SideInput } from '../merge/sides.js';
-import type { HouseOptions } from '../profile/house.js';
+import type { ConventionOptions } from '../profile/conventions.js';
 import { readInputs } from '../edge/files.js';
 import type { Input } from '../read/index.js';
 import { leavesOpen } from '../lint/unjudged.js';
 import { reportMergeJson, reportMergeText } from '../reporters/merge.js';
 import { RULES } from '../../rules/index.js';
-import { houseOf } from './configuration.js';
+import { conventionsOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { fails, type FailAt } from './fail-at.js';
 import { joinOptions, type JoinOptions } from './join-options.js';
@@ -19,7 +19,7 @@ import { saySettled } from './settle-command.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 import { todayHere } from './today.js';
 
-export interface MergeCommandOptions extends JoinOptions, HouseOptions {
+export interface MergeCommandOptions extends JoinOptions, ConventionOptions {
   readonly format: 'text' | 'json';
   readonly failAt: FailAt;
   readonly join?: readonly string[];
@@ -45,7 +45,7 @@ export async function mergeCommand(
   if (options.write !== undefined && options.inPlace === true)
     throw new UsageError('--write and --in-place are two ways to keep the new numbers; choose one');
   refuseInPlace(paths, options);
-  const { profile, rules } = await houseOf(RULES, options, terminal);
+  const { profile, rules } = await conventionsOf(RULES, options, terminal);
   if (terminal.ledger !== undefined) terminal.ledger.settles = options.inPlace === true;
   // A rig meets others, never itself; each file belongs to one.
   const taken = new Map<string, string>();

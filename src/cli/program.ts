@@ -10,7 +10,7 @@ import type { DiffCommandOptions } from './diff-command.js';
 import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './arguments.js';
 import { endedBy } from './ended-by.js';
 import { EXIT, type ExitCode } from './exit.js';
-import { collect, colour, stdinFormat } from './shared-options.js';
+import { collect, colour, oldName, stdinFormat } from './shared-options.js';
 import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
@@ -81,8 +81,9 @@ function buildProgram(
     .option('--area <name>', 'show one area of rules alone: groups, igmp, timing, …')
     .addOption(new Option('--severity <name>', 'show one severity alone').choices(SEVERITIES))
     .option('--device <name>', 'show alone what one device or switch has to do with')
-    .option('--profile <file>', 'house profile: severities, thresholds, house rules')
-    .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .option('--profile <file>', 'profile: severities, thresholds, convention rules')
+    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .addOption(oldName('--house-rules <file>', '--convention-rules'))
     .option('--baseline <file>', 'report only findings this file does not accept')
     .option('--write-baseline <file>', "accept all of today's findings into a file")
     .option('--output <file>', 'write the report to a file')
@@ -118,8 +119,9 @@ function buildProgram(
         .choices(FAIL_AT)
         .default('error'),
     )
-    .option('--profile <file>', 'house profile: severities, thresholds, house rules')
-    .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .option('--profile <file>', 'profile: severities, thresholds, convention rules')
+    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .addOption(oldName('--house-rules <file>', '--convention-rules'))
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
@@ -211,8 +213,9 @@ function buildProgram(
     .argument('<plan-and-stream...>', 'plan files or folders as for lint, then the stream: cam-11/video')
     .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
     .addOption(stdinFormat())
-    .option('--profile <file>', 'house profile that lint judges by: severities, thresholds, house rules')
-    .option('--house-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .option('--profile <file>', 'profile that lint judges by: severities, thresholds, convention rules')
+    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
+    .addOption(oldName('--house-rules <file>', '--convention-rules'))
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--output <file>', 'write the answer to a file')
     .option('--force', 'overwrite a file that exists')

@@ -1,5 +1,5 @@
 /** Options that several commands have. */
-import { Option } from 'commander';
+import { InvalidArgumentError, Option } from 'commander';
 
 /** Which there are the readers say, who are loaded only by commands that read. */
 export function stdinFormat(): Option {
@@ -12,4 +12,11 @@ export function colour(): Option {
 
 export function collect(value: string, before: readonly string[] | undefined): readonly string[] {
   return [...(before ?? []), value];
+}
+
+/** An option by the name it had before version 0.2: refused with the new one. */
+export function oldName(flags: string, now: string): Option {
+  return new Option(flags).hideHelp().argParser(() => {
+    throw new InvalidArgumentError(`It is called ${now} since version 0.2.`);
+  });
 }

@@ -1,11 +1,11 @@
 import { traceStream } from '../answers/trace.js';
 import { lintLoaded } from '../lint/lint.js';
 import { createModel } from '../model/model.js';
-import type { HouseOptions } from '../profile/house.js';
+import type { ConventionOptions } from '../profile/conventions.js';
 import { RULES } from '../../rules/index.js';
 import type { Terminal } from '../edge/terminal.js';
 import { reportTraceJson, reportTraceText } from '../reporters/trace.js';
-import { houseOf } from './configuration.js';
+import { conventionsOf } from './configuration.js';
 import { todayHere } from './today.js';
 import { UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from '../edge/package.js';
@@ -13,7 +13,7 @@ import { answer, readPlan, type PlanOptions } from './plan-input.js';
 import { known } from './unknown-name.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
-export interface TraceCommandOptions extends PlanOptions, HouseOptions {
+export interface TraceCommandOptions extends PlanOptions, ConventionOptions {
   readonly today?: string;
   readonly format: 'text' | 'json';
   readonly width?: number;
@@ -30,7 +30,7 @@ export async function traceCommand(
   const name = words.at(-1);
   if (name === undefined || paths.length === 0)
     throw new UsageError('name the plan and then the stream: rigproof trace heron/ cam-11/video');
-  const { profile, rules } = await houseOf(RULES, options, terminal);
+  const { profile, rules } = await conventionsOf(RULES, options, terminal);
   const loaded = readPlan(paths, options, terminal);
   const model = createModel(loaded.plan);
   const { findings } = lintLoaded(loaded, rules, { profile, today: options.today ?? todayHere(), model });

@@ -1,5 +1,15 @@
-/** What changes on paper only: promises of the house, names of formats, pairs and round trips, waivers. */
-import type { Format, House, LipSync, MediaTiming, Plan, Practice, Rig, RoundTrip, Sender } from '../plan/types.js';
+/** What changes on paper only: promises of the conventions, names of formats, pairs and round trips, waivers. */
+import type {
+  Format,
+  Conventions,
+  LipSync,
+  MediaTiming,
+  Plan,
+  Practice,
+  Rig,
+  RoundTrip,
+  Sender,
+} from '../plan/types.js';
 import { formatPrefix } from '../values/address.js';
 import type { Context } from './context.js';
 import {
@@ -32,19 +42,19 @@ function rigSteps({ before, after, pairing }: Context): readonly Step[] {
   const pairs = pairUp(before.rigs, after.rigs, pairing.rigKey);
   return pairs.both.flatMap(([old, now]) => [
     ...(old.name === now.name ? [] : [step(paper(now, 'rig'), 'rename', 'name', old.name, now.name)]),
-    ...rangeSteps(old.house, now, pairing.identity),
-    ...factSteps(paper(now, 'house'), houseFacts(old.house), houseFacts(now.house)),
+    ...rangeSteps(old.conventions, now, pairing.identity),
+    ...factSteps(paper(now, 'conventions'), conventionFacts(old.conventions), conventionFacts(now.conventions)),
     ...factSteps(paper(now, 'practice'), practiceFacts(old.practice), practiceFacts(now.practice)),
   ]);
 }
 
 /** Promised groups by what they are for: network, VLAN, essence. */
-function rangeSteps(before: House, rig: Rig, identity: (thing: object) => number): readonly Step[] {
+function rangeSteps(before: Conventions, rig: Rig, identity: (thing: object) => number): readonly Step[] {
   const old = rangesByUse(before, identity);
-  const now = rangesByUse(rig.house, identity);
+  const now = rangesByUse(rig.conventions, identity);
   return [...new Set([...now.keys(), ...old.keys()])].flatMap((key) => {
     const [was, is] = [old.get(key), now.get(key)];
-    const place = { ...paper(rig, 'house'), at: (is ?? was)?.use };
+    const place = { ...paper(rig, 'conventions'), at: (is ?? was)?.use };
     return entrySteps(place, 'groups', setOf(was?.ranges ?? []), setOf(is?.ranges ?? []));
   });
 }
@@ -54,7 +64,10 @@ interface PromisedRanges {
   readonly ranges: string[];
 }
 
-function rangesByUse({ groups }: House, identity: (thing: object) => number): ReadonlyMap<string, PromisedRanges> {
+function rangesByUse(
+  { groups }: Conventions,
+  identity: (thing: object) => number,
+): ReadonlyMap<string, PromisedRanges> {
   const byUse = new Map<string, PromisedRanges>();
   for (const { network, vlan, essence, ranges } of groups) {
     const use = [
@@ -71,16 +84,16 @@ function rangesByUse({ groups }: House, identity: (thing: object) => number): Re
   return byUse;
 }
 
-function houseFacts(house: House): Facts {
-  const map = (entries: House['groupMap']): string | undefined =>
+function conventionFacts(conventions: Conventions): Facts {
+  const map = (entries: Conventions['groupMap']): string | undefined =>
     setOf(entries.map(({ first, second }) => `${formatPrefix(first)} to ${formatPrefix(second)}`));
   return {
-    'groups of the second leg': map(house.groupMap),
-    'sources of the second leg': map(house.sourceMap),
-    'UDP port of the second leg': numeral(house.portOffset, 'above the first'),
-    'autonomous system': numeral(house.autonomousSystem),
-    'unicast prefixes': setOf(house.prefixes.map(formatPrefix)),
-    thresholds: setOf(Object.entries(house.thresholds).map(([name, value]) => `${name} ${value}`)),
+    'groups of the second leg': map(conventions.groupMap),
+    'sources of the second leg': map(conventions.sourceMap),
+    'UDP port of the second leg': numeral(conventions.portOffset, 'above the first'),
+    'autonomous system': numeral(conventions.autonomousSystem),
+    'unicast prefixes': setOf(conventions.prefixes.map(formatPrefix)),
+    thresholds: setOf(Object.entries(conventions.thresholds).map(([name, value]) => `${name} ${value}`)),
   };
 }
 

@@ -1,6 +1,6 @@
 /** What a crew has to do, box by box, to bring a rig from one plan to another. */
 
-/** Box a step is done at. `plan`: nothing to set, only what is written changes (house ranges, formats, names). `server`: what hands out addresses. */
+/** Box a step is done at. `plan`: nothing to set, only what is written changes (conventions ranges, formats, names). `server`: what hands out addresses. */
 export interface Box {
   readonly kind: 'device' | 'switch' | 'server' | 'plan';
   readonly name: string;

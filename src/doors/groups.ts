@@ -43,7 +43,7 @@ export {
   secondLegGroup,
 } from '../model/proposals/index.js';
 export { type MissingGroup, missingBindings } from '../model/verdicts/index.js';
-export type { HouseGroups } from '../plan/types.js';
+export type { ConventionGroups } from '../plan/types.js';
 export { allCounted } from '../words/counts.js';
 export { destinationWords, freeMoveWords } from '../words/destinations.js';
 export { groupWords, promiseWords, withGroup } from '../words/groups.js';

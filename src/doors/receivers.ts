@@ -12,6 +12,6 @@ export {
   receiverClashes,
   siblingStream,
   sourceDiffers,
-  standsInHouse,
+  standsInConventions,
 } from '../model/streams/index.js';
 export { memberTitle } from '../words/formats.js';

@@ -1,4 +1,4 @@
-/** What rules of several families ask for, house rules among them: the public `rigproof/rule`. */
+/** What rules of several families ask for, convention rules among them: the public `rigproof/rule`. */
 export { imageOf } from '../model/groups/index.js';
 export { createFreeBlocks, freeStretch, movesOf, type Moves } from '../model/proposals/index.js';
 export { moveWords } from '../words/destinations.js';

@@ -18,7 +18,7 @@ await build({
   outbase: '.',
   outdir: fileURLToPath(PROGRAM),
   bundle: true,
-  // What two doors need is loaded once: a house rule and the program share their modules.
+  // What two doors need is loaded once: a convention rule and the program share their modules.
   splitting: true,
   format: 'esm',
   platform: 'node',

@@ -1,4 +1,4 @@
-/** JavaScript of the house's own: run only where the user names it on the command line or in a profile, never by a plan. */
+/** JavaScript of the conventions' own: run only where the user names it on the command line or in a profile, never by a plan. */
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 

@@ -1,6 +1,6 @@
 /**
  * New addresses for boxes that have to give theirs up, in their own subnets. All of one VLAN move by one step where they
- * can, so that the crew can work them out; where the house derives the second leg's address from the first's, both move.
+ * can, so that the crew can work them out; where the conventions derive the second leg's address from the first's, both move.
  */
 import { addTo, append } from '../collections/group-by.js';
 import { inRange, isIPv4, type Address, type AddressRange } from '../values/address.js';
@@ -21,7 +21,7 @@ export interface AddressMoves {
   readonly stuck: readonly Owner[];
 }
 
-/** An address that moves, with those the house derives from it or it from them. */
+/** An address that moves, with those the conventions derive from it or it from them. */
 interface Twins {
   readonly owners: readonly (readonly [Owner, Address])[];
 }
@@ -65,10 +65,10 @@ function bundlesOf(held: readonly (readonly [Owner, Address])[]): readonly (read
   return [...bundles.values()].flatMap(({ hosts, switches }) => [switches, hosts]);
 }
 
-/** The address of the other leg of the same box, where the house derives one from the other. */
+/** The address of the other leg of the same box, where the conventions derive one from the other. */
 function withTwins(owner: Owner, address: Address): readonly (readonly [Owner, Address])[] {
   const box = isInterface(owner) ? owner.device : owner.switch;
-  const map = box.rig.house.sourceMap;
+  const map = box.rig.conventions.sourceMap;
   const twin = imageOf(address, map) ?? preimageOf(address, map);
   const others: readonly Owner[] = isInterface(owner) ? owner.device.interfaces : owner.switch.addresses;
   const other = twin === undefined ? undefined : others.find((one) => one.address === twin && one !== owner);

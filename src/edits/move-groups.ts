@@ -21,7 +21,7 @@ export interface GroupMove {
 
 export interface GroupMoves {
   readonly moves: readonly GroupMove[];
-  /** Streams for which the house has no room. */
+  /** Streams for which the conventions have no room. */
   readonly stuck: readonly Sender[];
 }
 
@@ -99,7 +99,7 @@ const STEPS: readonly number[] = [
   ...Array.from({ length: 63 }, (_, index) => (index + 1) * 65_536).flatMap((step) => [step, -step]),
 ];
 
-/** The smallest step that takes all streams to groups that may be used: best outside the other houses' ranges. */
+/** The smallest step that takes all streams to groups that may be used: best outside the other conventions' ranges. */
 function stepFor(bundle: readonly Sender[], space: Space): number | undefined {
   for (const outside of [true, false]) {
     const step = STEPS.find((one) => fits(bundle, one, space, outside));
@@ -112,7 +112,7 @@ function fits(bundle: readonly Sender[], step: number, space: Space, outside: bo
   return bundle.every((sender) => movable(sender).every((leg) => space.free(leg, moved(leg.group, step), outside)));
 }
 
-/** Any step for one stream, the lowest group its house allows first. */
+/** Any step for one stream, the lowest group its conventions allow first. */
 function stepAnywhere(sender: Sender, space: Space): number | undefined {
   const legs = movable(sender);
   const [first] = legs;
@@ -130,7 +130,7 @@ function stepAnywhere(sender: Sender, space: Space): number | undefined {
 }
 
 interface Space {
-  /** Whether a leg may use a group: nobody does, nobody shares its Ethernet address, house and practice allow it. */
+  /** Whether a leg may use a group: nobody does, nobody shares its Ethernet address, conventions and practice allow it. */
   readonly free: (leg: GroupLeg, group: Address, outside: boolean) => boolean;
   readonly take: (group: Address) => void;
   /** Where a leg may go at all, in the order to try. */
@@ -151,7 +151,9 @@ function createSpace(model: Model): Space {
   };
   const othersOf = (rig: Rig): readonly AddressRange[] =>
     kept(foreign, rig, () =>
-      plan.rigs.filter((one) => one !== rig).flatMap(({ house }) => house.groups.flatMap(({ ranges }) => ranges)),
+      plan.rigs
+        .filter((one) => one !== rig)
+        .flatMap(({ conventions }) => conventions.groups.flatMap(({ ranges }) => ranges)),
     );
   return {
     free: (leg, group, outside) => {
@@ -163,7 +165,7 @@ function createSpace(model: Model): Space {
       if (ranges.length === 0 && !near(group, leg.group)) return false;
       if (outside && othersOf(rig).some((range) => inRange(group, range))) return false;
       if (sourceSpecific(group, rig) !== sourceSpecific(leg.group, rig)) return false;
-      return groupFitness(group, rig.house, rig.practice) === 'usable';
+      return groupFitness(group, rig.conventions, rig.practice) === 'usable';
     },
     take: (group) => taken.add(ethernetAddress(group)),
     ranges: (leg) => {

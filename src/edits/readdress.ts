@@ -65,16 +65,16 @@ function siblings(owner: Owner): readonly Owner[] {
   return all.filter((one) => one !== owner);
 }
 
-/** Whether the house derives another address of the box from this one, or this one from it. */
+/** Whether the conventions derive another address of the box from this one, or this one from it. */
 function hasTwin(owner: Owner, address: Address): boolean {
-  const map = boxOfOwner(owner).rig.house.sourceMap;
+  const map = boxOfOwner(owner).rig.conventions.sourceMap;
   const twin = imageOf(address, map) ?? preimageOf(address, map);
   return twin !== undefined && siblings(owner).some((one) => one.address === twin);
 }
 
-/** What the house derives from another address of the box, in the subnet of this one. */
+/** What the conventions derive from another address of the box, in the subnet of this one. */
 function mappedAddress(owner: Owner, address: Address): Address | undefined {
-  const map = boxOfOwner(owner).rig.house.sourceMap;
+  const map = boxOfOwner(owner).rig.conventions.sourceMap;
   for (const { address: other } of siblings(owner)) {
     const wanted = other === undefined ? undefined : (imageOf(other, map) ?? preimageOf(other, map));
     const subnet = wanted === undefined || owner.vlan === undefined ? undefined : subnetFor(owner.vlan, wanted);

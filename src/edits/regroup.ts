@@ -1,5 +1,5 @@
 /**
- * New groups for legs that can't keep theirs. A pair stays a pair: where the house maps first legs to second ones, both
+ * New groups for legs that can't keep theirs. A pair stays a pair: where the conventions map first legs to second ones, both
  * move when one alone would leave the map. What is chosen for a stream is chosen once, whichever finding asks first.
  */
 import type { Leg, ReceiverLeg, Sender } from '../plan/types.js';
@@ -19,7 +19,7 @@ export interface RegroupOptions {
   readonly certainty?: 'certain' | 'likely';
 }
 
-/** A cure that gives each leg a free group its house, its map and its practice allow; people decide where one has none. */
+/** A cure that gives each leg a free group its conventions, its map and its practice allow; people decide where one has none. */
 export function regroup(model: Model, legs: readonly Leg[], options: RegroupOptions = {}): Cure {
   const offers = new Map((options.offered ?? []).flatMap(({ leg, group }) => offerOf(leg, group)));
   const moves: GroupMove[] = [];
@@ -71,7 +71,7 @@ function chosenFor(
 
 function choose(model: Model, sender: Sender, legs: readonly Leg[], offers: Offers): readonly GroupMove[] | undefined {
   const { proposals } = model;
-  const { groupMap } = sender.rig.house;
+  const { groupMap } = sender.rig.conventions;
   const [first, second] = sender.legs;
   const isPair = first?.group !== undefined && second?.group !== undefined && sender.legs.length === 2;
   if (isPair && groupMap.length > 0) {
@@ -98,15 +98,15 @@ function choose(model: Model, sender: Sender, legs: readonly Leg[], offers: Offe
   return keepsMap(sender, moves) ? moves : undefined;
 }
 
-/** Whether a pair fits the house's map once its legs have moved. */
+/** Whether a pair fits the conventions' map once its legs have moved. */
 function keepsMap({ legs, rig }: Sender, moves: readonly GroupMove[]): boolean {
   const [first, second] = legs.map((leg) => moves.find((move) => move.leg === leg)?.group ?? leg.group);
   if (first === undefined || second === undefined) return true;
-  const image = imageOf(first, rig.house.groupMap);
+  const image = imageOf(first, rig.conventions.groupMap);
   return image === undefined || image === second;
 }
 
-/** What nobody has offered has to keep what the house promises of the leg. */
+/** What nobody has offered has to keep what the conventions promise of the leg. */
 function mayMove(
   { heldTo }: Model,
   { leg, group }: { readonly leg: Leg; readonly group: Address | undefined },
@@ -116,18 +116,18 @@ function mayMove(
   return offers.has(leg) || heldTo(leg).every((promise) => keepsPromise(group, promise));
 }
 
-/** Ranges of one leg of a pair: what the house promises of it, else any group of the map that it may have. */
+/** Ranges of one leg of a pair: what the conventions promise of it, else any group of the map that it may have. */
 function pairRangesOf(model: Model, leg: Leg): readonly AddressRange[] {
   if (model.heldTo(leg).length > 0) return groupRangesOf(model, leg);
-  return leg.sender.rig.house.groupMap.map((entry) => rangeOf(leg.index === 0 ? entry.first : entry.second));
+  return leg.sender.rig.conventions.groupMap.map((entry) => rangeOf(leg.index === 0 ? entry.first : entry.second));
 }
 
-/** An offer that fits the other leg by the house's map. */
+/** An offer that fits the other leg by the conventions' map. */
 function offeredFit(leg: Leg, offers: Offers): Address | undefined {
   const group = offers.get(leg);
   const [first, second] = leg.sender.legs;
   if (group === undefined || first?.group === undefined || second?.group === undefined) return undefined;
-  const { groupMap } = leg.sender.rig.house;
+  const { groupMap } = leg.sender.rig.conventions;
   const fits = leg === first ? imageOf(group, groupMap) === second.group : imageOf(first.group, groupMap) === group;
   return fits ? group : undefined;
 }

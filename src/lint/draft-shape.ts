@@ -1,4 +1,4 @@
-/** The shape of what a rule yields: house rules may be plain JavaScript, which no compiler has looked at. */
+/** The shape of what a rule yields: convention rules may be plain JavaScript, which no compiler has looked at. */
 import { isCitation } from './citation.js';
 import { CONFIDENCES, SEVERITIES } from './finding.js';
 

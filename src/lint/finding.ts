@@ -134,7 +134,7 @@ export interface FindingText {
 }
 
 /**
- * Called once for each finding, where a report or a test wants words. A rule of the house's own that can't word what it
+ * Called once for each finding, where a report or a test wants words. A rule of the conventions' own that can't word what it
  * found is said by name: its finding stands all the same.
  */
 export function findingText(finding: Finding): FindingText {
@@ -153,7 +153,7 @@ function textOf({ what, onAir, fix, brief, label }: FindingWords, finding: Findi
   return { what, onAir, fix, brief: brief ?? finding.brief.fault, at: labelOf(at), others: others.map(labelOf) };
 }
 
-/** A rule of the house's own may be plain JavaScript, which no compiler has looked at. */
+/** A rule of the conventions' own may be plain JavaScript, which no compiler has looked at. */
 function shaped(words: FindingWords): FindingWords {
   if (typeof words !== 'object' || (words as object | null) === null) throw new Error('`words` gives no object');
   const { what, onAir, fix, brief, label } = words;
@@ -182,7 +182,7 @@ function unworded({ rule, subject }: Finding, error: unknown): FindingWords {
 }
 
 /**
- * How a finding is mended. Ask in the order of a result's findings: a free number is offered once. A rule of the house's
+ * How a finding is mended. Ask in the order of a result's findings: a free number is offered once. A rule of the conventions'
  * own that fails at it leaves the cure to people.
  */
 export function findingCure({ rule, curing }: Finding): Cure {

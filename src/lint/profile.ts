@@ -1,4 +1,4 @@
-/** How a house sets the rules; `src/profile` reads it from a file. */
+/** How conventions set the rules; `src/profile` reads it from a file. */
 import { nearest } from '../collections/nearest.js';
 import type { Severity } from './finding.js';
 import type { Rule } from './rule.js';
@@ -22,11 +22,18 @@ export function didYouMean(text: string, candidates: readonly string[]): string 
   return close.length === 0 ? '' : `; did you mean ${close.map((name) => `\`${name}\``).join(' or ')}?`;
 }
 
+/** Rules by the names they had before version 0.2. */
+export const RENAMED_RULES: ReadonlyMap<string, string> = new Map([
+  ['groups/outside-house', 'groups/outside-conventions'],
+]);
+
 /**
  * The names of rules, or of their thresholds, that a wrong one may mean: those with the same last part, whatever family is
  * written before it; else the nearest whole name, else those whose last part is nearest.
  */
 export function meantBy(text: string, candidates: readonly string[]): readonly string[] {
+  const renamed = RENAMED_RULES.get(text);
+  if (renamed !== undefined && candidates.includes(renamed)) return [renamed];
   const last = lastPart(text);
   const same = candidates.filter((name) => lastPart(name) === last);
   if (same.length > 0) return same;

@@ -7,7 +7,7 @@ import type { Citation } from './citation.js';
 import type { Harm } from './effect.js';
 import type { Confidence, FindingDraft, FindingWords, Severity } from './finding.js';
 
-/** A number a profile or a house may change. */
+/** A number a profile or conventions may change. */
 export interface Threshold {
   readonly default: number;
   /** What it limits, with its unit. */
@@ -26,7 +26,7 @@ export interface RuleContext {
   /** What the network does with the plan; every part computed once, on first use. */
   readonly model: Model;
   /**
-   * A threshold this rule declares, for what belongs to a rig: the profile's value, else that of the rig's house, else the
+   * A threshold this rule declares, for what belongs to a rig: the profile's value, else that of the rig's conventions, else the
    * default. What is several rigs' own is judged by the first party's, or asked of each: the rule says which.
    */
   readonly threshold: (name: string, rig: Rig) => number;

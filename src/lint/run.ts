@@ -256,7 +256,7 @@ function thresholdOf(rule: Rule, name: string, profile: Profile, rig: Rig): numb
   const declared = rule.thresholds?.[name];
   if (declared === undefined) throw new Error(`the rule asks for a threshold \`${name}\` it does not declare`);
   const key = `${rule.id}.${name}`;
-  const said = [profile, rig.house].find(({ thresholds }) => Object.hasOwn(thresholds, key));
+  const said = [profile, rig.conventions].find(({ thresholds }) => Object.hasOwn(thresholds, key));
   return said?.thresholds[key] ?? declared.default;
 }
 
@@ -298,12 +298,13 @@ function nameProblems(plan: Plan, rules: readonly Rule[]): readonly Problem[] {
       instead: '`rigproof rules` lists the rules',
     }));
   for (const document of plan.documents) {
-    const house = (document.value as { readonly house?: { readonly thresholds?: Readonly<Record<string, number>> } })
-      .house?.thresholds;
-    for (const name of Object.keys(house ?? {})) {
-      if (house === undefined || thresholds.includes(name)) continue;
+    const conventions = (
+      document.value as { readonly conventions?: { readonly thresholds?: Readonly<Record<string, number>> } }
+    ).conventions?.thresholds;
+    for (const name of Object.keys(conventions ?? {})) {
+      if (conventions === undefined || thresholds.includes(name)) continue;
       faults.push({
-        place: { document, container: house, key: name, onKey: true },
+        place: { document, container: conventions, key: name, onKey: true },
         what: `no rule has a threshold \`${name}\`${didYouMean(name, thresholds)}`,
         instead: '`rigproof explain RULE` lists the thresholds of a rule',
       });

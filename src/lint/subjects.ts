@@ -36,7 +36,7 @@ function gather(value: unknown, found: Set<Entity>, depth: number): void {
     for (const one of Object.values(value)) gather(one, found, depth + 1);
 }
 
-/** A house rule's facts may have a key of that name too. */
+/** A convention rule's facts may have a key of that name too. */
 function isEntity(value: object): value is Entity {
   const { origin } = value as { readonly origin?: unknown };
   return typeof origin === 'object' && origin !== null && 'container' in origin;

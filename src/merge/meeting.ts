@@ -1,7 +1,7 @@
 /** What happens where the rigs meet, whether it is a fault or not: who leads the clocks, who queries, who numbers where. */
 import { addTo } from '../collections/group-by.js';
 import { formatAddress, formatRange, type AddressRange } from '../values/address.js';
-import type { HouseGroups, Plan, Rig } from '../plan/types.js';
+import type { ConventionGroups, Plan, Rig } from '../plan/types.js';
 import type { Model } from '../model/model.js';
 import { type Candidate, electionWinner } from '../model/network/index.js';
 
@@ -28,7 +28,7 @@ export interface QuerierMeeting {
   readonly silent: readonly OfRig[];
 }
 
-/** Groups that several houses hand out where the rigs meet. */
+/** Groups that several conventions hand out where the rigs meet. */
 export interface RangeMeeting {
   readonly range: string;
   readonly rigs: readonly string[];
@@ -117,11 +117,11 @@ function querierMeetings({ groupSegments }: Model): readonly QuerierMeeting[] {
   });
 }
 
-/** Overlaps of the houses' ranges on networks that meet, each once, in address order. */
+/** Overlaps of the conventions' ranges on networks that meet, each once, in address order. */
 function rangeMeetings({ plan, domains }: Model): readonly RangeMeeting[] {
   const found = new Map<string, { readonly range: AddressRange; readonly rigs: Set<string> }>();
   const promises = plan.rigs.flatMap((rig) =>
-    rig.house.groups.flatMap((promise) =>
+    rig.conventions.groups.flatMap((promise) =>
       promise.ranges.map((range) => ({
         rig,
         range,
@@ -152,7 +152,7 @@ function rangeMeetings({ plan, domains }: Model): readonly RangeMeeting[] {
 
 /** Where the groups of a promise are sent: in its VLAN or network, else anywhere in the rig. */
 function placesOf(
-  { vlan, network }: HouseGroups,
+  { vlan, network }: ConventionGroups,
   rig: Rig,
   plan: Plan,
 ): readonly Parameters<Model['domains']['reach']>[0][] {

@@ -194,12 +194,15 @@ export const FACTS = {
   clockCapacities: optional('how many followers clocks can serve', 'give clocks a `capacity`', (plan) =>
     someClock(plan, (one) => one.capacity !== undefined || one.delayRequestCapacity !== undefined),
   ),
-  houseGroups: fact('house group ranges', 'state `house: {groups: …}`', (plan) =>
-    plan.rigs.some((rig) => rig.house.groups.length > 0),
+  conventionGroups: fact('conventions group ranges', 'state `conventions: {groups: …}`', (plan) =>
+    plan.rigs.some((rig) => rig.conventions.groups.length > 0),
   ),
-  houseLegMap: fact('house leg-to-leg mapping', 'state `house: {legMap: …}`', (plan) =>
+  conventionLegMap: fact('conventions leg-to-leg mapping', 'state `conventions: {legMap: …}`', (plan) =>
     plan.rigs.some(
-      (rig) => rig.house.groupMap.length > 0 || rig.house.sourceMap.length > 0 || rig.house.portOffset !== undefined,
+      (rig) =>
+        rig.conventions.groupMap.length > 0 ||
+        rig.conventions.sourceMap.length > 0 ||
+        rig.conventions.portOffset !== undefined,
     ),
   ),
   linkOffset: optional('link offsets', 'state `timing: {linkOffset: …}`', (plan) =>

@@ -3,7 +3,7 @@
  * all rules.
  */
 import { once } from '../collections/once.js';
-import type { HouseGroups, Leg, Plan } from '../plan/types.js';
+import type { ConventionGroups, Leg, Plan } from '../plan/types.js';
 import {
   type Addressing,
   buildAddressing,
@@ -74,9 +74,9 @@ export interface Model {
   readonly unusualNumbers: UnusualNumbers;
   /** Sender legs whose group is not one for media, by the reason. */
   readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
-  /** The house's promises about groups that a leg is held to. */
-  readonly heldTo: (leg: Leg) => readonly HouseGroups[];
-  /** Legs whose groups break the house's promises, by the cause. */
+  /** The conventions' promises about groups that a leg is held to. */
+  readonly heldTo: (leg: Leg) => readonly ConventionGroups[];
+  /** Legs whose groups break the conventions' promises, by the cause. */
   readonly strays: Strays;
   /** Free groups and addresses for advice, none offered twice. */
   readonly proposals: Proposals;

@@ -34,7 +34,7 @@ export interface Named extends Entity {
 /** One rig: what its files promise together. Files that name the same rig, or none, share one. */
 export interface Rig {
   readonly name: string;
-  readonly house: House;
+  readonly conventions: Conventions;
   readonly practice: Practice;
 }
 
@@ -441,8 +441,8 @@ export interface Kind extends Named {
   readonly used: boolean;
 }
 
-/** Groups a house promises to use, for the streams its other members select. */
-export interface HouseGroups extends Entity {
+/** Groups conventions promise to use, for the streams its other members select. */
+export interface ConventionGroups extends Entity {
   readonly network: Network | undefined;
   readonly vlan: Vlan | undefined;
   readonly essence: Essence | undefined;
@@ -455,14 +455,14 @@ export interface LegMapEntry extends Entity {
   readonly second: Prefix;
 }
 
-export interface House {
-  readonly groups: readonly HouseGroups[];
+export interface Conventions {
+  readonly groups: readonly ConventionGroups[];
   readonly groupMap: readonly LegMapEntry[];
   readonly sourceMap: readonly LegMapEntry[];
   /** What the second leg's UDP port adds to the first's; absent: not promised. */
   readonly portOffset: number | undefined;
   readonly autonomousSystem: number | undefined;
-  /** Global unicast prefixes the house holds (for RFC 6034 groups). */
+  /** Global unicast prefixes the conventions hold (for RFC 6034 groups). */
   readonly prefixes: readonly Prefix[];
   readonly thresholds: Readonly<Record<string, number>>;
 }
@@ -538,7 +538,7 @@ export type Referrer =
   | { readonly kind: 'link'; readonly entity: Link }
   | { readonly kind: 'vlan'; readonly entity: Vlan }
   | { readonly kind: 'join'; readonly entity: Join }
-  | { readonly kind: 'houseGroups'; readonly entity: HouseGroups }
+  | { readonly kind: 'conventionGroups'; readonly entity: ConventionGroups }
   | { readonly kind: 'ptpDomain'; readonly entity: PtpDomain }
   | { readonly kind: 'lipSync'; readonly entity: LipSync }
   | { readonly kind: 'roundTrip'; readonly entity: RoundTrip };

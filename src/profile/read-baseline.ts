@@ -1,5 +1,6 @@
 /** A baseline from its file. */
 import type { Baseline } from '../lint/baseline.js';
+import { RENAMED_RULES } from '../lint/profile.js';
 import { check } from '../read/checks/baseline.js';
 import { readAnyTree, type Input } from '../read/index.js';
 import { validate } from '../read/validate.js';
@@ -17,7 +18,25 @@ export function readBaseline(input: Input): BaselineResult {
   const problems = isMeantAsOne(document) ? validate(document, { name: 'baseline', check }) : [somethingElse(document)];
   if (problems.length > 0) return { baseline: undefined, problems };
   const { findings } = document.value as Baseline;
+  const renamed = renamedRules(document, findings);
+  if (renamed.length > 0) return { baseline: undefined, problems: renamed };
   return { baseline: { findings }, problems: [] };
+}
+
+/** Under an old name an entry would accept nothing, and what it stood for would come back as new. */
+function renamedRules(document: Document, findings: Baseline['findings']): readonly Problem[] {
+  return findings.flatMap((entry): readonly Problem[] => {
+    const now = RENAMED_RULES.get(entry.rule);
+    if (now === undefined) return [];
+    const { file, line, column, endLine, endColumn } = locate({ document, container: entry, key: 'rule' });
+    return [
+      {
+        at: { file, line, column, endLine, endColumn },
+        what: `no rule is called \`${entry.rule}\` any more`,
+        instead: `write \`${now}\`, as it is called since version 0.2`,
+      },
+    ];
+  });
 }
 
 function isMeantAsOne({ value }: Document): boolean {

@@ -1,4 +1,4 @@
-/** A house profile: how severe each rule is, its thresholds, and house rules to load. Never part of a plan. */
+/** A profile: how severe each rule is, its thresholds, and convention rules to load. Never part of a plan. */
 import { didYouMean, thresholdNames, type Profile } from '../lint/profile.js';
 import type { Rule } from '../lint/rule.js';
 import { check } from '../read/checks/profile.js';
@@ -8,26 +8,26 @@ import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 
 /** A profile as its file says it. */
-export interface HouseProfile extends Profile {
-  /** JavaScript modules with rules of the house's own, relative to the profile file. */
-  readonly houseRules: readonly string[];
+export interface ConventionProfile extends Profile {
+  /** JavaScript modules with rules of the conventions' own, relative to the profile file. */
+  readonly conventionRules: readonly string[];
   readonly document: Document;
 }
 
 export type ProfileResult =
-  | { readonly profile: HouseProfile; readonly problems: readonly [] }
+  | { readonly profile: ConventionProfile; readonly problems: readonly [] }
   | { readonly profile: undefined; readonly problems: readonly Problem[] };
 
 /** Reads a profile and holds it against its schema; `unknownNames` tells whether it speaks of rules there are. */
 export function readProfile(input: Input): ProfileResult {
   const { document, problems } = readTree(input, { name: 'profile', check });
   if (document === undefined) return { profile: undefined, problems };
-  const { severity = {}, thresholds = {}, houseRules = [] } = rawProfile(document);
-  return { profile: { severity, thresholds, houseRules, document }, problems: [] };
+  const { severity = {}, thresholds = {}, conventionRules = [] } = rawProfile(document);
+  return { profile: { severity, thresholds, conventionRules, document }, problems: [] };
 }
 
 /** Rules and thresholds a profile speaks of and nobody has, each where it stands. */
-export function unknownNames({ document }: HouseProfile, rules: readonly Rule[]): readonly Problem[] {
+export function unknownNames({ document }: ConventionProfile, rules: readonly Rule[]): readonly Problem[] {
   const { severity = {}, thresholds = {} } = rawProfile(document);
   const ids = rules.map(({ id }) => id);
   const faults = [
@@ -56,6 +56,8 @@ function strangers(
 }
 
 /** The tree of a profile that has passed its schema. */
-function rawProfile(document: Document): Partial<Pick<HouseProfile, 'severity' | 'thresholds' | 'houseRules'>> {
-  return document.value as Partial<HouseProfile>;
+function rawProfile(
+  document: Document,
+): Partial<Pick<ConventionProfile, 'severity' | 'thresholds' | 'conventionRules'>> {
+  return document.value as Partial<ConventionProfile>;
 }

@@ -257,7 +257,7 @@ export interface RawDevice extends RawNamed {
 
 export type RawLegMap = readonly { readonly first: string; readonly second: string }[];
 
-export interface RawHouse {
+export interface RawConventions {
   readonly groups?: readonly {
     readonly network?: string;
     readonly vlan?: string;
@@ -331,7 +331,7 @@ export interface RawNumbering {
 export interface RawPlan {
   readonly rig?: string;
   readonly practice?: RawPractice;
-  readonly house?: RawHouse;
+  readonly conventions?: RawConventions;
   readonly networks?: readonly RawNetwork[];
   readonly vlans?: readonly RawVlan[];
   readonly switches?: readonly RawSwitch[];

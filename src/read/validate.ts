@@ -61,6 +61,12 @@ function stepsOf({ instancePath }: SchemaFault): readonly string[] {
     .map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
 }
 
+/** Keys by the names they had before version 0.2. */
+const RENAMED_KEYS: ReadonlyMap<string, string> = new Map([
+  ['house', 'conventions'],
+  ['houseRules', 'conventionRules'],
+]);
+
 function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {
   const schema = (fault.parentSchema ?? {}) as {
     readonly title?: string;
@@ -79,6 +85,12 @@ function explain(fault: SchemaFault, name: string): { readonly what: string; rea
     case 'additionalProperties': {
       const key = String(fault.params['additionalProperty']);
       const known = Object.keys(schema.properties ?? {});
+      const renamed = RENAMED_KEYS.get(key);
+      if (renamed !== undefined && known.includes(renamed))
+        return {
+          what: `unknown key ${quote(key)} in ${where}`,
+          instead: `write \`${renamed}\`, as it is called since version 0.2`,
+        };
       const close = nearest(key, known);
       const list =
         known.length <= 16

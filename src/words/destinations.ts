@@ -13,23 +13,23 @@ export function destinationWords(destinations: readonly Destination[]): string {
 }
 
 function placeWords({ kind, ranges }: Destination): string {
-  if (kind === 'house') return `the house's ${ranges.join(' or ')}`;
+  if (kind === 'conventions') return `the conventions' ${ranges.join(' or ')}`;
   return kind === 'practice' ? listNames(ranges, 3) : BLOCKS[kind];
 }
 
-const BLOCKS: Readonly<Record<Exclude<DestinationKind, 'house' | 'practice'>, string>> = {
+const BLOCKS: Readonly<Record<Exclude<DestinationKind, 'conventions' | 'practice'>, string>> = {
   'organization-4': '239.192.0.0/14 (the Organization Local Scope)',
   'organization-6': 'ff18::/16 (organization-local scope)',
   'ssm-4': '232.1.0.0-232.127.255.255 (source-specific)',
   'ssm-6': 'ff38::8000:0-ff38::ffff:ffff (source-specific)',
 };
 
-/** `move it to a free group in …`, or each leg with the group the house maps it to. */
+/** `move it to a free group in …`, or each leg with the group the conventions map it to. */
 export function moveWords({ mapped, to, several }: Moves, verb: 'move' | 'give' = 'move'): string {
   const into = verb === 'move' ? 'to ' : '';
   const whole = to.length === 0 ? '' : destinationWords(to);
   if (mapped.length === 0) return `${verb} ${several ? 'each' : 'it'} ${into}a free group in ${whole}`;
-  const follows = `as the house's map asks for beside ${mapped.length === 1 ? 'its other leg' : 'their other legs'}`;
+  const follows = `as the conventions' map asks for beside ${mapped.length === 1 ? 'its other leg' : 'their other legs'}`;
   const left = to.flatMap(({ legs }) => legs);
   const others = left.length === 0 ? '' : `, and ${listNames(left.map(legLabel), 3)} ${into}a free group in ${whole}`;
   return `${verb} ${listNames(mapped.map(({ leg, group }) => `${legLabel(leg)} ${into}${group}`))}, ${follows}${others}`;

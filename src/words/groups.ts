@@ -1,7 +1,7 @@
 /** Groups of streams in words. */
 import { formatAddress, formatRange, type Address, type AddressRange } from '../values/address.js';
 import { ascending } from '../collections/order.js';
-import type { HouseGroups, Leg } from '../plan/types.js';
+import type { ConventionGroups, Leg } from '../plan/types.js';
 import { agree } from './counts.js';
 import { listNames } from './lists.js';
 
@@ -23,14 +23,14 @@ export function rangeWords(ranges: readonly AddressRange[]): string {
     .join(' or ');
 }
 
-/** `the house's 239.20.0.0/16 for network red, video`. */
-export function promiseWords({ network, vlan, essence, ranges }: HouseGroups): string {
+/** `the conventions' 239.20.0.0/16 for network red, video`. */
+export function promiseWords({ network, vlan, essence, ranges }: ConventionGroups): string {
   const selectors = [
     network === undefined ? [] : `network ${network.name}`,
     vlan === undefined ? [] : `VLAN ${vlan.name}`,
     essence ?? [],
   ].flat();
-  return `the house's ${rangeWords(ranges)}${selectors.length === 0 ? '' : ` for ${selectors.join(', ')}`}`;
+  return `the conventions' ${rangeWords(ranges)}${selectors.length === 0 ? '' : ` for ${selectors.join(', ')}`}`;
 }
 
 /** The label of a place that is noted with a group. */

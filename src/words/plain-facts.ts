@@ -1,6 +1,16 @@
 /** Facts of findings as plain data, for programs: entities of the plan become the names people know them by. */
 import { linkLabel, portLabel } from '../model/vlans/index.js';
-import type { Entity, HouseGroups, Interface, Join, Leg, Link, Port, PtpDomain, ReceiverLeg } from '../plan/types.js';
+import type {
+  Entity,
+  ConventionGroups,
+  Interface,
+  Join,
+  Leg,
+  Link,
+  Port,
+  PtpDomain,
+  ReceiverLeg,
+} from '../plan/types.js';
 import { promiseWords } from './groups.js';
 import { joinLabel, legLabel, ptpDomainLabel, receiverLegLabel } from './labels.js';
 
@@ -40,7 +50,7 @@ export function entityLabel(entity: Entity): string {
   if (has('sender') && has('index')) return legLabel(entity as Leg);
   if (has('receiver') && has('index')) return receiverLegLabel(entity as ReceiverLeg);
   if (has('label')) return (entity as Entity & { readonly label: string }).label;
-  if (has('ranges')) return promiseWords(entity as HouseGroups);
+  if (has('ranges')) return promiseWords(entity as ConventionGroups);
   if (has('grandmasters')) return ptpDomainLabel(entity as PtpDomain);
   if (has('vlans') && has('networks')) return joinLabel(entity as Join);
   if (has('ends')) return linkLabel(entity as Link);

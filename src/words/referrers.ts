@@ -19,8 +19,8 @@ export function referrerLabel({ kind, entity }: Referrer): string {
       return `VLAN ${entity.name}`;
     case 'join':
       return 'a join';
-    case 'houseGroups':
-      return 'house groups';
+    case 'conventionGroups':
+      return 'groups of the conventions';
     case 'ptpDomain':
       return ptpDomainLabel(entity);
     case 'lipSync':

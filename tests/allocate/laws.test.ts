@@ -99,7 +99,7 @@ describe('the second leg', () => {
     fc.assert(
       fc.property(randomRequest, (request) => {
         const { plan } = allocated(request);
-        const { groups = [], sources = [] } = plan.house?.legMap ?? {};
+        const { groups = [], sources = [] } = plan.conventions?.legMap ?? {};
         const image = (first: number, map: typeof groups): number | undefined => {
           for (const entry of map) {
             const [base, length = 32] = entry.first

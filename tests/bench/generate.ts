@@ -21,7 +21,7 @@ export function generatePlan(streams: number, shape: Shape = 'kinds'): object {
   ] as const;
   return {
     rig: 'Generated',
-    house: {
+    conventions: {
       groups: [
         { network: 'red', ranges: ['239.16.0.0/12'] },
         { network: 'blue', ranges: ['239.64.0.0/12'] },

@@ -73,7 +73,7 @@ function other(streams: number): object {
       .replace(/\b(239|10)\.(\d+)\./g, (_, first: string, second: string) => `${first}.${(Number(second) + 16) % 256}.`)
       .replace(/^02:/, '06:');
   };
-  return renumber({ ...generatePlan(streams), house: undefined }) as object;
+  return renumber({ ...generatePlan(streams), conventions: undefined }) as object;
 }
 
 function timed<T>(task: () => T): { readonly timeMs: number; readonly value: T } {

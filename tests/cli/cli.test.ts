@@ -60,7 +60,7 @@ describe('exit codes', () => {
     ['a narrow width', ['lint', CLEAN, '--width', '10'], '40'],
     ['a missing profile', ['lint', CLEAN, '--profile', 'nowhere.yaml'], 'nowhere.yaml'],
     ['a missing baseline', ['lint', CLEAN, '--baseline', 'nowhere.json'], 'nowhere.json'],
-    ['a missing house rule file', ['lint', CLEAN, '--house-rules', 'nowhere.mjs'], 'nowhere.mjs'],
+    ['a missing convention rule file', ['lint', CLEAN, '--convention-rules', 'nowhere.mjs'], 'nowhere.mjs'],
     ['an unknown rule to explain', ['explain', 'groups/two-sender'], 'groups/two-senders'],
   ])('2 for %s, with what to write instead', async (_, words, said) => {
     const { status, stderr } = await run(words);
@@ -69,14 +69,14 @@ describe('exit codes', () => {
     expect(stderr).not.toMatch(/\bat .*\.[jt]s:\d/);
   });
 
-  it('3 for a house rule that throws, by name; the others still run', async () => {
+  it('3 for a convention rule that throws, by name; the others still run', async () => {
     const rules = file(
       'throws.mjs',
-      "export default { id: 'house/throws', summary: 'Throws', severity: 'note', sources: [], needs: [], check() { throw new Error('on purpose'); }, words() {} };\n",
+      "export default { id: 'conventions/throws', summary: 'Throws', severity: 'note', sources: [], needs: [], check() { throw new Error('on purpose'); }, words() {} };\n",
     );
-    const { status, stdout } = await run(['lint', CLASH, '--house-rules', rules]);
+    const { status, stdout } = await run(['lint', CLASH, '--convention-rules', rules]);
     expect(status).toBe(3);
-    expect(stdout).toContain('house/throws');
+    expect(stdout).toContain('conventions/throws');
     expect(stdout).toContain('239.10.1.1');
   });
 });
@@ -133,22 +133,22 @@ describe('inputs', () => {
     );
     const plan = file(
       'evil.yaml',
-      'houseRules: [./evil.mjs]\nrig: "$(touch trap)"\ndevices: [{name: "`touch trap`"}]\n',
+      'conventionRules: [./evil.mjs]\nrig: "$(touch trap)"\ndevices: [{name: "`touch trap`"}]\n',
     );
     expect((await run(['lint', plan])).status).toBe(2); // an unknown key, and nothing more
     expect(existsSync(trap)).toBe(false);
   });
 });
 
-describe('house rules and profiles', () => {
+describe('convention rules and profiles', () => {
   const rule =
-    "export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, facts: { name: device.name }, at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, touch: { kind: 'device', name: device.name } }; }, words: ({ name }) => ({ what: name + ' is a cam', onAir: 'x', fix: 'y' }) };\n";
+    "export default { id: 'conventions/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) { for (const device of plan.devices) yield { subject: device.name, facts: { name: device.name }, at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name }, touch: { kind: 'device', name: device.name } }; }, words: ({ name }) => ({ what: name + ' is a cam', onAir: 'x', fix: 'y' }) };\n";
 
   it('run from the command line', async () => {
     const { status, stdout } = await run([
       'lint',
       file('cams.yaml', 'devices: [{name: cam-1}]\n'),
-      '--house-rules',
+      '--convention-rules',
       file('cam.mjs', rule),
     ]);
     expect(status).toBe(1);
@@ -157,7 +157,7 @@ describe('house rules and profiles', () => {
 
   it('run from a profile, relative to it, with its severity', async () => {
     file('cam.mjs', rule);
-    const profile = file('house.yaml', 'houseRules: [./cam.mjs]\nseverity: {house/no-cam: note}\n');
+    const profile = file('conventions.yaml', 'conventionRules: [./cam.mjs]\nseverity: {conventions/no-cam: note}\n');
     const { status, stdout } = await run([
       'lint',
       file('cams.yaml', 'devices: [{name: cam-1}]\n'),
@@ -176,17 +176,17 @@ describe('house rules and profiles', () => {
     ],
     [
       'without a check',
-      "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: [] };",
+      "export default { id: 'conventions/x', summary: 'x', severity: 'error', sources: [], needs: [] };",
       'check',
     ],
     [
       'with an unknown severity',
-      "export default { id: 'house/x', summary: 'x', severity: 'fatal', sources: [], needs: [], check() {} };",
+      "export default { id: 'conventions/x', summary: 'x', severity: 'fatal', sources: [], needs: [], check() {} };",
       'severity',
     ],
     [
       'with an unknown fact',
-      "export default { id: 'house/x', summary: 'x', severity: 'error', sources: [], needs: ['magic'], check() {} };",
+      "export default { id: 'conventions/x', summary: 'x', severity: 'error', sources: [], needs: ['magic'], check() {} };",
       'magic',
     ],
     ['that is no module', 'export default {', 'loaded'],
@@ -194,7 +194,7 @@ describe('house rules and profiles', () => {
     const { status, stderr } = await run([
       'lint',
       CLEAN,
-      '--house-rules',
+      '--convention-rules',
       file(`${name.replace(/\W/g, '-')}.mjs`, text),
     ]);
     expect(status).toBe(2);

@@ -87,7 +87,7 @@ describe('what is no file', () => {
     expect(await unread('lint', 'piped')).toContain('this is a pipe, not a file');
     const profile = await run(['lint', CLEAN, '--profile', 'pipe.yaml']);
     expect([profile.status, profile.stderr]).toEqual([2, expect.stringContaining('this is a pipe, not a file')]);
-    const rules = await run(['lint', CLEAN, '--house-rules', 'pipe.yaml']);
+    const rules = await run(['lint', CLEAN, '--convention-rules', 'pipe.yaml']);
     expect([rules.status, rules.stderr]).toEqual([2, expect.stringContaining('this is a pipe, not a file')]);
   });
 
@@ -176,17 +176,17 @@ describe('paths inside a file', () => {
   });
 
   it('of a profile lead no further either: what lies there would be run', async () => {
-    mkdirSync(join(folder, 'house/rules'), { recursive: true });
+    mkdirSync(join(folder, 'conventions/rules'), { recursive: true });
     const rule = `export default { id: 'our/x', summary: 's', severity: 'note', sources: [], needs: [], check: () => [], words: () => ({}) };\n`;
-    file('house/rules/ours.mjs', rule);
+    file('conventions/rules/ours.mjs', rule);
     file('theirs.mjs', `globalThis.ranTheirs = true;\n${rule}`);
-    file('house/profile.yaml', 'houseRules: [./rules/ours.mjs]\n');
-    expect((await run(['lint', CLEAN, '--profile', 'house/profile.yaml'])).status).toBe(0);
-    file('house/profile.yaml', 'houseRules: [../theirs.mjs]\n');
-    const { status, stderr } = await run(['lint', CLEAN, '--profile', 'house/profile.yaml']);
+    file('conventions/profile.yaml', 'conventionRules: [./rules/ours.mjs]\n');
+    expect((await run(['lint', CLEAN, '--profile', 'conventions/profile.yaml'])).status).toBe(0);
+    file('conventions/profile.yaml', 'conventionRules: [../theirs.mjs]\n');
+    const { status, stderr } = await run(['lint', CLEAN, '--profile', 'conventions/profile.yaml']);
     expect([status, stderr]).toEqual([2, expect.stringContaining('outside the folder of the profile')]);
     expect(globalThis).not.toHaveProperty('ranTheirs');
-    expect((await run(['lint', CLEAN, '--profile', 'house/profile.yaml', '--reach', '.'])).status).toBe(0);
+    expect((await run(['lint', CLEAN, '--profile', 'conventions/profile.yaml', '--reach', '.'])).status).toBe(0);
     expect(globalThis).toHaveProperty('ranTheirs');
     delete (globalThis as { ranTheirs?: boolean }).ranTheirs;
   });
@@ -202,7 +202,7 @@ describe('text from outside', () => {
     ['a choice with its option', ['lint', CLEAN, `--format=${BAD}`]],
     ['a profile', ['lint', CLEAN, '--profile', BAD]],
     ['a baseline', ['lint', CLEAN, '--baseline', BAD]],
-    ['a house rule', ['lint', CLEAN, '--house-rules', BAD]],
+    ['a convention rule', ['lint', CLEAN, '--convention-rules', BAD]],
     ['an output', ['lint', CLEAN, '--output', `nowhere/${BAD}`]],
     ['a rule', ['explain', BAD]],
     ['a rig', ['merge', CLEAN, CLASH, '--keep', BAD]],

@@ -211,7 +211,7 @@ describe('licences', () => {
     expect(needed.length).toBeGreaterThan(4);
     for (const [path, { version, license }] of needed)
       expect(stdout, path).toContain(`  ${path.replace(/^.*node_modules\//, '')} ${version}: ${license ?? ''}\n`);
-    expect(stdout).toContain('rigproof 0.1.0: MIT\n');
+    expect(stdout).toContain('rigproof 0.2.0: MIT\n');
     // From the MIT licence as SPDX lists it (spdx.org/licenses/MIT).
     expect(stdout).toContain('Permission is hereby granted, free of charge, to any person obtaining a copy');
     expect(stdout.match(/Permission is hereby granted, free of charge/g)?.length).toBeGreaterThan(4);

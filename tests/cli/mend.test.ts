@@ -8,7 +8,7 @@ inOwnFolder();
 const at = (): string => folder;
 
 const SLIP = `rig: Heron
-house:
+conventions:
   legMap:
     groups: [{first: 239.192.0.0/16, second: 239.193.0.0/16}]
 networks: [{name: red, leg: 1}, {name: blue, leg: 2}]

@@ -1,11 +1,11 @@
-/** Every command that takes a profile refuses the same ones, and runs the house's rules. */
+/** Every command that takes a profile refuses the same ones, and runs the conventions' rules. */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run, type Run } from '../tools/run-program.js';
 
-const NO_CAM = `export default { id: 'house/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) {
+const NO_CAM = `export default { id: 'conventions/no-cam', summary: 'No cam', severity: 'error', sources: [], needs: [], *check({ plan }) {
   for (const device of plan.devices) yield { subject: device.name, facts: { name: device.name },
     at: { place: { document: device.origin.document, container: device.origin.container, key: 'name' }, label: device.name },
     touch: { kind: 'device', name: device.name } };
@@ -47,7 +47,12 @@ describe.each(COMMANDS)('%s', (_, words) => {
     ['a wrong key', 'severty: {}\n', 'line 1, column 1', 'write `severity`'],
     ['a wrong severity', 'severity: {groups/two-senders: of}\n', 'line 1, column 32', 'write `off`'],
     ['a threshold in words', 'thresholds: {subnets/nearly-full.percent: much}\n', 'line 1, column 43', 'a number'],
-    ['a house rule file that is not there', 'houseRules: [./nowhere.mjs]\n', 'line 1, column 14', 'nowhere.mjs'],
+    [
+      'a convention rule file that is not there',
+      'conventionRules: [./nowhere.mjs]\n',
+      'line 1, column 19',
+      'nowhere.mjs',
+    ],
   ])('refuses a profile with %s, at its place', async (_what, text, where, instead) => {
     const { status, stdout, stderr } = await judge('--profile', file('wrong.yaml', text));
     expect([status, stdout]).toEqual([2, '']);
@@ -69,30 +74,30 @@ describe.each(COMMANDS)('%s', (_, words) => {
     expect(stderr).not.toContain('\u001b');
   });
 
-  it("runs the house's rules from a profile and from the command line", async () => {
-    const own = file('house.yaml', 'houseRules: [./no-cam.mjs]\nseverity: {house/no-cam: warning}\n');
+  it("runs the conventions' rules from a profile and from the command line", async () => {
+    const own = file('conventions.yaml', 'conventionRules: [./no-cam.mjs]\nseverity: {conventions/no-cam: warning}\n');
     const profiled = await judge('--profile', own);
     expect([profiled.status, profiled.stderr]).toEqual([0, '']);
     expect(profiled.stdout).toContain('cam-1 is a cam');
-    const named = await judge('--house-rules', 'no-cam.mjs');
+    const named = await judge('--convention-rules', 'no-cam.mjs');
     expect([named.status, named.stderr]).toEqual([1, '']);
     expect(named.stdout).toContain('cam-1 is a cam');
   });
 });
 
-describe('a rule of the house', () => {
+describe('a rule of the conventions', () => {
   let files = 0;
   /** The rule of this file with other members; each in a file of its own, for a module is loaded once. */
   const lint = (changed: string, ...more: readonly string[]): Promise<Run> => {
     const own = `${NO_CAM.replace('export default', 'const own =')} export default { ...own, id: 'our/cam', ...${changed} };`;
-    return run(['lint', 'heron.yaml', '--house-rules', file(`our-${files++}.mjs`, own), ...more], { cwd: folder });
+    return run(['lint', 'heron.yaml', '--convention-rules', file(`our-${files++}.mjs`, own), ...more], { cwd: folder });
   };
 
   it('as the README shows one is found, run and worded', async () => {
     const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
     const code = /```js\n(export default[\s\S]*?)```/.exec(readme)?.[1] ?? '';
     file('one.yaml', 'rig: Heron\nvlans: [{name: red-video, id: 1}]\n');
-    const { status, stdout, stderr } = await run(['lint', 'one.yaml', '--house-rules', file('shown.mjs', code)], {
+    const { status, stdout, stderr } = await run(['lint', 'one.yaml', '--convention-rules', file('shown.mjs', code)], {
       cwd: folder,
     });
     expect([status, stderr]).toEqual([0, '']);

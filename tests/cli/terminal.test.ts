@@ -20,8 +20,10 @@ afterAll(() => {
 
 describe('the terminal of a command', () => {
   it('says where relative paths start, for plans, profiles and outputs', async () => {
-    writeFileSync(join(folder, 'house.yaml'), 'severity: {groups/two-senders: note}\n');
-    const judged = await run(['lint', 'plan.yaml', '--profile', 'house.yaml', '--output', 'out.txt'], { cwd: folder });
+    writeFileSync(join(folder, 'conventions.yaml'), 'severity: {groups/two-senders: note}\n');
+    const judged = await run(['lint', 'plan.yaml', '--profile', 'conventions.yaml', '--output', 'out.txt'], {
+      cwd: folder,
+    });
     expect(judged).toEqual({ status: 0, stdout: 'out.txt: the report, 1 note\n', stderr: '' });
     expect(readFileSync(join(folder, 'out.txt'), 'utf8')).toContain('plan.yaml 5:40');
     const sheets = await run(['sheets', 'plan.yaml', '--output', 'new/sheets'], { cwd: folder });

@@ -38,7 +38,7 @@ const PLACEMENT = new Set([
 ]);
 
 interface Extra {
-  readonly house?: object;
+  readonly conventions?: object;
   readonly practice?: object;
 }
 
@@ -119,10 +119,10 @@ describe("RFC 5771 section 3 with the registry's later changes (RFC 6034, RFC 23
   });
 });
 
-describe('groups derived from numbers a house holds', () => {
+describe('groups derived from numbers conventions hold', () => {
   it("leaves RFC 3180 section 3.1's AS 5662 its 233.22.30.0/24 and nothing beside it", () => {
     const groups = ['233.22.29.255', '233.22.30.0', '233.22.30.255', '233.22.31.0'];
-    const found = placements(groups, { house: { autonomousSystem: 5662 } });
+    const found = placements(groups, { conventions: { autonomousSystem: 5662 } });
     expect([...found.values()]).toEqual([['groups/foreign-glop'], [], [], ['groups/foreign-glop']]);
     for (const [group, rules] of placements(groups)) expect(rules, group).toEqual(['groups/foreign-glop']);
   });
@@ -134,10 +134,10 @@ describe('groups derived from numbers a house holds', () => {
 
   it('refuses the prefixes RFC 6034 section 3 rules out, whoever lists them', () => {
     const groups = ['234.10.1.1', '234.127.0.1', '234.169.254.1', '234.172.16.1', '234.192.168.1', '234.224.0.1'];
-    const house = {
+    const conventions = {
       prefixes: ['10.0.0.0/8', '127.0.0.0/8', '169.254.0.0/16', '172.16.0.0/12', '192.168.0.0/16', '224.0.0.0/4'],
     };
-    for (const [group, rules] of placements(groups, { house }))
+    for (const [group, rules] of placements(groups, { conventions }))
       expect(rules, group).toEqual(['groups/foreign-unicast-prefix']);
   });
 });

@@ -78,7 +78,7 @@ describe('RFC 1878', () => {
   it.each(RFC_1878_HOSTS)('a /%i takes %i hosts', (length, hosts) => {
     expect(hostsPerSubnet4(length)).toBe(hosts);
     const plan = {
-      house: { thresholds: { 'subnets/nearly-full.percent': 50 } },
+      conventions: { thresholds: { 'subnets/nearly-full.percent': 50 } },
       vlans: [{ name: 'control', subnet: `10.20.0.0/${length}`, dhcp: `10.20.0.0/${length}` }],
     };
     const found = findings(nearlyFull, plan).map((finding) => finding.facts as NearlyFull);
@@ -166,7 +166,7 @@ describe('RFC 1918 §3: private blocks', () => {
     '%s is next to it and public',
     (address) => {
       expect(onHost(publicAddress, address).map((finding) => finding.severity)).toEqual(['warning']);
-      expect(onHost(publicAddress, address, { house: { prefixes: [`${address}/32`] } })).toEqual([]);
+      expect(onHost(publicAddress, address, { conventions: { prefixes: [`${address}/32`] } })).toEqual([]);
       expect(onHost(specialPurpose, address)).toEqual([]);
     },
   );

@@ -209,7 +209,7 @@ describe('notifications', () => {
         level: 'error',
         locations: [{ physicalLocation: { artifactLocation: { uri: 'dunlin%20plan.csv', index: 1 } } }],
       },
-      { level: 'error', associatedRule: { id: 'house/own-rule' } },
+      { level: 'error', associatedRule: { id: 'conventions/own-rule' } },
       { level: 'warning', message: { text: expect.stringMatching(/^Not judged: no /) as string } },
     ]);
   });

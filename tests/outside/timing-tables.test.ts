@@ -184,7 +184,7 @@ describe('profiles', () => {
     ['AES-R16-2016', undefined, 'aes-r16'],
     ['default', undefined, 'ieee1588-e2e'],
     ['IEEE 1588 default P2P', undefined, 'ieee1588-p2p'],
-    ['house clock', undefined, undefined],
+    ['conventions clock', undefined, undefined],
   ])('%s %s means %s', (name, edition, key) => {
     expect(profileNamed(name, edition)?.key).toBe(key);
   });

@@ -7,7 +7,7 @@ import type { Plan } from '../../src/plan/types.js';
 
 export const BASE = `
 rig: Heron
-house: {groups: [{network: red, essence: video, ranges: [239.192.0.0/24]}]}
+conventions: {groups: [{network: red, essence: video, ranges: [239.192.0.0/24]}]}
 networks: [{name: red, leg: 1}, {name: blue, leg: 2}, {name: control, role: control}]
 vlans:
   - name: red-video

@@ -294,7 +294,7 @@ export function legOf(device: Device, index: number): Leg {
   return leg;
 }
 
-/** Both legs alike, so that the house's leg-to-leg mapping still holds. */
+/** Both legs alike, so that the conventions' leg-to-leg mapping still holds. */
 export function setInterfaces(
   device: Device,
   change: (one: Device['interfaces'][number], index: number) => void,

@@ -107,7 +107,7 @@ export const FULL: LintResult = {
     },
   ],
   assumptions: [{ fact: 'snoopingKey', switches: ['leaf-a', 'leaf-b'] }],
-  crashed: [{ rule: 'house/own-rule', message: 'Cannot read properties of undefined' }],
+  crashed: [{ rule: 'conventions/own-rule', message: 'Cannot read properties of undefined' }],
   problems: [
     {
       at: { file: 'dunlin plan.csv', line: 7, column: 3, endLine: 7, endColumn: 20 },
@@ -130,7 +130,7 @@ export const HOSTILE_TEXTS = [
   '\u{e0041}tag',
 ];
 
-/** A text in every field that a plan, a file name or a house's own rule can fill; `name` where one name is meant. */
+/** A text in every field that a plan, a file name or the conventions' own rule can fill; `name` where one name is meant. */
 export function resultFilledWith(text: string, name = text): LintResult {
   const at = { ...place(1, text), file: name };
   const finding = saying({

@@ -121,7 +121,7 @@ describe('one fault, one clear problem', () => {
       words: () => ({ what: '', onAir: '', fix: '' }),
     } as const;
     const result = lintInputs(
-      [{ name: 'p.yaml', text: 'house:\n  thresholds: {subnets/nearly-full.percnt: 80}\n' }],
+      [{ name: 'p.yaml', text: 'conventions:\n  thresholds: {subnets/nearly-full.percnt: 80}\n' }],
       [rule],
       { today: '2026-06-01' },
     );

@@ -76,13 +76,13 @@ describe('the bundle', () => {
     const said = inContext(
       `[
         engine.lint(engine.load({ inputs: [{ name: 'plan.yaml', text: 'devices:\\n  - name: cam-1\\n    knd: x\\n' }], problems: [] }), { today: '2026-06-01' }).problems,
-        engine.readProfile({ name: 'house.yaml', text: 'severty: {}' }).problems,
+        engine.readProfile({ name: 'conventions.yaml', text: 'severty: {}' }).problems,
       ]`,
       {},
     );
     expect(JSON.parse(said)).toMatchObject([
       [{ at: { file: 'plan.yaml', line: 3, column: 5 }, what: 'unknown key `knd` in `devices`' }],
-      [{ at: { file: 'house.yaml', line: 1, column: 1 }, what: 'unknown key `severty` in the profile' }],
+      [{ at: { file: 'conventions.yaml', line: 1, column: 1 }, what: 'unknown key `severty` in the profile' }],
     ]);
   });
 });

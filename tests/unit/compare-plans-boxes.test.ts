@@ -29,9 +29,9 @@ describe('switches, links and clocks', () => {
     expect(words(compared(['priority1: 255', 'priority1: 128']))).toEqual(['set cam-31 clock: priority1 255 > 128']);
   });
 
-  it('promises of the house are paper', () => {
+  it('promises of the conventions are paper', () => {
     expect(words(compared(['239.192.0.0/24', '239.192.0.0/23']))).toEqual([
-      'set plan house network red, video: groups 239.192.0.0-239.192.0.255 > 239.192.0.0-239.192.1.255',
+      'set plan conventions network red, video: groups 239.192.0.0-239.192.0.255 > 239.192.0.0-239.192.1.255',
     ]);
   });
 });

@@ -69,10 +69,10 @@ describe('the effect of a finding', () => {
   it('is not followed where a rule does not say, and never passes for harmless', () => {
     const own = (harm?: Rule['harm']): Rule =>
       defineRule<{ readonly origin: string }>({
-        id: 'house/label',
+        id: 'conventions/label',
         summary: 'A device without a label',
         severity: 'error',
-        sources: [clause('house book', '1')],
+        sources: [clause('conventions book', '1')],
         needs: [],
         ...(harm === undefined ? {} : { harm }),
         *check({ plan: { devices } }) {
@@ -99,7 +99,7 @@ describe('the effect of a finding', () => {
 
   it('is not followed at all where a rule stopped', () => {
     const stops: Rule = {
-      ...{ id: 'house/stops', summary: 'Stops', severity: 'note', sources: [], needs: [] },
+      ...{ id: 'conventions/stops', summary: 'Stops', severity: 'note', sources: [], needs: [] },
       check: () => {
         throw new Error('on purpose');
       },

@@ -172,8 +172,8 @@ describe('a profile', () => {
     expect(run(PLAN, [named], { profile: profile({ thresholds: { 'test/named-x.least': 3 } }) }).findings).toEqual([]);
   });
 
-  it('outranks the house, which outranks the default', () => {
-    const text = `house: {thresholds: {test/named-x.least: 3}}\n${PLAN}`;
+  it('outranks the conventions, which outranks the default', () => {
+    const text = `conventions: {thresholds: {test/named-x.least: 3}}\n${PLAN}`;
     expect(run(text).findings).toEqual([]);
     expect(run(text, [named], { profile: profile({ thresholds: { 'test/named-x.least': 2 } }) }).findings).toHaveLength(
       2,

@@ -1,7 +1,7 @@
 /** The rules of the family `groups` on whole plans: the order of entries, and the size of a plan. */
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import type { Facts as OutsideHouse } from '../../rules/groups/outside-house/words.js';
+import type { Facts as OutsideConventions } from '../../rules/groups/outside-conventions/words.js';
 import type { Facts as TwoSenders } from '../../rules/groups/two-senders/words.js';
 import type { Finding } from '../../src/lint/finding.js';
 import { lintInputs } from '../../src/lint/lint.js';
@@ -53,8 +53,8 @@ function unplaced(found: readonly Finding[]): readonly string[] {
 function offers(found: readonly Finding[]): readonly string[] {
   return found.flatMap((finding) => {
     if (finding.rule === 'groups/two-senders') return (finding.facts as TwoSenders).free ?? [];
-    if (finding.rule !== 'groups/outside-house') return [];
-    const facts = finding.facts as OutsideHouse;
+    if (finding.rule !== 'groups/outside-conventions') return [];
+    const facts = finding.facts as OutsideConventions;
     return facts.form === 'stream' ? facts.moves.map(({ group }) => group) : [];
   });
 }
@@ -75,11 +75,11 @@ describe('the order of entries', () => {
 });
 
 describe('a free group', () => {
-  /** `count` streams on `239.30.x.y`, outside the range the house promises. */
+  /** `count` streams on `239.30.x.y`, outside the range the conventions promise. */
   function stray(count: number): unknown {
     return {
       rig: 'Heron',
-      house: { groups: [{ ranges: ['239.20.1.0/24'] }] },
+      conventions: { groups: [{ ranges: ['239.20.1.0/24'] }] },
       networks: [{ name: 'red', role: 'media', leg: 1 }],
       streams: Array.from({ length: count }, (_, index) => ({
         name: `stream-${index}`,
@@ -115,7 +115,7 @@ describe('a free group', () => {
         { name: 'red', role: 'media', leg: 1 },
         { name: 'blue', role: 'media', leg: 2 },
       ],
-      house: { groups: [{ network: 'red', ranges: ['239.20.1.0/24'] }] },
+      conventions: { groups: [{ network: 'red', ranges: ['239.20.1.0/24'] }] },
     };
     plan.streams.push({ name: 'kept-2', legs: [{ network: 'blue', group: '239.148.1.2' }] });
     expect(offers(findings({ ...rest, streams: plan.streams }))).toEqual(['239.20.1.3']);

@@ -58,7 +58,7 @@ describe('a threshold', () => {
   const almostFull = (name: string, percent?: number): string =>
     [
       `rig: ${name}`,
-      ...(percent === undefined ? [] : [`house: {thresholds: {subnets/nearly-full.percent: ${percent}}}`]),
+      ...(percent === undefined ? [] : [`conventions: {thresholds: {subnets/nearly-full.percent: ${percent}}}`]),
       `vlans: [{name: ${name}-guest, subnet: 172.16.${name.length}.0/28, dhcp: 172.16.${name.length}.3-172.16.${name.length}.14}]`,
     ].join('\n');
   const reported = (...texts: readonly string[]): readonly string[] =>

@@ -135,7 +135,7 @@ links: [{ends: [b/1, a/1]}, {ends: [a/1, b/1]}, {name: R1, ends: [a/2, x/2], med
     const rig = (name: string, vlans: string): string => `rig: ${name}\nvlans: ${vlans}\n`;
     const { vlans } = planOf(
       rig('Heron', '[{name: shared}, {name: red, subnet: 10.1.0.0/16}, {name: home, subnet: 10.9.0.0/24}]'),
-      rig('Dunlin', '[{name: shared}, {name: red, subnet: 10.2.0.0/16}, {name: house, subnet: 10.9.0.0/24}]'),
+      rig('Dunlin', '[{name: shared}, {name: red, subnet: 10.2.0.0/16}, {name: conventions, subnet: 10.9.0.0/24}]'),
     );
     const [a, b, c, d, e, f] = vlans as readonly [Vlan, Vlan, Vlan, Vlan, Vlan, Vlan];
     expect([sameMeaning(a, d), sameMeaning(b, e), sameMeaning(c, f), sameMeaning(a, b), sameMeaning(a, a)]).toEqual([

@@ -19,7 +19,7 @@ import { reportMendText } from '../../src/reporters/mend.js';
 
 const TODAY = '2026-06-01';
 const SLIP = `rig: Heron
-house:
+conventions:
   legMap:
     groups: [{first: 239.192.0.0/16, second: 239.193.0.0/16}]
 networks:

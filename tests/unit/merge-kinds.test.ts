@@ -20,7 +20,7 @@ interface Rig {
   readonly dhcp?: string;
   readonly igmp?: string;
   readonly practice?: string;
-  readonly house?: string;
+  readonly conventions?: string;
   readonly ptp?: string;
   readonly more?: string;
 }
@@ -33,7 +33,7 @@ function rig(name: string, { net = name === 'Heron' ? 20 : 30, ...own }: Rig): s
     'rigproof: 1',
     `rig: ${name}`,
     ...(own.practice === undefined ? [] : [`practice: ${own.practice}`]),
-    ...(own.house === undefined ? [] : [`house: ${own.house}`]),
+    ...(own.conventions === undefined ? [] : [`conventions: ${own.conventions}`]),
     'networks: [{name: red, role: media, leg: 1}]',
     'vlans:',
     `  - name: ${name}-red`,
@@ -186,10 +186,10 @@ describe('what is no fault but has to be known', () => {
     ]);
   });
 
-  it('is which groups both houses hand out', () => {
-    const house = '{groups: [{network: red, ranges: [239.1.0.0-239.1.9.255]}]}';
+  it('is which groups both rigs hand out', () => {
+    const conventions = '{groups: [{network: red, ranges: [239.1.0.0-239.1.9.255]}]}';
     const other = '{groups: [{network: red, ranges: [239.1.5.0-239.1.20.255]}]}';
-    const { meeting } = merge({ house }, { house: other, group: '239.1.15.1' }, ONE);
+    const { meeting } = merge({ conventions }, { conventions: other, group: '239.1.15.1' }, ONE);
     expect(meeting?.ranges).toEqual([{ range: '239.1.5.0-239.1.9.255', rigs: ['Dunlin', 'Heron'] }]);
   });
 });

@@ -60,7 +60,7 @@ describe('subnets at the end of the address space', () => {
   });
 });
 
-describe('a house rule that yields what is no finding', () => {
+describe('a convention rule that yields what is no finding', () => {
   const good = { subject: 'a', facts: {}, touch: { kind: 'plan', name: 'p' } };
   const PLACE = { label: 'x', place: { document: { locate: () => [] }, container: {} } };
   it.each([

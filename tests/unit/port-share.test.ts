@@ -22,7 +22,7 @@ function judge(plans: readonly object[], profile: Profile = NO_PROFILE): readonl
 function flooded(igmp: object, { taken = true, percent }: { taken?: boolean; percent?: number | undefined }): object {
   return {
     rig: 'Heron',
-    ...(percent === undefined ? {} : { house: { thresholds: { 'capacity/port-overload.percent': percent } } }),
+    ...(percent === undefined ? {} : { conventions: { thresholds: { 'capacity/port-overload.percent': percent } } }),
     vlans: [{ name: 'red-video', id: 10, igmp }],
     switches: [
       {
@@ -69,18 +69,18 @@ describe.each(CAUSES)('%s and capacity/port-overload', (cause, igmp, taken) => {
     expect(speaking(percent)).toEqual([speaks]);
   });
 
-  it('go by the profile before the house', () => {
+  it('go by the profile before the conventions', () => {
     const at = (percent: number) => ({ ...NO_PROFILE, thresholds: { 'capacity/port-overload.percent': percent } });
     expect(speaking(95, [], at(90))).toEqual(['capacity/port-overload']);
     expect(speaking(50, [], at(95))).toEqual([cause]);
   });
 
   it('go by their own rig', () => {
-    const dunlin = { rig: 'Dunlin', house: { thresholds: { 'capacity/port-overload.percent': 99 } } };
+    const dunlin = { rig: 'Dunlin', conventions: { thresholds: { 'capacity/port-overload.percent': 99 } } };
     expect(speaking(undefined, [dunlin])).toEqual(['capacity/port-overload']);
-    expect(speaking(95, [{ ...dunlin, house: { thresholds: { 'capacity/port-overload.percent': 10 } } }])).toEqual([
-      cause,
-    ]);
+    expect(
+      speaking(95, [{ ...dunlin, conventions: { thresholds: { 'capacity/port-overload.percent': 10 } } }]),
+    ).toEqual([cause]);
   });
 
   it('do not both fall silent where one is turned off', () => {

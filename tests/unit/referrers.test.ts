@@ -59,13 +59,13 @@ links:
   - {name: R1, ends: [core/1, gone/1], vlans: [gone]}
   - {ends: [gone/1, core/1]}
 joins: [{vlans: [red-video, gone]}]
-house: {groups: [{network: gone, ranges: [239.0.0.0/8]}]}
+conventions: {groups: [{network: gone, ranges: [239.0.0.0/8]}]}
 devices:
   - {name: cam, kind: gone, interfaces: [{name: a, vlan: gone, port: gone/1}], senders: [{name: video, format: gone}]}
   - {name: wall, receivers: [{name: in, takes: gone/video}]}
 streams: [{name: tally, format: gone, legs: [{group: 239.1.1.2}]}]
 timing:
-  domains: [{number: 1, networks: [gone]}, {name: house, grandmasters: [gone]}, {grandmasters: [gone]}]
+  domains: [{number: 1, networks: [gone]}, {name: conventions, grandmasters: [gone]}, {grandmasters: [gone]}]
   lipSync: [{name: stage, at: gone, picture: [gone], sound: [gone]}]
   roundTrips: [{name: talk, there: [gone], back: [gone]}]
 `,
@@ -79,7 +79,7 @@ timing:
       ...plan.switches,
       ...plan.links,
       ...plan.joins,
-      ...plan.rigs.flatMap(({ house }) => house.groups),
+      ...plan.rigs.flatMap(({ conventions }) => conventions.groups),
       ...plan.devices,
       ...plan.senders,
       ...plan.receivers,
@@ -99,15 +99,15 @@ timing:
 
   it('is called what the crew calls it', () => {
     expect([...new Set(plan.unresolved.map(({ by }) => `${by.kind}: ${referrerLabel(by)}`))].sort()).toEqual([
+      'conventionGroups: groups of the conventions',
       'device: cam',
-      'houseGroups: house groups',
       'join: a join',
       'link: link R1',
       'link: link gone/1 to core/1',
       'lipSync: lip sync stage',
       'ptpDomain: PTP domain',
       'ptpDomain: PTP domain 1',
-      'ptpDomain: PTP domain house',
+      'ptpDomain: PTP domain conventions',
       'receiver: wall/in',
       'roundTrip: round trip talk',
       'stream: tally',

@@ -19,10 +19,10 @@ function address(text: string): Address {
   return value;
 }
 
-describe("the house's map of legs", () => {
+describe("the conventions' map of legs", () => {
   const plan = planOf({
     rig: 'Heron',
-    house: {
+    conventions: {
       legMap: {
         sources: [
           { first: '10.10.0.0/16', second: '10.11.0.0/16' },
@@ -32,7 +32,7 @@ describe("the house's map of legs", () => {
       },
     },
   });
-  const map = plan.rigs[0]?.house.sourceMap ?? [];
+  const map = plan.rigs[0]?.conventions.sourceMap ?? [];
   const show = (value: Address | undefined): string => (value === undefined ? 'none' : formatAddress(value));
 
   it.each([

@@ -64,8 +64,8 @@ describe('groups', () => {
         const unusual = new Set(model.unusualGroups);
         for (const leg of model.plan.legs) {
           if (leg.group === undefined || unusual.has(leg)) continue;
-          const { house, practice: own } = leg.sender.rig;
-          expect(groupFitness(leg.group, house, own), formatAddress(leg.group)).toBe('usable');
+          const { conventions, practice: own } = leg.sender.rig;
+          expect(groupFitness(leg.group, conventions, own), formatAddress(leg.group)).toBe('usable');
           expect(floodedEthernetAddress(leg.group)).toBe(false);
           expect(typeof leg.group === 'number' ? aliasedClockGroup(leg.group) : 'IPv6').toBeUndefined();
           expect(formatAddress(leg.group)).not.toMatch(/^(239\.255|232\.0\.0)\./);

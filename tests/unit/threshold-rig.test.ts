@@ -1,4 +1,4 @@
-/** A threshold belongs to its rig: what one house promises itself judges nobody else, in whatever order files are read. */
+/** A threshold belongs to its rig: what one rig promises itself judges nobody else, in whatever order files are read. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -18,7 +18,7 @@ function found(id: string, texts: readonly string[]): readonly string[] {
   return findings.map((one) => `${one.severity} ${one.subject}: ${findingText(one).what}`).sort();
 }
 
-const house = (key: string, value: number): string => `house: {thresholds: {${key}: ${value}}}\n`;
+const conventions = (key: string, value: number): string => `conventions: {thresholds: {${key}: ${value}}}\n`;
 /** So little, and so much, that one of them turns any judgement round. */
 const EXTREMES = [0.001, 1_000_000_000];
 
@@ -30,14 +30,14 @@ describe.each(cases)('$key', ({ id, key }) => {
   const examples = readdirSync(`${ROOT}/${id}`)
     .filter((file) => /^bad[^.]*\.yaml$/.test(file))
     .map((file) => readFileSync(`${ROOT}/${id}/${file}`, 'utf8'))
-    .filter((text) => !/^house:/m.test(text));
+    .filter((text) => !/^conventions:/m.test(text));
 
   it('of another rig changes nothing', () => {
     expect(examples.length).toBeGreaterThan(0);
     for (const text of examples) {
       const alone = found(id, [text, `rig: ${OTHER}\n`]);
       for (const value of EXTREMES) {
-        const other = `rig: ${OTHER}\n${house(key, value)}`;
+        const other = `rig: ${OTHER}\n${conventions(key, value)}`;
         expect(found(id, [text, other])).toEqual(alone);
         expect(found(id, [other, text])).toEqual(alone);
       }
@@ -48,7 +48,7 @@ describe.each(cases)('$key', ({ id, key }) => {
     const turned = examples.some((text) => {
       const rig = /^rig:.*\n/m.exec(text)?.[0] ?? '';
       const alone = found(id, [text]).join('\n');
-      return EXTREMES.some((value) => found(id, [text, rig + house(key, value)]).join('\n') !== alone);
+      return EXTREMES.some((value) => found(id, [text, rig + conventions(key, value)]).join('\n') !== alone);
     });
     expect(turned).toBe(true);
   });

@@ -76,7 +76,7 @@ export default defineRule<Facts, string>({
 });
 
 function counts({ sender }: Leg, group: Address): boolean {
-  const fitness = groupFitness(group, sender.rig.house, sender.rig.practice);
+  const fitness = groupFitness(group, sender.rig.conventions, sender.rig.practice);
   return fitness === 'usable' || fitness === 'outside-practice';
 }
 

@@ -16,7 +16,7 @@ export default defineRule<Facts, string>({
     const sets = legSets(foreign, (leg) => `AS ${systemOf(leg)}${inRig(leg.sender.rig)}`);
     for (const set of byLabel(sets, ({ subject }) => subject)) {
       const { first, legs } = set;
-      const own = first.sender.rig.house.autonomousSystem;
+      const own = first.sender.rig.conventions.autonomousSystem;
       const block = own === undefined ? undefined : glopPrefix(own);
       yield {
         ...setDraft(set),

@@ -31,7 +31,7 @@ export function words({ legs, system, own, to }: Facts): FindingWords<string> {
       system === 0
         ? 'nothing while the rig stands alone; other networks drop the group, and a feed over them never arrives'
         : 'nothing while the rig stands alone; on a network shared with the holder, receivers get both streams and the picture breaks up',
-    fix: `${move}${system === 0 || own !== undefined ? '' : `; if the rig holds AS ${system}, state \`house: {autonomousSystem: ${system}}\``}`,
+    fix: `${move}${system === 0 || own !== undefined ? '' : `; if the rig holds AS ${system}, state \`conventions: {autonomousSystem: ${system}}\``}`,
     label: withGroup,
   };
 }

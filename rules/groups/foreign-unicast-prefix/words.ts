@@ -23,7 +23,7 @@ export function words({ legs, prefixes, fault, moves }: Facts): FindingWords<str
       fault === undefined
         ? 'nothing while the rig stands alone; on a network shared with the holder, receivers get both streams and the picture breaks up'
         : 'nothing while the rig stands alone; a second rig with the same habit and the same private addresses collides with it when the two are joined',
-    fix: `${moveWords(moves)}${fault === undefined ? '; if the rig holds the prefix, list it under `house: {prefixes: […]}`' : ''}`,
+    fix: `${moveWords(moves)}${fault === undefined ? '; if the rig holds the prefix, list it under `conventions: {prefixes: […]}`' : ''}`,
     label: withGroup,
   };
 }

@@ -25,13 +25,13 @@ import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
   id: 'groups/leg-map',
-  summary: "The second leg's numbers do not follow from the first's as the house promises",
+  summary: "The second leg's numbers do not follow from the first's as the conventions promise",
   severity: 'warning',
   sources: [
     clause('RFC 7198', '5'),
     commonPractice("the second leg keeps the first leg's last numbers in a block of its own, and its port"),
   ],
-  needs: ['groups', 'pairs', 'houseLegMap'],
+  needs: ['groups', 'pairs', 'conventionLegMap'],
   brief: 'second leg off the map',
   *check({ model, plan }) {
     const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort);
@@ -96,12 +96,12 @@ function kindFinding({ kind, broken }: PortOfKind): FindingDraft<Facts, string> 
   };
 }
 
-/** A group that is misplaced, outside the house's ranges or in another stream's way has a finding of its own. */
+/** A group that is misplaced, outside the conventions' ranges or in another stream's way has a finding of its own. */
 function isJudged({ domains, groups, strays }: Model, first: Leg, second: Leg): boolean {
-  const { house, practice } = first.sender.rig;
+  const { conventions, practice } = first.sender.rig;
   if (first.group === second.group && domains.reach(first) === domains.reach(second)) return false;
   return [first, second].every((leg) => {
-    if (leg.group === undefined || strays.has(leg) || groupFitness(leg.group, house, practice) !== 'usable')
+    if (leg.group === undefined || strays.has(leg) || groupFitness(leg.group, conventions, practice) !== 'usable')
       return false;
     const use = groups.find(domains.reach(leg), leg.group);
     return use === undefined || !sendersClash(use);
@@ -151,10 +151,11 @@ function finding(
   };
 }
 
-/** The second leg follows the first; where what the house maps it to is not free, both move. */
+/** The second leg follows the first; where what the conventions map it to is not free, both move. */
 function cure(model: Model, second: Leg, group: Facts['group'], port: number | undefined): Cure {
   const edits = createEditList();
-  if (port !== undefined && port % 2 === 1) return peopleDecide('which offset the house means: RTP goes to even ports');
+  if (port !== undefined && port % 2 === 1)
+    return peopleDecide('which offset the conventions mean: RTP goes to even ports');
   if (port !== undefined) {
     edits.setWhereWritten(second, 'port', port);
     for (const leg of listenersOf(model, second))

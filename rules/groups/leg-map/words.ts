@@ -9,7 +9,7 @@ export interface Facts {
   /** Of the two legs; absent where a kind is at fault, and groups are not. */
   readonly groups: readonly [string, string] | undefined;
   readonly ports: readonly [number | undefined, number | undefined];
-  /** What the house maps the first leg's group to, and why the second leg can't have it; absent where groups are right. */
+  /** What the conventions map the first leg's group to, and why the second leg can't have it; absent where groups are right. */
   readonly group:
     { readonly wanted: string; readonly taken: 'outside-ranges' | { readonly by: Leg } | undefined } | undefined;
   /** UDP port the second leg should have; absent where ports are right. */
@@ -21,7 +21,7 @@ export function words({ second, senders, groups, ports, group, port }: Facts): F
   const faults = [
     ...(group === undefined || groups === undefined
       ? []
-      : [`has group ${groups[1]} where the house maps ${groups[0]} to ${group.wanted}`]),
+      : [`has group ${groups[1]} where the conventions map ${groups[0]} to ${group.wanted}`]),
     ...(port === undefined
       ? []
       : [`has UDP port ${String(ports[1])} where ${String(ports[0])} on leg 1 asks for ${port}`]),
@@ -29,7 +29,7 @@ export function words({ second, senders, groups, ports, group, port }: Facts): F
   return {
     what: `${senders.length > 1 ? `leg 2 of ${listNames(senders)}` : legLabel(second)} ${faults.join(', and ')}`,
     onAir:
-      'receivers set up by the house rule join the wrong second leg: they run on one leg, and lose the stream when that one fails',
+      'receivers set up by the convention rule join the wrong second leg: they run on one leg, and lose the stream when that one fails',
     fix: fixes(group, port).join('; '),
     label: withGroup,
   };

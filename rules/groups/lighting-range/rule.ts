@@ -35,5 +35,5 @@ function inLightingRange({ group, sender }: Leg): boolean {
   const universe = group & 0xffff;
   if (universe < 1 || universe > LAST_UNIVERSE || (sender.essence !== 'video' && sender.essence !== 'audio'))
     return false;
-  return groupFitness(group, sender.rig.house, sender.rig.practice) === 'usable';
+  return groupFitness(group, sender.rig.conventions, sender.rig.practice) === 'usable';
 }

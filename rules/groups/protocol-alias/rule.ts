@@ -69,7 +69,7 @@ export default defineRule<Facts, string>({
 function aliasesClock({ group, sender }: Leg): boolean {
   if (group === undefined || !isIPv4(group) || aliasedClockGroup(group) === undefined || floodedEthernetAddress(group))
     return false;
-  const fitness = groupFitness(group, sender.rig.house, sender.rig.practice);
+  const fitness = groupFitness(group, sender.rig.conventions, sender.rig.practice);
   return fitness === 'usable' || fitness === 'outside-practice';
 }
 

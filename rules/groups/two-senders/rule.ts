@@ -72,12 +72,12 @@ function shareAPort(legs: readonly Leg[]): boolean {
   return false;
 }
 
-/** Who has the group by the house's map first: a leg that does not fit its other one has slipped. */
+/** Who has the group by the conventions' map first: a leg that does not fit its other one has slipped. */
 function keepersFirst(legs: readonly Leg[]): readonly Leg[] {
   const slipped = ({ sender }: Leg): boolean => {
     const [first, second] = sender.legs;
     if (first?.group === undefined || second?.group === undefined) return false;
-    const image = imageOf(first.group, sender.rig.house.groupMap);
+    const image = imageOf(first.group, sender.rig.conventions.groupMap);
     return image !== undefined && image !== second.group;
   };
   return legs.toSorted((a, b) => Number(slipped(a)) - Number(slipped(b)));

@@ -26,7 +26,7 @@ const IPV6 = [clause('RFC 4193', '3')];
 
 export default defineRule<Facts, 'public'>({
   id: 'hosts/public-address',
-  summary: 'An interface has a public address that the house does not hold',
+  summary: 'An interface has a public address that the conventions do not hold',
   severity: 'warning',
   people: 'whether the block is yours to use',
   sources: [...IPV4, ...IPV6],
@@ -59,7 +59,7 @@ export default defineRule<Facts, 'public'>({
 
 function isPublic({ address, owner }: Held): boolean {
   if (!isGloballyReachableUnicast(address) || specialPurpose(address) !== undefined) return false; // hosts/special-purpose
-  return !rigOf(owner).house.prefixes.some((prefix) => inPrefix(address, prefix));
+  return !rigOf(owner).conventions.prefixes.some((prefix) => inPrefix(address, prefix));
 }
 
 function subnetOf({ vlan, address }: Held): Prefix | undefined {

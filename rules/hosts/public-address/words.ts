@@ -12,11 +12,11 @@ export function words({ held, whole }: Facts): FindingWords<'public'> {
   return {
     what:
       whole === undefined
-        ? `${who} ${agree(held.length, 'is a public address', 'are public addresses')} that the house does not hold`
-        : `VLAN ${whole.vlan.name} uses public addresses, ${whole.subnet}, that the house does not hold: ${who}`,
+        ? `${who} ${agree(held.length, 'is a public address', 'are public addresses')} that the conventions do not hold`
+        : `VLAN ${whole.vlan.name} uses public addresses, ${whole.subnet}, that the conventions do not hold: ${who}`,
     onAir:
       'nothing inside the rig; over a circuit or the internet the true holder of the address cannot be reached, and answers to the box go there',
-    fix: 'use private addresses, or write the block under `house: {prefixes: …}` if it is yours',
+    fix: 'use private addresses, or write the block under `conventions: {prefixes: …}` if it is yours',
     label: (name) => `${name}: public`,
   };
 }

@@ -18,7 +18,7 @@ import {
   type NonEmpty,
   type ReceiverLeg,
 } from '../../../src/doors/rule.js';
-import { isSilent, siblingStream, standsInHouse, type GroupUse } from '../../../src/doors/receivers.js';
+import { isSilent, siblingStream, standsInConventions, type GroupUse } from '../../../src/doors/receivers.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -140,7 +140,7 @@ function otherSources(legs: NonEmpty<ReceiverLeg>, group: Address, use: GroupUse
   };
 }
 
-/** The stated source is a device of this plan, or the house promises to give out the group itself. */
+/** The stated source is a device of this plan, or the conventions promise to give out the group itself. */
 function isOurs(group: Address, { source, receiver }: ReceiverLeg, { owners }: Model): boolean {
-  return (source !== undefined && owners.byAddress.has(source)) || standsInHouse(group, receiver.rig.house);
+  return (source !== undefined && owners.byAddress.has(source)) || standsInConventions(group, receiver.rig.conventions);
 }

@@ -46,10 +46,10 @@ export default defineRule<Facts, 'one leg'>({
         cure: () => {
           const edits = createEditList();
           for (const { sender: one, leg, spare } of kind === undefined ? list : []) {
-            const mapped = leg.group === undefined ? undefined : imageOf(leg.group, one.rig.house.groupMap);
+            const mapped = leg.group === undefined ? undefined : imageOf(leg.group, one.rig.conventions.groupMap);
             if (spare === undefined || mapped === undefined || model.groups.usesOf(mapped).length > 0)
               return peopleDecide('which group the second leg has, or that there is none');
-            const port = leg.port === undefined ? {} : { port: leg.port + (one.rig.house.portOffset ?? 0) };
+            const port = leg.port === undefined ? {} : { port: leg.port + (one.rig.conventions.portOffset ?? 0) };
             edits.append(one, 'legs', { interface: spare.name, group: formatAddress(mapped), ...port });
           }
           return likely(edits, 'which group the second leg has, or that there is none');

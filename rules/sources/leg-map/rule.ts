@@ -35,10 +35,10 @@ import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
   id: 'sources/leg-map',
-  summary: 'The second leg does not leave from the address the house derives from the first leg',
+  summary: 'The second leg does not leave from the address the conventions derive from the first leg',
   severity: 'warning',
   sources: [commonPractice('the same host number on both sides, red and blue')],
-  needs: ['houseLegMap', 'pairs', 'sources'],
+  needs: ['conventionLegMap', 'pairs', 'sources'],
   brief: 'second source off the map',
   *check({ plan, model }) {
     const broken = plan.senders.flatMap((sender) => brokenPair(sender) ?? []);
@@ -101,14 +101,15 @@ function kindFinding(kind: Kind, pairs: NonEmpty<BrokenPair>): FindingDraft<Fact
         if (left === undefined || right === undefined) return peopleDecide('which interface each leg leaves by');
         if (left !== right) {
           const [from, to] = [right.address, left.address];
-          const fits = from !== undefined && to !== undefined && imageOf(from, a.sender.rig.house.sourceMap) === to;
+          const fits =
+            from !== undefined && to !== undefined && imageOf(from, a.sender.rig.conventions.sourceMap) === to;
           if (!fits) return peopleDecide('which interface each leg leaves by');
           edits.setWhereWritten(a, 'interface', right.name);
           edits.setWhereWritten(b, 'interface', left.name);
           continue;
         }
         // Both leave by one: the second is to leave by the interface whose address follows from it.
-        const map = a.sender.rig.house.sourceMap;
+        const map = a.sender.rig.conventions.sourceMap;
         const wanted = left.address === undefined ? undefined : imageOf(left.address, map);
         const other = left.device.interfaces.find(({ address }) => address !== undefined && address === wanted);
         if (other === undefined) return peopleDecide('which interface each leg leaves by');
@@ -142,7 +143,7 @@ function kindMark(kind: Kind, leg: Leg): Mark<Note> {
   });
 }
 
-/** `groups/outside-house` reports a kind whose legs are on the wrong network by their groups. */
+/** `groups/outside-conventions` reports a kind whose legs are on the wrong network by their groups. */
 function isStrayKind(kind: Kind, pairs: readonly BrokenPair[], { strays }: Model): boolean {
   return (
     strays.kinds.some((stray) => stray.kind === kind) &&

@@ -6,7 +6,7 @@ interface PairFacts {
   readonly senders: readonly Sender[];
   readonly first: string;
   readonly second: string;
-  /** What the house wants beside the first; absent where the first is in none of its blocks. */
+  /** What the conventions want beside the first; absent where the first is in none of its blocks. */
   readonly wanted: string | undefined;
   /** What the second belongs to. */
   readonly wantedFirst: string | undefined;
@@ -39,21 +39,21 @@ function pairWords({ senders, first, second, wanted, wantedFirst, takenBy }: Pai
   return {
     what: `${listNames(senders.map(({ label: name }) => name))} ${agree(senders.length, 'leaves', 'leave')} from ${first} and ${second}, but ${
       wanted === undefined
-        ? `${first} is in none of the house's blocks for first legs${whose}`
-        : `the house wants ${wanted} beside ${first}`
+        ? `${first} is in none of the conventions' blocks for first legs${whose}`
+        : `the conventions want ${wanted} beside ${first}`
     }`,
     onAir:
       'nothing while all is well; whoever works out the second address from the first in a hurry takes another one, and the second path stays dark',
     fix:
       wanted === undefined
         ? give('first', wantedFirst, takenBy)
-        : `${give('second', wanted, takenBy)}, or change the house's \`legMap\``,
+        : `${give('second', wanted, takenBy)}, or change the conventions' \`legMap\``,
   };
 }
 
 /** An address somebody else has is no advice. */
 function give(leg: string, address: string | undefined, takenBy: string | undefined): string {
-  if (address === undefined) return `give the ${leg} leg an address of the house's blocks`;
+  if (address === undefined) return `give the ${leg} leg an address of the conventions' blocks`;
   return takenBy === undefined
     ? `give the ${leg} leg ${address}`
     : `give both legs addresses that fit the map, for ${address} is ${takenBy}'s`;
@@ -62,7 +62,7 @@ function give(leg: string, address: string | undefined, takenBy: string | undefi
 function kindWords({ kind, streams, devices, sender, first, second }: KindFacts): FindingWords {
   const sends = streams.map(({ name, interfaces }) => `${name} from interfaces ${interfaces.join(' and ')}`);
   return {
-    what: `kind ${kind.name} sends ${listNames(sends, 3)}, so ${listNames(devices, 4)} leave from addresses the house does not pair: ${sender.label} from ${first} and ${second}`,
+    what: `kind ${kind.name} sends ${listNames(sends, 3)}, so ${listNames(devices, 4)} leave from addresses the conventions do not pair: ${sender.label} from ${first} and ${second}`,
     onAir: 'the two legs leave on networks that are no pair, or both on one: when that one fails, both are lost',
     fix: 'correct the `interface` of the legs, once in the kind: the first leg on the network of first legs, the second on the other',
   };

@@ -7,7 +7,7 @@ export interface Facts {
   readonly leg: Leg;
   readonly group: string;
   readonly reserved: Reserved;
-  /** Where it belongs instead, by the house, its map and its practice. */
+  /** Where it belongs instead, by the conventions, its map and its practice. */
   readonly moves: Moves;
 }
 

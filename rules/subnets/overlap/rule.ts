@@ -138,9 +138,9 @@ function cure(model: Model, sorted: NonEmpty<SubnetEntry>, narrowest: SubnetEntr
   }
   if (doubted.length > 0) return likely(edits);
   const { vlan, subnet } = narrowest;
-  const map = vlan.rig.house.sourceMap;
+  const map = vlan.rig.conventions.sourceMap;
   if (free === undefined) return peopleDecide('no block of this size is free');
   if (map.some(({ first, second }) => inPrefix(subnet.network, first) || inPrefix(subnet.network, second)))
-    return peopleDecide('which blocks the two legs get, which the house derives from each other');
+    return peopleDecide('which blocks the two legs get, which the conventions derive from each other');
   return moveBlocks(model, [{ ...narrowest, to: free }], 'likely');
 }

@@ -34,7 +34,7 @@ export default defineRule<Facts, Note>({
   explains: ['not routed'],
   *check({ plan, model }) {
     const routed = plan.vlans.some((vlan) => vlan.routing !== undefined);
-    // The kind that sends it on the wrong network is `groups/outside-house`'s to name.
+    // The kind that sends it on the wrong network is `groups/outside-conventions`'s to name.
     let strays: ReadonlySet<Leg> | undefined;
     const pairs = unroutedPairs(
       plan,

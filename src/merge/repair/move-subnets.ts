@@ -79,9 +79,9 @@ function leavers(entries: readonly Entry[], model: Model, keep: Rig | undefined)
   return leaving;
 }
 
-/** A subnet with that of the other leg, where the house derives one from the other. */
+/** A subnet with that of the other leg, where the conventions derive one from the other. */
 function withTwin(entry: Entry, entries: readonly Entry[]): readonly Entry[] {
-  const map = entry.vlan.rig.house.sourceMap;
+  const map = entry.vlan.rig.conventions.sourceMap;
   const twin = imageOf(entry.subnet.network, map) ?? preimageOf(entry.subnet.network, map);
   const other = entries.find(
     (one) =>
@@ -98,7 +98,7 @@ function freeBlock(
 ): Prefix | undefined {
   const [first, ...rest] = set;
   if (first === undefined) return undefined;
-  const map = first.vlan.rig.house.sourceMap;
+  const map = first.vlan.rig.conventions.sourceMap;
   const mapped = (address: Address): boolean =>
     map.length === 0 || map.some((one) => inPrefix(address, one.first) || inPrefix(address, one.second));
   const bound = mapped(first.subnet.network);

@@ -2,13 +2,13 @@ import type { Leg, Sender } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
 import { imageOf } from './leg-map.js';
 
-/** A stream whose second leg does not follow from its first as the house promises. */
+/** A stream whose second leg does not follow from its first as the conventions promise. */
 export interface BrokenLegMap {
   readonly first: Leg;
   readonly second: Leg;
-  /** The group the house derives for the second leg, where it has another one. */
+  /** The group the conventions derive for the second leg, where it has another one. */
   readonly group: Address | undefined;
-  /** The UDP port the house derives for it, where it has another one. */
+  /** The UDP port the conventions derive for it, where it has another one. */
   readonly port: number | undefined;
 }
 
@@ -16,9 +16,9 @@ export interface BrokenLegMap {
 export function brokenLegMap({ legs, rig }: Sender, offPort: boolean): BrokenLegMap | undefined {
   const [first, second] = legs;
   if (first?.group === undefined || second?.group === undefined) return undefined;
-  const { groupMap, portOffset } = rig.house;
+  const { groupMap, portOffset } = rig.conventions;
   const image = groupMap.length === 0 ? undefined : imageOf(first.group, groupMap);
-  // A house that maps some blocks says nothing about pairs outside them.
+  // Conventions that map some blocks says nothing about pairs outside them.
   if (groupMap.length > 0 && image === undefined) return undefined;
   const group = image === undefined || image === second.group ? undefined : image;
   const port = offPort ? wantedPort(first, second, portOffset) : undefined;

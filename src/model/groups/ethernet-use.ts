@@ -127,6 +127,6 @@ function forwardsByJoins({ forwarding }: Pick<Switch, 'forwarding'>, { vlans }: 
 export function mayAlias({ group, sender }: Leg): boolean {
   if (group === undefined || floodedEthernetAddress(group)) return false;
   if (typeof group === 'number' && aliasedClockGroup(group) !== undefined) return false;
-  const standing = groupFitness(group, sender.rig.house, sender.rig.practice);
+  const standing = groupFitness(group, sender.rig.conventions, sender.rig.practice);
   return standing === 'usable' || standing === 'outside-practice';
 }

@@ -1,5 +1,5 @@
 import { inPrefix, isMulticast, type Address } from '../../values/address.js';
-import type { House, Leg, Practice } from '../../plan/types.js';
+import type { Conventions, Leg, Practice } from '../../plan/types.js';
 import { constantPrefix } from '../../values/address-table.js';
 import { assignedGroup4 } from './multicast-space/assigned4.js';
 import { assignedGroup6 } from './multicast-space/assigned6.js';
@@ -31,10 +31,10 @@ export type GroupFitness =
 /** Every fitness but the good one. */
 export type Misplacement = Exclude<GroupFitness, 'usable'>;
 
-/** The fitness of a group in a rig with this house and practice; cheap for most of 239/8, where most groups lie. */
-export function groupFitness(group: Address, house: House, practice: Practice): GroupFitness {
-  const fitness = typeof group === 'number' ? fitness4(group, house) : fitness6(group);
-  return fitness !== 'usable' || followsPractice(group, house, practice) ? fitness : 'outside-practice';
+/** The fitness of a group in a rig with these conventions and practice; cheap for most of 239/8, where most groups lie. */
+export function groupFitness(group: Address, conventions: Conventions, practice: Practice): GroupFitness {
+  const fitness = typeof group === 'number' ? fitness4(group, conventions) : fitness6(group);
+  return fitness !== 'usable' || followsPractice(group, conventions, practice) ? fitness : 'outside-practice';
 }
 
 /** Those of the legs whose groups are misplaced, by the reason, in their order. */
@@ -42,8 +42,8 @@ export function buildMisplaced(legs: readonly Leg[]): ReadonlyMap<Misplacement, 
   const found = new Map<Misplacement, Leg[]>();
   for (const leg of legs) {
     if (leg.group === undefined) continue;
-    const { house, practice } = leg.sender.rig;
-    const fitness = groupFitness(leg.group, house, practice);
+    const { conventions, practice } = leg.sender.rig;
+    const fitness = groupFitness(leg.group, conventions, practice);
     if (fitness === 'usable') continue;
     append(found, fitness, leg);
   }
@@ -73,7 +73,7 @@ const ORGANIZATION_LOCAL_SCOPE_TOP = 0xefc3ff;
 /** ff02::/16: permanent groups of link-local scope (RFC 4291 §2.7), the IPv6 twin of 224.0.0.0/24. */
 const LINK_CONTROL_6 = constantPrefix('ff02::/16');
 
-function fitness4(group: number, house: House): GroupFitness {
+function fitness4(group: number, conventions: Conventions): GroupFitness {
   if (!isMulticast(group)) return 'not-multicast';
   const upper = group >>> 8;
   const scopeTop = upper === LOCAL_SCOPE_TOP || upper === ORGANIZATION_LOCAL_SCOPE_TOP;
@@ -86,9 +86,9 @@ function fitness4(group: number, house: House): GroupFitness {
   if (kind === 'internetwork-control' || assignedGroup4(group) !== undefined) return 'assigned';
   switch (kind) {
     case 'glop':
-      return holdsGlop(group, house) ? 'usable' : 'foreign-glop';
+      return holdsGlop(group, conventions) ? 'usable' : 'foreign-glop';
     case 'unicast-prefix':
-      return holdsUnicastPrefix(group, house) ? 'usable' : 'foreign-unicast-prefix';
+      return holdsUnicastPrefix(group, conventions) ? 'usable' : 'foreign-unicast-prefix';
     case 'source-specific-reserved':
       return 'source-specific-reserved';
     case 'administratively-scoped':
@@ -112,16 +112,16 @@ function fitness6(group: bigint): GroupFitness {
   return problems.every(({ kind }) => SOURCE_SPECIFIC_FAULTS.has(kind)) ? 'source-specific-reserved' : 'form-fault';
 }
 
-/** A group the house holds by its AS number or prefix is its own, whichever side its practice takes. */
-function followsPractice(group: Address, house: House, practice: Practice): boolean {
+/** A group the conventions hold by its AS number or prefix is its own, whichever side its practice takes. */
+function followsPractice(group: Address, conventions: Conventions, practice: Practice): boolean {
   if (practice.groupRanges.some((prefix) => inPrefix(group, prefix))) return true;
-  return typeof group === 'number' && (holdsGlop(group, house) || holdsUnicastPrefix(group, house));
+  return typeof group === 'number' && (holdsGlop(group, conventions) || holdsUnicastPrefix(group, conventions));
 }
 
-function holdsGlop(group: number, house: House): boolean {
-  return house.autonomousSystem !== undefined && glopAutonomousSystem(group) === house.autonomousSystem;
+function holdsGlop(group: number, conventions: Conventions): boolean {
+  return conventions.autonomousSystem !== undefined && glopAutonomousSystem(group) === conventions.autonomousSystem;
 }
 
-function holdsUnicastPrefix(group: number, house: House): boolean {
-  return house.prefixes.some((prefix) => ownsGroupByPrefix(prefix, group));
+function holdsUnicastPrefix(group: number, conventions: Conventions): boolean {
+  return conventions.prefixes.some((prefix) => ownsGroupByPrefix(prefix, group));
 }

@@ -18,7 +18,7 @@ export {
   homeNetworks,
   interfaceTowards,
   keepsPromise,
-} from './house-groups.js';
+} from './convention-groups.js';
 export { imageOf, preimageOf } from './leg-map.js';
 export { linkLocalAbroad } from './link-local-abroad.js';
 export { type AssignedGroup, assignedGroup4 } from './multicast-space/assigned4.js';

@@ -1,4 +1,4 @@
-/** The house's promise that the second leg's numbers follow from the first's. */
+/** The conventions' promise that the second leg's numbers follow from the first's. */
 import { inPrefix, type Address, type Prefix } from '../../values/address.js';
 import type { LegMapEntry } from '../../plan/types.js';
 

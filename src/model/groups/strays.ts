@@ -1,11 +1,11 @@
 /**
- * Streams whose groups lie outside what the house promises, by their cause: one VLAN put into the wrong network, or one
+ * Streams whose groups lie outside what the conventions promise, by their cause: one VLAN put into the wrong network, or one
  * leg of a device kind on the wrong interface, sends many streams astray at once.
  */
 import { placeOf } from '../../plan/place.js';
-import type { HouseGroups, Kind, Leg, Network, Plan, Vlan } from '../../plan/types.js';
+import type { ConventionGroups, Kind, Leg, Network, Plan, Vlan } from '../../plan/types.js';
 import { groupFitness } from './group-fitness.js';
-import { keepsPromise } from './house-groups.js';
+import { keepsPromise } from './convention-groups.js';
 import { imageOf } from './leg-map.js';
 import { kindThatWrites } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
@@ -42,7 +42,7 @@ export interface Strays {
   readonly has: (leg: Leg) => boolean;
 }
 
-type HeldTo = (leg: Leg) => readonly HouseGroups[];
+type HeldTo = (leg: Leg) => readonly ConventionGroups[];
 
 /** Fewer streams than this say nothing about their VLAN. */
 const FEWEST_OF_VLAN = 3;
@@ -68,18 +68,18 @@ const NONE: Strays = { vlans: [], kinds: [], alone: [], isAlone: () => false, ha
 /** Misplaced groups, and second legs that break the leg map and nothing else, have a finding of their own. */
 function strays(leg: Leg, heldTo: HeldTo): boolean {
   const { group } = leg;
-  const { house, practice } = leg.sender.rig;
-  if (group === undefined || house.groups.length === 0) return false;
+  const { conventions, practice } = leg.sender.rig;
+  if (group === undefined || conventions.groups.length === 0) return false;
   const promises = heldTo(leg);
   if (promises.every((promise) => keepsPromise(group, promise))) return false;
-  return groupFitness(group, house, practice) === 'usable' && !breaksLegMap(leg, heldTo);
+  return groupFitness(group, conventions, practice) === 'usable' && !breaksLegMap(leg, heldTo);
 }
 
 /** `groups/leg-map` names the very group such a leg ought to have, and that one is in its ranges. */
 function breaksLegMap(leg: Leg, heldTo: HeldTo): boolean {
   const first = leg.sender.legs[0];
   if (leg.index !== 1 || first?.group === undefined) return false;
-  const image = imageOf(first.group, leg.sender.rig.house.groupMap);
+  const image = imageOf(first.group, leg.sender.rig.conventions.groupMap);
   if (image === undefined || image === leg.group) return false;
   return heldTo(leg).every((promise) => keepsPromise(image, promise)) && !strays(first, heldTo);
 }
@@ -104,8 +104,8 @@ function strayVlans(plan: Plan, all: readonly Leg[], heldTo: HeldTo): readonly S
 /** Undefined where no promise for the leg's network tells. */
 function breaksNetworkPromise(leg: Leg, heldTo: HeldTo): boolean | undefined {
   const { group } = leg;
-  const { house, practice } = leg.sender.rig;
-  if (group === undefined || groupFitness(group, house, practice) !== 'usable') return undefined;
+  const { conventions, practice } = leg.sender.rig;
+  if (group === undefined || groupFitness(group, conventions, practice) !== 'usable') return undefined;
   const promises = heldTo(leg).filter((promise) => promise.network !== undefined);
   return promises.length === 0 ? undefined : promises.some((promise) => !keepsPromise(group, promise));
 }

@@ -1,6 +1,6 @@
 /** Where groups that are not a stream's to use belong instead, and to which free groups each leg can move. */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
-import type { HouseGroups, Leg } from '../../plan/types.js';
+import type { ConventionGroups, Leg } from '../../plan/types.js';
 import {
   formatAddress,
   formatPrefix,
@@ -15,8 +15,8 @@ import { constantAddress4, constantAddress6, constantPrefix } from '../../values
 import { commonRanges, groupFitness, isSourceSpecific } from '../groups/index.js';
 import type { Proposals } from './proposals.js';
 
-/** Ranges the house promises, those its practice allows, or a block of the standards. */
-export type DestinationKind = 'house' | 'practice' | 'organization-4' | 'organization-6' | 'ssm-4' | 'ssm-6';
+/** Ranges the conventions promise, those its practice allows, or a block of the standards. */
+export type DestinationKind = 'conventions' | 'practice' | 'organization-4' | 'organization-6' | 'ssm-4' | 'ssm-6';
 
 export interface Destination {
   readonly kind: DestinationKind;
@@ -27,11 +27,11 @@ export interface Destination {
 
 /** What the advice asks. */
 export interface Advisor {
-  readonly heldTo: (leg: Leg) => readonly HouseGroups[];
+  readonly heldTo: (leg: Leg) => readonly ConventionGroups[];
   readonly proposals: Proposals;
 }
 
-/** Where the groups of legs belong: the house's ranges for each, else those its practice allows, else a block. */
+/** Where the groups of legs belong: the conventions' ranges for each, else those its practice allows, else a block. */
 export function destinationsOf(advisor: Advisor, legs: readonly Leg[]): readonly Destination[] {
   const found = new Map<string, { readonly place: Place; readonly legs: [Leg, ...Leg[]] }>();
   for (const leg of legs) {
@@ -46,7 +46,7 @@ export function destinationsOf(advisor: Advisor, legs: readonly Leg[]): readonly
 
 /** How to move legs off groups that are not theirs. */
 export interface Moves {
-  /** Legs that move to the group the house's map asks for beside a sound other leg, where that is free. */
+  /** Legs that move to the group the conventions' map asks for beside a sound other leg, where that is free. */
   readonly mapped: readonly { readonly leg: Leg; readonly group: string }[];
   /** Where the others belong. */
   readonly to: readonly Destination[];
@@ -103,8 +103,8 @@ interface Place {
 
 function placeFor(advisor: Advisor, leg: Leg): Place {
   const like = leg.group ?? 0;
-  const ranges = houseRanges(advisor, leg, like);
-  if (isNonEmpty(ranges)) return { kind: 'house', texts: ranges.map(rangeText), ranges };
+  const ranges = conventionRanges(advisor, leg, like);
+  if (isNonEmpty(ranges)) return { kind: 'conventions', texts: ranges.map(rangeText), ranges };
   const { groupRanges, sourceSpecific } = leg.sender.rig.practice;
   const family = groupRanges.filter(({ network }) => typeof network === typeof like);
   const own = isSourceSpecific(like, sourceSpecific) && isSourceSpecific(like);
@@ -119,11 +119,11 @@ function rangeText(range: AddressRange): string {
   return range.first === range.last ? formatAddress(range.first) : formatRange(range);
 }
 
-/** Ranges all promises agree on, but for those where the house itself has put its groups out of bounds. */
-function houseRanges(advisor: Advisor, leg: Leg, like: Address): readonly AddressRange[] {
-  const { house, practice } = leg.sender.rig;
+/** Ranges all promises agree on, but for those where the conventions themselves have put their groups out of bounds. */
+function conventionRanges(advisor: Advisor, leg: Leg, like: Address): readonly AddressRange[] {
+  const { conventions, practice } = leg.sender.rig;
   return commonRanges(advisor.heldTo(leg), like).filter(({ first, last }) =>
-    [first, last].every((end) => groupFitness(end, house, practice) === 'usable'),
+    [first, last].every((end) => groupFitness(end, conventions, practice) === 'usable'),
   );
 }
 

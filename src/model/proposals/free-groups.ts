@@ -37,7 +37,7 @@ export function freeGroups(
 function free(group: Address, rig: Rig, taken: ReadonlySet<number>): boolean {
   if (taken.has(ethernetAddress(group)) || floodedEthernetAddress(group)) return false;
   if (typeof group === 'number' && ((group & 0xff) === 0 || aliasedClockGroup(group) !== undefined)) return false;
-  return groupFitness(group, rig.house, rig.practice) === 'usable';
+  return groupFitness(group, rig.conventions, rig.practice) === 'usable';
 }
 
 function next(address: Address): Address {

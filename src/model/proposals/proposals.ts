@@ -3,7 +3,7 @@
  * a new fault: rules ask in an order that does not depend on how the plan is ordered.
  */
 import { networkOf, rangeOf, type Address, type AddressRange, type Prefix } from '../../values/address.js';
-import type { HouseGroups, Interface, Leg, LegMapEntry, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
+import type { ConventionGroups, Interface, Leg, LegMapEntry, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
 import { isInterface, type Owner, type Owners, subnetFor } from '../hosts/index.js';
 import { createFreeAddresses } from './free-addresses.js';
 import { freeGroups } from './free-groups.js';
@@ -27,20 +27,20 @@ export interface Proposals {
   /** A free group in ranges of a rig. */
   readonly group: (rig: Rig, ranges: readonly AddressRange[]) => Address | undefined;
   /**
-   * A free group a leg may move to: the one its other leg asks for by the house's map, else one of its ranges. `newFirst`
+   * A free group a leg may move to: the one its other leg asks for by the conventions' map, else one of its ranges. `newFirst`
    * is what the first leg moves to.
    */
   readonly groupFor: (leg: Leg, newFirst?: Address) => Address | undefined;
-  /** A free group for the first leg of a pair whose image, by the house's map, the second may have: both, each time others. */
+  /** A free group for the first leg of a pair whose image, by the conventions' map, the second may have: both, each time others. */
   readonly pairFor: (
     first: Leg,
     second: Leg,
     ranges: readonly [readonly AddressRange[], readonly AddressRange[]],
   ) => readonly [Address, Address] | undefined;
-  /** The group that the other leg asks for by the house's map, where that leg is sound and the group is free. */
+  /** The group that the other leg asks for by the conventions' map, where that leg is sound and the group is free. */
   readonly mappedGroup: (leg: Leg) => Address | undefined;
   /** Whether a group is free, keeps the leg's promises or those given, and is not offered yet; from then on it is. */
-  readonly claim: (group: Address, leg: Leg, promises?: readonly HouseGroups[]) => boolean;
+  readonly claim: (group: Address, leg: Leg, promises?: readonly ConventionGroups[]) => boolean;
   /** A port of a switch that no cable is on, the first in its order that fits. */
   readonly port: (owner: Switch, fits: (port: Port) => boolean) => Port | undefined;
   /** A free address of a VLAN: the one with the last number of the owner's other interfaces, else the next after `near`. */
@@ -53,7 +53,7 @@ export interface ProposalFacts {
   readonly plan: Plan;
   readonly domains: Domains;
   readonly groups: GroupIndex;
-  readonly heldTo: (leg: Leg) => readonly HouseGroups[];
+  readonly heldTo: (leg: Leg) => readonly ConventionGroups[];
   readonly owners: Owners;
   readonly strays: Strays;
 }
@@ -75,13 +75,13 @@ export function createProposals({ plan, domains, groups, heldTo, owners, strays 
   const nextAddress = createFreeAddresses(owners, joinClasses(plan));
 
   function claim(group: Address, leg: Leg, promises = heldTo(leg)): boolean {
-    const { house, practice } = leg.sender.rig;
+    const { conventions, practice } = leg.sender.rig;
     // What a leg was offered it may be offered again: words and edits of one finding ask apart.
     if (offered.get(group) === leg) return true;
     if (offered.has(group) || groups.usesOf(group).length > 0) return false;
     if (sharesEthernet(group, leg) || floodedEthernetAddress(group)) return false;
     if (typeof group === 'number' && aliasedClockGroup(group) !== undefined) return false;
-    if (groupFitness(group, house, practice) !== 'usable' || !promises.every((one) => keepsPromise(group, one)))
+    if (groupFitness(group, conventions, practice) !== 'usable' || !promises.every((one) => keepsPromise(group, one)))
       return false;
     offered.set(group, leg);
     append(byEthernet(), ethernetAddress(group), { group, leg });
@@ -99,16 +99,19 @@ export function createProposals({ plan, domains, groups, heldTo, owners, strays 
   function mappedGroup(leg: Leg): Address | undefined {
     const { legs, rig } = leg.sender;
     const other = legs[1 - leg.index];
-    if (other?.group === undefined || rig.house.groupMap.length === 0 || !isSound(other, other.group)) return undefined;
+    if (other?.group === undefined || rig.conventions.groupMap.length === 0 || !isSound(other, other.group))
+      return undefined;
     const group =
-      leg.index === 1 ? imageOf(other.group, rig.house.groupMap) : preimageOf(other.group, rig.house.groupMap);
+      leg.index === 1
+        ? imageOf(other.group, rig.conventions.groupMap)
+        : preimageOf(other.group, rig.conventions.groupMap);
     return group !== undefined && claim(group, leg) ? group : undefined;
   }
 
   /** Nothing is wrong with the group of a leg, so that the other leg can follow it. */
   function isSound(leg: Leg, group: Address): boolean {
-    const { house, practice } = leg.sender.rig;
-    if (groupFitness(group, house, practice) !== 'usable' || strays.has(leg)) return false;
+    const { conventions, practice } = leg.sender.rig;
+    if (groupFitness(group, conventions, practice) !== 'usable' || strays.has(leg)) return false;
     return groups.usesOf(group).every(({ legs }) => legs.every((one) => one === leg));
   }
 
@@ -118,13 +121,13 @@ export function createProposals({ plan, domains, groups, heldTo, owners, strays 
     group,
     groupFor: (leg, newFirst) => {
       const image =
-        newFirst === undefined || leg.index !== 1 ? undefined : imageOf(newFirst, leg.sender.rig.house.groupMap);
+        newFirst === undefined || leg.index !== 1 ? undefined : imageOf(newFirst, leg.sender.rig.conventions.groupMap);
       if (image !== undefined && claim(image, leg)) return image;
       const ranges = commonRanges(heldTo(leg), leg.group ?? 0);
       return mappedGroup(leg) ?? group(leg.sender.rig, withImages(leg, ranges)) ?? group(leg.sender.rig, ranges);
     },
     pairFor: (first, second, ranges) => {
-      const { groupMap } = first.sender.rig.house;
+      const { groupMap } = first.sender.rig.conventions;
       const mapped = groupMap.flatMap((entry) => pairRanges(entry, ranges));
       for (let tries = 0; tries < MOST_PAIRS; tries++) {
         const one = group(first.sender.rig, mapped);
@@ -177,10 +180,10 @@ function common(a: AddressRange, b: AddressRange): readonly AddressRange[] {
   return [{ first: a.first > b.first ? a.first : b.first, last: a.last < b.last ? a.last : b.last }];
 }
 
-/** The parts of the ranges whose groups the house maps to a second leg, where a pair needs one. */
+/** The parts of the ranges whose groups the conventions map to a second leg, where a pair needs one. */
 function withImages({ index, sender }: Leg, ranges: readonly AddressRange[]): readonly AddressRange[] {
   if (index !== 0 || sender.legs.length < 2) return [];
-  return sender.rig.house.groupMap.flatMap(({ first: block }) =>
+  return sender.rig.conventions.groupMap.flatMap(({ first: block }) =>
     ranges.flatMap((range) => common(range, rangeOf(block))),
   );
 }

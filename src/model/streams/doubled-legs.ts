@@ -19,8 +19,8 @@ export interface DoubledLegs {
 }
 
 /**
- * Silent where two legs are one stream to the network (groups/legs-share-group), and where what the house promises says
- * more exactly what is wrong (groups/outside-house, sources/leg-map).
+ * Silent where two legs are one stream to the network (groups/legs-share-group), and where what the conventions promise says
+ * more exactly what is wrong (groups/outside-conventions, sources/leg-map).
  */
 export function doubledLegs({ senders, receivers }: Plan, strays: () => Strays): readonly DoubledLegs[] {
   return [
@@ -52,7 +52,7 @@ function doubled(
 }
 
 function breaksPromise(first: Leg, second: Leg, strays: Strays): boolean {
-  const image = first.source === undefined ? undefined : imageOf(first.source, first.sender.rig.house.sourceMap);
+  const image = first.source === undefined ? undefined : imageOf(first.source, first.sender.rig.conventions.sourceMap);
   return strays.has(second) || (image !== undefined && image !== second.source);
 }
 

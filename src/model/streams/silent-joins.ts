@@ -1,5 +1,5 @@
 /** Joins that nobody answers. */
-import type { House, ReceiverLeg, Sender } from '../../plan/types.js';
+import type { Conventions, ReceiverLeg, Sender } from '../../plan/types.js';
 import { inRange, type Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
 import type { Reception } from './reception.js';
@@ -30,7 +30,7 @@ export function siblingStream(
   return undefined;
 }
 
-/** A group the house promises to give out. */
-export function standsInHouse(group: Address, { groups }: House): boolean {
+/** A group the conventions promise to give out. */
+export function standsInConventions(group: Address, { groups }: Conventions): boolean {
   return groups.some(({ ranges }) => ranges.some((range) => inRange(group, range)));
 }

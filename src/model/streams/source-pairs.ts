@@ -1,4 +1,4 @@
-/** Sources of the two legs of a stream, held against the map the house promises between them. */
+/** Sources of the two legs of a stream, held against the map the conventions promise between them. */
 import type { Address } from '../../values/address.js';
 import { append } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
@@ -12,15 +12,15 @@ export interface BrokenPair {
   readonly two: Leg;
   readonly first: Address;
   readonly second: Address;
-  /** What the house derives from the first address; undefined when the map has no place for it. */
+  /** What the conventions derive from the first address; undefined when the map has no place for it. */
   readonly wanted: Address | undefined;
   /** What the second address is derived from. */
   readonly wantedFirst: Address | undefined;
 }
 
-/** The sources of the two legs, where they break the house's map. */
+/** The sources of the two legs, where they break the conventions' map. */
 export function brokenPair(sender: Sender): BrokenPair | undefined {
-  const map = sender.rig.house.sourceMap;
+  const map = sender.rig.conventions.sourceMap;
   if (map.length === 0) return undefined;
   const [one, two] = sender.legs;
   const first = one?.source;

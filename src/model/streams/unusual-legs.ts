@@ -15,7 +15,7 @@ export interface UnusualNumbers {
   readonly lowPayloadType: readonly Leg[];
   /** TTL 0 or 1: the packets pass no router (RFC 1112 §6.1). */
   readonly lowTtl: readonly Leg[];
-  /** Second legs whose UDP port is not the first's plus what their house promises, where both are known. */
+  /** Second legs whose UDP port is not the first's plus what their conventions promise, where both are known. */
   readonly offPort: readonly Leg[];
   /** Legs whose payload type is not that of their sender's first leg, where both are known. */
   readonly unlikePayloadType: readonly Leg[];
@@ -84,7 +84,7 @@ export function unusualNumbers(plan: Plan): UnusualNumbers {
       firstTimeNs = packetTimeNs;
       continue;
     }
-    const { portOffset } = leg.sender.rig.house;
+    const { portOffset } = leg.sender.rig.conventions;
     if (portOffset !== undefined && leg.index === 1 && port !== undefined && firstPort !== undefined) {
       if (port !== firstPort + portOffset) offPort.push(leg);
     }

@@ -28,7 +28,7 @@ export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
     for (const held of one.addresses) add(held.vlan);
   }
   for (const link of plan.links) for (const vlan of link.vlans ?? []) add(vlan);
-  for (const rig of plan.rigs) for (const promise of rig.house.groups) add(promise.vlan);
+  for (const rig of plan.rigs) for (const promise of rig.conventions.groups) add(promise.vlan);
   for (const vlan of plan.vlans) {
     const queriers = [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
     if (queriers.length > 0 || (vlan.routing?.routers.length ?? 0) > 0) add(vlan);
@@ -50,7 +50,7 @@ export function usedNetworks(plan: Plan): ReadonlySet<Network> {
     if (network !== undefined) used.add(network);
   };
   for (const vlan of plan.vlans) add(vlan.network);
-  for (const rig of plan.rigs) for (const promise of rig.house.groups) add(promise.network);
+  for (const rig of plan.rigs) for (const promise of rig.conventions.groups) add(promise.network);
   for (const domain of plan.ptpDomains) for (const network of domain.networks ?? []) add(network);
   for (const list of placed(plan)) {
     for (const { network } of list) {

@@ -14,7 +14,7 @@ import { resolveJoins, setTiePorts } from './joins.js';
 import { vlanOfAddress } from './placement.js';
 import { resolvePtpDomains } from './ptp.js';
 import { resolveReceivers } from './receivers.js';
-import { bindHouse, rawPlan, resolveRigs } from './rigs.js';
+import { bindConventions, rawPlan, resolveRigs } from './rigs.js';
 import { resolveStreams } from './streams.js';
 
 export interface Resolved {
@@ -29,7 +29,7 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
   const rigs = resolveRigs(documents, context, rigNames);
   const known = resolveInfrastructure(documents, rigs, context);
   bindPorts(known, context);
-  for (const rig of rigs.all) bindHouse(rig, known.networkScope, known.vlanScope, context);
+  for (const rig of rigs.all) bindConventions(rig, known.networkScope, known.vlanScope, context);
   const formats = resolveFormats(documents, rigs, context);
   const input = { rigs, known, formats, vlanOf: vlanOfAddress(known.vlans), context };
   const { kinds, devices, scope, kindScope } = resolveDevices(documents, input);

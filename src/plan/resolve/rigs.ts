@@ -1,10 +1,10 @@
-/** Rigs, and what each promises: house conventions and practice. */
+/** Rigs, and what each promises: conventions and practice. */
 import { append } from '../../collections/group-by.js';
 import type { Document } from '../../source/document.js';
-import type { RawHouse, RawLegMap, RawPlan, RawPractice } from '../../read/raw-plan.js';
+import type { RawConventions, RawLegMap, RawPlan, RawPractice } from '../../read/raw-plan.js';
 import type { Prefix } from '../../values/address.js';
 import { parsePrefix } from '../../values/address.js';
-import type { House, HouseGroups, LegMapEntry, Network, Practice, Referrer, Rig, Vlan } from '../types.js';
+import type { Conventions, ConventionGroups, LegMapEntry, Network, Practice, Referrer, Rig, Vlan } from '../types.js';
 import { originOf, type ResolveContext, type Scope } from './context.js';
 
 /** The tree of a document that has passed the schema. */
@@ -45,21 +45,21 @@ export function resolveRigs(
 }
 
 function resolveRig(name: string, documents: readonly Document[], context: ResolveContext): Rig {
-  const houses = documents.flatMap((document) => {
-    const raw = rawPlan(document).house;
-    return raw === undefined ? [] : [resolveHouse(document, raw, context)];
+  const conventions = documents.flatMap((document) => {
+    const raw = rawPlan(document).conventions;
+    return raw === undefined ? [] : [resolveConventions(document, raw, context)];
   });
   const practices = documents.flatMap((document) => {
     const raw = rawPlan(document).practice;
     return raw === undefined ? [] : [{ document, raw }];
   });
-  return { name, house: joinHouses(houses), practice: resolvePractice(practices[0], context) };
+  return { name, conventions: joinConventions(conventions), practice: resolvePractice(practices[0], context) };
 }
 
 /** Selected networks and VLANs are bound later, once those are known. */
-function resolveHouse(document: Document, raw: RawHouse, context: ResolveContext): House {
+function resolveConventions(document: Document, raw: RawConventions, context: ResolveContext): Conventions {
   const origin = originOf(document, raw);
-  const groups = (raw.groups ?? []).map((one): HouseGroups => ({
+  const groups = (raw.groups ?? []).map((one): ConventionGroups => ({
     origin: originOf(document, one),
     network: undefined,
     vlan: undefined,
@@ -93,26 +93,26 @@ function resolveHouse(document: Document, raw: RawHouse, context: ResolveContext
   };
 }
 
-function joinHouses(houses: readonly House[]): House {
+function joinConventions(conventions: readonly Conventions[]): Conventions {
   return {
-    groups: houses.flatMap((house) => house.groups),
-    groupMap: houses.flatMap((house) => house.groupMap),
-    sourceMap: houses.flatMap((house) => house.sourceMap),
-    portOffset: houses.find((house) => house.portOffset !== undefined)?.portOffset,
-    autonomousSystem: houses.find((house) => house.autonomousSystem !== undefined)?.autonomousSystem,
-    prefixes: houses.flatMap((house) => house.prefixes),
-    thresholds: Object.assign({}, ...houses.map((house) => house.thresholds).reverse()) as Readonly<
+    groups: conventions.flatMap((conventions) => conventions.groups),
+    groupMap: conventions.flatMap((conventions) => conventions.groupMap),
+    sourceMap: conventions.flatMap((conventions) => conventions.sourceMap),
+    portOffset: conventions.find((conventions) => conventions.portOffset !== undefined)?.portOffset,
+    autonomousSystem: conventions.find((conventions) => conventions.autonomousSystem !== undefined)?.autonomousSystem,
+    prefixes: conventions.flatMap((conventions) => conventions.prefixes),
+    thresholds: Object.assign({}, ...conventions.map((conventions) => conventions.thresholds).reverse()) as Readonly<
       Record<string, number>
     >,
   };
 }
 
-/** Fills in the networks and VLANs that house promises select. */
-export function bindHouse(rig: Rig, networks: Scope<Network>, vlans: Scope<Vlan>, context: ResolveContext): void {
-  for (const promise of rig.house.groups) {
-    const raw = promise.origin.container as NonNullable<RawHouse['groups']>[number];
-    const by: Referrer = { kind: 'houseGroups', entity: promise };
-    const draft = promise as { -readonly [K in keyof HouseGroups]: HouseGroups[K] };
+/** Fills in the networks and VLANs that promises select. */
+export function bindConventions(rig: Rig, networks: Scope<Network>, vlans: Scope<Vlan>, context: ResolveContext): void {
+  for (const promise of rig.conventions.groups) {
+    const raw = promise.origin.container as NonNullable<RawConventions['groups']>[number];
+    const by: Referrer = { kind: 'conventionGroups', entity: promise };
+    const draft = promise as { -readonly [K in keyof ConventionGroups]: ConventionGroups[K] };
     draft.network = context.find(networks, rig, promise.origin, 'network', raw.network, by);
     draft.vlan = context.find(vlans, rig, promise.origin, 'vlan', raw.vlan, by);
   }

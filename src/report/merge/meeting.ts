@@ -49,7 +49,7 @@ function querierRows({ queriers }: Meeting): readonly Row[] {
 
 function rangeRows({ ranges }: Meeting): readonly Row[] {
   if (ranges.length === 0) return [];
-  const agreed = 'groups both houses hand out; agree who takes which before anything new is numbered:';
+  const agreed = 'groups both rigs hand out; agree who takes which before anything new is numbered:';
   return row(
     'Ranges',
     ...cutShort([prose(agreed), ...ranges.map(({ range, rigs }) => say`${range}, by ${sayNames(rigs)}`)]),

@@ -20,7 +20,7 @@ export function ruleArticle({ id, severity, sources, needs, thresholds = {} }: R
         'Thresholds:',
         Object.entries(thresholds).map(
           ([name, one]) =>
-            `\`${id}.${name}\`: ${one.what}; ${one.default} unless the house or a profile says otherwise`,
+            `\`${id}.${name}\`: ${one.what}; ${one.default} unless the conventions or a profile says otherwise`,
         ),
       ),
     ],

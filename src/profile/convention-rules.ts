@@ -1,4 +1,4 @@
-/** Rules of a house's own. They may be plain JavaScript, so their shape is checked here and not by a compiler. */
+/** Rules of the conventions' own. They may be plain JavaScript, so their shape is checked here and not by a compiler. */
 import { isCitation } from '../lint/citation.js';
 import { HARMS } from '../lint/effect.js';
 import { CONFIDENCES, SEVERITIES } from '../lint/finding.js';

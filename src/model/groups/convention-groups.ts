@@ -1,12 +1,12 @@
 import { inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
 import { byLabel } from '../../collections/order.js';
-import type { HouseGroups, Interface, Leg, Network, Plan, Rig } from '../../plan/types.js';
+import type { ConventionGroups, Interface, Leg, Network, Plan, Rig } from '../../plan/types.js';
 
-/** The promises of a rig's house that can be judged: not those that select a network or VLAN nobody finds. */
-export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
+/** The promises of a rig's conventions that can be judged: not those that select a network or VLAN nobody finds. */
+export function buildHeldTo(plan: Plan): (leg: Leg) => readonly ConventionGroups[] {
   const lost = new Set(plan.unresolved.map((one) => one.origin.container));
   const promises = new Map(
-    plan.rigs.map((rig) => [rig, rig.house.groups.filter((one) => !lost.has(one.origin.container))]),
+    plan.rigs.map((rig) => [rig, rig.conventions.groups.filter((one) => !lost.has(one.origin.container))]),
   );
   const known = new Map<Rig, Map<string, PromisesByPlace>>();
   // Mostly the leg asked about next is of the same rig and essence: then one look-up is enough.
@@ -16,7 +16,11 @@ export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
     if (last === undefined || last.rig !== rig || last.essence !== essence) {
       const byEssence = known.get(rig) ?? new Map<string, PromisesByPlace>();
       known.set(rig, byEssence);
-      last = { rig, essence, byPlace: byEssence.get(essence) ?? new Map<object | string, readonly HouseGroups[]>() };
+      last = {
+        rig,
+        essence,
+        byPlace: byEssence.get(essence) ?? new Map<object | string, readonly ConventionGroups[]>(),
+      };
       byEssence.set(essence, last.byPlace);
     }
     // A VLAN has one network, so a leg with a VLAN is told by that alone.
@@ -30,17 +34,17 @@ export function buildHeldTo(plan: Plan): (leg: Leg) => readonly HouseGroups[] {
   };
 }
 
-type PromisesByPlace = Map<object | string, readonly HouseGroups[]>;
+type PromisesByPlace = Map<object | string, readonly ConventionGroups[]>;
 
 /** Whether a promise is about a leg: everything it selects by is stated for the leg, and equal. */
-function selects(promise: HouseGroups, leg: Leg): boolean {
+function selects(promise: ConventionGroups, leg: Leg): boolean {
   if (promise.network !== undefined && promise.network !== leg.network) return false;
   if (promise.vlan !== undefined && promise.vlan !== leg.vlan) return false;
   return promise.essence === undefined || promise.essence === leg.sender.essence;
 }
 
 /** Whether a group keeps a promise. A promise whose ranges are all of the other address family says nothing about it. */
-export function keepsPromise(group: Address, promise: HouseGroups): boolean {
+export function keepsPromise(group: Address, promise: ConventionGroups): boolean {
   let says = false;
   for (const range of promise.ranges) {
     if (inRange(group, range)) return true;
@@ -50,7 +54,7 @@ export function keepsPromise(group: Address, promise: HouseGroups): boolean {
 }
 
 /** What all the promises leave over, one family, in address order; empty when they contradict each other. */
-export function commonRanges(promises: readonly HouseGroups[], like: Address): readonly AddressRange[] {
+export function commonRanges(promises: readonly ConventionGroups[], like: Address): readonly AddressRange[] {
   const lists = promises
     .map(({ ranges }) => ranges.filter(({ first }) => typeof first === typeof like && isMulticast(first)))
     .filter((list) => list.length > 0);
@@ -69,7 +73,7 @@ export function commonRanges(promises: readonly HouseGroups[], like: Address): r
 }
 
 /** Of the promises a leg is held to, those that its group breaks. */
-export function brokenPromises({ group }: Leg, heldTo: readonly HouseGroups[]): readonly HouseGroups[] {
+export function brokenPromises({ group }: Leg, heldTo: readonly ConventionGroups[]): readonly ConventionGroups[] {
   return group === undefined ? [] : heldTo.filter((promise) => !keepsPromise(group, promise));
 }
 
@@ -78,7 +82,7 @@ export function homeNetworks(legs: readonly Leg[]): readonly Network[] {
   const [first] = legs;
   if (first === undefined) return [];
   const networks = new Set(
-    first.sender.rig.house.groups.flatMap(({ network }) =>
+    first.sender.rig.conventions.groups.flatMap(({ network }) =>
       network === undefined || network === first.network ? [] : [network],
     ),
   );
@@ -87,7 +91,7 @@ export function homeNetworks(legs: readonly Leg[]): readonly Network[] {
 }
 
 function fitsNetwork({ group, sender }: Leg, network: Network): boolean {
-  const promises = sender.rig.house.groups.filter(
+  const promises = sender.rig.conventions.groups.filter(
     (one) =>
       one.network === network &&
       one.vlan === undefined &&

@@ -1,17 +1,17 @@
-/** House profiles, baselines and house rules: every slip has its place and the nearest right word. */
+/** Profiles, baselines and convention rules: every slip has its place and the nearest right word. */
 import { Ajv } from 'ajv';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Rule } from '../../src/lint/rule.js';
 import { meantBy } from '../../src/lint/profile.js';
-import { loadHouse, type House, type HouseFiles } from '../../src/profile/house.js';
+import { loadConventions, type Conventions, type ConventionFiles } from '../../src/profile/conventions.js';
 import { readBaseline } from '../../src/profile/read-baseline.js';
 import { readProfile, unknownNames } from '../../src/profile/read-profile.js';
 import type { Problem } from '../../src/source/problem.js';
 import { RULES } from '../../rules/index.js';
 
 const OWN: Rule = {
-  id: 'house/no-cam',
+  id: 'conventions/no-cam',
   summary: 'No cam',
   severity: 'error',
   sources: [],
@@ -26,7 +26,7 @@ function said(problems: readonly Problem[]): readonly string[] {
 }
 
 /** What a profile is told, by its shape and by its names. */
-function slips(text: string, name = 'house.yaml'): readonly string[] {
+function slips(text: string, name = 'conventions.yaml'): readonly string[] {
   const { profile, problems } = readProfile({ name, text });
   return said(profile === undefined ? problems : unknownNames(profile, [...RULES, OWN]));
 }
@@ -34,13 +34,13 @@ function slips(text: string, name = 'house.yaml'): readonly string[] {
 describe('a profile', () => {
   it('may be empty of any part, in YAML and JSON', () => {
     const text =
-      '{"severity": {"house/no-cam": "off"}, "thresholds": {"house/no-cam.most": 2}, "houseRules": ["a.mjs"]}';
-    for (const name of ['house.json', 'house.yaml'])
+      '{"severity": {"conventions/no-cam": "off"}, "thresholds": {"conventions/no-cam.most": 2}, "conventionRules": ["a.mjs"]}';
+    for (const name of ['conventions.json', 'conventions.yaml'])
       expect(readProfile({ name, text }).profile).toMatchObject(JSON.parse(text) as object);
-    expect(readProfile({ name: 'house.yaml', text: '{}' }).profile).toMatchObject({
+    expect(readProfile({ name: 'conventions.yaml', text: '{}' }).profile).toMatchObject({
       severity: {},
       thresholds: {},
-      houseRules: [],
+      conventionRules: [],
     });
     expect(slips(text)).toEqual([]);
   });
@@ -49,37 +49,47 @@ describe('a profile', () => {
     [
       'a wrong key',
       'severities:\n  a/b: note\n',
-      'house.yaml 1:1 unknown key `severities` in the profile; write `severity`; known here: severity, thresholds, houseRules',
+      'conventions.yaml 1:1 unknown key `severities` in the profile; write `severity`; known here: severity, thresholds, conventionRules',
     ],
     [
       'a wrong severity',
       'severity:\n  groups/two-senders: eror\n',
-      'house.yaml 2:23 `groups/two-senders` is `eror`; write `error`; it is one of error, warning, note, off',
+      'conventions.yaml 2:23 `groups/two-senders` is `eror`; write `error`; it is one of error, warning, note, off',
     ],
     [
       'an unknown rule',
       'severity:\n  groups/two-senders: off\n  groups/two-sender: off\n',
-      'house.yaml 3:3 no rule is called `groups/two-sender`; did you mean `groups/two-senders`?; `rigproof rules` lists the rules',
+      'conventions.yaml 3:3 no rule is called `groups/two-sender`; did you mean `groups/two-senders`?; `rigproof rules` lists the rules',
     ],
     [
       'an unknown threshold',
-      'thresholds: {house/no-cam.mast: 1}\n',
-      'house.yaml 1:14 no rule has a threshold `house/no-cam.mast`; did you mean `house/no-cam.most`?; `rigproof explain RULE` lists the thresholds of a rule',
+      'thresholds: {conventions/no-cam.mast: 1}\n',
+      'conventions.yaml 1:14 no rule has a threshold `conventions/no-cam.mast`; did you mean `conventions/no-cam.most`?; `rigproof explain RULE` lists the thresholds of a rule',
     ],
     [
       'a threshold in words',
-      'thresholds:\n  house/no-cam.most: three\n',
-      'house.yaml 2:22 `house/no-cam.most` is text (`three`), not a number; write it so: A number of your own: 75.',
+      'thresholds:\n  conventions/no-cam.most: three\n',
+      'conventions.yaml 2:28 `conventions/no-cam.most` is text (`three`), not a number; write it so: A number of your own: 75.',
     ],
     [
-      'house rules that are no list',
-      'houseRules: ./a.mjs\n',
-      'house.yaml 1:13 `houseRules` is text (`./a.mjs`), not a list; write a list, each entry on a line that starts with `- `. JavaScript files with rules of your own, as seen from this file: [./our-rules.mjs].',
+      'convention rules that are no list',
+      'conventionRules: ./a.mjs\n',
+      'conventions.yaml 1:18 `conventionRules` is text (`./a.mjs`), not a list; write a list, each entry on a line that starts with `- `. JavaScript files with rules of your own, as seen from this file: [./our-rules.mjs].',
+    ],
+    [
+      'a key by its old name',
+      'houseRules: [./a.mjs]\n',
+      'conventions.yaml 1:1 unknown key `houseRules` in the profile; write `conventionRules`, as it is called since version 0.2',
+    ],
+    [
+      'a rule by its old name',
+      'severity: {groups/outside-house: off}\n',
+      'conventions.yaml 1:12 no rule is called `groups/outside-house`; did you mean `groups/outside-conventions`?; `rigproof rules` lists the rules',
     ],
     [
       'a list',
       '- severity\n',
-      "house.yaml 1:1 the profile is a list, not an entry with keys; write it so: How a house judges its plans: how severe each rule is, the rules' thresholds, and rules of its own. Never part of a plan.",
+      "conventions.yaml 1:1 the profile is a list, not an entry with keys; write it so: How plans are judged: how severe each rule is, the rules' thresholds, and convention rules. Never part of a plan.",
     ],
   ])('with %s is told where and what to write', (_, text, words) => {
     expect(slips(text)).toEqual([words]);
@@ -88,7 +98,7 @@ describe('a profile', () => {
   it('names every slip at once, and a syntax error alone', () => {
     expect(slips('severity: {a/b: note, c/d: note}\n')).toHaveLength(2);
     expect(slips('severity: {a/b: note\n')).toHaveLength(1);
-    expect(slips('{"severity": {"a/b": "fatal"}}', 'house.json')[0]).toMatch(/^house.json 1:22 /);
+    expect(slips('{"severity": {"a/b": "fatal"}}', 'conventions.json')[0]).toMatch(/^conventions.json 1:22 /);
   });
 });
 
@@ -103,6 +113,13 @@ describe('a baseline', () => {
     expect(slip('7')).toEqual([words]);
   });
 
+  it('with a rule by its old name is refused: it would accept nothing', () => {
+    const old = { rule: 'groups/outside-house', subject: 'cam in rig Heron', parties: [] };
+    expect(slip(JSON.stringify({ rigproofBaseline: 1, findings: [old] }))).toEqual([
+      'base.json 1:43 no rule is called `groups/outside-house` any more; write `groups/outside-conventions`, as it is called since version 0.2',
+    ]);
+  });
+
   it('with a slip is told where', () => {
     expect(slip('{"rigproofBaseline": 1, "findings": [{"rule": 1, "subject": "a", "parties": []}]}')).toEqual([
       'base.json 1:47 `rule` is `1`, not text; put it in quotes: "1". Name of the rule: groups/two-senders.',
@@ -114,70 +131,80 @@ describe('a baseline', () => {
   });
 });
 
-describe('a house', () => {
-  const files = (texts: Readonly<Record<string, string>>, modules: Readonly<Record<string, unknown>>): HouseFiles => ({
+describe('conventions', () => {
+  const files = (
+    texts: Readonly<Record<string, string>>,
+    modules: Readonly<Record<string, unknown>>,
+  ): ConventionFiles => ({
     open: (name) => ({ name, text: texts[name] ?? '' }),
     run: (path, from) => {
       const key = from === undefined ? path : `${from} > ${path}`;
       return key in modules ? Promise.resolve({ default: modules[key] }) : Promise.reject(new Error('not there'));
     },
   });
-  const load = (texts: Readonly<Record<string, string>>, modules: Readonly<Record<string, unknown>>): Promise<House> =>
-    loadHouse(
+  const load = (
+    texts: Readonly<Record<string, string>>,
+    modules: Readonly<Record<string, unknown>>,
+  ): Promise<Conventions> =>
+    loadConventions(
       RULES,
-      { profile: 'house.yaml', houseRules: Object.keys(modules).filter((key) => !key.includes('>')) },
+      { profile: 'conventions.yaml', conventionRules: Object.keys(modules).filter((key) => !key.includes('>')) },
       files(texts, modules),
     );
 
   it('has the built-in rules, those of its profile, and those named', async () => {
     const { rules, profile, problems } = await load(
-      { 'house.yaml': 'houseRules: [own.mjs]\nseverity: {house/no-cam: note, house/more: off}\n' },
-      { 'house.yaml > own.mjs': OWN, 'more.mjs': [{ ...OWN, id: 'house/more' }] },
+      {
+        'conventions.yaml': 'conventionRules: [own.mjs]\nseverity: {conventions/no-cam: note, conventions/more: off}\n',
+      },
+      { 'conventions.yaml > own.mjs': OWN, 'more.mjs': [{ ...OWN, id: 'conventions/more' }] },
     );
     expect(problems).toEqual([]);
-    expect(rules.slice(RULES.length).map(({ id }) => id)).toEqual(['house/no-cam', 'house/more']);
-    expect(profile.severity).toEqual({ 'house/no-cam': 'note', 'house/more': 'off' });
+    expect(rules.slice(RULES.length).map(({ id }) => id)).toEqual(['conventions/no-cam', 'conventions/more']);
+    expect(profile.severity).toEqual({ 'conventions/no-cam': 'note', 'conventions/more': 'off' });
   });
 
   it.each([
-    ['a file that can not be run', undefined, "own.mjs: this house rule file can't be loaded (not there)"],
+    ['a file that can not be run', undefined, "own.mjs: this convention rule file can't be loaded (not there)"],
     ['an export that is no rule', 7, 'own.mjs: the default export is not a rule'],
     ['a taken name', { ...OWN, id: 'groups/two-senders' }, 'a rule called `groups/two-senders` exists already'],
   ])('is told of %s where the profile names it', async (_, module, words) => {
     const { rules, problems } = await load(
-      { 'house.yaml': 'severity: {house/no-cam: note}\nhouseRules:\n  - own.mjs\n' },
-      module === undefined ? {} : { 'house.yaml > own.mjs': module },
+      { 'conventions.yaml': 'severity: {conventions/no-cam: note}\nconventionRules:\n  - own.mjs\n' },
+      module === undefined ? {} : { 'conventions.yaml > own.mjs': module },
     );
     expect(said(problems)).toHaveLength(1);
-    expect(said(problems)[0]).toMatch(/^house.yaml 3:5 /);
+    expect(said(problems)[0]).toMatch(/^conventions.yaml 3:5 /);
     expect(said(problems)[0]).toContain(words);
     expect(rules).toEqual(RULES);
   });
 
   it('is told of a confidence there is not', async () => {
-    const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, confidence: 'sure' } });
-    expect(said(problems)[0]).toContain('the `confidence` of `house/no-cam` is not one of certain, likely, assumed');
+    const { problems } = await load({ 'conventions.yaml': '{}' }, { 'own.mjs': { ...OWN, confidence: 'sure' } });
+    expect(said(problems)[0]).toContain(
+      'the `confidence` of `conventions/no-cam` is not one of certain, likely, assumed',
+    );
   });
 
   it.each([
-    ['text', { brief: 7 }, 'the `brief` of `house/no-cam` is no text'],
+    ['text', { brief: 7 }, 'the `brief` of `conventions/no-cam` is no text'],
     [
       'a harm there is not',
       { harm: 'ruins' },
-      'the `harm` of `house/no-cam` is not one of spoils, exposes, later, paper',
+      'the `harm` of `conventions/no-cam` is not one of spoils, exposes, later, paper',
     ],
-    ['a harm for no severity', { harm: { fatal: 'later' } }, 'the `harm` of `house/no-cam` is not one of'],
+    ['a harm for no severity', { harm: { fatal: 'later' } }, 'the `harm` of `conventions/no-cam` is not one of'],
   ])('is told of what is no %s', async (_, change, words) => {
-    const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, ...change } });
+    const { problems } = await load({ 'conventions.yaml': '{}' }, { 'own.mjs': { ...OWN, ...change } });
     expect(said(problems)[0]).toContain(words);
     const right = { ...OWN, brief: 'no label', harm: { error: 'later' } };
-    expect((await load({ 'house.yaml': '{}' }, { 'own.mjs': right })).problems).toEqual([]);
+    expect((await load({ 'conventions.yaml': '{}' }, { 'own.mjs': right })).problems).toEqual([]);
   });
 
   it('is told of a module that the command line names by its path', async () => {
-    const { problems } = await load({ 'house.yaml': '{}' }, { 'own.mjs': { ...OWN, check: undefined } });
+    const { problems } = await load({ 'conventions.yaml': '{}' }, { 'own.mjs': { ...OWN, check: undefined } });
     expect(said(problems)).toEqual([
-      'own.mjs 1:1 `house/no-cam` has no `check` function; export a rule, or a list of rules, as default (README.md shows one)',
+      'own.mjs 1:1 `conventions/no-cam` has no `check` function; export a rule, or a list of rules, as default (README.md shows one)',
     ]);
   });
 });

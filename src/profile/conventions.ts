@@ -1,37 +1,41 @@
-/** What a house brings to every command that judges: its profile and its rules. */
+/** What a rig's conventions bring to every command that judges: its profile and its rules. */
 import { NO_PROFILE, type Profile } from '../lint/profile.js';
 import type { Rule } from '../lint/rule.js';
 import type { Input } from '../read/index.js';
 import type { Location } from '../source/document.js';
 import { locate } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
-import { rulesOf } from './house-rules.js';
-import { readProfile, unknownNames, type HouseProfile } from './read-profile.js';
+import { rulesOf } from './convention-rules.js';
+import { readProfile, unknownNames, type ConventionProfile } from './read-profile.js';
 
 /** Files a user names on the command line. */
-export interface HouseOptions {
+export interface ConventionOptions {
   readonly profile?: string | undefined;
-  readonly houseRules?: readonly string[] | undefined;
+  readonly conventionRules?: readonly string[] | undefined;
 }
 
-/** Where the house's files come from. */
-export interface HouseFiles {
+/** Where the conventions' files come from. */
+export interface ConventionFiles {
   /** A file of settings, or why it can't be opened. */
   open(path: string): Input | Problem;
   /** What a JavaScript file exports; its path is seen from the file `from`, where there is one. Throws where it can't. */
   run(path: string, from: string | undefined): Promise<{ readonly default?: unknown }>;
 }
 
-export interface House {
+export interface Conventions {
   readonly profile: Profile;
-  /** Built-in rules, then the house's own. */
+  /** Built-in rules, then the conventions' own. */
   readonly rules: readonly Rule[];
   /** With any, nothing is to be judged. */
   readonly problems: readonly Problem[];
 }
 
-/** Loads a house; the names in its profile are held against all rules. Never throws on bad input. */
-export async function loadHouse(builtIn: readonly Rule[], options: HouseOptions, files: HouseFiles): Promise<House> {
+/** Loads conventions; the names in its profile are held against all rules. Never throws on bad input. */
+export async function loadConventions(
+  builtIn: readonly Rule[],
+  options: ConventionOptions,
+  files: ConventionFiles,
+): Promise<Conventions> {
   const { profile, problems } = openProfile(options.profile, files);
   if (problems.length > 0) return { profile: NO_PROFILE, rules: builtIn, problems };
   const rules = [...builtIn];
@@ -62,8 +66,8 @@ const RULES_FORM = 'export a rule, or a list of rules, as default (README.md sho
 
 function openProfile(
   path: string | undefined,
-  files: HouseFiles,
-): { readonly profile: HouseProfile | undefined; readonly problems: readonly Problem[] } {
+  files: ConventionFiles,
+): { readonly profile: ConventionProfile | undefined; readonly problems: readonly Problem[] } {
   if (path === undefined) return { profile: undefined, problems: [] };
   const opened = files.open(path);
   return 'at' in opened ? { profile: undefined, problems: [opened] } : readProfile(opened);
@@ -76,14 +80,17 @@ interface RulesModule {
   readonly at: () => Location;
 }
 
-function modulesOf(profile: HouseProfile | undefined, { houseRules = [] }: HouseOptions): readonly RulesModule[] {
-  const named = houseRules.map((path): RulesModule => ({
+function modulesOf(
+  profile: ConventionProfile | undefined,
+  { conventionRules = [] }: ConventionOptions,
+): readonly RulesModule[] {
+  const named = conventionRules.map((path): RulesModule => ({
     path,
     from: undefined,
     at: () => ({ file: path, line: 1, column: 1, endLine: 1, endColumn: 1 }),
   }));
   if (profile === undefined) return named;
-  const { document, houseRules: container } = profile;
+  const { document, conventionRules: container } = profile;
   const listed = container.map((path, key): RulesModule => ({
     path,
     from: document.name,
@@ -96,7 +103,7 @@ function problemOf({ path, from, at }: RulesModule, what: string, instead: strin
   return { at: at(), what: from === undefined ? what : `${path}: ${what}`, instead };
 }
 
-async function runModule({ path, from }: RulesModule, files: HouseFiles): Promise<readonly Rule[] | string> {
+async function runModule({ path, from }: RulesModule, files: ConventionFiles): Promise<readonly Rule[] | string> {
   try {
     return rulesOf(await files.run(path, from));
   } catch (error) {
@@ -104,6 +111,6 @@ async function runModule({ path, from }: RulesModule, files: HouseFiles): Promis
     const where = /Cannot find package 'rigproof'/.test(why)
       ? '; `rigproof/rule` is found where rigproof is installed in the folder of the file or above, and a rule can do without it'
       : '';
-    return `this house rule file can't be loaded (${why}${where})`;
+    return `this convention rule file can't be loaded (${why}${where})`;
   }
 }

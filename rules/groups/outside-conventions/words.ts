@@ -10,7 +10,7 @@ import {
   type Network,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { promiseWords, withGroup, type HouseGroups } from '../../../src/doors/groups.js';
+import { promiseWords, withGroup, type ConventionGroups } from '../../../src/doors/groups.js';
 
 /** A leg and a free group for it. */
 export interface Moved {
@@ -26,7 +26,7 @@ export type Stated = {
   readonly interface: string;
   readonly vlan: string | undefined;
 } & (
-  | { readonly key: 'group'; readonly group: string; readonly promises: readonly HouseGroups[] }
+  | { readonly key: 'group'; readonly group: string; readonly promises: readonly ConventionGroups[] }
   | { readonly key: 'vlan'; readonly homes: readonly Network[] }
   /** `meant`: the kind's interface on the network the group belongs to. */
   | { readonly key: 'interface'; readonly meant: string | undefined }
@@ -38,7 +38,7 @@ interface VlanFacts {
   /** The network the plan puts it in. */
   readonly network: Network;
   readonly legs: readonly Leg[];
-  readonly promises: readonly HouseGroups[];
+  readonly promises: readonly ConventionGroups[];
   /** Networks whose ranges hold all the groups. */
   readonly homes: readonly Network[];
 }
@@ -49,12 +49,16 @@ interface KindFacts {
   readonly stated: readonly Stated[];
   readonly legs: readonly Leg[];
   readonly devices: readonly string[];
-  readonly promises: readonly HouseGroups[];
+  readonly promises: readonly ConventionGroups[];
 }
 
 interface StreamFacts {
   readonly form: 'stream';
-  readonly legs: readonly { readonly leg: Leg; readonly group: string; readonly promises: readonly HouseGroups[] }[];
+  readonly legs: readonly {
+    readonly leg: Leg;
+    readonly group: string;
+    readonly promises: readonly ConventionGroups[];
+  }[];
   /** A free group for each leg, or none. */
   readonly moves: readonly Moved[];
 }
@@ -89,7 +93,7 @@ function vlanWords({ vlan, network, legs, promises, homes }: VlanFacts): Finding
     onAir: `${ON_AIR} these streams: they ${PASSES}; and their path is taken for one of network ${network.name}`,
     fix:
       homes.length === 0
-        ? `put VLAN ${vlan.name} in the network it belongs to, or give network ${network.name} ranges for its streams under \`house: {groups: …}\``
+        ? `put VLAN ${vlan.name} in the network it belongs to, or give network ${network.name} ranges for its streams under \`conventions: {groups: …}\``
         : `put VLAN ${vlan.name} in network ${listOr(homes.map(({ name }) => name))}, whose ranges hold all these groups; if ${network.name} is right, move the streams into its ranges`,
   };
 }
@@ -146,7 +150,7 @@ function streamWords({ legs, moves }: StreamFacts): FindingWords {
     onAir: `${ON_AIR} this stream: it ${PASSES}`,
     fix:
       moves.length === 0
-        ? "move it into the house's range; where the ranges contradict each other or are full, change them under `house: {groups: …}`"
+        ? "move it into the conventions' range; where the ranges contradict each other or are full, change them under `conventions: {groups: …}`"
         : `move ${listNames(moves.map(({ leg, group }) => `${legLabel(leg)} to ${group}`))}, free in this plan`,
   };
 }

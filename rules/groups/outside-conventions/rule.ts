@@ -27,7 +27,7 @@ import {
   legSets,
   promiseWords,
   setDraft,
-  type HouseGroups,
+  type ConventionGroups,
   type LegSet,
   type StrayKind,
   type StrayVlan,
@@ -37,15 +37,15 @@ import { statedWords, words, type Facts, type Moved, type Note, type Stated } fr
 type Draft = FindingDraft<Facts, Note>;
 
 export default defineRule<Facts, Note>({
-  id: 'groups/outside-house',
-  summary: 'A stream uses a group outside the ranges the house promises',
+  id: 'groups/outside-conventions',
+  summary: 'A stream uses a group outside the ranges the conventions promise',
   severity: 'warning',
   sources: [
     clause('RFC 2365', '6.2'),
-    commonPractice('a house keeps its own table of group ranges per network and kind of stream'),
+    commonPractice('conventions keep a table of their own of group ranges per network and kind of stream'),
   ],
-  needs: ['groups', 'houseGroups'],
-  brief: "group outside the house's ranges",
+  needs: ['groups', 'conventionGroups'],
+  brief: "group outside the conventions' ranges",
   explains: ['not routed'],
   *check({ model }) {
     const { vlans, kinds, alone } = model.strays;
@@ -139,7 +139,7 @@ function streamFinding(model: Model, set: LegSet): Draft {
   };
 }
 
-/** A free group for each leg, or none; the second leg's follows the first's where the house maps them. */
+/** A free group for each leg, or none; the second leg's follows the first's where the conventions map them. */
 function movesFor(model: Model, legs: readonly Leg[]): readonly Moved[] {
   const moved: (Moved & { readonly to: Parameters<typeof formatAddress>[0] })[] = [];
   for (const leg of legs) {
@@ -150,7 +150,7 @@ function movesFor(model: Model, legs: readonly Leg[]): readonly Moved[] {
   return moved.length < legs.length ? [] : moved.map(({ leg, group }) => ({ leg, group }));
 }
 
-function brokenBy(model: Model, legs: readonly Leg[]): readonly HouseGroups[] {
+function brokenBy(model: Model, legs: readonly Leg[]): readonly ConventionGroups[] {
   const broken = new Set(legs.flatMap((leg) => brokenPromises(leg, model.heldTo(leg))));
   return byLabel([...broken], promiseWords);
 }
@@ -162,7 +162,7 @@ function groupMarks(legs: readonly Leg[]): readonly Mark<Note>[] {
   return [first, ...otherPlaces(first, rest)];
 }
 
-function promiseMark(promise: HouseGroups): Mark<never> {
+function promiseMark(promise: ConventionGroups): Mark<never> {
   return mark(promise, promiseWords(promise), 'ranges');
 }
 
