@@ -96,7 +96,7 @@ function merged(
   return now;
 }
 
-/** Names as ranges a plan may write: `1-6`, `Eth1/8`; a name that is a number as one. */
+/** Names as ranges a plan may write: `1-6`, `1/8`; a name that is a number as one. */
 export function runsOf(names: readonly string[]): readonly (string | number)[] {
   const runs: { readonly stem: string; readonly first: number; last: number; readonly name: string }[] = [];
   for (const name of names) {

@@ -1,7 +1,7 @@
 /** More ports than any switch has: a range past this is a slip. */
 export const MOST_PORTS = 2048;
 
-/** `1-4` is four ports, `Eth1/1-4` too; a name that merely ends in digits is one. Undefined for a backward or huge range. */
+/** `1-4` is four ports, `1/1-4` too; a name that merely ends in digits is one. Undefined for a backward or huge range. */
 export function portNames(text: string): readonly string[] | undefined {
   const match = /^(.*?)(\d+)-(\d+)$/.exec(text);
   if (match === null) return [text];

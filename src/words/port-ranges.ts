@@ -2,7 +2,7 @@ import { byCodeUnit } from '../collections/order.js';
 import { joinWords } from './lists.js';
 
 /**
- * Port names as a crew writes them: `1 to 4 and 9`, `Eth1/1 to Eth1/8`. Numbers that follow on each other are drawn
+ * Port names as a crew writes them: `1 to 4 and 9`, `1/1 to 1/8`. Numbers that follow on each other are drawn
  * together.
  */
 export function portRanges(names: readonly string[]): string {

@@ -23,8 +23,8 @@ interface Schema {
 const NAMES = ['a', 'b', 'red', 'blue', 'video'];
 const TEXTS: Readonly<Record<string, readonly Json[]>> = {
   name: NAMES,
-  portName: [1, 2, '1-4', 'Eth1/1', 'a'],
-  portReference: ['a/1', 'b/1', 'a/2', 'red/Eth1/1', 'blue/3'],
+  portName: [1, 2, '1-4', '1/1', 'a'],
+  portReference: ['a/1', 'b/1', 'a/2', 'red/1/1', 'blue/3'],
   address: ADDRESSES,
   interfaceAddress: ADDRESSES,
   prefix: ADDRESSES.filter((one) => one.includes('/')),

@@ -152,7 +152,7 @@ describe('port ranges', () => {
   it.each([
     [['3', '1', '2'], '1 to 3'],
     [['1', '2'], '1 and 2'],
-    [['Eth1/9', 'Eth1/10', 'Eth1/11', 'Eth1/20', 'mgmt'], 'Eth1/9 to Eth1/11, Eth1/20 and mgmt'],
+    [['1/9', '1/10', '1/11', '1/20', 'mgmt'], '1/9 to 1/11, 1/20 and mgmt'],
     [['49'], '49'],
     [[], ''],
   ])('%j is %s', (names, words) => {

@@ -209,7 +209,7 @@ function addPorts(
     context.faults.push({
       place: { document, container: raw, key: 'name' },
       what: `\`${String(raw.name)}\` is not a range of ports`,
-      instead: `write first and last number, at most ${MOST_PORTS} ports: \`1-32\` or \`Eth1/1-8\``,
+      instead: `write first and last number, at most ${MOST_PORTS} ports: \`1-32\` or \`1/1-8\``,
     });
     return;
   }
