@@ -1,4 +1,4 @@
-/** What a plan to be must keep clear of: addresses, groups with all that share their Ethernet address, VLAN ids, names. */
+/** What a plan to be must keep clear of: addresses, groups with all that share their multicast MAC, VLAN ids, names. */
 import type { Plan, Practice } from '../plan/types.js';
 import { isIPv4, parseAddress4, parseRange, rangeOf, type Address, type AddressRange } from '../values/address.js';
 import { gatewaysOf } from '../model/hosts/index.js';
@@ -19,7 +19,7 @@ export interface Clear {
   readonly usable: (group: number) => boolean;
 }
 
-/** All but the low 23 bits, which make the Ethernet address, are lost (RFC 1112 §6.4). */
+/** All but the low 23 bits, which make the multicast MAC, are lost (RFC 1112 §6.4). */
 export const LOW_23 = 2 ** 23;
 
 /** What lies in the request's `keepClear` and in the plans it names; or what there can't be read. */

@@ -79,7 +79,7 @@ export function readExceptions(context: AssignContext): Exceptions {
         : !clear.usable(group)
           ? 'switches flood it, a protocol owns it, or the practice does not allow it'
           : clear.groups.meets(group % LOW_23, group % LOW_23) !== undefined
-            ? 'somebody to be kept clear of uses it or one with the same Ethernet address'
+            ? 'somebody to be kept clear of uses it or one with the same multicast MAC'
             : takenGroups.has(group % LOW_23)
               ? `${takenGroups.get(group % LOW_23)?.name ?? ''} has it`
               : undefined;

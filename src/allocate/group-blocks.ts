@@ -1,4 +1,4 @@
-/** Blocks of groups for the networks that send, no two with a common Ethernet address, and the pattern inside them. */
+/** Blocks of groups for the networks that send, no two with a common multicast MAC, and the pattern inside them. */
 import type { Practice } from '../plan/types.js';
 import { rangeOf } from '../values/address.js';
 import { LOW_23, low23, type Clear } from './clear.js';
@@ -25,7 +25,7 @@ export interface GroupContext {
   readonly anchors: ReadonlyMap<NetworkDemand, readonly { readonly group: number; readonly at: RequestPath }[]>;
 }
 
-/** The widest a block may be: two legs fit side by side into what has Ethernet addresses of its own (RFC 1112 §6.4). */
+/** The widest a block may be: two legs fit side by side into what has multicast MACs of its own (RFC 1112 §6.4). */
 const MOST_BITS = 22;
 
 /**

@@ -130,7 +130,7 @@ function stepAnywhere(sender: Sender, space: Space): number | undefined {
 }
 
 interface Space {
-  /** Whether a leg may use a group: nobody does, nobody shares its Ethernet address, conventions and practice allow it. */
+  /** Whether a leg may use a group: nobody does, nobody shares its multicast MAC, conventions and practice allow it. */
   readonly free: (leg: GroupLeg, group: Address, outside: boolean) => boolean;
   readonly take: (group: Address) => void;
   /** Where a leg may go at all, in the order to try. */
@@ -179,7 +179,7 @@ function createSpace(model: Model): Space {
   };
 }
 
-/** Ethernet addresses of every group that is sent, or that a receiver joins. */
+/** Multicast MACs of every group that is sent, or that a receiver joins. */
 function takenGroups(plan: Plan): Set<number> {
   const taken = new Set<number>();
   for (const { group } of plan.legs) if (group !== undefined) taken.add(ethernetAddress(group));

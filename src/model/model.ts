@@ -66,7 +66,7 @@ export interface Model {
   readonly domains: Domains;
   /** Which senders and receivers use which group, per reachability domain. */
   readonly groups: GroupIndex;
-  /** Which groups several legs may use, and which share an Ethernet address. */
+  /** Which groups several legs may use, and which share a multicast MAC. */
   readonly groupRepeats: GroupRepeats;
   /** Sender legs whose group is not a plain one; the only ones that rules on special groups need to look at. */
   readonly unusualGroups: readonly Leg[];

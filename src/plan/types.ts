@@ -172,7 +172,7 @@ export interface TreeInstance {
   readonly priority: number | undefined;
 }
 
-/** How a switch keys its group table: by Ethernet address, by group, or by source and group. */
+/** How a switch keys its group table: by multicast MAC, by group, or by source and group. */
 export type SnoopingKey = 'mac' | 'group' | 'source-group';
 
 /** An address a switch holds on a VLAN: gateway, querier or management. */

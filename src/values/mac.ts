@@ -1,4 +1,4 @@
-/** A 48-bit Ethernet address as a number (it fits exactly). */
+/** A 48-bit MAC address as a number (it fits exactly). */
 export type Mac = number;
 
 const FORMS = [

@@ -142,7 +142,7 @@ describe('what is to be kept clear of', () => {
         ];
         for (const [first, last] of addresses.map(span))
           expect(own.filter((one) => one >= first && one <= last)).toEqual([]);
-        // RFC 1112 §6.4: groups with the same low 23 bits share an Ethernet address.
+        // RFC 1112 §6.4: groups with the same low 23 bits share a multicast MAC.
         const sent = (plan.devices ?? []).flatMap(({ senders = [] }) =>
           senders.flatMap(({ legs = [] }) => legs.map(({ group }) => value(group))),
         );

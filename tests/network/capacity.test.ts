@@ -166,7 +166,7 @@ describe('group tables', () => {
           for (const [from, to] of ways) {
             const steps = flow.forwarding.tree.path(from, to);
             if (steps === undefined) continue;
-            // Every stream of these rigs has a group of its own, and none shares an Ethernet address in its VLAN.
+            // Every stream of these rigs has a group of its own, and none shares a multicast MAC in its VLAN.
             for (const node of [from, ...steps.map((step) => step.to)])
               slow
                 .get(nodes[node]?.name ?? '')

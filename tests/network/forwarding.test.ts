@@ -86,7 +86,7 @@ describe('hosts and queriers of an older version', () => {
   });
 });
 
-describe('a group that shares its Ethernet address with 224.0.0.x', () => {
+describe('a group that shares its multicast MAC with 224.0.0.x', () => {
   const alias = rig([{ ...CAM, sends: ['239.128.0.9'] }, SPARE], { queriers: QUERIER });
 
   it.each([

@@ -165,8 +165,8 @@ describe('a port towards the querier', () => {
 });
 
 describe('group tables', () => {
-  /** RFC 1112 §6.4: 32 groups to an Ethernet address; 224.1.2.3 and 239.129.2.3 share one (RFC 4541 §4). */
-  it('keyed by Ethernet address hold one entry for the pair of RFC 4541 §4, keyed by group two', () => {
+  /** RFC 1112 §6.4: 32 groups to a multicast MAC; 224.1.2.3 and 239.129.2.3 share one (RFC 4541 §4). */
+  it('keyed by multicast MAC hold one entry for the pair of RFC 4541 §4, keyed by group two', () => {
     const plan = (key: string): object => ({
       vlans: [{ name: 'red', id: 10 }],
       switches: [{ name: 'leaf', groupTableSize: 2, snoopingKey: key, ports: [{ name: '1-3', access: 'red' }] }],

@@ -193,7 +193,7 @@ function free(group: string): boolean {
   return group.startsWith('239.') && !group.startsWith('239.255.255.') && !group.startsWith('239.195.255.');
 }
 
-describe('groups that share an Ethernet address', () => {
+describe('groups that share a multicast MAC', () => {
   it("finds the usable aliases of RFC 4541 section 4's pair 224.1.2.3 and 239.129.2.3, once", () => {
     const usable = ['232.1.2.3', '232.129.2.3', '239.1.2.3', '239.129.2.3'];
     const findings = lint(usable);

@@ -279,7 +279,7 @@ describe.skipIf(vectorsMissing !== undefined)(`published examples${skipped(vecto
       ? (JSON.parse(textOf(VECTOR_FILE)) as Vectors)
       : { macV4: [], macV6: [], glop: [], ubm: [], scopeRelative: [] };
 
-  it('maps every group to its Ethernet address (RFC 1112 §6.4, RFC 2464 §7)', () => {
+  it('maps every group to its multicast MAC (RFC 1112 §6.4, RFC 2464 §7)', () => {
     const all = [...vectors.macV4, ...vectors.macV6];
     expect(all.length).toBeGreaterThanOrEqual(20);
     for (const [group, mac] of all) {

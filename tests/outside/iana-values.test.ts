@@ -211,7 +211,7 @@ describe('IANA IPv4 Multicast Address Space Registry', () => {
   );
 });
 
-describe('Ethernet addresses of groups', () => {
+describe('multicast MACs of groups', () => {
   it.each([
     ['224.0.0.1', '01:00:5e:00:00:01', 'RFC 1112 §6.4'],
     ['224.0.1.129', '01:00:5e:00:01:81', 'RFC 1112 §6.4'],

@@ -41,7 +41,7 @@ describe.skipIf(missing !== undefined)(`published session descriptions${skipped(
     const found = result.findings.map((one) => `${one.rule} ${basename(one.at.file)}`);
     // BCP-006-01 example: 224.1.1.1 is in a block reserved by IANA (RFC 5771 §13).
     expect(found).toContain('groups/reserved-block jpeg-xs.sdp');
-    // sdp-transform ST 2022-6 example: 239.0.0.1 has the Ethernet address of 224.0.0.1 (RFC 1112 §6.4, RFC 4541 §4).
+    // sdp-transform ST 2022-6 example: 239.0.0.1 has the multicast MAC of 224.0.0.1 (RFC 1112 §6.4, RFC 4541 §4).
     expect(found).toContain('groups/floods st2022-6.sdp');
     // RFC 4566 seminar example: 224.2.17.12 is in the SDP/SAP block (RFC 5771 §7.1).
     expect(found).toContain('groups/reserved-block example.sdp');

@@ -191,7 +191,7 @@ describe('profiles', () => {
 });
 
 describe('addresses', () => {
-  /** IANA multicast registries; Ethernet addresses as seen on the wire. */
+  /** IANA multicast registries; multicast MACs as seen on the wire. */
   it('are those of the registries', () => {
     expect(PTP_ADDRESSES['udp-ipv4']).toMatchObject({
       primary: '224.0.1.129',

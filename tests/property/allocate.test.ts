@@ -39,7 +39,7 @@ describe('an allocated plan', () => {
     );
   });
 
-  it('shares no Ethernet address, subnet or VLAN id with what it keeps clear of', () => {
+  it('shares no multicast MAC, subnet or VLAN id with what it keeps clear of', () => {
     fc.assert(
       fc.property(shape, onSite, (one, rig) => {
         const other = planOf(rig);

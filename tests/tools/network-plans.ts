@@ -42,7 +42,7 @@ function renamed(value: unknown, pattern: RegExp, rename: (name: string) => stri
 }
 
 /**
- * Dunlin in small: a switch that keys by Ethernet address, an aggregate, a link too small, a router into a VLAN without
+ * Dunlin in small: a switch that keys by multicast MAC, an aggregate, a link too small, a router into a VLAN without
  * snooping, and receivers that get nothing for five reasons.
  */
 export const DUNLIN_SMALL = `

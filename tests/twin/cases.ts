@@ -131,7 +131,7 @@ function joinCases(): readonly Case[] {
       ],
     },
     {
-      title: 'groups of one Ethernet address are told apart',
+      title: 'groups of one multicast MAC are told apart',
       rig: one({ queriers: AT_CORE }, [
         { ...CAM_1, at: 'core', sends: ['239.1.1.1', '239.129.1.1'] },
         { ...MONITOR, at: 'core', receives: [{ group: '239.129.1.1' }] },
@@ -295,7 +295,7 @@ function floodCases(): readonly Case[] {
       stages: [{ kernel: { 'cam-1/239.1.1.1': NOWHERE }, model: 'differs' }],
     },
     {
-      title: '224.0.0.x everywhere; a group of the same Ethernet addresses not',
+      title: '224.0.0.x everywhere; a group of the same multicast MACs not',
       rig: local,
       stages: [
         {

@@ -107,7 +107,7 @@ export const MLD: readonly Case[] = [
     stages: [{ kernel: { [KEY_1]: { hosts: [], links: ['core>left'] } } }],
   },
   {
-    title: 'ff02::1 goes everywhere, no other group of that scope does, whatever Ethernet address it has (RFC 4541 §3)',
+    title: 'ff02::1 goes everywhere, no other group of that scope does, whatever multicast MAC it has (RFC 4541 §3)',
     rig: row(
       [hostAt('cam-1', 'left', 2, { sends: ['ff02::1', 'ff02::101', 'ff15::1', 'ff15::2:1'] }), MONITOR, SPARE],
       { queriers: QUERIERS_6 },

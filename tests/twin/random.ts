@@ -7,11 +7,11 @@ import { lossesOf, type Loss } from './loss.js';
 import type { Plane, ShortHost, ShortLink, ShortReceiver, ShortRig, ShortVlan } from './rigs.js';
 
 /**
- * Few, so that several hosts send one group. Three share an Ethernet address, which a switch that keys by group tells
- * apart; one shares its Ethernet address with 224.0.0.9, one is of 224.0.0.0/24 itself.
+ * Few, so that several hosts send one group. Three share a multicast MAC, which a switch that keys by group tells
+ * apart; one shares its multicast MAC with 224.0.0.9, one is of 224.0.0.0/24 itself.
  */
 const GROUPS_4 = ['239.1.1.1', '239.1.1.2', '239.129.1.1', '232.1.1.1', '239.128.0.9', '224.0.0.200'] as const;
-/** Two share an Ethernet address; ff02::1 is the only one that is always flooded (RFC 4541 §3). */
+/** Two share a multicast MAC; ff02::1 is the only one that is always flooded (RFC 4541 §3). */
 const GROUPS_6 = ['ff15::1:1', 'ff35::8000:1', 'ff15:0:1::1:1', 'ff02::101', 'ff02::1'] as const;
 const BINDABLE = new Set<string>([...GROUPS_4.slice(0, -1), ...GROUPS_6.slice(0, -2)]);
 const VLAN_NAMES = ['red', 'blue', 'green'] as const;

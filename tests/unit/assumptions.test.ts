@@ -75,7 +75,7 @@ describe('assumptions', () => {
     expect(assumed({})).toEqual([]);
   });
 
-  it('are none where the missing facts decide nothing: two queriers, every stream taken, no equal Ethernet addresses', () => {
+  it('are none where the missing facts decide nothing: two queriers, every stream taken, no equal multicast MACs', () => {
     expect(assumed({ switches: {}, igmp: { ...IGMP, unregistered: undefined } })).toEqual([]);
   });
 
@@ -104,7 +104,7 @@ describe('assumptions', () => {
     expect(assumed({ ...silent, igmp: IGMP })).toEqual([]);
   });
 
-  it('name the table key where two groups share an Ethernet address (the pair of RFC 4541 §4)', () => {
+  it('name the table key where two groups share a multicast MAC (the pair of RFC 4541 §4)', () => {
     const silent = { ...STATED, snoopingKey: undefined };
     expect(assumed({ switches: silent, groups: ['224.1.2.3', '239.129.2.3'] })).toEqual([
       'switches leaf-1 and leaf-2: streams are forwarded by group; state `snoopingKey`.',

@@ -105,10 +105,10 @@ describe('a free group', () => {
     expect([...offers(all)].sort()).toEqual(['239.20.1.1', '239.20.1.2', '239.20.1.3']);
   });
 
-  it('is not one that a stream has already, nor one that shares its Ethernet address', () => {
+  it('is not one that a stream has already, nor one that shares its multicast MAC', () => {
     const plan = stray(1) as { readonly streams: object[] };
     plan.streams.push({ name: 'kept-1', legs: [{ network: 'red', group: '239.20.1.1' }] });
-    // On the other side of the plan, but with the Ethernet address of 239.20.1.2.
+    // On the other side of the plan, but with the multicast MAC of 239.20.1.2.
     const rest = {
       ...plan,
       networks: [

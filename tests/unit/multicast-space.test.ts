@@ -310,7 +310,7 @@ describe('Ethernet', () => {
     ['ff02::1', true],
     ['ff3e::8000:1', false],
     ['ff05::1', true],
-  ])('%s shares a flooded Ethernet address: %s (RFC 4541 §2.1.2, §3)', (text, expected) => {
+  ])('%s shares a flooded multicast MAC: %s (RFC 4541 §2.1.2, §3)', (text, expected) => {
     expect(space.floodedEthernetAddress(parseAddress(text) ?? 0)).toBe(expected);
   });
 
@@ -324,7 +324,7 @@ describe('Ethernet', () => {
     ['239.0.1.128', undefined],
     ['239.1.1.129', undefined],
     ['239.64.1.129', undefined],
-  ])('%s takes the Ethernet address of %s (from RFC 1112 §6.4)', (text, name) => {
+  ])('%s takes the multicast MAC of %s (from RFC 1112 §6.4)', (text, name) => {
     expect(space.aliasedClockGroup(group4(text))?.name).toBe(name);
   });
 });

@@ -57,7 +57,7 @@ describe('groups', () => {
   );
   const practice = fc.constantFrom('rfc2365', 'rfc4607', 'either');
 
-  it('that are plain have no fault, no flooding and no clock at their Ethernet address', () => {
+  it('that are plain have no fault, no flooding and no clock at their multicast MAC', () => {
     fc.assert(
       fc.property(fc.array(fc.oneof(group4, group6), { minLength: 1, maxLength: 12 }), practice, (groups, follows) => {
         const model = modelOf(groups, follows);
@@ -74,7 +74,7 @@ describe('groups', () => {
     );
   });
 
-  it('are shared, or share an Ethernet address, exactly where a count of all of them says so', () => {
+  it('are shared, or share a multicast MAC, exactly where a count of all of them says so', () => {
     fc.assert(
       fc.property(fc.array(fc.oneof(group4, group6), { minLength: 1, maxLength: 30 }), (groups) => {
         const model = modelOf(groups, 'either');

@@ -33,16 +33,15 @@ describe('whole reports', () => {
              spread evenly at best, at worst 4.46 of 100 Gbit/s on one member; joined behind it
              by vision/in-31 and monitor/cam-31; joined behind it for another source of the
              group by jib/wrong-source; alias of 239.64.31.11, joined behind it by
-             recorder/clean-31: one Ethernet address for the switch
+             recorder/clean-31: one multicast MAC for the switch
             out tower/1 to vision red: 4.44 of 25 Gbit/s; joined by vision/in-31
             out tower/2 to jib red: 4.44 of 25 Gbit/s; joined for another source of the group
                by jib/wrong-source
             hop 2 link B1 into switch boathouse: 4.46 of 1 Gbit/s, MORE THAN IT CARRIES;
-               alias of 239.64.31.11, joined behind it by recorder/clean-31: one Ethernet
-               address for the switch
+               alias of 239.64.31.11, joined behind it by recorder/clean-31: one multicast MAC
+               for the switch
               out boathouse/1 to recorder red: 4.44 of 1 Gbit/s, MORE THAN IT CARRIES; alias
-                 of 239.64.31.11, joined by recorder/clean-31: one Ethernet address for the
-                 switch
+                 of 239.64.31.11, joined by recorder/clean-31: one multicast MAC for the switch
 
       Through      tower on into red-preview (140)
       IGMP         version not stated; snooping off; what becomes of groups nobody joined is not

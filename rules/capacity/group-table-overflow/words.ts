@@ -73,7 +73,7 @@ function leavingWords({ chosen }: Facts): string {
 }
 
 const ENTRIES: Readonly<Record<NonNullable<Facts['key']>, string>> = {
-  mac: 'multicast Ethernet addresses',
+  mac: 'multicast MACs',
   'source-group': 'pairs of source and group',
   group: 'groups',
 };

@@ -131,7 +131,7 @@ function mendWords(reason: FloodReason, { vlans, queriers, routed, notSnooping }
         routed,
       );
     case 'flooded address':
-      return 'move the streams to groups whose Ethernet address switches do not flood';
+      return 'move the streams to groups whose multicast MAC switches do not flood';
     case 'no querier':
       return QUERIER_WANTED;
     case 'silent receiver':

@@ -4,15 +4,15 @@ import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, RateNote>({
   id: 'capacity/wan-overload',
-  summary: 'A circuit carries more than was bought',
+  summary: 'A circuit carries more than its contracted rate',
   severity: 'error',
-  people: 'what is bought, or what is not sent',
+  people: 'what is contracted, or what is not sent',
   sources: [
     clause('RFC 4541', '2.1.2'),
-    commonPractice('a provider drops what exceeds the bought rate, and bursts above it'),
+    commonPractice('a provider drops what exceeds the contracted rate, and bursts above it'),
   ],
   needs: ['formats', 'switchPorts', 'circuits'],
-  brief: 'more than was bought',
+  brief: 'above its contracted rate',
   harm: { error: 'spoils', warning: 'later' },
   thresholds: { percent: { default: 90, what: 'share of a circuit that streams may fill, in percent' } },
   check: ({ plan, model, threshold }) => fullLinkFindings(plan, model, (rig) => threshold('percent', rig), 'circuits'),

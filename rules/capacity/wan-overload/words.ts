@@ -15,11 +15,11 @@ export type Facts = FullLinkFacts;
 export function words(facts: Facts): FindingWords<RateNote> {
   const { links, loadBps, rateBps, burden, chosen } = facts;
   return {
-    what: `${carrierWords(links)}, ${formatRate(rateBps)} as bought, ${loadWords(facts)}, ${fillWords(facts)}: ${burdenWords(burden, chosen)}`,
+    what: `${carrierWords(links)}, ${formatRate(rateBps)} contracted, ${loadWords(facts)}, ${fillWords(facts)}: ${burdenWords(burden, chosen)}`,
     onAir:
       loadBps > rateBps
-        ? 'the provider drops what exceeds the bought rate, from any stream and without a message: what goes home breaks up as soon as all of it is sent'
-        : 'nothing while every sender is even; bursts above the bought rate are cut by the provider, and then any stream on it breaks up',
+        ? 'the provider drops what exceeds the contracted rate, from any stream and without a message: what goes home breaks up as soon as all of it is sent'
+        : 'nothing while every sender is even; bursts above the contracted rate are cut by the provider, and then any stream on it breaks up',
     fix: [fixWords(facts), ...leaving(chosen)].join('; or '),
     label: rateLabel,
   };

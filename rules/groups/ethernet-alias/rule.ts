@@ -21,11 +21,11 @@ const IPV6 = [clause('RFC 2464', '7'), clause('RFC 4541', '4')];
 
 export default defineRule<Facts, Note>({
   id: 'groups/ethernet-alias',
-  summary: 'Different groups share one Ethernet address where they meet',
+  summary: 'Different groups share one multicast MAC where they meet',
   severity: 'warning',
   sources: [...IPV4, clause('RFC 2464', '7')],
   needs: ['groups'],
-  brief: 'groups share an Ethernet address',
+  brief: 'groups share a multicast MAC',
   *check({ model, plan }) {
     const shared = sharedEthernet(plan, model.domains, model.groupRepeats, mayAlias);
     if (shared.length === 0) return;

@@ -14,7 +14,7 @@ export interface Facts {
   readonly mac: string;
   readonly where: readonly string[];
   readonly ipv4: boolean;
-  /** Switches there that tell groups apart by Ethernet address only. */
+  /** Switches there that tell groups apart by multicast MAC only. */
   readonly switches: readonly string[];
   /** Those that do not say; taken to do so where none says it does. */
   readonly silent: readonly string[];
@@ -32,11 +32,11 @@ export function words({ legs, mac, where, ipv4, switches, silent, free }: Facts)
     ? 'last 23 bits differ: another last or third number, not only another first one'
     : 'last 32 bits differ';
   return {
-    what: `groups ${groups} share the Ethernet address ${mac} in ${listNames(where, 3)} (${share}): ${listNames(legs.map(legLabel))}`,
+    what: `groups ${groups} share the multicast MAC ${mac} in ${listNames(where, 3)} (${share}): ${listNames(legs.map(legLabel))}`,
     onAir:
       switches.length > 0
-        ? `${listNames(switches)} ${agree(switches.length, 'tells', 'tell')} groups apart by Ethernet address only: a port that joined one gets all of them, and when it leaves one the others may stop`
-        : `receivers of one get the others' packets if ${keyWords(silent)} by Ethernet address, as \`snoopingKey\` does not say: extra load, and dropped packets on a full port`,
+        ? `${listNames(switches)} ${agree(switches.length, 'tells', 'tell')} groups apart by multicast MAC only: a port that joined one gets all of them, and when it leaves one the others may stop`
+        : `receivers of one get the others' packets if ${keyWords(silent)} by multicast MAC, as \`snoopingKey\` does not say: extra load, and dropped packets on a full port`,
     fix: `change one of ${groups} so that the ${differ}${free === undefined ? '' : `; ${free} is free`}`,
     label: (name, note) => (note === 'move' ? `${name}: give this one another group` : withGroup(name, note)),
   };

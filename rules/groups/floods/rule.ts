@@ -29,7 +29,7 @@ const IPV6 = [clause('RFC 4541', '2.1.2'), clause('RFC 4541', '3')];
 
 export default defineRule<Facts, string>({
   id: 'groups/floods',
-  summary: 'Streams use groups whose Ethernet address switches send to every port',
+  summary: 'Streams use groups whose multicast MAC switches send to every port',
   severity: 'warning',
   sources: [...IPV4, clause('RFC 4541', '3')],
   needs: ['groups'],

@@ -3,10 +3,10 @@ import { allCounted, freeMoveWords, groupWords, withGroup, type FreeMoves } from
 
 export interface Facts {
   readonly legs: readonly Leg[];
-  /** Ethernet addresses of the groups. */
+  /** Multicast MACs of the groups. */
   readonly macs: readonly string[];
   readonly ipv4: boolean;
-  /** Switches that key their tables by Ethernet address, and those that do not say. */
+  /** Switches that key their tables by multicast MAC, and those that do not say. */
   readonly byMac: readonly string[];
   readonly silent: readonly string[];
   readonly where: string;
@@ -16,7 +16,7 @@ export interface Facts {
 export function words({ legs, macs, ipv4, byMac, silent, where, moves }: Facts): FindingWords<string> {
   const addresses = ipv4
     ? `the Ethernet ${agree(macs.length, 'address')} ${listNames(macs, 4)}, as 224.0.0.0/24 has`
-    : `the Ethernet address ${listNames(macs)}, as ff02::1 has`;
+    : `the multicast MAC ${listNames(macs)}, as ff02::1 has`;
   return {
     what: `${groupWords(legs)} of ${listNames(legs.map(legLabel))} ${agree(groupsOf(legs).length, 'has', 'have')} ${addresses}, which ${floodersWords(byMac, silent)}`,
     onAir: `every port of ${byMac.length > 0 ? `${listNames(byMac, 3)} in ${where}` : where} carries ${allCounted(legs.length, 'stream')}, joined or not: slow ports fill up and drop packets, first on control and intercom boxes`,

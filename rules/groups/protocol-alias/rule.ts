@@ -25,7 +25,7 @@ const PTP_PRIMARY = 'PTP-primary';
 
 export default defineRule<Facts, string>({
   id: 'groups/protocol-alias',
-  summary: "A stream shares the Ethernet address of the clock's messages",
+  summary: "A stream shares the multicast MAC of the clock's messages",
   severity: 'warning',
   sources: [
     clause('RFC 1112', '6.4'),
@@ -34,7 +34,7 @@ export default defineRule<Facts, string>({
     commonPractice('PTP version 2 uses 224.0.1.129 alone of the four'),
   ],
   needs: ['groups'],
-  brief: "shares the clock's Ethernet address",
+  brief: "shares the clock's multicast MAC",
   *check({ model, plan }) {
     const { domains } = model;
     const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));

@@ -44,4 +44,4 @@ export function words({ group, where, legs, switches, receivers, worst, loadBps 
   };
 }
 
-const KEYS = { mac: 'Ethernet address', group: 'group' } as const;
+const KEYS = { mac: 'multicast MAC', group: 'group' } as const;

@@ -23,7 +23,7 @@ export function words({ port, links, free }: Facts): FindingWords<Note> {
   const several = links.length > 2;
   return {
     what: `port ${portLabel(port)} is an end of ${links.length} links: ${listNames(links.map(linkWithEnds))}`,
-    onAir: `only one of them gets plugged in: what is behind the ${several ? 'others' : 'other'} is cut off, or hangs on a port nobody planned`,
+    onAir: `only one of them gets plugged in: what is behind the ${several ? 'others' : 'other'} is cut off, or ends on a port nobody planned`,
     fix: `give ${several ? 'each of the links' : `link ${linkWithEnds(lastOf(links))}`} a port of its own on ${port.switch.name}${free === undefined ? '' : `; ${portLabel(free)} is free`}`,
     label: (name) => `${name}: give it another port`,
   };

@@ -29,7 +29,7 @@ function mergedWords({ vlans, through, joins }: Merged): FindingWords<never> {
   return {
     what: `${one}${joins > 1 ? `, for each is joined with ${listNames(through.map(withRig))}` : ''}`,
     onAir:
-      'whoever sets up the tie makes one VLAN of what the rig holds apart: pictures flood where sound is, two queriers and two subnets meet, and both legs of a stream may come to hang on one fault',
+      'whoever sets up the tie makes one VLAN of what the rig holds apart: pictures flood where sound is, two queriers and two subnets meet, and both legs of a stream may come to depend on one fault',
     fix: 'join each VLAN with one VLAN of each other rig; where two are to be reached from one, leave one out or let a router stand between',
   };
 }

@@ -19,7 +19,7 @@ export type Note = SharedNote | 'querier';
 export function words({ element, vlans, streams, withinS, floods }: Facts): FindingWords<Note> {
   const name = elementLabel(element);
   return {
-    what: `the only queriers of ${listNames(vlans.map((vlan) => `VLAN ${vlan.name}`))}, which carry both legs of ${listNames(streams, 4)}, ${element.kind === 'power feed' ? 'hang on' : 'are in'} ${name}`,
+    what: `the only queriers of ${listNames(vlans.map((vlan) => `VLAN ${vlan.name}`))}, which carry both legs of ${listNames(streams, 4)}, ${element.kind === 'power feed' ? 'depend on' : 'are in'} ${name}`,
     onAir: floods
       ? `when ${name} fails both networks flood every stream to every port within ${withinS} s, and slow ports drop packets on both legs`
       : `when ${name} fails the switches of both networks forget who joined what within ${withinS} s: both legs stop, one after the other`,

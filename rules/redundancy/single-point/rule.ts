@@ -15,7 +15,7 @@ export default defineRule<Facts, Note>({
   severity: 'note',
   confidence: 'likely',
   people: 'whether a spare at hand is enough',
-  sources: [commonPractice('whoever runs two networks wants to know what still hangs on one')],
+  sources: [commonPractice('whoever runs two networks wants to know what still depends on one')],
   needs: ['pairs', 'receivers', 'switchPorts'],
   brief: 'single point of failure',
   harm: 'exposes',

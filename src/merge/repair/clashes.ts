@@ -25,7 +25,7 @@ export interface Clash {
   readonly parts: readonly Part[];
 }
 
-/** Groups used twice, groups that share an Ethernet address, and addresses held twice, where the rigs meet. */
+/** Groups used twice, groups that share a multicast MAC, and addresses held twice, where the rigs meet. */
 export function findClashes(model: Model): readonly Clash[] {
   const clashes: Clash[] = [];
   const add = (legs: readonly Leg[], held: Part['held']): void => {

@@ -10,7 +10,7 @@ export type Why =
   | { readonly kind: 'joined'; readonly by: readonly ReceiverLeg[] }
   /** They joined its group for another sender or source. */
   | { readonly kind: 'same group'; readonly by: readonly ReceiverLeg[] }
-  /** They joined another group of the same Ethernet address (RFC 1112 §6.4). */
+  /** They joined another group of the same multicast MAC (RFC 1112 §6.4). */
   | { readonly kind: 'alias'; readonly by: readonly ReceiverLeg[] }
   /** Sent to the one address this box holds, or on to it by this box. */
   | { readonly kind: 'addressed'; readonly to: Switch | Device; readonly by: readonly ReceiverLeg[] }

@@ -8,7 +8,7 @@ import { groupFitness } from './group-fitness.js';
 import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress } from './multicast-space/ethernet.js';
 import { append } from '../../collections/group-by.js';
 
-/** Groups that share one Ethernet address in one switched domain, with the sender legs that use them there. */
+/** Groups that share one multicast MAC in one switched domain, with the sender legs that use them there. */
 export interface SharedEthernet {
   readonly mac: Mac;
   readonly domain: Domain;
@@ -20,7 +20,7 @@ export interface SharedEthernet {
 }
 
 /**
- * Every Ethernet address that several of the given legs' groups share where they meet: in the switched domain they are
+ * Every multicast MAC that several of the given legs' groups share where they meet: in the switched domain they are
  * sent in, or in one that routing brings them to for a receiver.
  */
 export function sharedEthernet(
@@ -79,11 +79,11 @@ function meetings(
 
 /** How the switches of a switched domain key their tables. */
 export interface Keying {
-  /** By Ethernet address. */
+  /** By multicast MAC. */
   readonly byMac: readonly Switch[];
   /** Not stated. */
   readonly silent: readonly Switch[];
-  /** True where the plan knows switches there, and each is stated to tell groups of one Ethernet address apart. */
+  /** True where the plan knows switches there, and each is stated to tell groups of one multicast MAC apart. */
   readonly tellsApart: boolean;
 }
 

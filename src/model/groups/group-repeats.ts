@@ -1,11 +1,11 @@
-/** Which groups of a plan need a closer look: nearly all have one leg, and an Ethernet address of their own. */
+/** Which groups of a plan need a closer look: nearly all have one leg, and a multicast MAC of their own. */
 import type { Address } from '../../values/address.js';
 import type { Mac } from '../../values/mac.js';
 import type { Leg } from '../../plan/types.js';
 import { ethernetAddress } from './multicast-space/ethernet.js';
 
 export interface GroupRepeats {
-  /** Ethernet addresses that at least two different groups have. */
+  /** Multicast MACs that at least two different groups have. */
   readonly sharedEthernet: ReadonlySet<Mac>;
   /** False only for a group that at most one leg has. */
   readonly mayRepeat: (group: Address) => boolean;
@@ -18,8 +18,8 @@ const BLOCK_BITS = 12;
 const BLOCK_SIZE = 1 << BLOCK_BITS;
 
 /**
- * An IPv4 group is its low 23 bits, which make the Ethernet address (RFC 1112 §6.4), and upper bits. So one small number
- * for each Ethernet address, its first group's upper bits, tells whether that group or another one comes again; a map of
+ * An IPv4 group is its low 23 bits, which make the multicast MAC (RFC 1112 §6.4), and upper bits. So one small number
+ * for each multicast MAC, its first group's upper bits, tells whether that group or another one comes again; a map of
  * all groups would cost a large plan more than all its rules.
  */
 export function findGroupRepeats(legs: readonly Leg[]): GroupRepeats {

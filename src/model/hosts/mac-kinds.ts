@@ -1,4 +1,4 @@
-/** Kinds of Ethernet addresses that no station is born with. */
+/** Kinds of MAC addresses that no station is born with. */
 import type { Mac } from '../../values/mac.js';
 
 /** I/G bit: the frame is for a group of stations (IEEE 802-2014 §8.2.2; RFC 9542 §2.1). */

@@ -180,7 +180,7 @@ function sharedGrounds(network: Network, groups: GroupIndex): ReadonlySet<Forwar
   return found;
 }
 
-/** Whether two groups share an Ethernet address, which tables keyed by it cannot tell apart (RFC 1112 §6.4). */
+/** Whether two groups share a multicast MAC, which tables keyed by it cannot tell apart (RFC 1112 §6.4). */
 function hasAliases(segment: GroupSegment): boolean {
   if (silentOnKey(segment).length === 0) return false;
   const byEthernet = new Map<number, Address>();

@@ -42,14 +42,14 @@ export interface Conduct {
   readonly unregistered: 'flood' | 'drop' | undefined;
   /** What happens while no querier is heard; undefined when nobody says. */
   readonly noQuerier: 'flood' | 'prune' | undefined;
-  /** Switches that key their table by Ethernet address, so that 32 groups share an entry. */
+  /** Switches that key their table by multicast MAC, so that 32 groups share an entry. */
   readonly keyedByMac: readonly Switch[];
   /**
    * True when every switch keys by source and group and hosts can ask for a source: below IGMPv3 reports name none
    * (RFC 2236 §2), and one older querier makes all hosts speak its version (RFC 3376 §7.2.1).
    */
   readonly keyedBySource: boolean;
-  /** True when every switch is stated to tell apart groups of one Ethernet address. */
+  /** True when every switch is stated to tell apart groups of one multicast MAC. */
   readonly keyedByGroup: boolean;
   /** Seconds until a membership nobody renews is forgotten (RFC 3376 §8.4): robustness × query interval + response interval. */
   readonly membershipS: number;

@@ -97,8 +97,8 @@ function beyondOf(own: readonly Asker[], home: ForwardingSegment): Joiners['beyo
   return found;
 }
 
-/** What a switch of the segment can tell apart: a group, or only its Ethernet address. */
+/** What a switch of the segment can tell apart: a group, or only its multicast MAC. */
 function keyIn(forwarding: ForwardingSegment, group: Address): number | bigint {
-  // Negative, so that an Ethernet address never equals a group.
+  // Negative, so that a multicast MAC never equals a group.
   return planeOf(forwarding, group).conduct.keyedByMac.length > 0 ? -ethernetAddress(group) : group;
 }

@@ -71,7 +71,7 @@ const FLOODED_NOWHERE: Around = { everywhere: undefined, somewhere: false };
 const OFF = 1;
 const UNREGISTERED = 2;
 const UNQUERIED = 4;
-/** Keys by Ethernet address, or does not say: then the answer of most makers asked counts (RFC 4541 §4, question 5). */
+/** Keys by multicast MAC, or does not say: then the answer of most makers asked counts (RFC 4541 §4, question 5). */
 const BLIND = 8;
 const KEYED_BY_MAC = 16;
 const ALL = OFF | UNREGISTERED | UNQUERIED | BLIND | KEYED_BY_MAC;

@@ -129,7 +129,7 @@ function conventionRanges(advisor: Advisor, leg: Leg, like: Address): readonly A
 
 /**
  * RFC 2365 §6.2; for IPv6 the organization-local scope of RFC 7346 §2 with flag T set, dynamic ids of RFC 3307 §4.3. Free
- * source-specific groups of RFC 4607 §4.3, those of IPv4 without the ones whose Ethernet address is flooded or a clock's.
+ * source-specific groups of RFC 4607 §4.3, those of IPv4 without the ones whose multicast MAC is flooded or a clock's.
  */
 const BLOCKS = {
   'organization-4': rangeOf(constantPrefix('239.192.0.0/14')),

@@ -6,7 +6,7 @@ import { aliasedClockGroup, ethernetAddress, floodedEthernetAddress, groupFitnes
 const MOST_TRIES = 100_000;
 
 /**
- * Hands out groups nobody in the plan uses, each once, the lowest first: usable ones whose Ethernet address no group of
+ * Hands out groups nobody in the plan uses, each once, the lowest first: usable ones whose multicast MAC no group of
  * the plan shares, so that a mend makes no new fault. Undefined when the ranges hold none. What it hands out it adds to
  * `offered`, and keeps off what others put there.
  */

@@ -88,7 +88,7 @@ export function createProposals({ plan, domains, groups, heldTo, owners, strays 
     return true;
   }
 
-  /** Whether switches that know groups by their Ethernet address would take it for another one that its network carries. */
+  /** Whether switches that know groups by their multicast MAC would take it for another one that its network carries. */
   function sharesEthernet(group: Address, leg: Leg): boolean {
     const reach = domains.reach(leg);
     return (byEthernet().get(ethernetAddress(group)) ?? []).some(

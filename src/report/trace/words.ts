@@ -8,7 +8,7 @@ import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js'
 import { counted } from '../../words/counts.js';
 
 const MOST_JOINED = 4;
-const ALIAS = 'one Ethernet address for the switch';
+const ALIAS = 'one multicast MAC for the switch';
 
 /** Why a port or link carries the stream, the first reason first. */
 export function whyWords(whys: readonly Why[], isLink: boolean): Phrase {
@@ -40,7 +40,7 @@ function oneWhy(why: Why, joined: Phrase): Phrase {
 /** Why a stream goes to every port. */
 export const FLOODS: Readonly<Record<FloodReason, string>> = {
   'snooping off': 'snooping is off',
-  'flooded address': 'its Ethernet address is one that goes to every port',
+  'flooded address': 'its multicast MAC is one that goes to every port',
   'no querier': 'nobody queries, and the switch then floods',
   'silent receiver': 'its receiver never speaks, and switches forget where it is',
   unregistered: 'nobody joined it, and groups nobody joined go to every port',
