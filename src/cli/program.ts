@@ -9,6 +9,7 @@ import type { DelayCommandOptions } from './delay-command.js';
 import type { DiffCommandOptions } from './diff-command.js';
 import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './arguments.js';
 import { endedBy } from './ended-by.js';
+import { addCommandHelp } from './command-help.js';
 import { EXIT, type ExitCode } from './exit.js';
 import { collect, colour, oldName, stdinFormat } from './shared-options.js';
 import { EXIT_HELP, outputOf } from './command-output.js';
@@ -334,6 +335,8 @@ function buildProgram(
       const { licencesCommand } = await import('./licences-command.js');
       end(licencesCommand(terminal));
     });
+
+  addCommandHelp(program);
 
   return program;
 }
