@@ -158,6 +158,10 @@ const HELP: Readonly<Record<string, CommandHelp>> = {
     },
   },
   licences: { examples: [{ line: 'licences', shows: 'of rigproof and of what it runs on' }], exits: PRINTS },
+  completion: {
+    examples: [{ line: 'completion bash', shows: 'source <(rigproof completion bash) takes it at once' }],
+    exits: PRINTS,
+  },
 };
 
 /** Puts examples and exit codes below the help of every command. Throws on a command that has none. */

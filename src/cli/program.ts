@@ -7,6 +7,7 @@ import type { ApplyCommandOptions } from './apply-command.js';
 import type { ClocksCommandOptions } from './clocks-command.js';
 import type { DelayCommandOptions } from './delay-command.js';
 import type { DiffCommandOptions } from './diff-command.js';
+import { addCompletionCommand } from './completion/add.js';
 import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './arguments.js';
 import { endedBy } from './ended-by.js';
 import { addCommandHelp } from './command-help.js';
@@ -336,6 +337,7 @@ function buildProgram(
       end(licencesCommand(terminal));
     });
 
+  addCompletionCommand(program, terminal, end);
   addCommandHelp(program);
 
   return program;

@@ -1,0 +1,3 @@
+/** Shells there is a completion for. */
+export const SHELLS = ['bash', 'zsh', 'fish'] as const;
+export type Shell = (typeof SHELLS)[number];
