@@ -62,10 +62,9 @@ const CASES: readonly (readonly [line: string, offered: readonly string[] | type
 describe.each(SHELLS)('completion in %s', (shell) => {
   const there = spawnSync(shell, ['-c', 'true']).status === 0;
 
-  it.skipIf(!there).each(CASES)(`(needs ${shell}) after: rigproof %s`, (line, expected) => {
-    const words = line.split(' ');
-    const offered = ASK[shell](words);
-    expect(sorted(offered)).toEqual(sorted(expected));
+  it.skipIf(!there)(`(needs ${shell}) offers what may stand there, and nothing else`, () => {
+    for (const [line, expected] of CASES)
+      expect(sorted(ASK[shell](line.split(' '))), `rigproof ${line}`).toEqual(sorted(expected));
   });
 
   it.skipIf(!there)(`(needs ${shell}) knows a value that is joined to its option`, () => {
