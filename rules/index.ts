@@ -129,6 +129,7 @@ import subnetsDhcpOutside from './subnets/dhcp-outside/rule.js';
 import subnetsDhcpRangesOverlap from './subnets/dhcp-ranges-overlap/rule.js';
 import subnetsGatewayOutside from './subnets/gateway-outside/rule.js';
 import subnetsGatewayTaken from './subnets/gateway-taken/rule.js';
+import subnetsGatewayUnheld from './subnets/gateway-unheld/rule.js';
 import subnetsNearlyFull from './subnets/nearly-full/rule.js';
 import subnetsOverlap from './subnets/overlap/rule.js';
 import subnetsWrongFamily from './subnets/wrong-family/rule.js';
@@ -290,6 +291,7 @@ export const RULES: readonly Rule[] = [
   subnetsDhcpRangesOverlap,
   subnetsGatewayOutside,
   subnetsGatewayTaken,
+  subnetsGatewayUnheld,
   subnetsNearlyFull,
   subnetsOverlap,
   subnetsWrongFamily,

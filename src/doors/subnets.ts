@@ -11,6 +11,7 @@ export {
   overlappingRanges,
   overlapsOf,
   rangeWithout,
+  soleRouter,
   subnetEntries,
   type SubnetEntry,
   subnetUse4,

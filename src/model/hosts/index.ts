@@ -26,6 +26,7 @@ export { isGroupMac, isLocalMac, type UnusableMac, unusableMac } from './mac-kin
 export { meetingInterfaces, type MeetingInterfaces, type MeetingPlace } from './meeting-interfaces.js';
 export { addressOf, ownPrefix, reachesGateway } from './own-subnet.js';
 export { buildOwners, isInterface, type Owner, ownerLabel, type Owners } from './owners.js';
+export { soleRouter } from './sole-router.js';
 export { type SourceFault, sourceFault } from './source-address.js';
 export {
   isDocumentation,
