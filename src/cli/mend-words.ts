@@ -5,7 +5,7 @@ import { dateArgument, widthArgument } from './arguments.js';
 import type { ExitCode } from './exit.js';
 import { FAIL_AT } from './fail-at.js';
 import type { MendCommandOptions } from './mend-command.js';
-import { collect, colour, oldName, stdinFormat } from './shared-options.js';
+import { colour, conventionRules, oldConventionRules, profile, stdinFormat } from './shared-options.js';
 
 export function addMendCommand(program: Command, terminal: Terminal, end: (code: ExitCode) => void): void {
   program
@@ -26,9 +26,9 @@ export function addMendCommand(program: Command, terminal: Terminal, end: (code:
         .choices(FAIL_AT)
         .default('error'),
     )
-    .option('--profile <file>', 'profile: severities, thresholds, convention rules')
-    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
-    .addOption(oldName('--house-rules <file>', '--convention-rules'))
+    .addOption(profile())
+    .addOption(conventionRules())
+    .addOption(oldConventionRules())
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
     .addOption(stdinFormat())

@@ -12,7 +12,7 @@ import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './a
 import { endedBy } from './ended-by.js';
 import { addCommandHelp } from './command-help.js';
 import { EXIT, type ExitCode } from './exit.js';
-import { collect, colour, oldName, stdinFormat } from './shared-options.js';
+import { collect, colour, conventionRules, oldConventionRules, profile, stdinFormat } from './shared-options.js';
 import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
@@ -83,9 +83,9 @@ function buildProgram(
     .option('--area <name>', 'show one area of rules alone: groups, igmp, timing, …')
     .addOption(new Option('--severity <name>', 'show one severity alone').choices(SEVERITIES))
     .option('--device <name>', 'show alone what one device or switch has to do with')
-    .option('--profile <file>', 'profile: severities, thresholds, convention rules')
-    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
-    .addOption(oldName('--house-rules <file>', '--convention-rules'))
+    .addOption(profile())
+    .addOption(conventionRules())
+    .addOption(oldConventionRules())
     .option('--baseline <file>', 'report only findings this file does not accept')
     .option('--write-baseline <file>', "accept all of today's findings into a file")
     .option('--output <file>', 'write the report to a file')
@@ -93,7 +93,7 @@ function buildProgram(
     .addOption(stdinFormat())
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--width <columns>', 'columns to wrap text at', widthArgument)
-    .addOption(new Option('--colour <when>', 'colour in text').choices(['auto', 'always', 'never']).default('auto'))
+    .addOption(colour())
     .action(async (paths: readonly string[], options: LintCommandOptions) => {
       const { lintCommand } = await import('./lint-command.js');
       end(await lintCommand(paths, options, terminal));
@@ -121,9 +121,9 @@ function buildProgram(
         .choices(FAIL_AT)
         .default('error'),
     )
-    .option('--profile <file>', 'profile: severities, thresholds, convention rules')
-    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
-    .addOption(oldName('--house-rules <file>', '--convention-rules'))
+    .addOption(profile())
+    .addOption(conventionRules())
+    .addOption(oldConventionRules())
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
@@ -215,9 +215,9 @@ function buildProgram(
     .argument('<plan-and-stream...>', 'plan files or folders as for lint, then the stream: cam-11/video')
     .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
     .addOption(stdinFormat())
-    .option('--profile <file>', 'profile that lint judges by: severities, thresholds, convention rules')
-    .option('--convention-rules <file>', 'JavaScript file with rules of your own; may be repeated', collect)
-    .addOption(oldName('--house-rules <file>', '--convention-rules'))
+    .addOption(profile('profile that lint judges by'))
+    .addOption(conventionRules())
+    .addOption(oldConventionRules())
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--output <file>', 'write the answer to a file')
     .option('--force', 'overwrite a file that exists')

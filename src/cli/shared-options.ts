@@ -14,9 +14,18 @@ export function collect(value: string, before: readonly string[] | undefined): r
   return [...(before ?? []), value];
 }
 
-/** An option by the name it had before version 0.2: refused with the new one. */
-export function oldName(flags: string, now: string): Option {
-  return new Option(flags).hideHelp().argParser(() => {
-    throw new InvalidArgumentError(`It is called ${now} since version 0.2.`);
+export function profile(what = 'profile'): Option {
+  return new Option('--profile <file>', `${what}: severities, thresholds, convention rules`);
+}
+
+export function conventionRules(): Option {
+  const what = 'JavaScript file with rules of your own; may be repeated';
+  return new Option('--convention-rules <file>', what).argParser(collect);
+}
+
+/** By the name it had before version 0.2: refused with the new one. */
+export function oldConventionRules(): Option {
+  return new Option('--house-rules <file>').hideHelp().argParser(() => {
+    throw new InvalidArgumentError('It is called --convention-rules since version 0.2.');
   });
 }
