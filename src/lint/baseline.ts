@@ -1,5 +1,5 @@
 /** A baseline: findings of an inherited plan, accepted once, so that only new ones fail. */
-import type { Finding } from './finding.js';
+import { type Finding, findingKey } from './finding.js';
 import { byCodeUnit } from '../collections/order.js';
 
 export interface BaselineEntry {
@@ -37,12 +37,12 @@ export function applyBaseline(
   baseline: Baseline,
   ran: ReadonlySet<string>,
 ): BaselineOutcome {
-  const entries = new Map(baseline.findings.map((entry) => [keyOf(entry), entry]));
+  const entries = new Map(baseline.findings.map((entry) => [findingKey(entry), entry]));
   const matched = new Set<string>();
   const fresh: Finding[] = [];
   const known: Finding[] = [];
   for (const finding of findings) {
-    const key = keyOf(finding);
+    const key = findingKey(finding);
     const entry = entries.get(key);
     if (entry !== undefined) matched.add(key);
     if (entry !== undefined && covers(entry.parties, finding.parties)) known.push(finding);
@@ -58,8 +58,4 @@ export function applyBaseline(
 export function covers(accepted: readonly string[], parties: readonly string[]): boolean {
   const names = new Set(accepted);
   return parties.every((party) => names.has(party));
-}
-
-function keyOf(entry: { readonly rule: string; readonly subject: string }): string {
-  return `${entry.rule}\n${entry.subject}`;
 }

@@ -6,7 +6,7 @@ import { append } from '../collections/group-by.js';
 import { eachInput } from '../plan/inputs.js';
 import type { Receiver, ReceiverLeg } from '../plan/types.js';
 import type { Effect, EffectKind, Harm } from './effect.js';
-import type { Finding } from './finding.js';
+import { type Finding, findingKey } from './finding.js';
 import type { ReceiverVerdicts } from './receivers.js';
 
 /** Who is concerned by a finding, before verdicts are known: what its rule and its entities say. */
@@ -21,11 +21,11 @@ export interface Concern {
 export function createEffects(verdicts: ReceiverVerdicts | undefined): (finding: Finding, concern: Concern) => Effect {
   const legsOf = new Map<string, ReceiverLeg[]>();
   for (const { finding, receiverLeg } of verdicts?.notDelivered ?? [])
-    if (finding !== undefined) append(legsOf, keyOf(finding), receiverLeg);
+    if (finding !== undefined) append(legsOf, findingKey(finding), receiverLeg);
   const denied = new Set(verdicts?.notDelivered.map(({ receiverLeg }) => receiverLeg));
   const left = legsOf.size === 0 ? () => 'dark' as const : whatIsLeft(denied, verdicts);
   return (finding, { harm, receivers, legs }) => {
-    const hit = [...new Set((legsOf.get(keyOf(finding)) ?? []).map(({ receiver }) => receiver))];
+    const hit = [...new Set((legsOf.get(findingKey(finding)) ?? []).map(({ receiver }) => receiver))];
     const having = (kind: Left): readonly Receiver[] => eachInput(hit.filter((receiver) => left(receiver) === kind));
     const [dark, doubtful, weakened] = [having('dark'), having('doubtful'), having('weakened')];
     const inWay = legs.filter((leg) => denied.has(leg)).map(({ receiver }) => receiver);
@@ -79,8 +79,4 @@ function whatIsLeft(
     if (others.length === 0) return 'dark';
     return others.every((leg) => lacking.has(leg)) ? 'doubtful' : 'weakened';
   };
-}
-
-function keyOf({ rule, subject }: { readonly rule: string; readonly subject: string }): string {
-  return `${rule}\n${subject}`;
 }

@@ -181,6 +181,11 @@ function unworded({ rule, subject }: Finding, error: unknown): FindingWords {
   };
 }
 
+/** What a finding is known by from run to run: never a line, never wording. */
+export function findingKey({ rule, subject }: Pick<Finding, 'rule' | 'subject'>): string {
+  return `${rule}\n${subject}`;
+}
+
 /**
  * How a finding is mended. Ask in the order of a result's findings: a free number is offered once. A rule of the conventions'
  * own that fails at it leaves the cure to people.

@@ -1,7 +1,7 @@
 /** Waivers: findings accepted on purpose, with a reason and perhaps an end. */
 import type { Waiver } from '../plan/types.js';
 import { covers } from './baseline.js';
-import type { Finding } from './finding.js';
+import { type Finding, findingKey } from './finding.js';
 import type { WaivedFinding } from './result.js';
 import type { WaiverUse } from './rule.js';
 
@@ -15,7 +15,7 @@ export interface WaiverOutcome {
 export function applyWaivers(findings: readonly Finding[], waivers: readonly Waiver[], today: string): WaiverOutcome {
   const byKey = new Map<string, Waiver[]>();
   for (const waiver of waivers) {
-    const key = `${waiver.rule}\n${waiver.about}`;
+    const key = findingKey({ rule: waiver.rule, subject: waiver.about });
     const list = byKey.get(key);
     if (list === undefined) byKey.set(key, [waiver]);
     else list.push(waiver);
@@ -24,7 +24,7 @@ export function applyWaivers(findings: readonly Finding[], waivers: readonly Wai
   const kept: Finding[] = [];
   const waived: WaivedFinding[] = [];
   for (const finding of findings) {
-    const fitting = (byKey.get(`${finding.rule}\n${finding.subject}`) ?? []).filter(
+    const fitting = (byKey.get(findingKey(finding)) ?? []).filter(
       (waiver) => waiver.parties === undefined || covers(waiver.parties, finding.parties),
     );
     for (const waiver of fitting) matched.add(waiver);

@@ -6,7 +6,7 @@ import { append } from '../collections/group-by.js';
 import type { Cure } from '../edits/cure.js';
 import type { Edit } from '../edits/entry.js';
 import { covers } from '../lint/baseline.js';
-import { findingCure, type Finding } from '../lint/finding.js';
+import { findingCure, findingKey, type Finding } from '../lint/finding.js';
 import type { LintResult } from '../lint/result.js';
 import type { Rule } from '../lint/rule.js';
 import { lintPlan, type LintOptions } from '../lint/run.js';
@@ -106,10 +106,9 @@ export function mendPlan({ inputs, problems }: Inputs, rules: readonly Rule[], o
 
   const attempt = (cures: readonly Candidate[]): Trial | readonly Problem[] =>
     tryOut(documents, cures, before, rules, options);
-  const { sound, failed } = largestSound(taken, attempt);
+  const untouched: Trial = { files: [], documents, lint: before, stays: [], fresh: [] };
+  const { sound, trial, failed } = largestSound(taken, attempt, untouched);
   left.push(...failed);
-  const trial = attempt(sound);
-  if (!isTrial(trial)) throw new Error('cures that were sound together no longer are');
   return {
     before,
     after: trial.lint,
@@ -120,18 +119,28 @@ export function mendPlan({ inputs, problems }: Inputs, rules: readonly Rule[], o
   };
 }
 
+interface Largest {
+  readonly sound: readonly Candidate[];
+  /** The plan with those carried out. */
+  readonly trial: Trial;
+  readonly failed: readonly { readonly finding: Finding; readonly why: LeftOut }[];
+}
+
 /** All cures where they are sound together; else as many as halves and halves of halves show to be. */
 function largestSound(
   cures: readonly Candidate[],
   attempt: (cures: readonly Candidate[]) => Trial | readonly Problem[],
-): { readonly sound: readonly Candidate[]; readonly failed: readonly { finding: Finding; why: LeftOut }[] } {
+  untouched: Trial,
+): Largest {
   let sound: readonly Candidate[] = [];
+  let last = untouched;
   const failed: { finding: Finding; why: LeftOut }[] = [];
   const open: (readonly Candidate[])[] = cures.length === 0 ? [] : [cures];
   for (let batch = open.pop(); batch !== undefined; batch = open.pop()) {
     const trial = attempt([...sound, ...batch]);
-    if (isSound(trial)) {
+    if (isTrial(trial) && trial.stays.length === 0 && trial.fresh.length === 0) {
       sound = [...sound, ...batch];
+      last = trial;
       continue;
     }
     const [only] = batch;
@@ -142,7 +151,7 @@ function largestSound(
     const middle = batch.length >> 1;
     open.push(batch.slice(middle), batch.slice(0, middle));
   }
-  return { sound, failed };
+  return { sound, trial: last, failed };
 }
 
 function reasonOf(trial: Trial | readonly Problem[]): LeftOut {
@@ -152,10 +161,6 @@ function reasonOf(trial: Trial | readonly Problem[]): LeftOut {
 
 function isTrial(trial: Trial | readonly Problem[]): trial is Trial {
   return 'lint' in trial;
-}
-
-function isSound(trial: Trial | readonly Problem[]): boolean {
-  return isTrial(trial) && trial.stays.length === 0 && trial.fresh.length === 0;
 }
 
 /** The plan with cures made, judged; or why they can't be written. */
@@ -208,12 +213,12 @@ export function heldAgainst(
   after: LintResult,
   mended: readonly Finding[],
 ): { readonly stays: readonly Finding[]; readonly fresh: readonly Finding[] } {
-  const now = new Set(after.findings.map(keyOf));
+  const now = new Set(after.findings.map(findingKey));
   const known = new Map<string, Finding[]>();
   for (const finding of [...before.findings, ...before.known, ...before.waived.map((one) => one.finding)])
     append(known, finding.rule, finding);
   return {
-    stays: mended.filter((finding) => now.has(keyOf(finding))),
+    stays: mended.filter((finding) => now.has(findingKey(finding))),
     fresh: after.findings.filter((finding) => {
       const own = known.get(finding.rule) ?? [];
       return finding.severity !== 'note' && !own.some((one) => isSame(one, finding));
@@ -228,8 +233,4 @@ function isSame(one: Finding, now: Finding): boolean {
     one.subject.startsWith(`${now.subject} (`) ||
     now.subject.startsWith(`${one.subject} (`);
   return alike && (one.severity === now.severity || one.severity === 'error') && covers(one.parties, now.parties);
-}
-
-function keyOf({ rule, subject }: Finding): string {
-  return `${rule}\n${subject}`;
 }

@@ -1,7 +1,7 @@
 /** What is wrong with rigs only because they meet. */
 import { append } from '../collections/group-by.js';
 import { covers } from '../lint/baseline.js';
-import type { Finding, LabelledLocation } from '../lint/finding.js';
+import { type Finding, findingKey, type LabelledLocation } from '../lint/finding.js';
 import type { LintResult } from '../lint/result.js';
 import { lintPlan, type LintOptions } from '../lint/run.js';
 import type { Rule } from '../lint/rule.js';
@@ -43,12 +43,12 @@ function knownFindings(alone: readonly LintResult[]): (finding: Finding) => bool
   };
   for (const { findings, waived } of alone) {
     for (const finding of [...findings, ...waived.map((one) => one.finding)]) {
-      add(subjectKey(finding), finding);
+      add(findingKey(finding), finding);
       add(placeKey(finding), finding);
     }
   }
   return (finding) =>
-    [subjectKey(finding), placeKey(finding)].some((key) =>
+    [findingKey(finding), placeKey(finding)].some((key) =>
       byKey
         .get(key)
         ?.some(
@@ -66,10 +66,6 @@ function pointsAtAll(known: Finding, finding: Finding): boolean {
 
 function placeText({ file, line, column }: LabelledLocation): string {
   return `${file}\n${line}\n${column}`;
-}
-
-function subjectKey({ rule, subject }: Finding): string {
-  return `${rule}\n${subject}`;
 }
 
 function placeKey({ rule, at }: Finding): string {

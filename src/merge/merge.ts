@@ -1,7 +1,7 @@
 /** Rigs that meet: what is wrong only because they do, and how to number them so that nothing is. */
 import { comparePlans } from '../compare/compare.js';
 import type { Comparison } from '../compare/steps.js';
-import type { Finding } from '../lint/finding.js';
+import { type Finding, findingKey } from '../lint/finding.js';
 import type { LintResult } from '../lint/result.js';
 import type { Rule } from '../lint/rule.js';
 import { lintPlan, type LintOptions } from '../lint/run.js';
@@ -106,11 +106,11 @@ export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], o
   };
   if (options.repair !== true) return result;
 
-  const before = new Set(joined.findings.map(keyOf));
+  const before = new Set(joined.findings.map(findingKey));
   const { repair, left, fresh } = soundRepair((without) => {
     const one = repairJoined({ sides, joining }, options.keep, without);
     const { findings } = judgeJoined(one.plan, alone, rules, options).joined;
-    return { repair: one, left: findings, fresh: findings.filter((finding) => !before.has(keyOf(finding))) };
+    return { repair: one, left: findings, fresh: findings.filter((finding) => !before.has(findingKey(finding))) };
   });
   return {
     ...result,
@@ -130,8 +130,4 @@ function noSuchRig(name: string, sides: readonly Side[]): Problem {
     what: `none of the plans is of a rig called \`${name}\``,
     instead: `keep ${sides.map((side) => side.name).join(' or ')}`,
   };
-}
-
-function keyOf({ rule, subject }: Finding): string {
-  return `${rule}\n${subject}`;
 }
