@@ -1,5 +1,5 @@
 /** Steps that follow where devices and their interfaces differ; streams and inputs are compared elsewhere. */
-import type { Device, Interface, Plan, Port } from '../plan/types.js';
+import type { Device, Interface, Port } from '../plan/types.js';
 import { networkOfDevice } from './carriers.js';
 import type { Context } from './context.js';
 import {
@@ -15,30 +15,26 @@ import {
   type StepPlace,
   type Value,
 } from './facts.js';
-import { addressKey, boxKeys, portKey } from './held.js';
+import { addressKey, deviceKeys, portKey } from './held.js';
 import { pairUp } from './pairing.js';
 import type { Step } from './steps.js';
 import { addressText, interfaceAddress, macText, rateText, timeText, vlanValue } from './values.js';
 
 export function deviceSteps(context: Context): readonly Step[] {
-  const { devices } = context.pairing;
+  const { devices, identity } = context.pairing;
   return [
     ...devices.both.flatMap(([before, after]) => changed(before, after, context)),
     ...devices.gone.flatMap((one) =>
-      holding([step(boxPlace(one), 'remove', 'device', one.name, undefined)], held(one, context.before, context), []),
+      holding([step(boxPlace(one), 'remove', 'device', one.name, undefined)], deviceKeys(one, identity), []),
     ),
     ...devices.fresh.flatMap((one) =>
       holding(
         [step({ ...boxPlace(one), why: FROM_CARD }, 'add', 'device', undefined, one.name)],
         [],
-        held(one, context.after, context),
+        deviceKeys(one, identity),
       ),
     ),
   ];
-}
-
-function held(one: Device, plan: Plan, { pairing }: Context): readonly (string | undefined)[] {
-  return boxKeys(one, plan, pairing.identity);
 }
 
 function changed(before: Device, after: Device, context: Context): readonly Step[] {

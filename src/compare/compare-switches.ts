@@ -2,7 +2,7 @@
 import { formatRange } from '../values/address.js';
 import type { Binding, Link, LinkEnd, Port, RouterPorts, Switch, SwitchAddress, TreeInstance } from '../plan/types.js';
 import { networkOfPort, networkOfSwitch } from './carriers.js';
-import type { Context } from './context.js';
+import { isTie, type Context } from './context.js';
 import {
   entrySteps,
   factSteps,
@@ -16,7 +16,7 @@ import {
   type StepPlace,
   yesNo,
 } from './facts.js';
-import { addressKey, boxKeys, portKey } from './held.js';
+import { addressKey, portKey, switchKeys } from './held.js';
 import { keyOf, pairUp } from './pairing.js';
 import { portRanges } from './port-names.js';
 import type { Step } from './steps.js';
@@ -30,7 +30,7 @@ export function switchSteps(context: Context): readonly Step[] {
     ...switches.gone.flatMap((one) =>
       holding(
         [step(boxPlace(one), 'remove', 'switch', one.name, undefined)],
-        boxKeys(one, context.before, identity),
+        switchKeys(one, context.endsBefore(one), identity),
         [],
       ),
     ),
@@ -112,7 +112,6 @@ function paperFacts(one: Switch): Facts {
 
 /** Ports that change alike are one step. */
 function portSteps(box: StepPlace, before: Switch, after: Switch, context: Context): readonly Step[] {
-  const tied = tiedPorts(after, context);
   const alike = new Map<string, { readonly step: Step; readonly ports: string[] }>();
   const names = new Set([...before.ports.keys(), ...after.ports.keys()]);
   for (const name of names) {
@@ -120,7 +119,7 @@ function portSteps(box: StepPlace, before: Switch, after: Switch, context: Conte
     const now = after.ports.get(name);
     const port = now ?? old;
     const network = port === undefined ? undefined : networkOfPort(port);
-    const place: StepPlace = { ...box, network: network?.name, joins: tied.has(name) };
+    const place: StepPlace = { ...box, network: network?.name, joins: now !== undefined && context.isTied(now) };
     for (const one of factSteps(place, portFacts(old, context), portFacts(now, context))) {
       const key = keyOf(
         one.network ?? '',
@@ -139,20 +138,6 @@ function portSteps(box: StepPlace, before: Switch, after: Switch, context: Conte
     ...one,
     at: `${agree(ports.length, 'port')} ${portRanges(ports)}`,
   }));
-}
-
-/** Ports of a switch by which a link leads to another rig. */
-function tiedPorts(one: Switch, { after }: Context): ReadonlySet<string> {
-  return new Set(
-    after.links
-      .filter(isTie)
-      .flatMap(({ ends }) => ends.flatMap(({ switch: owner, port }) => (owner === one && port ? [port.name] : []))),
-  );
-}
-
-/** Whether a link makes one network of those of two rigs. */
-function isTie({ ends: [a, b] }: Link): boolean {
-  return a.switch !== undefined && b.switch !== undefined && a.switch.rig !== b.switch.rig;
 }
 
 function portFacts(port: Port | undefined, { pairing: { identity } }: Context): Facts {

@@ -88,10 +88,10 @@ function idSteps(
   place: StepPlace,
   before: Vlan | undefined,
   after: Vlan | undefined,
-  { after: plan }: Context,
+  { isShared }: Context,
 ): readonly Step[] {
   if (before?.id === after?.id) return [];
-  const joins = plan.vlans.some((other) => other !== after && other.id !== undefined && other.id === after?.id);
+  const joins = after?.id !== undefined && isShared(after.id);
   return holding(
     factSteps({ ...place, joins }, { 'VLAN id': numeral(before?.id) }, { 'VLAN id': numeral(after?.id) }),
     [vlanIdKey(before?.id)],

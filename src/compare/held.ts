@@ -1,5 +1,5 @@
 /** Keys of what only one may hold at a time: work that takes one waits for work that gives it up. */
-import type { Device, Interface, Leg, Plan, Port, Switch } from '../plan/types.js';
+import type { Device, Interface, Leg, LinkEnd, Port, Switch } from '../plan/types.js';
 import type { Address } from '../values/address.js';
 import type { Pairing } from './pairing.js';
 import { keyOf } from './pairing.js';
@@ -27,16 +27,19 @@ export function interfaceKeys(one: Interface | undefined, identity: Identity): r
   return one === undefined ? [] : [portKey(one.port, identity), addressKey(one.address), addressKey(one.address6)];
 }
 
-/** Everything that a whole box holds. */
-export function boxKeys(box: Device | Switch, plan: Plan, identity: Identity): readonly (string | undefined)[] {
-  if ('interfaces' in box)
-    return [
-      ...box.interfaces.flatMap((one) => interfaceKeys(one, identity)),
-      ...box.senders.flatMap(({ legs }) => legs.map(groupKey)),
-    ];
-  const ends = plan.links.flatMap(({ ends: both }) => both.filter((end) => end.switch === box));
+/** Everything that a whole device holds. */
+export function deviceKeys({ interfaces, senders }: Device, identity: Identity): readonly (string | undefined)[] {
   return [
-    ...box.addresses.map(({ address }) => addressKey(address)),
-    ...ends.map(({ port }) => portKey(port, identity)),
+    ...interfaces.flatMap((one) => interfaceKeys(one, identity)),
+    ...senders.flatMap(({ legs }) => legs.map(groupKey)),
   ];
+}
+
+/** Everything that a whole switch holds, with the ends of links at it. */
+export function switchKeys(
+  { addresses }: Switch,
+  ends: readonly LinkEnd[],
+  identity: Identity,
+): readonly (string | undefined)[] {
+  return [...addresses.map(({ address }) => addressKey(address)), ...ends.map(({ port }) => portKey(port, identity))];
 }
