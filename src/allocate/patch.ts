@@ -64,7 +64,7 @@ export function patch(demand: Demand, kept: Kept | undefined): Patching | Refuse
   for (const plug of open) {
     const { network } = plug.end.vlan;
     const { area } = plug.device.line.raw;
-    const inArea = network.switches.filter(({ raw }) => area !== undefined && raw.area === area);
+    const inArea = switchesIn(network, area);
     const found = [...inArea, ...network.switches.filter((one) => !inArea.includes(one))].find(
       (one) => isFast(one, plug.end) && free(one) !== undefined,
     );
@@ -81,6 +81,10 @@ export function patch(demand: Demand, kept: Kept | undefined): Patching | Refuse
     : refused(...[...short].map((network) => shortOfPorts(left, network)));
 }
 
+function switchesIn({ switches }: NetworkDemand, area: string | undefined): readonly SwitchDemand[] {
+  return area === undefined ? [] : switches.filter(({ raw }) => raw.area === area);
+}
+
 /** What is plugged outside its area, in the order of switches and ports. */
 function strayPlugs(plugs: Patching['plugs'], free: (one: SwitchDemand) => number | undefined): readonly StrayPlug[] {
   return [...plugs].flatMap(([at, own]) =>
@@ -89,7 +93,7 @@ function strayPlugs(plugs: Patching['plugs'], free: (one: SwitchDemand) => numbe
       .flatMap(([, plug]): readonly StrayPlug[] => {
         const { area } = plug.device.line.raw;
         if (area === undefined || at.raw.area === area) return [];
-        const inArea = at.network.switches.filter(({ raw }) => raw.area === area);
+        const inArea = switchesIn(at.network, area);
         const hasRoom = inArea.some((one) => isFast(one, plug.end) && free(one) !== undefined);
         return [{ plug, at, why: inArea.length === 0 ? 'no switch' : hasRoom ? 'stayed' : 'full' }];
       }),

@@ -7,7 +7,7 @@ import type { Interface, Link, Switch } from '../../plan/types.js';
 import { carriersOf, planeOf, type ForwardingSegment } from './ground.js';
 import { goneOf, treeWithout } from './losses.js';
 import { type ElementKeys, type Found, keyOfThing } from './starvation.js';
-import type { Tree } from './tree.js';
+import { takesOthers, type Tree } from './tree.js';
 import { unboundIn } from './unbound.js';
 import type { Stage, Way } from './way.js';
 
@@ -45,9 +45,8 @@ export function createDetours<Key>(keys: ElementKeys<Key>): (found: Found<Key>, 
   const turning = new Map<ForwardingSegment, readonly (Switch | Link)[]>();
   const turnFor = (forwarding: ForwardingSegment): readonly (Switch | Link)[] =>
     kept(turning, forwarding, () => {
-      const before = new Set(forwarding.tree.parentEdge);
       const things = new Set(forwarding.parts.flatMap((part) => part.turning()));
-      return [...things].filter((lost) => grown(forwarding, lost).parentEdge.some((edge) => !before.has(edge)));
+      return [...things].filter((lost) => takesOthers(grown(forwarding, lost), forwarding.tree));
     });
   return (found, stage, way) => {
     const { forwarding, from, to } = stage;

@@ -87,6 +87,12 @@ export function blockedEdges(segment: Segment, forwards: (link: Link) => boolean
   return new Set(segment.edges.filter(({ links }) => !links.some(forwards)));
 }
 
+/** Whether a tree takes edges that another does not. */
+export function takesOthers(tree: Tree, than: Tree): boolean {
+  const known = new Set(than.parentEdge);
+  return tree.parentEdge.some((edge) => !known.has(edge));
+}
+
 /** 1 for a node and all that hang on it in the tree. */
 export function nodesBelow(tree: Tree, top: number): Uint8Array {
   const below = new Uint8Array(tree.parent.length);

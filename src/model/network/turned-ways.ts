@@ -8,7 +8,7 @@ import type { Network } from './flows.js';
 import { planeOf, type ForwardingSegment } from './ground.js';
 import { goneOf, treeWithout } from './losses.js';
 import type { Plane } from './plane.js';
-import { buildTree, type Step, type Tree } from './tree.js';
+import { buildTree, type Step, takesOthers, type Tree } from './tree.js';
 import type { Way } from './way.js';
 
 export interface TurnedWays {
@@ -97,7 +97,7 @@ function turnedTo(forwarding: ForwardingSegment, tree: Tree): Turned {
   return {
     tree,
     shared: buildTree(segment, [], { edges: others }).component,
-    anew: tree.parentEdge.some((edge) => !before.has(edge)),
+    anew: takesOthers(tree, forwarding.tree),
   };
 }
 
