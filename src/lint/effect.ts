@@ -6,14 +6,25 @@ import type { Receiver } from '../plan/types.js';
 
 /**
  * What the faults of a rule do where every leg gets to its receivers. `spoils`: what arrives is not fit for air, now or as
- * soon as all is switched on. `exposes`: one failure takes all legs. `later`: nothing until something else happens, and
- * then. `paper`: nothing, the plan is hard to read or to build on.
+ * soon as all is switched on. `exposes`: one failure takes all legs. `unicast`: control, monitoring and other unicast of hosts
+ * suffers, multicast goes on. `later`: nothing until something else happens, and then. `paper`: nothing, the plan is hard to
+ * read or to build on.
  */
-export const HARMS = ['spoils', 'exposes', 'later', 'paper'] as const;
+export const HARMS = ['spoils', 'exposes', 'unicast', 'later', 'paper'] as const;
 export type Harm = (typeof HARMS)[number];
 
 /** The worst a finding does, worst first. What was not followed ranks above what is known to hurt later only. */
-export const EFFECTS = ['dark', 'behind', 'doubtful', 'spoiled', 'weakened', 'unknown', 'later', 'paper'] as const;
+export const EFFECTS = [
+  'dark',
+  'behind',
+  'doubtful',
+  'spoiled',
+  'weakened',
+  'unknown',
+  'unicast',
+  'later',
+  'paper',
+] as const;
 export type EffectKind = (typeof EFFECTS)[number];
 
 export interface Effect {

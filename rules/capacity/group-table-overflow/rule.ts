@@ -14,6 +14,7 @@ export default defineRule<Facts, Note>({
   needs: ['groups', 'switchPorts', 'groupTables'],
   brief: 'more groups than its table holds',
   thresholds: { percent: { default: 80, what: 'share of a group table that may be used, in percent' } },
+  harm: 'spoils',
   *check({ plan, model, threshold }) {
     const percentOf = (one: Switch): number => threshold('percent', one.rig);
     const full = tableUses(plan, model.network).filter((use) => use.all * 100 > use.size * percentOf(use.switch));

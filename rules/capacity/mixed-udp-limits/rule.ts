@@ -32,6 +32,7 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['extendedPackets'],
   brief: 'large packets not allowed all the way',
+  harm: 'spoils',
   *check({ plan, model }) {
     yield* receiverFindings(plan);
     yield* unsaidFindings(plan, model);

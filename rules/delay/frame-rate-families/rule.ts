@@ -11,6 +11,7 @@ export default defineRule<Facts, 'odd'>({
   sources: [clause('ST 2110-20', '7.2'), commonPractice('one frame rate family to a rig')],
   needs: ['frameRates'],
   brief: 'two frame rate families',
+  harm: 'spoils',
   *check({ plan }) {
     for (const { rig, families, converts } of frameFamilies(plan)) {
       if (converts) continue;

@@ -13,6 +13,7 @@ export default defineRule<Facts, string>({
   sources: [...IPV4, ...IPV6],
   needs: ['groups'],
   brief: 'group of another protocol',
+  harm: 'spoils',
   *check({ model }) {
     const sets = legSets(model.misplaced.get('assigned') ?? [], groupSubject);
     for (const set of byLabel(sets, ({ subject }) => subject)) {

@@ -10,6 +10,7 @@ export default defineRule<Facts, string>({
   sources: [clause('RFC 6676', '2'), clause('RFC 6676', '3'), clause('RFC 5771', '9.2')],
   needs: ['groups'],
   brief: 'group for examples only',
+  harm: 'later',
   *check({ model }) {
     const examples = model.misplaced.get('documentation') ?? [];
     const sets = legSets(examples, ({ sender }) => `example groups${inRig(sender.rig)}`);

@@ -26,6 +26,7 @@ export default defineRule<Facts, Note>({
   sources: [...IPV4, clause('RFC 2464', '7')],
   needs: ['groups'],
   brief: 'groups share a multicast MAC',
+  harm: 'later',
   *check({ model, plan }) {
     const shared = sharedEthernet(plan, model.domains, model.groupRepeats, mayAlias);
     if (shared.length === 0) return;

@@ -33,6 +33,7 @@ export default defineRule<Facts, string>({
   ],
   needs: ['groups', 'pairs', 'conventionLegMap'],
   brief: 'second leg off the map',
+  harm: 'later',
   *check({ model, plan }) {
     const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort);
     const all = plan.senders.flatMap((sender) => brokenLegMap(sender, offPort.has(sender.legs[1])) ?? []);

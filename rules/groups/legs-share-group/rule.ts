@@ -31,6 +31,7 @@ export default defineRule<Facts, 'move'>({
   sources: [clause('RFC 7198', '3.1'), clause('RFC 7198', '5'), clause('RFC 4541', '2.1.2')],
   needs: ['groups', 'pairs'],
   brief: 'both legs on one group',
+  harm: 'exposes',
   *check({ model }) {
     const shared = model.groups.shared.flatMap(sharedByLegs);
     for (const { domain, group, legs } of byLabel(

@@ -15,6 +15,7 @@ export default defineRule<Facts, string>({
   sources: [clause('ANSI E1.31', '9.3.1'), clause('RFC 2365', '6.1')],
   needs: ['groups'],
   brief: 'group of the lighting range',
+  harm: 'later',
   *check({ model }) {
     const legs = model.unusualGroups.filter((leg) => inLightingRange(leg) && !model.strays.isAlone(leg));
     for (const set of legSets(legs, ({ sender }) => `239.255.0.0/16${inRig(sender.rig)}`)) {

@@ -35,6 +35,7 @@ export default defineRule<Facts, string>({
   ],
   needs: ['groups'],
   brief: "shares the clock's multicast MAC",
+  harm: 'spoils',
   *check({ model, plan }) {
     const { domains } = model;
     const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));

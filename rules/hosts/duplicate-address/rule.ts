@@ -31,6 +31,7 @@ export default defineRule<Facts, 'change'>({
   needs: ['addresses'],
   brief: 'address held twice',
   explains: ['duplicate address'],
+  harm: 'unicast',
   *check({ model }) {
     for (const { address, owners: unsorted, label, meets, cut, assumed, unsaidGateway, oneMac } of addressClashes(
       model,

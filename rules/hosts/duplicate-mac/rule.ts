@@ -20,6 +20,7 @@ export default defineRule<Facts, 'read-again'>({
   sources: [clause('RFC 9542', '2.1'), clauseFromMemory('IEEE 802.1Q-2018', '8.7'), clause('RFC 9568', '7.3')],
   needs: ['macs'],
   brief: 'MAC held twice',
+  harm: 'unicast',
   *check({ model }) {
     for (const { mac, stations, meets, assumed } of macClashes(model)) {
       const [first, second, ...rest] = stations;

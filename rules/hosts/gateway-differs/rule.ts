@@ -24,6 +24,7 @@ export default defineRule<Facts, Note>({
   sources: [clause('RFC 1122', '3.3.1.1'), clause('RFC 1122', '3.3.1.2'), clause('RFC 1122', '3.3.1.6')],
   needs: ['hostGateways'],
   brief: "gateway differs from the VLAN's",
+  harm: 'unicast',
   *check({ plan, model }) {
     for (const wrong of wrongGateways(plan, model)) {
       const { fault, vlan, interfaces, subnet, right, otherRouter } = wrong;

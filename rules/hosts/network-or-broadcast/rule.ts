@@ -26,6 +26,7 @@ export default defineRule<Facts, 'edge'>({
   needs: ['addresses'],
   brief: 'network or broadcast address',
   explains: ['unusable address'],
+  harm: 'unicast',
   *check({ model }) {
     const faults = model.addressing.held.flatMap((held): readonly Fault[] => {
       const edge = subnetEdge(held);

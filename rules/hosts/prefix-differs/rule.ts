@@ -26,6 +26,7 @@ export default defineRule<Facts, Note>({
   sources: [clause('RFC 1122', '3.3.1.1'), clause('RFC 950', '2.2'), clause('RFC 5942', '4')],
   needs: ['addresses', 'subnets', 'prefixLengths'],
   brief: 'prefix length differs',
+  harm: 'unicast',
   *check({ model }) {
     for (const fit of model.addressing.fits.values()) {
       const { vlan, subnet, outvotedBy } = fit;

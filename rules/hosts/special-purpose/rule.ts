@@ -38,6 +38,7 @@ export default defineRule<Facts, 'block'>({
   needs: ['addresses'],
   brief: 'address set aside',
   explains: ['unusable address'],
+  harm: 'unicast',
   *check({ model }) {
     const faulty = model.addressing.held.filter(({ address }) => hostAddressFault(address) !== undefined);
     for (const set of heldSets(faulty, wholeOf)) {

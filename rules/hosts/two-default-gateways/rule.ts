@@ -26,6 +26,7 @@ export default defineRule<Facts, 'doubt'>({
   sources: [clause('RFC 1122', '3.3.1.2'), clause('RFC 1122', '3.3.4.2')],
   needs: ['hostGateways'],
   brief: 'two gateways',
+  harm: 'unicast',
   *check({ plan }) {
     for (const { family, gateways, boxes } of sameWaysOut(plan.devices)) {
       const [{ device, ways }] = boxes;

@@ -32,6 +32,7 @@ export default defineRule<Facts, 'move'>({
   sources: [...HOSTS, ...MEDIA],
   needs: ['addresses'],
   brief: 'two interfaces in one subnet',
+  harm: 'exposes',
   *check({ plan, model }) {
     for (const device of plan.devices) {
       for (const { interfaces, where } of meetingInterfaces(device)) {

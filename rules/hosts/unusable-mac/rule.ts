@@ -27,6 +27,7 @@ export default defineRule<Facts, 'read-label'>({
   needs: ['macs'],
   brief: 'impossible MAC',
   explains: ['unusable MAC'],
+  harm: 'unicast',
   *check({ plan, model }) {
     for (const [mac, kind] of unusableMacs(plan)) {
       const virtual = kind === 'virtual-router';

@@ -25,6 +25,7 @@ export default defineRule<Facts, Note>({
   sources: [clause('RFC 4608', '2.4'), clause('RFC 4607', '5.2')],
   needs: ['rendezvousPoints'],
   brief: 'rendezvous point nobody asks',
+  harm: 'later',
   *check({ plan }) {
     for (const [subject, unsorted] of groupBy(faulty(plan), subjectOf)) {
       const entries = byLabel(unsorted, ({ vlan }) => vlan.name);

@@ -28,6 +28,7 @@ export default defineRule<Facts, Note>({
   sources: SOURCES,
   needs: ['groupManagement'],
   brief: 'settings differ within one VLAN',
+  harm: 'spoils',
   *check({ model }) {
     for (const segment of model.groupSegments) {
       const entries = byLabel(segment.settings, ({ vlan }) => withRig(vlan));

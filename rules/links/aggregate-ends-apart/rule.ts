@@ -10,6 +10,7 @@ export default defineRule<Facts>({
   sources: [clause('IEEE 802.1AX-2020', '6.2.1'), clause('IEEE 802.1AX-2020', '9')],
   needs: ['links'],
   brief: 'aggregate ends at several switches',
+  harm: 'exposes',
   *check({ plan }) {
     for (const { name, rig, links, ends, why } of byLabel(partedAggregates(plan), (one) => keyOf(one.name, one.ends))) {
       const [first, ...rest] = links;

@@ -10,6 +10,7 @@ export default defineRule<Facts>({
   sources: [clauseFromMemory('IEEE 802.1AX-2020', '6.3')],
   needs: ['links'],
   brief: 'members differ',
+  harm: 'exposes',
   *check({ plan, model }) {
     const unlike = unlikeMembers(plan, (link) => model.domains.overLink(link));
     for (const { links, by } of byLabel(unlike, (one) => `${subjectOf(one.links)} ${one.by}`)) {

@@ -35,6 +35,7 @@ export default defineRule<Facts, Note>({
   sources: [clauseFromMemory('RFC 2923', '2.1'), commonPractice('all ports of a VLAN take packets of the same size')],
   needs: ['portMtus'],
   brief: 'MTUs differ on the path',
+  harm: 'later',
   *check({ plan }) {
     const small = smallPorts(plan);
     for (const [vlan, ports] of small) yield ofVlan(plan, vlan, vlan.mtu ?? 0, ports);

@@ -23,6 +23,7 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['links', 'portVlans'],
   brief: 'side by side without an aggregate',
+  harm: 'later',
   *check({ model }) {
     for (const { switches, open, idle, known } of byLabel(sideBySide(model.network), (one) => linkEnds(one.idle[0]))) {
       const names = byLabel(

@@ -10,6 +10,7 @@ export default defineRule<Facts>({
   sources: [commonPractice('what a rig holds apart stays apart when it is joined')],
   needs: ['rigJoins'],
   brief: 'joins things of one rig',
+  harm: 'later',
   *check({ plan }) {
     const merged = mergedVlans(plan);
     for (const found of merged) {

@@ -19,6 +19,7 @@ export default defineRule<Facts, Note>({
   needs: [],
   brief: 'past its last day',
   stage: 'waivers',
+  harm: 'paper',
   *check({ waivers }) {
     const expired = waivers.flatMap(({ waiver, state }) => (state === 'expired' ? [waiver] : []));
     for (const [subject, same] of groupBy(expired, ({ rule, about }) => `${rule}: ${about}`)) {

@@ -10,6 +10,7 @@ export default defineRule<Facts, Note>({
   sources: [clause('RFC 7761', '4.3.2'), clause('RFC 7761', '4.2')],
   needs: ['groups', 'receivers', 'multicastRouting', 'switchPorts'],
   brief: 'router fed over its own VLAN',
+  harm: 'spoils',
   *check({ model }) {
     for (const { vlan, designated, sending, sure, legs, takers } of byLabel(
       astrayDesignated(model.routedReceptions),

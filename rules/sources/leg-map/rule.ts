@@ -40,6 +40,7 @@ export default defineRule<Facts, Note>({
   sources: [commonPractice('the same host number on both sides, red and blue')],
   needs: ['conventionLegMap', 'pairs', 'sources'],
   brief: 'second source off the map',
+  harm: 'later',
   *check({ plan, model }) {
     const broken = plan.senders.flatMap((sender) => brokenPair(sender) ?? []);
     const kinds = kindsThatBreakPairs(plan, broken);

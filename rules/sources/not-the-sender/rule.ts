@@ -32,6 +32,7 @@ export default defineRule<Facts, Note>({
   needs: ['sources', 'addresses'],
   brief: 'source is not the sender',
   explains: ['no way back'],
+  harm: 'later',
   *check({ plan, model }) {
     const wrong = plan.legs.filter((leg) => leg.sourceStated && isElsewhere(leg, model));
     for (const [via, ofInterface] of groupBy(wrong, (leg) => leg.interface)) {

@@ -10,6 +10,7 @@ export default defineRule<Facts, Note>({
   sources: [clause('RFC 8866', '5.14'), clause('RFC 8866', '5.7'), clause('ST 2110-10', '8.1')],
   needs: ['descriptions'],
   brief: 'description differs from the plan',
+  harm: 'spoils',
   *check({ plan }) {
     for (const [planned, ofPlanned] of groupBy(plan.descriptions, ({ of }) => of)) {
       for (const [name, list] of groupBy(ofPlanned, ({ sender }) => sender.label)) {

@@ -27,6 +27,7 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['unicast', 'switchPorts'],
   brief: 'flooded to a silent receiver',
+  harm: 'later',
   *check({ plan, model, thresholdElsewhere }) {
     const floods = silentFloods(plan, model.network, ({ leg }) => model.rates.onWire(leg));
     if (floods.length === 0) return;

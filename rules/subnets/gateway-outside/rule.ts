@@ -32,6 +32,7 @@ export default defineRule<Facts, 'gateway' | 'subnet'>({
   sources: [...IPV4, ...IPV6],
   needs: ['subnets', 'gateways'],
   brief: 'gateway outside its subnet',
+  harm: 'unicast',
   *check({ plan, model: { addressing } }) {
     for (const vlan of plan.vlans) {
       for (const { address, key } of gatewaysOf(vlan)) {

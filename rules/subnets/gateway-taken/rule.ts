@@ -32,6 +32,7 @@ export default defineRule<Facts, 'has-it'>({
   sources: [clause('RFC 1122', '3.3.1.2'), clause('RFC 5227', '1')],
   needs: ['addresses', 'gateways'],
   brief: 'gateway address taken',
+  harm: 'unicast',
   *check({ plan, model }) {
     const othersOf = otherEntries(sharedVlans({ vlans: plan.vlans, domains: model.domains }));
     const { byVlan } = model.addressing;

@@ -26,6 +26,7 @@ export default defineRule<Facts>({
   sources: [clause('RFC 1122', '3.3.1.2')],
   needs: ['addresses', 'gateways'],
   brief: 'gateway held by nobody',
+  harm: 'unicast',
   *check({ plan, model }) {
     const othersOf = otherEntries(sharedVlans({ vlans: plan.vlans, domains: model.domains }));
     const heldIn = (vlan: Vlan): readonly Held[] => model.addressing.byVlan.get(vlan) ?? [];

@@ -34,6 +34,7 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['subnets'],
   brief: 'subnets overlap',
+  harm: 'unicast',
   *check({ plan, model }) {
     for (const all of [subnetEntries(plan, 'number'), subnetEntries(plan, 'bigint')]) {
       const overlaps = overlapsOf(all, plan, model.unicastReach);

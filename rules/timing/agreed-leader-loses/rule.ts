@@ -22,6 +22,7 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['clocks', 'grandmasters'],
   brief: 'agreed leader loses',
+  harm: 'later',
   *check({ model: { timing } }) {
     for (const island of settledIslands(timing)) {
       for (const { list, agreed, leader, followers, why } of overruledLeaders(island)) {

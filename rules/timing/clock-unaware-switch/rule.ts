@@ -13,6 +13,7 @@ export default defineRule<Facts, 'boundary clock'>({
   ],
   needs: ['clocks', 'switchPorts'],
   brief: 'switch is no clock',
+  harm: 'spoils',
   *check({ model: { timing } }) {
     const found = unawareSwitches(timing);
     for (const { at, served, boundary } of byLabel(found, ({ at: one }) => `${one.name} ${one.rig.name}`)) {

@@ -18,6 +18,7 @@ export default defineRule<Facts, Note>({
   sources: [clauseFromMemory('IEEE 1588-2008', '9.2.5'), clauseFromMemory('IEEE 1588-2008', '9.3.3')],
   needs: ['clocks'],
   brief: 'follower outranks its grandmaster',
+  harm: 'spoils',
   *check({ model }) {
     const { timing } = model;
     for (const island of settledIslands(timing)) {

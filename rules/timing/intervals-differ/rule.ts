@@ -17,6 +17,7 @@ export default defineRule<Facts>({
   sources: [clause('SMPTE ST 2059-2', '6.7.2'), clauseFromMemory('IEEE 1588-2008', '9.2.6.11')],
   needs: ['clocks'],
   brief: 'announce intervals differ',
+  harm: 'later',
   *check({ model }) {
     const { timing } = model;
     for (const island of settledIslands(timing)) {

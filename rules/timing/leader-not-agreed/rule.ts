@@ -29,6 +29,7 @@ export default defineRule<Facts, Note>({
   sources: [clauseFromMemory('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
   needs: ['clocks', 'grandmasters'],
   brief: 'leader not agreed',
+  harm: 'later',
   *check({ plan, model: { timing } }) {
     if (plan.rigs.length < 2) return;
     for (const island of settledIslands(timing)) {

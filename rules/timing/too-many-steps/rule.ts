@@ -22,6 +22,7 @@ export default defineRule<Facts, Note>({
   needs: ['clocks'],
   brief: 'too many boundary clocks',
   thresholds: { steps: { default: 7, what: 'steps a clock may stand from its grandmaster' } },
+  harm: 'later',
   *check({ model: { timing }, threshold }) {
     const mostOf = (clock: Clock): number => threshold('steps', clock.rig);
     const stepsOf = (clock: Clock): number => timing.outcomeOf(clock)?.stepsRemoved ?? 0;

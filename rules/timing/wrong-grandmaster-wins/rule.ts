@@ -26,6 +26,7 @@ export default defineRule<Facts, Note>({
   ],
   needs: ['clocks', 'grandmasters'],
   brief: 'another clock leads',
+  harm: 'spoils',
   *check({ model }) {
     const all = settledIslands(model.timing).flatMap((island) =>
       wrongLeaders(island).map((found) => ({ island, found })),

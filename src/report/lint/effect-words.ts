@@ -15,6 +15,7 @@ export const EFFECT_TITLES: Readonly<Record<EffectKind, string>> = {
   spoiled: 'Arrives unfit for air',
   weakened: 'Without protection',
   unknown: 'Effect on receivers not followed',
+  unicast: 'Control and other unicast suffer',
   later: 'Hurts later',
   paper: 'Wrong on paper only',
 };
