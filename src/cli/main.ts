@@ -1,9 +1,13 @@
 #!/usr/bin/env node
 import { processTerminal } from '../edge/terminal.js';
 import { EXIT } from './exit.js';
+import { withProgress } from '../edge/progress.js';
 import { runProgram } from './program.js';
 
-const terminal = processTerminal();
+const onTerminal = (process.stderr as { readonly isTTY?: boolean }).isTTY === true && process.env['TERM'] !== 'dumb';
+// At the same place of the joined program, as both are entries of it.
+const line = onTerminal ? new URL('../edge/progress-line.js', import.meta.url) : undefined;
+const { terminal, end } = withProgress(processTerminal(), line);
 
 // A terminal that goes away; what goes to a file or a pipe is written at once, and needs no word here.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
@@ -13,3 +17,4 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 });
 
 process.exitCode = await runProgram(process.argv.slice(2), terminal);
+end();

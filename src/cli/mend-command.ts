@@ -9,7 +9,7 @@ import { RULES } from '../../rules/index.js';
 import { conventionsOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { fails, type FailAt } from './fail-at.js';
-import { outputsIn, writeOutputs, type Output } from './output.js';
+import { outputsIn, sayReportIn, writeOutputs, type Output } from './output.js';
 import { packageVersion } from '../edge/package.js';
 import { readsBack } from './read-back.js';
 import { inPlace, refuseInPlace, type KeepOptions } from './repaired-files.js';
@@ -63,6 +63,7 @@ export async function mendCommand(
   else outputs.push({ name: options.output, text, force: options.force ?? false });
   outputs.push(...mendedOutputs(result, options, terminal));
   if (outputs.length > 0) writeOutputs(terminal, outputs);
+  sayReportIn(terminal, options.output);
   if (result.before.crashed.length > 0) return EXIT.failed;
   if (result.after === undefined) return EXIT.unusable;
   return fails(result.after.findings, leavesOpen(result.after), options.failAt) ? EXIT.findings : EXIT.clean;

@@ -12,7 +12,7 @@ import { conventionsOf } from './configuration.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { fails, type FailAt } from './fail-at.js';
 import { joinOptions, type JoinOptions } from './join-options.js';
-import { writeOutputs, type Output } from './output.js';
+import { sayReportIn, writeOutputs, type Output } from './output.js';
 import { packageVersion } from '../edge/package.js';
 import { refuseInPlace, repairedOutputs } from './repaired-files.js';
 import { saySettled } from './settle-command.js';
@@ -84,6 +84,7 @@ export async function mergeCommand(
   if (judged && (options.write !== undefined || options.inPlace === true))
     outputs.push(...repairedOutputs(result, options, report, terminal));
   if (outputs.length > 0) writeOutputs(terminal, outputs);
+  sayReportIn(terminal, options.output);
   if (result.joined === undefined) return EXIT.unusable;
   if (!judged) return EXIT.failed;
   return exitCode(result, options.failAt);

@@ -4,6 +4,7 @@ import { writeAll, type WriteFault } from '../disk/write.js';
 import { createLedger, type ReadFile } from '../edge/ledger.js';
 import { seenFrom } from '../edge/files.js';
 import type { Terminal } from '../edge/terminal.js';
+import { escapeText } from '../page/escape.js';
 import { agree, counted } from '../words/counts.js';
 import { systemWords, UsageError, WriteError } from './exit.js';
 
@@ -22,6 +23,11 @@ export interface Output {
 /** Writes one file, into a folder that is there. */
 export function writeWhole(terminal: Terminal, name: string, text: string, force: boolean): void {
   writeOutputs(terminal, [{ name, text, force }], false);
+}
+
+/** Confirms that a report is in a file; nothing where it went to standard output. */
+export function sayReportIn({ stdout }: Terminal, output: string | undefined): void {
+  if (output !== undefined) stdout.write(`${escapeText(output)}: the report\n`);
 }
 
 /** Files by their names in a folder. */

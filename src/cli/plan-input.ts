@@ -2,9 +2,8 @@
 import type { Terminal } from '../edge/terminal.js';
 import { loadPlan, type LoadedPlan } from '../plan/load.js';
 import { readInputs } from '../edge/files.js';
-import { escapeText } from '../page/escape.js';
 import { EXIT, type ExitCode } from './exit.js';
-import { writeWhole } from './output.js';
+import { sayReportIn, writeWhole } from './output.js';
 
 export interface PlanOptions {
   readonly output?: string;
@@ -28,7 +27,7 @@ export function answer(
   if (output === undefined) terminal.stdout.write(text);
   else {
     writeWhole(terminal, output, text, force ?? false);
-    terminal.stdout.write(`${escapeText(output)}: the report\n`);
+    sayReportIn(terminal, output);
   }
   return problems.length > 0 ? EXIT.unusable : EXIT.clean;
 }

@@ -14,7 +14,7 @@ removeFolder(PROGRAM);
 
 await build({
   absWorkingDir: BUILT,
-  entryPoints: ['cli/main.js', 'engine.js', 'index.js', 'types.js', ...doors()],
+  entryPoints: ['cli/main.js', 'edge/progress-line.js', 'engine.js', 'index.js', 'types.js', ...doors()],
   outbase: '.',
   outdir: fileURLToPath(PROGRAM),
   bundle: true,
