@@ -32,5 +32,5 @@ const SECTIONS: ReadonlyMap<string, readonly string[]> = new Map([
   ['switches', ['Ports are dealt in the order of areas and units.']],
   ['kinds', ['What all boxes of a kind share; ports and payload types are those of every stream of the kind.']],
   ['devices', ['Every box with its own numbers.']],
-  ['numbering', ['For the next allocation: `--keep` with this file holds all numbers.']],
+  ['numbering', ['For the next allocation: `--earlier` with this file holds all numbers.']],
 ]);

@@ -35,11 +35,11 @@ import { todayHere } from './today.js';
 
 export interface AllocateCommandOptions {
   readonly ask?: boolean;
-  readonly keep?: readonly string[];
+  readonly earlier?: readonly string[];
   readonly output?: string;
   readonly force?: boolean;
   readonly sheets?: string;
-  readonly report: 'text' | 'json';
+  readonly format: 'text' | 'json';
   readonly width?: number;
 }
 
@@ -80,7 +80,7 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
   if (document === undefined) return EXIT.unusable;
   const request = rawRequest(document);
   const clear = readClear(path, document, request, terminal);
-  const keep = readKeep(options.keep ?? [], terminal);
+  const keep = readKeep(options.earlier ?? [], terminal);
   const problems = [...clear.problems, ...keep.problems];
   if (problems.length > 0) return unusable(problems, page, terminal);
 
@@ -92,7 +92,7 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
       ...one,
       location: locate(places[index] ?? placeOfPath(document, [])),
     }));
-    terminal.stderr.write(options.report === 'json' ? reportRefusalsJson(placed) : reportRefusalsText(placed, page));
+    terminal.stderr.write(options.format === 'json' ? reportRefusalsJson(placed) : reportRefusalsText(placed, page));
     return EXIT.unusable;
   }
   const text = planText(outcome, request);
@@ -105,7 +105,7 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
       `nothing was written: line ${wrong.at.line} of the plan would not mean what it is to (${wrong.what})`,
     );
   const found = newFindings(own, clear.inputs);
-  const report = reportOf(outcome, found, options.report, page);
+  const report = reportOf(outcome, found, options.format, page);
   if (output === undefined) {
     terminal.stdout.write(text);
     terminal.stderr.write(report);
@@ -115,7 +115,7 @@ function allocateFrom(path: string, options: AllocateCommandOptions, terminal: T
       text,
       force,
       // The next allocation may take the place of the one it goes on from.
-      mayReplace: ({ asked }) => options.keep?.includes(asked) === true,
+      mayReplace: ({ asked }) => options.earlier?.includes(asked) === true,
     };
     if (sheets === undefined) writeOutputs(terminal, [plan], false);
     const made = sheets === undefined ? [] : crewSheets(written.plan, SHEETS);

@@ -22,7 +22,7 @@ export interface MendCommandOptions extends ConventionOptions, KeepOptions {
   readonly failAt: FailAt;
   readonly likely?: boolean;
   readonly rule?: string;
-  readonly about?: string;
+  readonly subject?: string;
   readonly output?: string;
   readonly stdinFormat?: string;
   readonly today?: string;
@@ -39,7 +39,7 @@ export async function mendCommand(
     throw new UsageError('--write and --in-place are two ways to keep the mended plan; choose one');
   refuseInPlace(paths, options);
   const { profile, rules } = await conventionsOf(RULES, options, terminal);
-  const { rule, about } = options;
+  const { rule, subject } = options;
   if (rule !== undefined && !rules.some(({ id }) => id === rule))
     throw new UsageError(`no rule is called \`${rule}\`; \`rigproof rules\` lists the rules`);
   if (terminal.ledger !== undefined) terminal.ledger.settles = options.inPlace === true;
@@ -50,7 +50,7 @@ export async function mendCommand(
     today: options.today ?? todayHere(),
     likely: options.likely ?? false,
     wanted: (finding) =>
-      (rule === undefined || finding.rule === rule) && (about === undefined || finding.subject === about),
+      (rule === undefined || finding.rule === rule) && (subject === undefined || finding.subject === subject),
   });
   const report = {
     version: packageVersion(),

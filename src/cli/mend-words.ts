@@ -5,7 +5,7 @@ import { dateArgument, widthArgument } from './arguments.js';
 import type { ExitCode } from './exit.js';
 import { FAIL_AT } from './fail-at.js';
 import type { MendCommandOptions } from './mend-command.js';
-import { colour, conventionRules, oldConventionRules, profile, stdinFormat } from './shared-options.js';
+import { colour, conventionRules, profile, renamed, stdinFormat } from './shared-options.js';
 
 export function addMendCommand(program: Command, terminal: Terminal, end: (code: ExitCode) => void): void {
   program
@@ -14,7 +14,7 @@ export function addMendCommand(program: Command, terminal: Terminal, end: (code:
     .argument('<plan...>', 'plan files or folders as for lint')
     .option('--likely', 'likely cures too; else those alone that are certain')
     .option('--rule <name>', 'only findings of this rule: groups/leg-map')
-    .option('--about <key>', 'only the finding about this, as a report prints it beside "about"')
+    .option('--subject <text>', 'only the finding of this subject, as a report prints it beside "subject"')
     .option('--write <folder>', 'write the mended plan, all of its files, into a folder')
     .option('--in-place', 'write over the files that change')
     .addOption(new Option('--format <name>', 'how to report').choices(['text', 'json']).default('text'))
@@ -28,7 +28,7 @@ export function addMendCommand(program: Command, terminal: Terminal, end: (code:
     )
     .addOption(profile())
     .addOption(conventionRules())
-    .addOption(oldConventionRules())
+    .addOption(renamed('--house-rules', '--convention-rules'))
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
     .addOption(stdinFormat())

@@ -12,7 +12,7 @@ import { dateArgument, headroomArgument, sizeArgument, widthArgument } from './a
 import { endedBy } from './ended-by.js';
 import { addCommandHelp } from './command-help.js';
 import { EXIT, type ExitCode } from './exit.js';
-import { collect, colour, conventionRules, oldConventionRules, profile, stdinFormat } from './shared-options.js';
+import { collect, colour, conventionRules, profile, renamed, stdinFormat } from './shared-options.js';
 import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
 import type { FailuresCommandOptions } from './failures-command.js';
@@ -85,7 +85,7 @@ function buildProgram(
     .option('--device <name>', 'show alone what one device or switch has to do with')
     .addOption(profile())
     .addOption(conventionRules())
-    .addOption(oldConventionRules())
+    .addOption(renamed('--house-rules', '--convention-rules'))
     .option('--baseline <file>', 'report only findings this file does not accept')
     .option('--write-baseline <file>', "accept all of today's findings into a file")
     .option('--output <file>', 'write the report to a file')
@@ -123,7 +123,7 @@ function buildProgram(
     )
     .addOption(profile())
     .addOption(conventionRules())
-    .addOption(oldConventionRules())
+    .addOption(renamed('--house-rules', '--convention-rules'))
     .option('--output <file>', 'write the report to a file')
     .option('--force', 'overwrite files that exist')
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
@@ -156,7 +156,7 @@ function buildProgram(
     .argument('[request]', 'request file (schemas/request.schema.json)')
     .option('--ask', 'ask at the terminal what a first request needs, and write it')
     .option(
-      '--keep <plan>',
+      '--earlier <plan>',
       'an earlier allocation: its numbers hold, only additions get new ones; may be repeated',
       collect,
     )
@@ -164,10 +164,12 @@ function buildProgram(
     .option('--force', 'overwrite files that exist')
     .option('--sheets <folder>', 'write the crew sheets of the plan into a folder')
     .addOption(
-      new Option('--report <name>', 'how to say how full it is, or what is short')
+      new Option('--format <name>', 'how to report how full it is, or what is short')
         .choices(['text', 'json'])
         .default('text'),
     )
+    .addOption(renamed('--keep', '--earlier'))
+    .addOption(renamed('--report', '--format'))
     .option('--width <columns>', 'columns to wrap text at', widthArgument)
     .action(async (path: string | undefined, options: AllocateCommandOptions) => {
       const { allocateCommand } = await import('./allocate-command.js');
@@ -200,7 +202,8 @@ function buildProgram(
       'part of a port to keep free, 10 when not given (common practice keeps 10 to 20)',
       headroomArgument,
     )
-    .option('--json', 'as JSON')
+    .addOption(new Option('--format <name>', 'how to say it').choices(['text', 'json']).default('text'))
+    .addOption(renamed('--json', '--format json'))
     .action(async (words: readonly string[], options: RateCommandOptions) => {
       const { rateCommand } = await import('./rate-command.js');
       end(rateCommand(words, options, terminal));
@@ -217,7 +220,7 @@ function buildProgram(
     .addOption(stdinFormat())
     .addOption(profile('profile that lint judges by'))
     .addOption(conventionRules())
-    .addOption(oldConventionRules())
+    .addOption(renamed('--house-rules', '--convention-rules'))
     .option('--today <date>', 'date that waivers are held against, YYYY-MM-DD', dateArgument)
     .option('--output <file>', 'write the answer to a file')
     .option('--force', 'overwrite a file that exists')

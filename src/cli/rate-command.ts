@@ -5,13 +5,13 @@ import { EXIT, UsageError, type ExitCode } from './exit.js';
 
 export interface RateCommandOptions {
   readonly headroom?: number;
-  readonly json?: boolean;
+  readonly format: 'text' | 'json';
 }
 
 /** Prints what a stream of a format puts on the wire; without a format, the forms formats are said in. */
 export function rateCommand(words: readonly string[], options: RateCommandOptions, terminal: Terminal): ExitCode {
   const text = words.join(' ').trim();
-  const json = options.json === true;
+  const json = options.format === 'json';
   if (text === '') {
     terminal.stdout.write(json ? reportFormsJson() : reportFormsText());
     return EXIT.clean;

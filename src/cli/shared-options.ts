@@ -1,5 +1,6 @@
 /** Options that several commands have. */
-import { InvalidArgumentError, Option } from 'commander';
+import { Option } from 'commander';
+import { UsageError } from './exit.js';
 
 /** Which there are the readers say, who are loaded only by commands that read. */
 export function stdinFormat(): Option {
@@ -23,9 +24,13 @@ export function conventionRules(): Option {
   return new Option('--convention-rules <file>', what).argParser(collect);
 }
 
-/** By the name it had before version 0.2: refused with the new one. */
-export function oldConventionRules(): Option {
-  return new Option('--house-rules <file>').hideHelp().argParser(() => {
-    throw new InvalidArgumentError('It is called --convention-rules since version 0.2.');
-  });
+/** An option by the name it had before version 0.2, `--json`: refused with the new one. */
+export function renamed(name: string, now: string): Option {
+  // A value there may be makes the parser run with and without one.
+  return new Option(`${name} [value]`)
+    .preset('')
+    .hideHelp()
+    .argParser(() => {
+      throw new UsageError(`${name} is called ${now} since version 0.2`);
+    });
 }

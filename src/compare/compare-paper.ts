@@ -204,12 +204,12 @@ function timingSteps({ before, after, pairing }: Context): readonly Step[] {
 }
 
 function waiverSteps({ before, after }: Context): readonly Step[] {
-  const pairs = pairUp(before.waivers, after.waivers, ({ rule, about, parties }) =>
-    keyOf(rule, about, ...[...(parties ?? [])].sort()),
+  const pairs = pairUp(before.waivers, after.waivers, ({ rule, subject, parties }) =>
+    keyOf(rule, subject, ...[...(parties ?? [])].sort()),
   );
-  const place = (one: { readonly rule: string; readonly about: string }): StepPlace => ({
+  const place = (one: { readonly rule: string; readonly subject: string }): StepPlace => ({
     ...paper(undefined, `waiver ${one.rule}`),
-    at: one.about,
+    at: one.subject,
   });
   return [
     ...pairs.both.flatMap(([old, now]) =>

@@ -15,7 +15,7 @@ export interface WaiverOutcome {
 export function applyWaivers(findings: readonly Finding[], waivers: readonly Waiver[], today: string): WaiverOutcome {
   const byKey = new Map<string, Waiver[]>();
   for (const waiver of waivers) {
-    const key = findingKey({ rule: waiver.rule, subject: waiver.about });
+    const key = findingKey({ rule: waiver.rule, subject: waiver.subject });
     const list = byKey.get(key);
     if (list === undefined) byKey.set(key, [waiver]);
     else list.push(waiver);

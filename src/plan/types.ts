@@ -520,8 +520,8 @@ export interface RoundTrip extends Named {
 
 export interface Waiver extends Entity {
   readonly rule: string;
-  /** Subject key of the accepted finding, as reports print it. */
-  readonly about: string;
+  /** Subject of the accepted finding, as reports print it. */
+  readonly subject: string;
   /** The waiver holds only while the finding involves no other party; absent: whoever is involved. */
   readonly parties: readonly string[] | undefined;
   readonly reason: string;

@@ -307,7 +307,7 @@ export interface RawTiming {
 
 export interface RawWaiver {
   readonly rule: string;
-  readonly about: string;
+  readonly subject: string;
   readonly parties?: readonly string[];
   readonly reason: string;
   readonly until?: string;

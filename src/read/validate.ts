@@ -65,6 +65,7 @@ function stepsOf({ instancePath }: SchemaFault): readonly string[] {
 const RENAMED_KEYS: ReadonlyMap<string, string> = new Map([
   ['house', 'conventions'],
   ['houseRules', 'conventionRules'],
+  ['about', 'subject'],
 ]);
 
 function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {

@@ -76,7 +76,7 @@ describe('allocate', () => {
       'more.yaml',
       (text) => `${text}  - {name: hut-cam, kind: camera, area: judges hut, count: 2}\n`,
     );
-    const { status, out } = await run('allocate', more, '--keep', 'plan.yaml');
+    const { status, out } = await run('allocate', more, '--earlier', 'plan.yaml');
     expect(status).toBe(0);
     const old = readFileSync(join(folder, 'plan.yaml'), 'utf8');
     const devices = /devices:\n([\s\S]*?)\n\n/.exec(old)?.[1] ?? 'no devices';

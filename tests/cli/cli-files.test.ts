@@ -42,7 +42,7 @@ describe('files written', () => {
     expect(status).toBe(0);
     expect(stdout).toMatch(/Verdict +Nothing new, \d+ errors.* known/);
     expect(stdout).not.toContain('Clean');
-    const waivers = [{ rule: 'groups/two-senders', about: '239.10.1.1 in red-video', reason: 'on Thursday' }];
+    const waivers = [{ rule: 'groups/two-senders', subject: '239.10.1.1 in red-video', reason: 'on Thursday' }];
     const waived = file('waived.json', JSON.stringify({ waivers }));
     const accepted = await run(['lint', CLASH, waived, '--today', '2026-06-01', '--width', '200']);
     expect(accepted.stdout).toContain('1 waived in the plan');

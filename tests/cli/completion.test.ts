@@ -47,7 +47,7 @@ const CASES: readonly (readonly [line: string, offered: readonly string[] | type
   ['failures --front', []],
   ['merge heron --keep ', []],
   ['merge heron --write ', FOLDERS],
-  ['allocate --keep ', FILES],
+  ['allocate --earlier ', FILES],
   ['sheets heron --only h', SHEETS.filter((name) => name.startsWith('h'))],
   ['mend plan.yaml --rule groups/two', ['groups/two-senders']],
   ['explain timing/', IDS.filter((id) => id.startsWith('timing/'))],

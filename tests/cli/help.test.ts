@@ -112,3 +112,14 @@ function wordsOf(line: string): readonly string[] {
 function forced(line: string): readonly string[] {
   return /--(?:write|output) /.test(line) ? ['--force'] : [];
 }
+
+describe('options by the names they had before version 0.2', () => {
+  it.each([
+    [['lint', 'plan.yaml', '--house-rules', 'our.mjs'], '--house-rules is called --convention-rules'],
+    [['rate', '1080p50', '--json'], '--json is called --format json'],
+    [['allocate', 'request.yaml', '--keep', 'plan.yaml'], '--keep is called --earlier'],
+    [['allocate', 'request.yaml', '--report=json'], '--report is called --format'],
+  ])('%s is refused with the new name', async (words, told) => {
+    expect(await run(words)).toEqual({ status: 2, stdout: '', stderr: `rigproof: ${told} since version 0.2\n` });
+  });
+});

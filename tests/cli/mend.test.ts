@@ -49,9 +49,9 @@ describe('mend', () => {
 
   it('mends one finding by rule and key, and knows its rules', async () => {
     writeFileSync(join(at(), 'slip.yaml'), SLIP);
-    const other = await run(['mend', 'slip.yaml', '--rule', 'groups/leg-map', '--about', 'another']);
+    const other = await run(['mend', 'slip.yaml', '--rule', 'groups/leg-map', '--subject', 'another']);
     expect(other.stdout).not.toContain('+++');
-    const own = ['--rule', 'groups/leg-map', '--about', 'cam-finish/video in rig Heron'];
+    const own = ['--rule', 'groups/leg-map', '--subject', 'cam-finish/video in rig Heron'];
     expect((await run(['mend', 'slip.yaml', ...own])).stdout).toContain('+++');
     expect((await run(['mend', 'slip.yaml', '--rule', 'groups/none'])).status).toBe(2);
   });

@@ -121,7 +121,7 @@ const BASELINE =
 const WAIVED = `rig: Heron
 devices: [{name: cam-1}]
 waivers:
-  - {rule: groups/two-senders, about: 239.10.1.1 in red-video, reason: rehearsal, until: 2026-07-01}
+  - {rule: groups/two-senders, subject: 239.10.1.1 in red-video, reason: rehearsal, until: 2026-07-01}
 `;
 const SHEET =
   '{"rigproofSheet":1,"tool":{"name":"rigproof","version":"0"},"complete":true,"summary":null,"untouched":[],"stages":[],"edits":[{"file":"Heron/heron.yaml","path":["vlans",{"name":"v-red"},"id"],"from":10,"to":30}],"problems":[]}';
@@ -198,7 +198,7 @@ export const requests: Part = {
       at,
     );
     messagePlace(stderr, 'request.json', files['request.json'] ?? '');
-    await told(['allocate', 'request.json', '--report', 'json', '--output', 'never.yaml'], 'none', files, at);
+    await told(['allocate', 'request.json', '--format', 'json', '--output', 'never.yaml'], 'none', files, at);
     if (!readdirSync(folder).includes('plan.yaml')) {
       if (status === 0) fault('an allocation that ends with 0 wrote nothing', stdout, stderr);
       return 2;
@@ -206,7 +206,7 @@ export const requests: Part = {
     const { data } = await told(['lint', 'plan.yaml', '--format', 'json', ...TODAY], 'json', {}, at);
     const { problems } = data as { readonly problems: readonly Json[] };
     if (problems.length > 0) fault('a plan that was allocated is not read again', JSON.stringify(problems[0]));
-    await told(['allocate', 'request.json', '--keep', 'plan.yaml', '--output', 'again.yaml'], 'text', files, at);
+    await told(['allocate', 'request.json', '--earlier', 'plan.yaml', '--output', 'again.yaml'], 'text', files, at);
     if (readdirSync(folder).includes('again.yaml') && text(folder, 'again.yaml') !== text(folder, 'plan.yaml'))
       fault('a plan that is kept is another one after the next allocation', text(folder, 'plan.yaml').slice(0, 300));
     for (const name of readdirSync(join(folder, 'sheets'))) table(text(folder, join('sheets', name)), name);

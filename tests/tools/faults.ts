@@ -51,7 +51,7 @@ export interface Plan {
   }[];
   links: { ends: string[]; rate?: string; vlans?: string[] }[];
   kinds: { name: string; interfaces?: object[] }[];
-  waivers?: { rule: string; about: string; reason: string; until?: string }[];
+  waivers?: { rule: string; subject: string; reason: string; until?: string }[];
 }
 
 /** Each makes one fault in a clean plan; `pick` chooses a device other than the first. */
@@ -277,7 +277,7 @@ export const FAULTS: readonly {
     fault: 'a waiver nothing matches',
     rule: 'plan/waiver-idle',
     inject: (plan) => {
-      plan.waivers = [{ rule: 'groups/two-senders', about: '239.1.1.1 in red', reason: 'gone' }];
+      plan.waivers = [{ rule: 'groups/two-senders', subject: '239.1.1.1 in red', reason: 'gone' }];
     },
   },
 ];

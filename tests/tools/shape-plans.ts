@@ -353,7 +353,7 @@ export const SHAPES: readonly Shape[] = [
     make: (n) =>
       json({
         ...onOne(range(8, (i) => sender(i, `sw-0/${i + 1}`))),
-        waivers: range(n, (i) => ({ rule: 'groups/two-senders', about: `239.16.0.${i}`, reason: 'known' })),
+        waivers: range(n, (i) => ({ rule: 'groups/two-senders', subject: `239.16.0.${i}`, reason: 'known' })),
       }),
   },
   {

@@ -102,7 +102,7 @@ describe('one fault, one clear problem', () => {
       words: () => ({ what: '', onAir: '', fix: '' }),
     } as const;
     const result = lintInputs(
-      [{ name: 'p.yaml', text: 'waivers:\n  - {rule: groups/two-sender, about: x, reason: y}\n' }],
+      [{ name: 'p.yaml', text: 'waivers:\n  - {rule: groups/two-sender, subject: x, reason: y}\n' }],
       [rule],
       { today: '2026-06-01' },
     );

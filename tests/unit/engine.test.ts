@@ -183,7 +183,7 @@ describe('a profile', () => {
 
 describe('waivers', () => {
   const waived = (extra: string): LintResult =>
-    run(`${PLAN}waivers:\n  - {rule: test/named-x, about: x1, reason: agreed${extra}}\n`, [named, ...WAIVER_RULES]);
+    run(`${PLAN}waivers:\n  - {rule: test/named-x, subject: x1, reason: agreed${extra}}\n`, [named, ...WAIVER_RULES]);
 
   it('take a finding out and keep its reason', () => {
     const result = waived('');
@@ -204,7 +204,7 @@ describe('waivers', () => {
   });
 
   it('that nothing matches are told to rules of the waivers stage', () => {
-    const result = run(`${PLAN}waivers:\n  - {rule: test/named-x, about: x9, reason: gone}\n`, [
+    const result = run(`${PLAN}waivers:\n  - {rule: test/named-x, subject: x9, reason: gone}\n`, [
       named,
       ...WAIVER_RULES,
     ]);
@@ -212,7 +212,7 @@ describe('waivers', () => {
   });
 
   it('of a rule that could not run are not called idle', () => {
-    const result = run(`${PLAN}waivers:\n  - {rule: test/waits, about: x9, reason: later}\n`, [
+    const result = run(`${PLAN}waivers:\n  - {rule: test/waits, subject: x9, reason: later}\n`, [
       waiting,
       ...WAIVER_RULES,
     ]);
@@ -230,9 +230,9 @@ const WAIVER_RULES: readonly Rule[] = [
       for (const { waiver, state } of waivers) {
         if (state === 'used') continue;
         yield {
-          subject: `${waiver.about} ${state}`,
+          subject: `${waiver.subject} ${state}`,
           facts: { state },
-          at: mark(waiver, waiver.about, 'about'),
+          at: mark(waiver, waiver.subject, 'subject'),
           touch: { kind: 'plan', name: 'waivers' },
         };
       }

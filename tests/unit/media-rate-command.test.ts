@@ -49,7 +49,7 @@ describe('rigproof rate', () => {
   });
 
   it('gives JSON', async () => {
-    const { code, out } = await run('1080p59.94', '--json');
+    const { code, out } = await run('1080p59.94', '--format', 'json');
     expect(code).toBe(0);
     const answer = JSON.parse(out) as Record<string, unknown>;
     expect(answer).toMatchObject({
@@ -68,7 +68,7 @@ describe('rigproof rate', () => {
     const { code, out } = await run();
     expect(code).toBe(0);
     expect(out).toContain('rigproof rate "1080p50 jpegxs 3bpp"');
-    expect(JSON.parse((await run('--json')).out)).toHaveProperty('forms');
+    expect(JSON.parse((await run('--format', 'json')).out)).toHaveProperty('forms');
   });
 
   it.each([

@@ -33,7 +33,7 @@ const UNREAD: Readonly<Record<string, string>> = {
 };
 /** Keys of a map that is taken whole, or of a part that is. */
 const WITHIN = /^numbering\.|^practice\.dscp\./;
-/** `about` is for people, wherever it stands but in a waiver, where it says which finding. */
+/** `about` is for people, wherever it stands. */
 const FOR_PEOPLE = 'about';
 
 /** Texts by the pattern that asks for them; every name is `a`, so that references lead somewhere. */
@@ -163,7 +163,7 @@ describe('a plan with every key of the schema', () => {
       Object.keys(UNREAD).filter((key) => !unread.includes(key)),
       'read by now: take it out',
     ).toEqual([]);
-    expect(asked.has('waiver.about')).toBe(true);
+    expect(asked.has('waiver.subject')).toBe(true);
   });
 
   it('would not hide a key that is only copied', () => {

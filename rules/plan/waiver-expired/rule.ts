@@ -22,14 +22,14 @@ export default defineRule<Facts, Note>({
   harm: 'paper',
   *check({ waivers }) {
     const expired = waivers.flatMap(({ waiver, state }) => (state === 'expired' ? [waiver] : []));
-    for (const [subject, same] of groupBy(expired, ({ rule, about }) => `${rule}: ${about}`)) {
+    for (const [key, same] of groupBy(expired, ({ rule, subject }) => `${rule}: ${subject}`)) {
       const sorted = byLabel(same, ({ until = '', reason }) => `${until} ${reason}`);
       const latest = lastOf(sorted);
-      const { rule, about, until = '', reason } = latest;
+      const { rule, subject, until = '', reason } = latest;
       yield {
-        subject,
+        subject: key,
         parties: [],
-        facts: { rule, about, until, reason },
+        facts: { rule, subject, until, reason },
         at: markOf(latest),
         others: sorted.slice(0, -1).toReversed().map(markOf),
         touch: { kind: 'plan', name: latest.origin.document.name },

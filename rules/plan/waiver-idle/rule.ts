@@ -13,18 +13,18 @@ export default defineRule<Facts>({
   stage: 'waivers',
   *check({ waivers }) {
     const idle = waivers.flatMap(({ waiver, state }) => (state === 'idle' ? [waiver] : []));
-    for (const [subject, same] of groupBy(idle, ({ rule, about }) => `${rule}: ${about}`)) {
+    for (const [key, same] of groupBy(idle, ({ rule, subject }) => `${rule}: ${subject}`)) {
       const [first, ...rest] = byLabel(same, ({ reason }) => reason);
-      const { rule, about } = first;
+      const { rule, subject } = first;
       yield {
-        subject,
+        subject: key,
         parties: [],
         cure: () => {
           const edits = createEditList();
           for (const waiver of same) removeEntry(edits, waiver, 'waivers');
           return likely(edits);
         },
-        facts: { rule, about, namesParties: same.every(({ parties }) => parties !== undefined) },
+        facts: { rule, subject, namesParties: same.every(({ parties }) => parties !== undefined) },
         at: markOf(first),
         others: rest.map(markOf),
         touch: { kind: 'plan', name: first.origin.document.name },
@@ -35,5 +35,5 @@ export default defineRule<Facts>({
 });
 
 function markOf(waiver: Waiver) {
-  return mark(waiver, `waiver of ${waiver.rule}`, 'about');
+  return mark(waiver, `waiver of ${waiver.rule}`, 'subject');
 }

@@ -87,7 +87,7 @@ function waivers(document: Document): readonly Waiver[] {
   return (rawPlan(document).waivers ?? []).map((raw) => ({
     origin: originOf(document, raw),
     rule: raw.rule,
-    about: raw.about,
+    subject: raw.subject,
     parties: raw.parties,
     reason: raw.reason,
     until: raw.until,

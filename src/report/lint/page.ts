@@ -70,7 +70,7 @@ function findingBlock(finding: Finding, cureOf: CureOf, folder: string): readonl
       ...cureRows(cureOf(finding), (file) => (file.startsWith(folder) ? file.slice(folder.length) : file)),
       ...inset('Where', ...placesOf(finding, text)),
       ...sourceRows(sources),
-      ...inset('Key', apart(name('rule'), name(rule)), [...name('about'), ...copy(` ${subject}`)]),
+      ...inset('Key', [...name('rule'), ...copy('    '), ...name(rule)], [...name('subject'), ...copy(` ${subject}`)]),
     ]),
   );
 }

@@ -2,7 +2,7 @@
 import { findingText, type Finding } from '../../lint/finding.js';
 import type { MendResult } from '../../mend/mend.js';
 import type { Block, Page } from '../../page/page.js';
-import { apart, copy, name, prose, type Phrase } from '../../page/phrase.js';
+import { copy, name, prose, type Phrase } from '../../page/phrase.js';
 import { block, headed, inset, row, rowsPart, titled, toned } from '../../page/rows.js';
 import { agree, counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
@@ -58,7 +58,7 @@ function findingBlock(finding: Finding, label: string, said: Phrase): readonly B
     ...rowsPart(LABEL_ROOM, [
       ...toned(severity, severity.toUpperCase(), [prose(findingText(finding).what)]),
       ...inset(label, said),
-      ...inset('Key', apart(name('rule'), name(rule)), [...name('about'), ...copy(` ${subject}`)]),
+      ...inset('Key', [...name('rule'), ...copy('    '), ...name(rule)], [...name('subject'), ...copy(` ${subject}`)]),
     ]),
   );
 }
