@@ -1,7 +1,7 @@
 /** Every rule there is, in the order of their names. A test holds this list complete. */
 import type { Rule } from '../src/doors/rule.js';
 import capacityAggregateUneven from './capacity/aggregate-uneven/rule.js';
-import capacityEqualWaysOverload from './capacity/equal-ways-overload/rule.js';
+import capacityEqualWaysOverload from './capacity/equal-paths-overload/rule.js';
 import capacityGroupTableOverflow from './capacity/group-table-overflow/rule.js';
 import capacityLinkOverload from './capacity/link-overload/rule.js';
 import capacityLinkOverloadAfterFailure from './capacity/link-overload-after-failure/rule.js';

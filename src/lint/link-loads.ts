@@ -33,7 +33,7 @@ export function fullLinkFindings(
   which: 'own' | 'circuits',
 ): readonly FindingDraft<FullLinkFacts, RateNote>[] {
   const all = fullLinks(plan, carriage, percentOf, which);
-  // What is too full only by a choice that routers have is the business of capacity/equal-ways-overload.
+  // What is too full only by a choice that routers have is the business of capacity/equal-paths-overload.
   const open = new Set(
     all.length === 0
       ? []

@@ -25,6 +25,7 @@ export function didYouMean(text: string, candidates: readonly string[]): string 
 /** Rules by the names they had before version 0.2. */
 export const RENAMED_RULES: ReadonlyMap<string, string> = new Map([
   ['groups/outside-house', 'groups/outside-conventions'],
+  ['capacity/equal-ways-overload', 'capacity/equal-paths-overload'],
 ]);
 
 /**

@@ -476,7 +476,7 @@ export interface Practice {
   /** Prefixes whose groups are source-specific. */
   readonly sourceSpecific: readonly Prefix[];
   readonly igmpVersion: number | undefined;
-  /** Which of several equal ways a router asks for a stream: RFC 7761 §4.1.5 wants one and does not say which. */
+  /** Which of several equal paths a router asks for a stream: RFC 7761 §4.1.5 wants one and does not say which. */
   readonly equalPaths: 'lowest-address' | 'highest-address' | 'spread' | undefined;
   readonly dscp: Readonly<Record<string, number>>;
   readonly ptpDomain: number | undefined;

@@ -61,7 +61,7 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
       if (why.ttl === 0) return say`TTL 0 keeps it on the sender`;
       return why.routers < 2
         ? say`TTL ${String(why.ttl)} ends at the router`
-        : say`TTL ${String(why.ttl)} ends before the last of ${String(why.routers)} routers on the way`;
+        : say`TTL ${String(why.ttl)} ends before the last of ${String(why.routers)} routers on the path`;
     case 'routers apart':
       return say`it stands in ${vlanWords(why.to)}, and no chain of routers leads there from ${vlanWords(why.from)}`;
     case 'no way back':
@@ -79,7 +79,7 @@ export function unreachedWords(why: UnreachedWhy): Phrase {
     case 'unusable MAC':
       return say`the MAC of the sender or of the receiver is one that switches never learn`;
     case 'packet size':
-      return say`its packets are larger than the way takes`;
+      return say`its packets are larger than the path takes`;
     case 'storm':
       return say`a loop that no spanning tree breaks fills the links of its VLAN`;
     case 'VLAN id':
@@ -119,7 +119,8 @@ const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
   },
   'several routes': {
     missing: 'several boxes could forward the stream equally well',
-    write: 'give the interface the `gateway` that is meant; of equal ways beyond it the plan cannot say which is taken',
+    write:
+      'give the interface the `gateway` that is meant; of equal paths beyond it the plan cannot say which is taken',
   },
   'router port': {
     missing: 'the switch port of a box that forwards on the way is not known',

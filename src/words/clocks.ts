@@ -66,12 +66,14 @@ export function lossWords({ kind, name, clockClass }: NamedLoss): string {
   return kind === 'reference' ? `reference of ${name} (class ${clockClass ?? ''})` : `${kind} ${name}`;
 }
 
-/** Why the winner beats the loser: `its priority1 127 goes before 128`. */
-export function advantageWords(advantage: Advantage): string {
+/** Why the winner beats the loser: `clock-18 beats clock-201 on priority1, 127 against 128`. */
+export function advantageWords(advantage: Advantage, winner: string, loser: string): string {
   if (advantage.by === 'unstated identity')
-    return 'everything before the clock identity is equal, and the plan does not state the identities';
-  const before = `its ${VALUES[advantage.by]} ${advantage.winner} goes before ${advantage.loser}`;
-  return advantage.by === 'identity' ? `everything else is equal and ${before}` : before;
+    return `${winner} ties with ${loser} on everything before the clock identity, and the plan does not state the identities`;
+  const on = `on ${VALUES[advantage.by]}, ${advantage.winner} against ${advantage.loser}`;
+  return advantage.by === 'identity'
+    ? `${winner} ties with ${loser} on everything else and beats it ${on}`
+    : `${winner} beats ${loser} ${on}`;
 }
 
 const VALUES = {

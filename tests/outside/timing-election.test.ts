@@ -154,7 +154,7 @@ describe('two ways to one grandmaster', () => {
   const v = { id: 0x60, on: ['top', 'right'], boundary: true };
   const w = { id: 0x70, on: ['left', 'right'], boundary: true };
 
-  it('M: equal ways, the lower sender wins and the other port is passive', () => {
+  it('M: equal paths, the lower sender wins and the other port is passive', () => {
     expect(outcome({ g, u, v, w })).toMatchObject({
       u: 'g 1: slave master',
       v: 'g 1: slave master',

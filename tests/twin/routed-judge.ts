@@ -11,7 +11,7 @@ export interface RoutedExpected {
   readonly rig: RoutedRig;
   readonly plan: Plan;
   readonly model: Model;
-  /** As the plan says it; more where routers may take another of several equal ways. */
+  /** As the plan says it; more where routers may take another of several equal paths. */
   readonly pictures: readonly [RoutedPicture, ...RoutedPicture[]];
 }
 
@@ -23,14 +23,14 @@ export interface RoutedDifference {
   readonly seen: unknown;
 }
 
-/** While nothing is lost: each router takes the lowest address of several equal ways. */
+/** While nothing is lost: each router takes the lowest address of several equal paths. */
 export function expectedWhole(rig: RoutedRig): RoutedExpected {
   const plan = routedPlan(rig);
   return { rig, plan, model: createModel(plan), pictures: [modelledRoutes(rig, plan)] };
 }
 
 /**
- * After a loss: a router that has several equal ways then may keep the one it had, while the plan's `equalPaths` says which
+ * After a loss: a router that has several equal paths then may keep the one it had, while the plan's `equalPaths` says which
  * it takes that has none yet (RFC 7761 §4.1.5 leaves both open). So each router may take its lowest or its highest address.
  */
 export function expectedAfter(rig: RoutedRig, cut: Cut): RoutedExpected {

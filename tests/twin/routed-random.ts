@@ -24,7 +24,7 @@ export function randomRoutedRigs(count: number, seed: number): readonly RandomRo
 /** Pairs of routers by number. */
 const SHAPES: readonly (readonly (readonly [number, number])[])[] = [
   [[0, 1]],
-  // Two links beside each other are two equal ways.
+  // Two links beside each other are two equal paths.
   [
     [0, 1],
     [0, 1],

@@ -186,7 +186,7 @@ export const ROUTED: readonly RoutedCase[] = [
   },
   {
     title:
-      'leaves and spines: equal ways, all by the lower neighbour address; by the other spine when that is lost (M4, M5)',
+      'leaves and spines: equal paths, all by the lower neighbour address; by the other spine when that is lost (M4, M5)',
     rig: FABRIC,
     cuts: [{ links: [0, 2] }],
     stages: [withNeighbours(bySpine('sa')), withNeighbours(bySpine('sb'))],

@@ -163,7 +163,7 @@ describe('through several boxes', () => {
     expect([verdict(ttl(4)), rules(ttl(4))]).toEqual(['delivered', []]);
   });
 
-  it('follows none of two equal ways: nothing is guessed', () => {
+  it('follows none of two equal paths: nothing is guessed', () => {
     expect(verdict(spines(2))).toBe('lacks several routes');
     const result = lint(spines(2));
     expect(result.receivers?.openEnded).toBe(1);

@@ -24,7 +24,7 @@ export function words({ links, memberBps, loadBps, atLeast, rateBps, streams }: 
   return {
     what: `${carrierWords(links)} carries ${atLeastWords(atLeast)}${formatRate(loadBps)} of ${formatRate(rateBps)} as ${counted(streams, 'stream')}, and the worst case is all of it on one member of ${formatRate(memberBps)}`,
     onAir:
-      'the switch picks a member for each stream and knows nothing of its rate: whether one overflows is luck, and a member that fails or comes back deals anew',
+      'the switch picks a member for each stream and knows nothing of its rate: whether one overflows is luck, and a member that fails or comes back redistributes them all',
     fix: `use one link, or members, that hold ${formatRate(loadBps)} each; or try out at staging which stream takes which member, in both directions`,
     label: rateLabel,
   };

@@ -53,7 +53,7 @@ function whatWords({ switch: { name }, entries, key, joined, all, percent }: Fac
   const passing =
     all > joined ? `, or ${all} if streams that only pass on their way to the querier take an entry too` : '';
   const assumed = key === undefined ? ' (counted by group, as the plan does not say how it keys its table)' : '';
-  return `${name} has room for ${entries} ${ENTRIES[key ?? 'group']}, of which ${100 - percent} % are to stay free, and must hold ${joined}${passing}, ${shareWords(all, entries)}${assumed}`;
+  return `${name} has room for ${entries} ${ENTRIES[key ?? 'group']}, of which ${100 - percent} % are to be kept free, and must hold ${joined}${passing}, ${shareWords(all, entries)}${assumed}`;
 }
 
 function choiceWords({ chosen }: Facts): string {

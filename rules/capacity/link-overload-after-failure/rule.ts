@@ -39,7 +39,7 @@ export default defineRule<Facts, Note>({
     );
     // What is nearly full before the failure is the business of capacity/link-overload.
     const fresh = found.filter(({ use }) => use.loadBps <= use.rateBps * NEARLY_FULL);
-    // A link that equal ways alone make too full is told of by capacity/equal-ways-overload, with what is left of its loss.
+    // A link that equal paths alone make too full is told of by capacity/equal-paths-overload, with what is left of its loss.
     const usual = (rig: Rig): number => thresholdElsewhere('capacity/link-overload.percent', rig) ?? USUAL_PERCENT;
     const open = new Set(openLinks(plan, model, model.routedReceptions, usual).map(({ use }) => use.links[0]));
     for (const { use, after: all } of byLabel(fresh, (one) => useSubject(one.use))) {

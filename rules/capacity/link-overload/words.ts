@@ -20,7 +20,7 @@ export function words(facts: Facts): FindingWords<RateNote> {
     onAir:
       loadBps > rateBps
         ? 'from the moment all of it is sent the link drops packets of every stream alike: pictures break up and sound clicks everywhere behind it'
-        : 'nothing while every sender is even; senders that send in bursts, or one stream more, and it drops packets of every stream on it',
+        : 'fine while senders are evenly paced; with bursts, or one more stream, it drops packets of every stream on it',
     fix: [reliefWords(facts), ...leaving(chosen), roomWords(room)].join('; or '),
     label: rateLabel,
   };

@@ -48,16 +48,16 @@ function receiversWords({ receivers, senders, limitOctets, sentOctets }: Receive
     what:
       `${listNames(names, 4)} ${agree(names.length, 'expects', 'expect')} datagrams of up to ${limitOctets} octets, ` +
       `and ${listNames(sending, 4)} ${agree(sending.length, 'sends', 'send')} up to ${sentOctets}`,
-    onAir: 'the receiver throws the large packets away: no picture, though the stream reaches its port',
+    onAir: 'the receiver discards the large packets: no picture, though the stream reaches its port',
     fix: `state \`maxUdp: ${sentOctets}\` for the receivers if they can take it; else let the senders keep to ${limitOctets}`,
   };
 }
 
 function unsaidWords({ vlan, legs, ipOctets }: UnsaidFacts): FindingWords {
   return {
-    what: `${listNames(legs.map(legLabel), 4)} ${agree(legs.length, 'sends', 'send')} IP packets of up to ${ipOctets} octets in VLAN ${vlan.name}, and neither it nor a port on the way states an MTU`,
+    what: `${listNames(legs.map(legLabel), 4)} ${agree(legs.length, 'sends', 'send')} IP packets of up to ${ipOctets} octets in VLAN ${vlan.name}, and neither it nor a port on the path states an MTU`,
     onAir:
       'where one port is left at 1500 octets these packets are dropped without a message: no picture behind it, while pings pass',
-    fix: `set every port on the way to ${ipOctets} or more and state it as the VLAN's \`mtu\``,
+    fix: `set every port on the path to ${ipOctets} or more and state it as the VLAN's \`mtu\``,
   };
 }

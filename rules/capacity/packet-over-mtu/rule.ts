@@ -45,7 +45,7 @@ export default defineRule<Facts, Note>({
     clauseFromMemory('RFC 2923', '2.1'),
   ],
   needs: ['formats'],
-  brief: 'packets too large for the way',
+  brief: 'packets too large for the path',
   explains: ['packet size'],
   *check({ plan, model: { network, rates } }) {
     const { overLimit, overMtu } = largePackets(plan, rates);

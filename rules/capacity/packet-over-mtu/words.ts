@@ -82,7 +82,7 @@ function wayWords(facts: Exclude<Facts, DatagramFacts>): FindingWords {
     what: `${titleOf(facts)} sends IP packets of up to ${ipOctets} octets, and ${narrow}; ${streamsWords(facts)}`,
     onAir:
       'switches drop what is too large without a message, and senders must not break it up: no picture at all, while pings and small streams pass',
-    fix: `raise the MTU to ${ipOctets} or more on every port on the way and in the plan, or let the format keep to ${mostUdpOctets} octets of UDP`,
+    fix: `raise the MTU to ${ipOctets} or more on every port on the path and in the plan, or let the format keep to ${mostUdpOctets} octets of UDP`,
   };
 }
 

@@ -168,7 +168,7 @@ function hostWords(facts: GetsFacts | SendsFacts): FindingWords {
     what: parts.join('; '),
     onAir: over
       ? 'the switch drops what does not fit, from every stream to this host: all its pictures and sound break up as soon as it takes them all'
-      : 'nothing while every sender is even; a switch of sources that takes the new stream before it leaves the old one, or a burst, and all its pictures break up',
+      : 'fine while senders are evenly paced; a switch of sources that joins the new stream before it leaves the old one, or a burst, and all its pictures break up',
     fix: `take fewer or smaller streams here, or a port of ${formatRate(neededBps)} or more${asRouterBps > 0 ? '; or let a switch query and route instead' : ''}${boundBps > 0 ? '; or unbind what it does not take' : ''}${leaving(
       chosen,
     )

@@ -19,7 +19,7 @@ export function words(facts: Facts): FindingWords<RateNote> {
     onAir:
       loadBps > rateBps
         ? 'the provider drops what exceeds the contracted rate, from any stream and without a message: what goes home breaks up as soon as all of it is sent'
-        : 'nothing while every sender is even; bursts above the contracted rate are cut by the provider, and then any stream on it breaks up',
+        : 'fine while senders are evenly paced; bursts above the contracted rate are cut by the provider, and then any stream on it breaks up',
     fix: [fixWords(facts), ...leaving(chosen)].join('; or '),
     label: rateLabel,
   };

@@ -19,7 +19,7 @@ export function words(facts: Facts): FindingWords<'sums'> {
     fix:
       form === 'own voice'
         ? 'send back a mix without their own voice, and let their box give it to them'
-        : 'take delay out of the slower way, first its longest part (`rigproof delay` lists them)',
+        : 'take delay out of the slower direction, first its longest part (`rigproof delay` lists them)',
     label: (name) => `${name}: ${delayWords(there)} there, ${delayWords(back)} back`,
   };
 }
@@ -39,7 +39,7 @@ function echoWords({ there, back, limitNs }: Facts): string {
 function speechWords({ form, there, back, limitNs }: Facts): string {
   const takes = `speech takes ${delayWords(there)} there and ${delayWords(back)} back`;
   const limit = formatTime(limitNs);
-  if (form === 'planning') return `${takes}; no way may take more than ${limit}`;
+  if (form === 'planning') return `${takes}; neither direction may take more than ${limit}`;
   return form === 'conversation'
     ? `${takes}; above ${limit} a way people talk across each other`
     : `${takes}; crews keep intercom within ${limit} a way`;

@@ -38,7 +38,7 @@ function outside({ address, holder, vlan, subnet, home, free }: OutsideAddress):
   return {
     what: `${address} of ${holder} is not in ${subnet}, the subnet of its VLAN ${vlan.name}${lies}`,
     onAir:
-      'nothing in the VLAN answers it by unicast: no control, no PTP by unicast, and receivers drop its stream where they check the way back to the source',
+      'nothing in the VLAN answers it by unicast: no control, no PTP by unicast, and receivers drop its stream where they check the path back to the source',
     fix:
       home === undefined || home.isIts
         ? give
@@ -52,7 +52,7 @@ function outvoted({ vlan, subnet, holders, addresses, theirs, home }: OutvotedVl
   return {
     what: `VLAN ${vlan.name} says ${subnet}, but ${holders.length} of its ${addresses} addresses lie in ${theirs}${whose}: ${listNames(holders)}`,
     onAir:
-      'whoever sets up gateways and switches from the VLAN and boxes from their addresses builds two networks: no control, no unicast, no way back to the sources',
+      'whoever sets up gateways and switches from the VLAN and boxes from their addresses builds two networks: no control, no unicast, no path back to the source',
     fix:
       home === undefined
         ? `write ${theirs} in VLAN ${vlan.name} if the boxes are right; else give them addresses in ${subnet}`

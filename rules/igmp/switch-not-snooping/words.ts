@@ -33,8 +33,8 @@ export function words({ switch: one, vlans }: Facts): FindingWords<Note> {
   return {
     what: `${one.name} does not snoop where the others do: its hosts get streams they did not ask for, up to ${listNames(parts)}`,
     onAir:
-      'whatever passes the switch leaves by each of its ports; small hosts may drop packets of what they need, and nothing is seen of it elsewhere',
-    fix: `turn snooping on at ${one.name}, or plug there only boxes that bear every stream of their VLAN`,
+      'whatever passes the switch leaves by each of its ports; small hosts may drop packets of what they need, and nothing of it shows elsewhere',
+    fix: `turn snooping on at ${one.name}, or plug there only boxes that can take every stream of their VLAN`,
     label: (place) => `${place}: snooping is off`,
   };
 }

@@ -10,7 +10,7 @@ export function words({ links, ends, why }: Facts): FindingWords {
     ? {
         what: `${what}; no two of them are said to act as one switch, and they are taken not to`,
         onAir:
-          'switches take into an aggregate only members that lead to one and the same switch: the others stay out or in wait, and without a spanning tree they may make a loop',
+          'switches take into an aggregate only members that lead to one and the same switch: the others stay out or waiting, and without a spanning tree they may make a loop',
         fix: 'give the two far switches one `pair` where they act as one, else let all members end at one switch',
       }
     : {

@@ -5,7 +5,7 @@ import { words, type Facts } from './words.js';
 
 export default defineRule<Facts>({
   id: 'links/aggregate-members-differ',
-  summary: 'Links of one aggregate have unlike rates or carry unlike VLANs',
+  summary: 'Links of one aggregate have unlike rates or carry different VLANs',
   severity: 'warning',
   sources: [clauseFromMemory('IEEE 802.1AX-2020', '6.3')],
   needs: ['links'],

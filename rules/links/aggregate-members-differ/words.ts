@@ -22,13 +22,13 @@ export function words({ links, by }: Facts): FindingWords {
   });
   return by === 'rate'
     ? {
-        what: `${carrierWords(links)} has members of unlike rate: ${listNames(rates)}`,
+        what: `${carrierWords(links)} has members of different rates: ${listNames(rates)}`,
         onAir:
-          'switches leave members of another rate out of the aggregate, or in wait, so it carries less than planned',
+          'switches leave members of another rate out of the aggregate, or waiting, so it carries less than planned',
         fix: 'give all members one rate',
       }
     : {
-        what: `${carrierWords(links)} has members that carry unlike VLANs`,
+        what: `${carrierWords(links)} has members that carry different VLANs`,
         onAir:
           'an aggregate is one port to the switch: members with other VLANs stay out of it, or the VLAN works on some members and streams of it are lost on the others',
         fix: 'let all members carry the same VLANs, at both ends',

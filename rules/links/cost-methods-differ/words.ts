@@ -15,7 +15,7 @@ export function words({ long, short }: Facts): FindingWords<Note> {
     );
   return {
     what: `${names(short)} ${agree(short.length, 'counts', 'count')} path costs by the short method and ${names(long)} by the long one, in one spanning tree`,
-    onAir: `a 10 Gbit/s link counts 2 to ${agree(short.length, 'the one', 'the ones')} and 2000 to the others: ways through ${names(short)} look nearly free, and streams take them however slow they are`,
+    onAir: `a 10 Gbit/s link costs 2 on ${names(short)} and 2000 on the others: paths through ${names(short)} look nearly free, and streams take them however slow they are`,
     fix: `set \`method: long\` on ${names(short)}`,
     label: (name, note) => `${name}: ${note}`,
   };

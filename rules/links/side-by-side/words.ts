@@ -22,7 +22,7 @@ export function words({ switches: [a, b], open, idle, known }: Facts): FindingWo
   const all = [...open, ...idle].map(linkLabel).sort();
   const waiting = listNames(idle.map(linkLabel).sort(), 4);
   return {
-    what: `links ${listNames(all, 4)} stand side by side between ${[a.name, b.name].sort().join(' and ')} and are no aggregate: the spanning tree keeps ${known ? waiting : `all but one blocked, ${waiting} as far as the plan tells`}${known ? ' blocked' : ''}`,
+    what: `links ${listNames(all, 4)} run in parallel between ${[a.name, b.name].sort().join(' and ')} and are not an aggregate: the spanning tree keeps ${known ? waiting : `all but one blocked, ${waiting} as far as the plan tells`}${known ? ' blocked' : ''}`,
     onAir: `${waiting} ${agree(idle.length, 'carries', 'carry')} nothing while ${agree(open.length, 'the other is', 'the others are')} up: the room counted on is not there`,
     fix: `make them one \`aggregate\` at both ends, or leave ${agree(idle.length, 'it', 'them')} as a standby and waive this`,
     label: (name, note) => `${name}: ${note === 'idle' ? 'blocked' : 'forwards'}`,

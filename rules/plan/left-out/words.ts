@@ -29,7 +29,7 @@ export function words({ device, kind, all, missing, taken }: Facts): FindingWord
     what: `${device} leaves out ${gaps}, which others of the ${all} devices of kind ${kind} state`,
     onAir: taken
       ? 'nobody knows where the leg is sent: whoever takes it stays dark on it'
-      : 'the box is set up by guess on the day, or keeps what it had: numbers that nobody held against the rest of the plan',
+      : 'the box is set up by guesswork on the day, or keeps what it had: numbers that nobody held against the rest of the plan',
     fix: `write ${missing.length === 1 ? 'it' : 'them'} at ${device}; where it is meant to have none, accept this with a waiver that says why`,
   };
 }

@@ -74,7 +74,7 @@ function label(name: string, note: Note): string {
 function onAir(swapped: boolean, otherLegLeft: boolean, nothing: string): string {
   if (swapped) return `each leg waits for the group of the other network: ${nothing} on this receiver at all`;
   if (otherLegLeft)
-    return 'this path gets nothing, or whatever else is sent there: with the other path lost the stream is gone';
+    return 'this leg gets nothing, or whatever else is sent there: with the other leg lost the stream is gone';
   return `the receiver gets nothing, or whatever else is sent there: ${nothing}, or the wrong one`;
 }
 

@@ -45,7 +45,7 @@ export function words(facts: Facts): FindingWords<Note> {
   const streams = legs.map(({ receiver }) => ({ essence: undefined, format: receiver.format }));
   return {
     what: `${listNames(legs.map(receiverLegLabel))} ${agree(legs.length, 'joins', 'join')} ${group}${source === undefined ? '' : ` from ${source}`}, but ${but}`,
-    onAir: `the receiver waits for ever: ${nothingOf(streams)} on it, though every light is green`,
+    onAir: `the receiver waits forever: ${nothingOf(streams)} on it, though every light is green`,
     fix,
     label,
   };

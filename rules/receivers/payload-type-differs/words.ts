@@ -6,8 +6,8 @@ export function words({ stated, sent, receivers, senders }: ClashFacts): Finding
     what:
       `${listNames(receivers.map((one) => one.label))} ${agree(receivers.length, 'expects', 'expect')} payload type ${stated}, ` +
       `but ${listNames(senders.map((one) => one.label))} ${agree(senders.length, 'is', 'are')} sent with payload type ${sent.join(' and ')}`,
-    onAir: `the receiver gets the packets and throws every one away: ${nothingOf(senders)}, though the network shows the stream`,
-    fix: `set the receiver to payload type ${sent.join(' and ')}, or hand it the sender's description again`,
+    onAir: `the receiver gets the packets and discards every one: ${nothingOf(senders)}, though the network shows the stream`,
+    fix: `set the receiver to payload type ${sent.join(' and ')}, or give it the sender's SDP again`,
     label: (name, { side, value }) =>
       `${name}: ${side === 'receiver' ? 'expects payload type' : 'payload type'} ${value ?? ''}`,
   };

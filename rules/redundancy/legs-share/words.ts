@@ -76,8 +76,8 @@ function elementWords({ elements, streams, receivers }: ElementFacts): FindingWo
   const names = streams.map(({ label }) => label);
   const all = listNames(elements.map(elementLabel), 5);
   return {
-    what: `both legs of ${listNames(names, 5)} depend on ${all} on the way to ${listNames(receivers, 5)}`,
-    onAir: `nothing until ${rest.length === 0 ? elementLabel(first) : 'one of them'} fails; then ${nothingOf(streams)} of ${agree(names.length, 'this stream', `these ${names.length} streams`)} arrives, in spite of two legs`,
+    what: `both legs of ${listNames(names, 5)} depend on ${all} on the path to ${listNames(receivers, 5)}`,
+    onAir: `nothing until ${rest.length === 0 ? elementLabel(first) : 'one of them'} fails; then ${nothingOf(streams)} of ${agree(names.length, 'this stream', `these ${names.length} streams`)} arrives, despite the two legs`,
     fix: fixWords(first, all),
   };
 }
@@ -85,7 +85,7 @@ function elementWords({ elements, streams, receivers }: ElementFacts): FindingWo
 function fixWords({ kind, name }: NamedElement, all: string): string {
   switch (kind) {
     case 'risk':
-      return `run the cables of one network another way than through ${name}`;
+      return `run the cables of one network by another route than ${name}`;
     case 'power feed':
       return `put the switches of one network on another feed than ${name}, or give them a second one`;
     case 'device':

@@ -15,7 +15,7 @@ export function words({ senders, habits, spares }: Facts): FindingWords<'one leg
   const where = spares.length === 0 ? 'an interface in the other network' : listNames(spares);
   return {
     what: `${listNames(senders.map(({ label }) => label))} ${agree(count, 'has', 'have')} one leg, while ${listNames(reasons, 3)}`,
-    onAir: `the first cable, switch or feed that fails on its way takes ${agree(count, 'this stream', 'these streams')} off air, and only ${agree(count, 'this one', 'these')}: everybody takes it for protected like the rest`,
+    onAir: `the first cable, switch or feed that fails on its path takes ${agree(count, 'this stream', 'these streams')} off air, and only ${agree(count, 'this one', 'these')}: everybody believes it protected like the rest`,
     fix: `add a second leg on ${where}, or accept it with a waiver`,
     label: (name) => `${name}: one leg`,
   };

@@ -20,7 +20,7 @@ export function words({ receivers, left, free }: Facts): FindingWords<'one leg'>
   const count = receivers.length;
   return {
     what: `${listNames(receivers.map(({ label }) => label))} ${agree(count, 'takes', 'take')} one leg; ${listNames(left.map(legLabel), 4)} ${agree(left.length, 'is', 'are')} in reach of ${listNames(free)} and not taken`,
-    onAir: `when anything on the way of the leg it takes fails, ${agree(count, 'this receiver gets', 'these receivers get')} ${nothingOf(left.map(({ sender }) => sender))}, while others that take both legs show no fault`,
+    onAir: `when anything on the path of the leg it takes fails, ${agree(count, 'this receiver gets', 'these receivers get')} ${nothingOf(left.map(({ sender }) => sender))}, while others that take both legs show no fault`,
     fix: `receive the second leg on ${listNames(free)}`,
     label: (name) => `${name}: one leg`,
   };

@@ -21,7 +21,7 @@ export function words({ element, streams, halves, receivers }: Facts): FindingWo
   const advice = all ? 'let the receivers take the second leg' : 'give the streams that matter a second leg';
   return {
     what: `${name} alone carries ${streams.length} streams to ${counted(receivers, 'receiver')} that take one leg: ${listNames(streams, 4)}${second}`,
-    onAir: `when ${name} fails these receivers are black until it is mended; the second network does not help them`,
+    onAir: `when ${name} fails these receivers are black until it is repaired; the second network does not help them`,
     fix: `${advice}, or know it and have a spare at hand; accept it with a waiver`,
     label: sharedLabel,
   };

@@ -18,7 +18,7 @@ export default defineRule<Facts, Note>({
   people: 'whether multicast is to take that way',
   sources: [clause('RFC 7761', '4.5.5'), clause('RFC 7761', '4.3.1')],
   needs: ['groups', 'receivers', 'multicastRouting', 'links'],
-  brief: 'no way back to the source',
+  brief: 'no path back to the source',
   explains: ['no way back'],
   *check({ plan, model }) {
     const found = noNeighbours(plan, model.routedReceptions);

@@ -26,9 +26,9 @@ export type Note = 'link';
 export function words({ router, neighbour, links, legs, takers }: Facts): FindingWords<Note> {
   const over = links.length === 0 ? '' : ` over ${listNames(links.map(linkLabel), 3)}`;
   return {
-    what: `the shortest way of ${router.name} to ${listNames(legs.map(legLabel), 4)} goes to ${neighbour.name}${over}, where multicast is not routed`,
+    what: `the shortest path of ${router.name} to ${listNames(legs.map(legLabel), 4)} goes to ${neighbour.name}${over}, where multicast is not routed`,
     onAir: `${router.name} sends its joins to nobody: ${listNames(takers.map(receiverLegLabel), 4)} ${agree(takers.length, 'stays', 'stay')} dark or silent, although pings get through`,
-    fix: `route multicast there: leave out \`multicast: false\`; or give ${router.name} a \`metric\` there that makes another way shorter`,
+    fix: `route multicast there: leave out \`multicast: false\`; or give ${router.name} a \`metric\` there that makes another path shorter`,
     label: (name) => `${name}: unicast only`,
   };
 }

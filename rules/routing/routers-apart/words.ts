@@ -49,7 +49,7 @@ export function words({ few, many, between, cut, legs, takers }: Facts): Finding
         : `${links} between them ${agree(between.length, 'routes', 'route')} no multicast`;
   return {
     what: `the multicast routers ${near} and ${far} do not meet: ${lies}`,
-    onAir: `joins of ${listNames(takers.map(receiverLegLabel), 4)} find no way to ${listNames(legs.map(legLabel), 4)}: ${agree(takers.length, 'it stays', 'they stay')} dark or silent, and no router reports it`,
+    onAir: `joins of ${listNames(takers.map(receiverLegLabel), 4)} find no path to ${listNames(legs.map(legLabel), 4)}: ${agree(takers.length, 'it stays', 'they stay')} dark or silent, and no router reports it`,
     fix: fixWords(),
     label: (name) => name,
   };

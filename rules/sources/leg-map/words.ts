@@ -43,7 +43,7 @@ function pairWords({ senders, first, second, wanted, wantedFirst, takenBy }: Pai
         : `the conventions want ${wanted} beside ${first}`
     }`,
     onAir:
-      'nothing while all is well; whoever works out the second address from the first in a hurry takes another one, and the second path stays dark',
+      'nothing while all is well; whoever works out the second address from the first in a hurry takes another one, and the second leg stays dark',
     fix:
       wanted === undefined
         ? give('first', wantedFirst, takenBy)

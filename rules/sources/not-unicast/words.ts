@@ -27,7 +27,7 @@ export function words({ source, fault, legs }: Facts): FindingWords<'states'> {
     onAir:
       fault.kind === 'link-local'
         ? 'the stream stays in its VLAN, and the sender picks another such address when it likes: receivers that filter by source then lose it'
-        : `receivers that filter by this source get nothing, and hosts throw packets from it away: ${nothingOf(streams)}`,
+        : `receivers that filter by this source get nothing, and hosts discard packets from it: ${nothingOf(streams)}`,
     fix: 'write the address of the interface the stream leaves by',
     label: (name) => `${name}: states this source`,
   };
@@ -42,13 +42,13 @@ function faultWords(fault: SourceFault): string {
     case 'loopback':
       return 'which never leaves the host';
     case 'link-local':
-      return 'an address a host picks for itself when it got none';
+      return 'an address that a host self-assigns when it is given none';
     case 'broadcast':
       return 'which is the broadcast address';
     case 'this-network':
-      return 'which no host can have (0.0.0.0/8)';
+      return 'which is not a valid host source (0.0.0.0/8)';
     case 'reserved':
-      return 'which no host can have (240.0.0.0/4)';
+      return 'which is not a valid host source (240.0.0.0/4)';
     case 'subnet-network':
       return `the network address of ${fault.subnet} (VLAN ${fault.vlan.name})`;
     case 'subnet-broadcast':

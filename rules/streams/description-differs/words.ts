@@ -28,7 +28,7 @@ export function words({ sender, description, differences }: Facts): FindingWords
     what: `the description ${description} of ${sender.label} contradicts the plan: ${summaries.join('; ')}`,
     onAir:
       'receivers set up from the description and receivers set up from the plan expect two different streams: one of the two shows nothing, or shows it wrong',
-    fix: 'set the sender as planned and take its description anew, or put the described values into the plan',
+    fix: 'set the sender as planned and export its SDP again, or put the described values into the plan',
     label: (name, { fact, value }) => `${name}: ${said(fact, value)}`,
   };
 }

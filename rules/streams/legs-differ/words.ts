@@ -18,7 +18,7 @@ export function words({ fact, senders, values, set }: Facts): FindingWords<{
   const title = TITLES[fact];
   return {
     what: `the legs of ${listNames(senders.map((sender) => sender.label))} have different ${title}s: ${values.map(({ leg, value }) => `leg ${leg} ${value}`).join(', ')}`,
-    onAir: `receivers cannot merge the two paths into one stream: they use one path only, and when that one fails there is ${nothingOf(senders)}`,
+    onAir: `receivers cannot merge the two legs into one stream: they use one leg only, and when that one fails there is ${nothingOf(senders)}`,
     fix: `set leg ${set.leg} to ${title} ${set.value}, and its receivers likewise`,
     label: (name, note) => `${name}: ${TITLES[note.fact]} ${note.value}`,
   };

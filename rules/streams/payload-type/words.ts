@@ -17,7 +17,7 @@ export function words({ senders, payloadType, control, coding }: Facts): Finding
   return {
     what: `${listNames(senders.map((sender) => sender.label))} ${agree(senders.length, 'uses', 'use')} payload type ${payloadType}, ${meaning}`,
     onAir: control
-      ? `receivers that check for control packets throw the stream away: ${nothingOf(senders)} there, while others play it`
+      ? `receivers that check for control packets discard the stream: ${nothingOf(senders)} there, while others play it`
       : 'some receivers take the number at its fixed meaning and refuse or misread the stream, others play it',
     fix: 'set a payload type from 96 to 127, and the same at its receivers',
     label: (name, type) => `${name}: payload type ${type}`,

@@ -35,7 +35,7 @@ export function words({ ttl, routers, senders, receivers, vlans, toGroups }: Fac
       ttl === 0
         ? `no packet reaches the network: ${nothingOf(senders)} anywhere`
         : `the stream plays in its own VLAN${ttl > 1 ? ', and behind fewer routers,' : ''} and stops at ${routers === 1 ? 'the router' : `router ${ttl} of ${routers}`}${toGroups ? ', without any error message' : ''}: the receivers behind it stay dark`,
-    fix: `set a TTL above the number of routers on the way, ${routers + 1} at the least${routers > 1 ? ' and more where a failure makes the way longer' : ''}; 64 is a usual value`,
+    fix: `set a TTL above the number of routers on the path, ${routers + 1} at the least${routers > 1 ? ' and more where a failure makes the path longer' : ''}; 64 is a usual value`,
     label: (name, note) =>
       note === 'behind-router' ? `${name}: takes it behind a router` : `${name}: TTL ${note.ttl}`,
   };

@@ -17,7 +17,7 @@ export function words({ gateway, vlan, takers, routers, free }: Facts): FindingW
   return {
     what: `${gateway}, the gateway of VLAN ${vlan}, is on ${listNames(takers)}, which ${agree(takers.length, 'does', 'do')} not route${also}`,
     onAir:
-      'boxes send what should leave the VLAN to one that throws it away: control from other VLANs is gone, or comes and goes while the router is on too',
+      'boxes send what should leave the VLAN to one that discards it: control from other VLANs is gone, or comes and goes while the router is on too',
     fix:
       routers.length > 0
         ? another

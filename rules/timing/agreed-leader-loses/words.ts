@@ -23,7 +23,7 @@ export function words(facts: Facts): FindingWords<Note> {
   return {
     what: `${withRig(leader)} leads ${counted(followers, 'clock')} of domain ${domain}, and ${withRig(agreed)} is first in the list the rigs agreed on: ${whyWords(facts)}`,
     onAir:
-      'the wrong rig locks anew when the rigs are joined: pictures and sound of it step or break up, and all of it happens again once somebody puts the clocks right',
+      'the wrong rig relocks when the rigs are joined: pictures and sound of it step or break up, and all of it happens again once somebody puts the clocks right',
     fix: `${remedyWords(facts)}; or write ${withRig(leader)} first in the list, if it is the one`,
     label: (name, note) => (note === 'list' ? 'the list' : `${name}: ${note === 'leads' ? 'leads' : 'is to lead'}`),
   };
@@ -37,7 +37,7 @@ function whyWords(facts: Facts): string {
     case 'unheard':
       return `the Announces of ${agreed} do not reach them`;
     case 'outranked':
-      return `${advantageWords(facts.advantage)} of ${agreed}`;
+      return advantageWords(facts.advantage, withRig(facts.leader), agreed);
   }
 }
 

@@ -22,8 +22,8 @@ export function words(facts: Facts): FindingWords<Note> {
   const { domain, to, takeover, beforeBackup, others, boundaryClocks } = facts;
   const lost = listNames(facts.lost);
   return {
-    what: `at loss of ${lost}, ${to} becomes grandmaster of domain ${domain} ${spanWords(takeover)}: it is not meant to lead${beforeBackup ? ', and goes before the backup' : ''}${others.length === 0 ? '' : `; ${listNames(others)} could too`}`,
-    onAir: `every picture and sound locked to ${lost} steps when ${to} takes over, then runs on its crystal and its time of day; when a grandmaster is back, all of it steps again`,
+    what: `after the loss of ${lost}, ${to} becomes grandmaster of domain ${domain} ${spanWords(takeover)}: it is not meant to lead${beforeBackup ? ', and ranks ahead of the backup' : ''}${others.length === 0 ? '' : `; ${listNames(others)} could too`}`,
+    onAir: `every picture and sound locked to ${lost} steps when ${to} takes over, then free-runs with its own time of day; when a grandmaster is back, all of it steps again`,
     fix: `set slaveOnly true on ${others.length === 0 ? to : `each of these ${others.length + 1} devices`}${boundaryClocks ? ', so that a boundary clock is the last resort' : ''}`,
     label: (name, note) => `${name}: ${note}`,
   };

@@ -20,7 +20,7 @@ export function words(facts: Facts): FindingWords<Note> {
   return {
     what: `when ${lost} is lost, ${backup} takes over ${spanWords(takeover)} and its followers accept it ${spanWords(accepted)}: announce interval ${announceIntervalS} s, timeout ${announceReceiptTimeout}`,
     onAir:
-      'until then each clock runs on by itself and drifts, and pictures and sound step when they lock again; the longer the gap, the larger the step',
+      'until then each clock free-runs and drifts, and pictures and sound step when they lock again; the longer the gap, the larger the step',
     fix: 'set logAnnounceInterval 0 and announceReceiptTimeout 3 in the whole domain: followers then change over in 4 to 5 s',
     label: (name, note) => `${name}: ${note}`,
   };

@@ -26,7 +26,7 @@ export function words(facts: Facts): FindingWords<never> {
       ? `${followers} clocks follow ${clock} directly, and it serves ${facts.capacity}`
       : `${followers} clocks send ${clock} ${facts.requestsPerSecond} delay requests a second, and it answers ${facts.capacityPerSecond}`,
     onAir:
-      'delay requests go unanswered: some clocks never lock or lose lock, other ones each time, and their pictures and sound drift',
+      'delay requests go unanswered: some clocks never lock or lose lock, different ones each time, and their pictures and sound drift',
     fix: byCount
       ? `let a boundary clock stand between ${clock} and its followers, so that no more than ${facts.capacity} follow it directly`
       : `let boundary clocks answer for it, no more than ${facts.mostFollowers} clocks to follow it directly, or send fewer delay requests`,

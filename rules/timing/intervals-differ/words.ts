@@ -16,7 +16,7 @@ export function words({ domain, odd, usual, hasty }: Facts): FindingWords<never>
     what: `announce intervals differ in domain ${domain}: ${listNames(has)}, the rest ${seconds(usual)}`,
     onAir:
       hasty.length > 0
-        ? `${listNames(hasty)} ${agree(hasty.length, 'gives', 'give')} up between two Announces and ${agree(hasty.length, 'locks', 'lock')} anew every few seconds: pictures and sound of ${agree(hasty.length, 'it', 'them')} break up again and again`
+        ? `${listNames(hasty)} ${agree(hasty.length, 'gives', 'give')} up between two Announces and ${agree(hasty.length, 'relocks', 'relock')} every few seconds: pictures and sound of ${agree(hasty.length, 'it', 'them')} break up again and again`
         : 'when the grandmaster is lost, clocks give it up at different times, and some follow a clock that others have not accepted yet: pictures and sound step one after the other',
     fix: `set logAnnounceInterval ${usual} on ${listNames(odd.map(({ name }) => name))}`,
   };

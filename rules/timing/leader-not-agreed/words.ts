@@ -27,7 +27,7 @@ export function words(facts: Facts): FindingWords<Note> {
   const where = moved.length === 0 ? 'in the rig that loses' : `in ${listNames(moved.map(({ rig }) => rig))}`;
   return {
     what: `clocks of ${listNames(rigs)} hear each other in domain ${domain}, and no list says who leads: ${victoryWords(facts)}${moved.length === 0 ? '' : `; ${listNames(steps)} ${agree(stepping, 'steps', 'step')}`}`,
-    onAir: `everything locked ${where} locks anew at the moment the rigs are joined, and again when they part: pictures and sound of it step or break up, and nobody has planned for it`,
+    onAir: `everything locked ${where} relocks at the moment the rigs are joined, and again when they part: pictures and sound of it step or break up, and nobody has planned for it`,
     fix: `agree who leads, write all in one list where the rigs are joined, the one that leads first: \`timing: {domains: [{number: ${domain}, grandmasters: [${list.map(qualified).join(', ')}]}]}\`, and give them priority1 in that order`,
     label: (name, note) =>
       note === 'tie' ? 'the rigs are joined here: agree in this file' : `${name}: meant to lead in ${note.meantFor}`,
@@ -36,9 +36,9 @@ export function words(facts: Facts): FindingWords<Note> {
 
 function victoryWords({ victory, winner, rival }: Facts): string {
   if (victory.by === 'reach') return `most follow ${withRig(winner)}, though ${withRig(rival)} is better`;
-  const why = advantageWords(victory);
-  if (victory.by === 'unstated identity') return `between ${withRig(winner)} and ${withRig(rival)} ${why}`;
-  return `${withRig(winner)} wins${victory.isOpen ? ', as far as the plan states it' : ''}, for ${why} of ${withRig(rival)}`;
+  const why = advantageWords(victory, 'it', withRig(rival));
+  if (victory.by === 'unstated identity') return `${withRig(winner)} may win or lose: ${why}`;
+  return `${withRig(winner)} wins${victory.isOpen ? ', as far as the plan states it' : ''}: ${why}`;
 }
 
 function qualified({ name, rig }: ClockOwner): string {

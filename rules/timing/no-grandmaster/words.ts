@@ -15,7 +15,7 @@ export function words({ domain, clocks, meant, others }: Facts): FindingWords<No
   return {
     what: `domain ${domain} has ${counted(clocks.length, 'clock')} that only ${agree(clocks.length, 'follows', 'follow')} (${listNames(clocks)}) and nobody to lead${others ? ' in reach' : ''}`,
     onAir:
-      'they listen for ever and run each on its own crystal: pictures and sound drift apart from switch-on, with repeated frames and clicks',
+      'they listen forever and free-run, each on its own oscillator: pictures and sound drift apart from switch-on, with repeated frames and clicks',
     fix: fixWords(meant, others),
     label: (name, note) =>
       `${name}: ${note === 'meant to lead' ? 'meant to lead, yet it only follows' : 'only follows, and hears no leader'}`,
@@ -24,7 +24,7 @@ export function words({ domain, clocks, meant, others }: Facts): FindingWords<No
 
 function fixWords(meant: string | undefined, others: boolean): string {
   if (meant !== undefined)
-    return `let ${meant} lead: slaveOnly false, and the clock class of what it is locked to (6 with a satellite or other primary reference)`;
+    return `let ${meant} lead: slaveOnly false, and the clock class of what it is locked to (6 with GNSS or another primary reference)`;
   return others
     ? 'bring the network of a grandmaster to them, or put a grandmaster there'
     : 'add a grandmaster to this domain, or set their domain to that of the grandmaster';

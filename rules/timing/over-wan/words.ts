@@ -11,7 +11,7 @@ export function words({ clocks, circuits }: Facts): FindingWords<'far'> {
     what: `${counted(clocks.length, 'clock')} (${listNames(clocks)}) ${agree(clocks.length, 'gets its', 'get their')} time over ${listNames(circuits.map(linkLabel))} alone: without it no grandmaster with a reference is in reach`,
     onAir:
       'delay that differs between the two directions turns into an error of half the difference, and when the circuit is lost the far side drifts: pictures and sound slip, and step when it is back',
-    fix: 'put a grandmaster with a satellite or other primary reference at the far side, in the same domain; both sides then keep the same time without the circuit',
+    fix: 'put a grandmaster with GNSS or another primary reference at the far side, in the same domain; both sides then keep the same time without the circuit',
     label: (name) => `${name}: far from its grandmaster`,
   };
 }

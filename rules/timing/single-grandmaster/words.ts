@@ -31,6 +31,6 @@ export function words(facts: Facts): FindingWords<Note> {
 
 function afterLoss({ clock, next }: Facts): string {
   if (next === undefined)
-    return `when ${clock} fails, each clock runs on by itself: pictures and sound drift apart within minutes to hours`;
+    return `when ${clock} fails, each clock free-runs: pictures and sound drift apart within minutes to hours`;
   return `when ${clock} fails, ${next.name} leads, ${next.isFreeRunning ? 'free-running, ' : ''}and nobody is told: the time of day drifts, and everything steps when ${clock} is back`;
 }

@@ -17,7 +17,7 @@ export default defineRule<Facts, Note>({
   people: 'where clocks are to hang',
   sources: [
     clause('IEEE 1588-2008', '9.3.2.5'),
-    commonPractice('every boundary clock on the way adds its own error, so a media rig keeps the chain short'),
+    commonPractice('every boundary clock on the path adds its own error, so a media rig keeps the chain short'),
   ],
   needs: ['clocks'],
   brief: 'too many boundary clocks',

@@ -18,10 +18,10 @@ export interface Note {
 
 export function words({ clocks, first, grandmaster, farthest, most }: Facts): FindingWords<Note> {
   return {
-    what: `${listNames(clocks)} ${agree(clocks.length, 'stands', 'stand')} up to ${farthest} steps from ${grandmaster}, more than ${most}`,
+    what: `${listNames(clocks)} ${agree(clocks.length, 'is', 'are')} up to ${farthest} steps from ${grandmaster}, more than ${most}`,
     onAir:
-      'nothing at once; time at the far end wanders with every boundary clock on the way, and after a change of grandmaster it settles there last: pictures locked to it slip against the others',
-    fix: `hang ${first} nearer to ${grandmaster}, or bring a grandmaster nearer to it`,
+      'nothing at once; time at the far end wanders with every boundary clock on the path, and after a change of grandmaster it settles there last: pictures locked to it slip against the others',
+    fix: `attach ${first} nearer to ${grandmaster}, or bring a grandmaster nearer to it`,
     label: (name, note) => `${name}: ${name}: ${note.steps} steps from ${note.grandmaster}`,
   };
 }

@@ -16,7 +16,7 @@ export function words({ clocks, transport, domain, led }: Facts): FindingWords<N
   return {
     what: `${listNames(clocks)} ${agree(clocks.length, 'speaks', 'speak')} PTP over ${transport} (${PTP_ADDRESSES[transport].primary}), the grandmasters of domain ${domain} over ${led} (${PTP_ADDRESSES[led].primary})`,
     onAir:
-      'they never hear the grandmaster and run on by themselves: pictures and sound of them drift from switch-on, and no box shows an alarm',
+      'they never hear the grandmaster and free-run: pictures and sound of them drift from switch-on, and no box shows an alarm',
     fix: `set transport ${led} on ${listNames(clocks)}`,
     label: (name, note) => `${name}: ${note}`,
   };

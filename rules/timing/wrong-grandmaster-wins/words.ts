@@ -63,13 +63,13 @@ function victoryWords({ victory, intended: { name: intended } }: Unintended): st
   if (victory.by === 'class')
     return `with clock class ${victory.clockClass} it never follows, though ${intended} is better`;
   if (victory.by === 'reach') return `the Announces of ${intended} do not reach them, though ${intended} is better`;
-  return `${advantageWords(victory)} of ${intended}`;
+  return advantageWords(victory, 'it', intended);
 }
 
 function outrankedWords(facts: WithoutReference): FindingWords<Note> {
   const { leader, domain, followers, clockClass, better, betterClass, advantage, lowestPriority1 } = facts;
   return {
-    what: `${leader} (clock class ${clockClass}) leads ${counted(followers, 'clock')} of domain ${domain} although ${listNames(better)} ${agree(better.length, 'has', 'have')} a reference (clock class ${betterClass}): ${advantageWords(advantage)}, and priority1 is asked before the class`,
+    what: `${leader} (clock class ${clockClass}) leads ${counted(followers, 'clock')} of domain ${domain} although ${listNames(better)} ${agree(better.length, 'has', 'have')} a reference (clock class ${betterClass}): ${advantageWords(advantage, 'it', better[0] ?? '')}, and priority1 is compared before the class`,
     onAir: `every picture and sound of what is joined here keeps the time of ${leader}: time of day drifts, and everything steps at once when the rigs are joined and again when they part`,
     fix: `give them one priority1 (${lowestPriority1}), so that the clock class decides, and order equals by priority2`,
   };

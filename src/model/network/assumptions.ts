@@ -34,7 +34,7 @@ export type Assumption =
       readonly doubts: readonly TreeDoubt[];
     }
   | { readonly fact: 'unicastRoute'; readonly boxes: readonly string[] }
-  /** Routers that have equal ways for some stream. */
+  /** Routers that have equal paths for some stream. */
   | { readonly fact: 'equalPaths'; readonly spread: boolean; readonly routers: readonly string[] }
   /** VLANs whose receivers one of several routers serves, by an address nobody states. */
   | { readonly fact: 'designatedRouter'; readonly vlans: readonly string[] }

@@ -1,5 +1,5 @@
 /**
- * Links that are too full, or not, by which of several equal ways routers ask for a stream by. RFC 7761 §4.1.5 wants one
+ * Links that are too full, or not, by which of several equal paths routers ask for a stream by. RFC 7761 §4.1.5 wants one
  * way and does not say which: all streams may take one, or a sum over source and group spreads them.
  */
 import { append, groupBy } from '../../collections/group-by.js';
@@ -27,7 +27,7 @@ export interface OpenLink {
   readonly spread: boolean;
 }
 
-/** Whether the plan leaves open which of equal ways a router takes. */
+/** Whether the plan leaves open which of equal paths a router takes. */
 export function choosesOpenly({ rig: { practice } }: Box): boolean {
   return practice.equalPaths === undefined || practice.equalPaths === 'spread';
 }
@@ -103,12 +103,12 @@ function fullness({ worstBps, use }: OpenLink): number {
 interface Chosen {
   /** The end of the link it comes from. */
   readonly from: Box;
-  /** How many equal ways its routers have. */
+  /** How many equal paths its routers have. */
   readonly ways: number;
   readonly choosing: readonly Box[];
 }
 
-/** By routed link, the legs that cross it because a router took one of several equal ways. */
+/** By routed link, the legs that cross it because a router took one of several equal paths. */
 function openlyChosen(receptions: readonly RoutedReception[]): ReadonlyMap<Link, ReadonlyMap<Leg, Chosen>> {
   const found = new Map<Link, Map<Leg, Chosen>>();
   for (const { leg, way } of receptions) {

@@ -14,7 +14,7 @@ export interface SharedWay {
   readonly senders: readonly Sender[];
   readonly receivers: readonly Receiver[];
   readonly legs: readonly Leg[];
-  /** True where a router could have taken another of equal ways, and the plan does not say. */
+  /** True where a router could have taken another of equal paths, and the plan does not say. */
   readonly assumed: boolean;
 }
 

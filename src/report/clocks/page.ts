@@ -128,7 +128,7 @@ function lossBlock(results: readonly LossResult[], all: boolean, most: number): 
       ...(further === 0 ? [] : row('Further', prose(`${further} more (--all shows them)`))),
       ...(hidden === 0
         ? []
-        : row('Besides', prose(`${hidden} more change only the way to the grandmaster (--all shows them)`))),
+        : row('Besides', prose(`${hidden} more change only the path to the grandmaster (--all shows them)`))),
     ]),
   );
 }

@@ -30,8 +30,8 @@ function wordsOf(one: Assumption): string {
       return `${named('VLAN', one.vlans)}: the links make a loop, and the spanning tree's root is taken to be ${one.root}; ${listNames(one.doubts.map(treeDoubtWords))}.`;
     case 'equalPaths':
       return one.spread
-        ? `${named('router', one.routers)}: streams spread over equal ways by a sum nobody can foresee; all are counted on the one with the lowest neighbour address.`
-        : `${named('router', one.routers)}: of equal ways the one with the lowest neighbour address is taken, for all streams; state \`practice: {equalPaths: …}\`.`;
+        ? `${named('router', one.routers)}: streams spread over equal paths by a sum nobody can foresee; all are counted on the one with the lowest neighbour address.`
+        : `${named('router', one.routers)}: of equal paths the one with the lowest neighbour address is taken, for all streams; state \`practice: {equalPaths: …}\`.`;
     case 'designatedRouter':
       return `${named('VLAN', one.vlans)}: which router serves the receivers is taken from the addresses known; give every router its address there.`;
     case 'metric':

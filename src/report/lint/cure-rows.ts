@@ -1,4 +1,4 @@
-/** How a finding is mended, for a person: how sure that is, and each edit at its place. */
+/** How a finding is repaired, for a person: how sure that is, and each edit at its place. */
 import type { Row } from '../../page/page.js';
 import { apart, name, place, prose, type Phrase } from '../../page/phrase.js';
 import { capped, inset } from '../../page/rows.js';

@@ -228,7 +228,7 @@ function lineAt(depth: number, what: string, text: Phrase): OutlineLine {
 function linkWords(hop: LinkHop, serving: Phrase): Phrase {
   const { links, waiting, to, loadBps, rateBps, memberBps, atLeast, whys } = hop;
   const names = say`${agree(links.length, 'link')} ${sayNames(links.map(linkLabel))}`;
-  const spare = waiting.length === 0 ? names : say`${names} (${sayNames(waiting.map(linkLabel))} in wait)`;
+  const spare = waiting.length === 0 ? names : say`${names} (${sayNames(waiting.map(linkLabel))} waiting)`;
   const worst =
     memberBps === undefined
       ? []

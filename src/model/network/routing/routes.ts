@@ -27,7 +27,7 @@ export interface Routes<R extends Router = Router> {
   readonly of: (router: R) => Route<R> | undefined;
 }
 
-/** Which of several equal ways a router takes: RFC 7761 §4.1.5 wants one and does not say which. */
+/** Which of several equal paths a router takes: RFC 7761 §4.1.5 wants one and does not say which. */
 export type Choice = 'lowest-address' | 'highest-address';
 
 export function routesTo<R extends Router>(

@@ -36,13 +36,13 @@ export function words(facts: Facts): FindingWords<RateNote> {
   );
   const besides = more.length === 0 ? '' : `, and ${listNames(more.map(linkLabel), 3)} likewise`;
   return {
-    what: `${names} ${agree(routers.length, 'has', 'have')} equal ways for ${counted(streams, 'stream')}, and ${spread ? 'nobody can foresee which they take' : 'the plan does not say which they take'}: if all take one, ${linkLabel(first)} carries ${formatRate(worstBps)} for its ${formatRate(rateBps)}, ${formatRate(bestBps)} if they spread evenly${besides}`,
+    what: `${names} ${agree(routers.length, 'has', 'have')} equal paths for ${counted(streams, 'stream')}, and ${spread ? 'nobody can foresee which they take' : 'the plan does not say which they take'}: if all take one, ${linkLabel(first)} carries ${formatRate(worstBps)} on its ${formatRate(rateBps)}, ${formatRate(bestBps)} if they spread evenly${besides}`,
     onAir:
-      'many routers put all streams on the first of equal ways: the link then drops packets of every stream alike while the other way is idle',
+      'many routers put all streams on the first of equal paths: the link then drops packets of every stream alike while the other path is idle',
     fix:
       enough && routers.length > 1
-        ? `divide the streams on purpose: by unlike \`metric\`s on the equal ways of ${names}, so that some take one way and some the other; or make each way wide enough for all`
-        : 'make each way wide enough for all of them, or take streams off: no metric divides what one router takes',
+        ? `divide the streams on purpose: by different \`metric\`s on the equal paths of ${names}, so that some take one path and some the other; or make each path wide enough for all`
+        : 'make each path wide enough for all of them, or take streams off: no metric divides what one router takes',
     label: rateLabel,
   };
 }

@@ -12,8 +12,8 @@ import { openCauses, type RateNote, useMarks } from '../../../src/doors/capacity
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, RateNote>({
-  id: 'capacity/equal-ways-overload',
-  summary: 'A link is too full if all streams take the same one of several equal ways',
+  id: 'capacity/equal-paths-overload',
+  summary: 'A link is too full if all streams take the same one of several equal paths',
   severity: 'warning',
   confidence: 'assumed',
   people: 'which streams take which way',
@@ -29,7 +29,7 @@ export default defineRule<Facts, RateNote>({
       const [{ use, worstBps, bestBps }] = links;
       const { at, others } = useMarks(use);
       yield {
-        subject: `equal ways of ${routers[0].name}`,
+        subject: `equal paths of ${routers[0].name}`,
         parties: [...routers.map(({ name }) => name), ...links.flatMap((one) => one.use.links.map(linkLabel))],
         facts: {
           links: mapAll(links, (one) => one.use.links[0]),
