@@ -48,6 +48,7 @@ import hostsTwoDefaultGateways from './hosts/two-default-gateways/rule.js';
 import hostsTwoInOneSubnet from './hosts/two-in-one-subnet/rule.js';
 import hostsUnusableMac from './hosts/unusable-mac/rule.js';
 import hostsWrongFamily from './hosts/wrong-family/rule.js';
+import hostsWrongVlan from './hosts/wrong-vlan/rule.js';
 import igmpFastLeaveSharedPort from './igmp/fast-leave-shared-port/rule.js';
 import igmpNoBackupQuerier from './igmp/no-backup-querier/rule.js';
 import igmpNoQuerier from './igmp/no-querier/rule.js';
@@ -210,6 +211,7 @@ export const RULES: readonly Rule[] = [
   hostsTwoInOneSubnet,
   hostsUnusableMac,
   hostsWrongFamily,
+  hostsWrongVlan,
   igmpFastLeaveSharedPort,
   igmpNoBackupQuerier,
   igmpNoQuerier,

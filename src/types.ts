@@ -121,6 +121,7 @@ export type {
   SubnetUse,
   UnicastReach,
   WrongGateway,
+  WrongVlans,
 } from './model/hosts/index.js';
 export type {
   AfterLoss,
@@ -343,6 +344,7 @@ export type {
 } from './model/vlans/index.js';
 export type {
   AlikeNames,
+  KindLine,
   LeavesOut,
   LostName,
   NamedEntity,

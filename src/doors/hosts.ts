@@ -29,6 +29,7 @@ export {
   unusableMac,
   votesOn,
   type WrongGateway,
+  type WrongVlan,
   wrongGateways,
 } from '../model/hosts/index.js';
 export {} from '../model/proposals/index.js';

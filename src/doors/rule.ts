@@ -71,7 +71,7 @@ export {
 } from '../values/address.js';
 export { formatMac } from '../values/mac.js';
 export { formatRate, formatTime } from '../values/quantity.js';
-export { carrierWords } from '../words/loads.js';
+export { carrierWords, portsBySwitch } from '../words/loads.js';
 export { agree, counted } from '../words/counts.js';
 export { groupsOf } from '../words/groups.js';
 export type { HeldFact } from '../words/held.js';

@@ -9,8 +9,10 @@ import {
   buildAddressing,
   buildOwners,
   buildUnicastReach,
+  findWrongVlans,
   type Owners,
   type UnicastReach,
+  type WrongVlans,
 } from './hosts/index.js';
 import { buildDomains, type Domains } from './vlans/index.js';
 import {
@@ -84,6 +86,8 @@ export interface Model {
   readonly owners: Owners;
   /** Every unicast address that is held, and how the addresses of a VLAN fit its subnets. */
   readonly addressing: Addressing;
+  /** Interfaces that are written in another VLAN than their port and address say. */
+  readonly wrongVlans: WrongVlans;
   /** Which VLANs unicast packets can pass between. */
   readonly unicastReach: UnicastReach;
   /** Which sender legs a receiver leg hears, and who joins a group. */
@@ -131,6 +135,7 @@ export function createModel(plan: Plan): Model {
   const strays = once(() => buildStrays(plan, heldTo()));
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
+  const wrongVlans = once(() => findWrongVlans(plan, addressing()));
   const proposals = once(() =>
     createProposals({
       plan,
@@ -201,6 +206,9 @@ export function createModel(plan: Plan): Model {
     },
     get strays() {
       return strays();
+    },
+    get wrongVlans() {
+      return wrongVlans();
     },
     get proposals() {
       return proposals();

@@ -3,12 +3,12 @@ import {
   byLabel,
   formatTime,
   listNames,
+  portsBySwitch,
   type FindingWords,
   type NonEmpty,
   type Port,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { portsBySwitch } from '../../../src/doors/capacity.js';
 
 interface FormatFacts {
   /** Its name; a format without one has one stream here. */

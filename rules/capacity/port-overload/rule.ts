@@ -1,9 +1,11 @@
+import { createEditList, likely, peopleDecide, writtenAt, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
   commonPractice,
   defineRule,
   eachInput,
+  inRig,
   legLabel,
   mapAll,
   mark,
@@ -11,8 +13,10 @@ import {
   otherPlaces,
   ownerLabel,
   portLabel,
+  touchOfKind,
   type FindingDraft,
   type Interface,
+  type Kind,
   type Mark,
   type Model,
   type Receiver,
@@ -26,10 +30,12 @@ import {
   fullPorts,
   sureBps,
   keyAssumed,
+  slowRates,
   type Arrivals,
   type FloodedPorts,
   type FullPort,
   type RateNote,
+  type SlowRate,
 } from '../../../src/doors/capacity.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -60,8 +66,12 @@ export default defineRule<Facts, Note>({
     );
     const taking = new Set(alone.flatMap((one) => (one.way === 'toHost' ? one.interfaces : [])));
     const { rates } = model;
+    // Several devices of a kind, or both ways of one: one rate is the cause.
+    const slow = slowRates(alone, percentOf).filter((one) => one.full.length > 1);
+    for (const one of slow) yield rateFinding(one, percentOf);
+    const said = new Set(slow.flatMap((one) => one.full));
     const arrivals = arrivalsAt(model.network, ({ leg }) => rates.onWire(leg), taking);
-    for (const one of alone)
+    for (const one of alone.filter((its) => !said.has(its)))
       yield one.way === 'toHost'
         ? takerFinding(one, arrivals, rates, percentOf(one.host.device.rig))
         : senderFinding(one, model, percentOf(one.host.device.rig));
@@ -125,6 +135,55 @@ function floodFinding({ forwarding, flooding, ports }: FloodedPorts): Draft {
           ? { kind: 'switch', name: (blind ?? slowest.port.switch).name }
           : { kind: 'vlan', name: vlan.name },
   };
+}
+
+/** One line says a rate that is too little for its devices. */
+function rateFinding({ kind, hosts, full }: SlowRate, percentOf: (rig: Rig) => number): Draft {
+  const [{ host, rateBps }] = full;
+  const label = kind === undefined ? ownerLabel(host) : `kind ${kind.name} ${host.name}`;
+  const { rig } = host.device;
+  const limitBps = (rateBps * percentOf(rig)) / 100;
+  const all = full.map((one) => sureness(one, one.way === 'toHost' ? limitBps : 0));
+  const worst = all.find(({ severity }) => severity === 'error') ?? all[0];
+  const most = (way: FullPort['way']): number | undefined => {
+    const loads = full.flatMap((one) => (one.way === way ? [one.loadBps] : []));
+    return loads.length === 0 ? undefined : Math.max(...loads);
+  };
+  const interfaces = full.flatMap((one) => (one.way === 'toHost' ? one.interfaces : []));
+  return {
+    subject: `rate of ${label}${inRig(rig)}`,
+    parties: hosts.map(ownerLabel),
+    ...worst,
+    cure: () => rateOfPorts(kind, full),
+    facts: {
+      form: 'rate',
+      kind: kind?.name,
+      hosts,
+      rateBps,
+      sentBps: most('fromHost'),
+      gotBps: most('toHost'),
+      atLeast: full.some((one) => one.atLeast),
+    },
+    hits: receiversAt(interfaces),
+    at: noted(mark(host, label, 'rate'), { rateBps }),
+    others: full
+      .filter((one, index) => full.findIndex(({ port }) => port === one.port) === index)
+      .slice(0, MOST_MARKS)
+      .map(({ port }) => noted(mark(port, portLabel(port), 'rate'), { rateBps: port.rateBps ?? rateBps })),
+    touch: kind === undefined ? { kind: 'device', name: host.device.name } : touchOfKind(kind),
+  };
+}
+
+/** The rate of their ports, where that is one rate. */
+function rateOfPorts(kind: Kind | undefined, full: SlowRate['full']): Cure {
+  const [{ host, port }] = full;
+  const rate = writtenAt(port, 'rate');
+  if (rate === undefined || full.some((one) => one.port.rateBps !== port.rateBps))
+    return peopleDecide('which streams are taken here, or which port');
+  const edits = createEditList();
+  if (kind === undefined) edits.set(host, 'rate', rate);
+  else edits.setWhereWritten(host, 'rate', rate);
+  return likely(edits);
 }
 
 function takerFinding(

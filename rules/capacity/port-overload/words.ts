@@ -6,6 +6,7 @@ import {
   listNames,
   ownerLabel,
   portLabel,
+  portsBySwitch,
   QUERIER_WANTED,
   snoopingWords,
   type Device,
@@ -21,7 +22,6 @@ import {
   chosenWords,
   leaving,
   floodWords,
-  portsBySwitch,
   rateLabel,
   rateWords,
   shareWords,
@@ -31,7 +31,7 @@ import {
   type RateNote,
 } from '../../../src/doors/capacity.js';
 
-export type Facts = FloodingFacts | GetsFacts | SendsFacts;
+export type Facts = FloodingFacts | GetsFacts | SendsFacts | RateFacts;
 
 /** What a segment floods is too much for some of its ports. */
 interface FloodingFacts {
@@ -81,10 +81,32 @@ interface SendsFacts extends HostFacts {
   readonly form: 'sends';
 }
 
+/** A rate, often a kind's, is too little for its devices, on ports that have room for them. */
+interface RateFacts {
+  readonly form: 'rate';
+  /** The kind that writes it; undefined where a device does. */
+  readonly kind: string | undefined;
+  readonly hosts: NonEmpty<Interface>;
+  readonly rateBps: number;
+  /** The most that one of them sends; undefined where none sends too much. */
+  readonly sentBps: number | undefined;
+  /** The most that one of them gets; undefined where none gets too much. */
+  readonly gotBps: number | undefined;
+  readonly atLeast: boolean;
+}
+
 export type Note = RateNote | 'stop flooding';
 
 export function words(facts: Facts): FindingWords<Note> {
-  return { ...(facts.form === 'flooding' ? floodingWords(facts) : hostWords(facts)), label };
+  switch (facts.form) {
+    case 'flooding':
+      return { ...floodingWords(facts), label };
+    case 'rate':
+      return { ...slowWords(facts), label };
+    case 'gets':
+    case 'sends':
+      return { ...hostWords(facts), label };
+  }
 }
 
 function label(name: string, note: Note): string {
@@ -139,6 +161,30 @@ function mendWords(reason: FloodReason, { vlans, queriers, routed, notSnooping }
     case 'unregistered':
       return 'let the switches drop what nobody joined';
   }
+}
+
+function slowWords({ kind, hosts, rateBps, sentBps, gotBps, atLeast }: RateFacts): FindingWords {
+  const loads = [
+    ...(sentBps === undefined
+      ? []
+      : [`${agree(hosts.length, 'sends', 'they send')} ${atLeastWords(atLeast)}up to ${formatRate(sentBps)}`]),
+    ...(gotBps === undefined
+      ? []
+      : [
+          `${agree(hosts.length, 'gets', sentBps === undefined ? 'they get' : 'get')} ${atLeastWords(atLeast)}up to ${formatRate(gotBps)}`,
+        ]),
+  ];
+  const over = Math.max(sentBps ?? 0, gotBps ?? 0) > rateBps;
+  const count = hosts.length;
+  const names = listNames(hosts.map(ownerLabel));
+  const who = kind === undefined ? `${names} runs at` : `kind ${kind} gives ${counted(count, 'interface')}`;
+  return {
+    what: `${who} ${formatRate(rateBps)}, but ${loads.join(' and ')}, on ${agree(count, 'a port', 'ports')} with room for it${kind === undefined ? '' : `: ${names}`}`,
+    onAir: over
+      ? 'at that rate packets of every stream there are dropped: pictures and sound break up'
+      : 'nothing while every stream is even; a burst more, and at that rate pictures and sound break up',
+    fix: `correct the rate${kind === undefined ? '' : ` in kind ${kind}, once for all`}; where it is right, send or take fewer or smaller streams there, or use faster interfaces`,
+  };
 }
 
 function hostWords(facts: GetsFacts | SendsFacts): FindingWords {

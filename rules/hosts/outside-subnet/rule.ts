@@ -46,7 +46,12 @@ export default defineRule<Facts, Note>({
   *check({ plan, model }) {
     const vlanOf = vlanOfAddress(plan.vlans);
     for (const fit of model.addressing.fits.values()) {
-      if (fit.outvotedBy?.prefix.length === fit.subnet.length) yield vlanIsWrong(fit, fit.outvotedBy, vlanOf, model);
+      const { outvotedBy, subnet } = fit;
+      if (
+        outvotedBy?.prefix.length === subnet.length &&
+        !outvotedBy.held.every(({ owner }) => isElsewhere(owner, model))
+      )
+        yield vlanIsWrong(fit, outvotedBy, vlanOf, model);
       yield* strays(fit, vlanOf, model);
     }
   },
@@ -57,7 +62,7 @@ function* strays(fit: SubnetFit, vlanOf: VlanOf, model: Model): Iterable<Finding
   const { vlan, subnet } = fit;
   for (const held of byLabel(fit.odd, heldLabel)) {
     const { address, owner } = held;
-    if (inPrefix(address, subnet)) continue; // hosts/prefix-differs
+    if (inPrefix(address, subnet) || isElsewhere(owner, model)) continue; // hosts/prefix-differs, hosts/wrong-vlan
     const home = vlanOf(rigOf(owner), address);
     const lies = home === undefined ? undefined : subnetFor(home, address);
     const free = model.proposals.address(vlan, beforeTwin(address, subnet));
@@ -91,6 +96,11 @@ function* strays(fit: SubnetFit, vlanOf: VlanOf, model: Model): Iterable<Finding
       sources: isIPv4(address) ? IPV4 : IPV6,
     };
   }
+}
+
+/** The VLAN is what is wrong about it. */
+function isElsewhere(owner: Owner, { wrongVlans }: Model): boolean {
+  return isInterface(owner) && wrongVlans.of(owner) !== undefined;
 }
 
 function homeMark(home: Vlan, lies: Prefix | undefined): ReturnType<typeof mark> {

@@ -29,11 +29,10 @@ export default defineRule<Facts, Note>({
   needs: ['switchPorts', 'interfaceVlans', 'portVlans'],
   brief: 'port in another VLAN',
   explains: ['port outside VLAN'],
-  *check({ plan, model }) {
-    // Interfaces that the port they are on does not serve; those on one range of ports and in one VLAN together.
-    const strangers = plan.interfaces.filter(
-      ({ port, vlan }) => port !== undefined && vlan !== undefined && !mayCarry(port, vlan),
-    );
+  *check({ model }) {
+    // Interfaces that the port they are on does not serve; those on one range of ports and in one VLAN together. Where the
+    // address is the port's VLAN's too, `hosts/wrong-vlan` says it.
+    const strangers = model.wrongVlans.strangers.filter((one) => model.wrongVlans.of(one) === undefined);
     const alike = [...groupBy(strangers, ({ port }) => port?.origin.container).values()].flatMap((onRange) =>
       [...groupBy(onRange, ({ vlan }) => vlan)].map(([vlan, list]) => {
         const interfaces = byLabel(list, entityLabel);

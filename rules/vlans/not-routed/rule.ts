@@ -47,12 +47,21 @@ export default defineRule<Facts, Note>({
         ? []
         : apartRouters(plan, model.network, model.routedReceptions).flatMap(({ takers }) => takers),
     );
+    // Written in the wrong VLAN: `hosts/wrong-vlan` says it.
+    const isAstray = (via: Interface | undefined): boolean =>
+      via !== undefined && model.wrongVlans.of(via) !== undefined;
     for (const { from, to, ...pair } of pairs) {
       const takers = byLabel(
-        [...pair.takers].filter((taker) => !apart.has(taker)),
+        [...pair.takers].filter(
+          (taker) => !apart.has(taker) && !isAstray(taker.interface) && !isAstray(taker.takes?.interface),
+        ),
         receiverLegLabel,
       );
-      const legs = byLabel([...pair.legs], legLabel);
+      const taken = new Set(takers.map(({ takes }) => takes));
+      const legs = byLabel(
+        [...pair.legs].filter((leg) => taken.has(leg)),
+        legLabel,
+      );
       if (!isNonEmpty(takers)) continue;
       const name = ({ name: own, rig }: Vlan): string => (from.rig === to.rig ? own : `${own} of ${rig.name}`);
       const unrouted = [from, to].filter(({ routing }) => routing === undefined || routing.mode === 'none');

@@ -43,4 +43,5 @@ export { type Overlap, overlapsOf, subnetEntries, type SubnetEntry } from './sub
 export { mostUsed4, type SubnetUse, subnetUse4 } from './subnet-use.js';
 export { createUnheld, takenWithoutAddress } from './unheld.js';
 export { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
+export { findWrongVlans, type WrongVlan, type WrongVlans } from './wrong-vlans.js';
 export { type GatewayFault, type GatewayParts, type WrongGateway, wrongGateways } from './wrong-gateways.js';

@@ -8,6 +8,7 @@ import { forwards, gatewayFor, subnetFor, type Addressing, type StatedGateway } 
 import { ownPrefix } from './own-subnet.js';
 import { ownerLabel, type Owners } from './owners.js';
 import { isLinkLocal } from './special-purpose.js';
+import type { WrongVlans } from './wrong-vlans.js';
 
 /** Its own address; outside the subnet; in the subnet, but not what the VLAN states. RFC 1122 §3.3.1.1, §3.3.1.6. */
 export type GatewayFault = 'own' | 'outside' | 'unlike';
@@ -31,6 +32,7 @@ export interface WrongGateway {
 export interface GatewayParts {
   readonly addressing: Addressing;
   readonly owners: Owners;
+  readonly wrongVlans: WrongVlans;
 }
 
 /** In order of first appearance. */
@@ -44,6 +46,9 @@ export function wrongGateways(plan: Plan, parts: GatewayParts): readonly WrongGa
       agreeing.set(vlan, (agreeing.get(vlan) ?? 0) + 1);
       continue; // outside the subnet: subnets/gateway-outside; its own: subnets/gateway-taken
     }
+    // The gateway of the VLAN it belongs in.
+    const home = parts.wrongVlans.of(one)?.home;
+    if (home !== undefined && gatewayFor(home, gateway)?.address === gateway) continue;
     const subnet = subnetToReach(one, gateway, parts.addressing);
     const fault = faultOf(one, gateway, subnet);
     if (fault !== undefined) faulty.push({ one, gateway, subnet, fault });

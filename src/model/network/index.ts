@@ -45,6 +45,7 @@ export {
   PORT_SHARE,
   type PortGround,
 } from './full-ports.js';
+export { type SlowRate, slowRates, tooSlow } from './slow-rates.js';
 export { carriersOf, type ForwardingOf, type ForwardingSegment, planeOf, type Regrounded } from './ground.js';
 export {
   buildGroupSegments,

@@ -14,4 +14,5 @@ export {
   usedNetworks,
   usedVlans,
 } from './usage.js';
+export { byLine, createLineUsers, type KindLine } from './kind-lines.js';
 export { kindThatWrites, type WrittenOnce, writtenOnce } from './written-once.js';

@@ -36,17 +36,20 @@ export function writtenOnce(faulty: readonly Leg[], key: string): readonly Writt
   });
 }
 
-/** The kind a sender, receiver or leg of a device takes `key` from; undefined when the device states it itself. */
+/** The kind an interface, sender, receiver or leg of a device takes `key` from; undefined when the device states it itself. */
 export function kindThatWrites(entity: Entity, device: Device | undefined, key: string): Kind | undefined {
   const base = device?.origin.base;
   if (base === undefined) return undefined;
   const entry = placeOf(entity, key).container;
-  const { senders = [], receivers = [] } = base.container as RawKind;
-  const written = [...senders, ...receivers].some((one) => one === entry || one.legs?.includes(entry) === true);
+  const { interfaces = [], senders = [], receivers = [] } = base.container as RawKind;
+  const written =
+    interfaces.includes(entry) ||
+    [...senders, ...receivers].some((one) => one === entry || one.legs?.includes(entry) === true);
   return written ? device?.kind : undefined;
 }
 
 interface RawKind {
+  readonly interfaces?: readonly object[];
   readonly senders?: readonly RawFlow[];
   readonly receivers?: readonly RawFlow[];
 }
