@@ -11,9 +11,10 @@ export {
   overlappingRanges,
   overlapsOf,
   rangeWithout,
-  soleRouter,
   subnetEntries,
   type SubnetEntry,
   subnetUse4,
+  type UnheldGateway,
+  unheldGateways,
 } from '../model/hosts/index.js';
 export type { AddressRange } from '../values/address.js';

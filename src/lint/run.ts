@@ -2,6 +2,7 @@
 import { kept } from '../collections/kept.js';
 import { once } from '../collections/once.js';
 import { peopleDecide } from '../edits/cure.js';
+import { unheldGateways } from '../model/hosts/index.js';
 import { createModel, type Model } from '../model/model.js';
 import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
@@ -103,8 +104,11 @@ export function lintPlan(
   };
 }
 
-function assumed({ plan, groupSegments, network, groups, routedReceptions }: Model): readonly Assumption[] {
-  return findAssumptions(plan, groupSegments, network, groups, routedReceptions);
+function assumed(model: Model): readonly Assumption[] {
+  const { plan, groupSegments, network, groups, routedReceptions } = model;
+  const found = findAssumptions(plan, groupSegments, network, groups, routedReceptions);
+  const abroad = new Set(unheldGateways(model).flatMap(({ vlan, routers: [known] }) => (known ? [] : [vlan.name])));
+  return abroad.size === 0 ? found : [...found, { fact: 'gateway', vlans: [...abroad] }];
 }
 
 const NO_LINKS: Rateless = { links: [], ports: [] };

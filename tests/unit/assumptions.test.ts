@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { lintInputs } from '../../src/lint/lint.js';
 import { assumptionWords } from '../../src/report/lint/assumptions.js';
 import noQuerier from '../../rules/igmp/no-querier/rule.js';
+import gatewayUnheld from '../../rules/subnets/gateway-unheld/rule.js';
 
 interface Switchable {
   readonly switches?: object;
@@ -135,6 +136,28 @@ describe('assumptions', () => {
     expect(assumed({ bond: 'media' })).toEqual([
       'cam: a stream on a member of a bond is followed on the port of that member alone; its cable counts as the only one.',
     ]);
+  });
+
+  it('say that a gateway nobody has is a router outside the plan, unless the plan says who routes', () => {
+    const lint = (more: object): readonly string[] => {
+      const box = { name: 'uplink', interfaces: [{ name: 'control', vlan: 'control', address: '192.168.10.2/24' }] };
+      const plan = {
+        rig: 'Heron',
+        vlans: [{ name: 'control', subnet: '192.168.10.0/24', gateway: '192.168.10.1' }],
+        devices: [{ ...box, ...more }],
+      };
+      const text = JSON.stringify(plan);
+      const result = lintInputs([{ name: 'plan.json', text }], [gatewayUnheld], { today: '2026-06-01' });
+      return [...result.findings.map(({ rule }) => rule), ...assumptionWords(result.assumptions)];
+    };
+    expect(lint({})).toEqual([
+      'VLAN control: the gateway belongs to a router outside the plan; write down who routes there, and its address.',
+    ]);
+    expect(lint({ routes: true })).toEqual(['subnets/gateway-unheld']);
+    // It routes, but nobody says with which address.
+    expect(lint({ routes: true, interfaces: [{ name: 'control', vlan: 'control' }] })).toHaveLength(1);
+    const held = { name: 'control', vlan: 'control', address: '192.168.10.1/24' };
+    expect(lint({ routes: true, interfaces: [held] })).toEqual([]);
   });
 
   it('are none where no rule ran', () => {

@@ -18,6 +18,7 @@ export {
   subnetKey,
   votesOn,
 } from './addressing.js';
+export { type GatewayGround, type UnheldGateway, unheldGateways } from './gateway-holders.js';
 export { commonRange, type DhcpEntry, mayBeOneServer, overlappingRanges, rangeWithout } from './dhcp-overlaps.js';
 export { fixedAbroad, type FixedAddress, fixedInRange, largerPart } from './fixed-in-range.js';
 export { hostAddressFault, type HostAddressFault, hostRange, hostsPerSubnet4 } from './host-addresses.js';
@@ -26,7 +27,6 @@ export { isGroupMac, isLocalMac, type UnusableMac, unusableMac } from './mac-kin
 export { meetingInterfaces, type MeetingInterfaces, type MeetingPlace } from './meeting-interfaces.js';
 export { addressOf, ownPrefix, reachesGateway } from './own-subnet.js';
 export { buildOwners, isInterface, type Owner, ownerLabel, type Owners } from './owners.js';
-export { soleRouter } from './sole-router.js';
 export { type SourceFault, sourceFault } from './source-address.js';
 export {
   isDocumentation,

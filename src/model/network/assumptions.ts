@@ -47,7 +47,9 @@ export type Assumption =
   /** Switches that act as one towards an aggregate: which of them a stream comes to is not followed. */
   | { readonly fact: 'pairWay'; readonly switches: readonly string[] }
   /** Devices with streams on a member of a bond: followed on that member's own port, as if it stood alone. */
-  | { readonly fact: 'bond'; readonly devices: readonly string[] };
+  | { readonly fact: 'bond'; readonly devices: readonly string[] }
+  /** VLANs whose gateway nobody in the plan has: that of a router which the plan leaves out. */
+  | { readonly fact: 'gateway'; readonly vlans: readonly string[] };
 
 /** `boxes`: those that streams to one address pass beyond their gateway, by the fewest boxes. */
 export function findAssumptions(

@@ -45,6 +45,8 @@ function wordsOf(one: Assumption): string {
         byLabel(one.devices, (name) => name),
         4,
       )}: a stream on a member of a bond is followed on the port of that member alone; its cable counts as the only one.`;
+    case 'gateway':
+      return `${named('VLAN', one.vlans)}: the gateway belongs to a router outside the plan; write down who routes there, and its address.`;
     case 'pairWay':
       return `${named('switch', one.switches)}: which switch of a pair a stream comes to is settled by the switch that sends it, and counted as one of them; each member, and the link between the pair, may carry all of it.`;
   }
