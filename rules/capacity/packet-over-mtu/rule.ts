@@ -2,7 +2,6 @@ import { peopleDecide, createEditList, likely } from '../../../src/doors/cures.j
 import {
   byLabel,
   clause,
-  clauseFromMemory,
   defineRule,
   formatTime,
   groupBy,
@@ -42,7 +41,7 @@ export default defineRule<Facts, Note>({
     clause('ST 2110-10', '6.3'),
     clause('ST 2110-10', '6.4'),
     clause('AES67-2018', '6.3'),
-    clauseFromMemory('RFC 2923', '2.1'),
+    clause('RFC 2923', '2.1'),
   ],
   needs: ['formats'],
   brief: 'packets too large for the path',
@@ -126,7 +125,7 @@ function* mtuFinding({ key, vlan, ports: set, legs: unordered, ipOctets, compute
       ...legs.map((leg) => mark(leg, legLabel(leg), 'group')),
     ]),
     touch: port === undefined ? { kind: 'vlan', name: vlan.name } : { kind: 'switch', name: port.switch.name },
-    sources: [clause('ST 2110-10', '6.3'), clause('ST 2110-10', '6.4'), clauseFromMemory('RFC 2923', '2.1')],
+    sources: [clause('ST 2110-10', '6.3'), clause('ST 2110-10', '6.4'), clause('RFC 2923', '2.1')],
   };
 }
 

@@ -1,7 +1,6 @@
 import { peopleDecide, readdress } from '../../../src/doors/cures.js';
 import {
   clause,
-  clauseFromMemory,
   defineRule,
   formatAddress,
   isInterface,
@@ -20,7 +19,7 @@ import { addressClashes, type Several } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 5227', '1'), clause('RFC 826', 'Packet Reception'), clause('RFC 1122', '3.3.4.1')];
-const IPV6 = [clauseFromMemory('RFC 4862', '5.4')];
+const IPV6 = [clause('RFC 4862', '5.4')];
 const GATEWAY = [clause('RFC 9568', '7.3')];
 
 export default defineRule<Facts, 'change'>({

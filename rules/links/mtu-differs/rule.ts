@@ -1,7 +1,7 @@
 import { createEditList, likely } from '../../../src/doors/cures.js';
 import {
   byLabel,
-  clauseFromMemory,
+  clause,
   commonPractice,
   defineRule,
   groupBy,
@@ -32,7 +32,7 @@ export default defineRule<Facts, Note>({
   id: 'links/mtu-differs',
   summary: 'Packets that one port of a path takes are too large for another',
   severity: 'warning',
-  sources: [clauseFromMemory('RFC 2923', '2.1'), commonPractice('all ports of a VLAN take packets of the same size')],
+  sources: [clause('RFC 2923', '2.1'), commonPractice('all ports of a VLAN take packets of the same size')],
   needs: ['portMtus'],
   brief: 'MTUs differ on the path',
   harm: 'later',

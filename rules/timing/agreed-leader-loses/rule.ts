@@ -1,4 +1,4 @@
-import { clauseFromMemory, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
 import { createEditList, likely, writtenAt, type EditValue } from '../../../src/doors/cures.js';
 import {
   advantageOf,
@@ -17,7 +17,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [
     clauseFromMemory('IEEE 1588-2008', '9.3.3'),
-    clauseFromMemory('IEEE 1588-2008', '9.3.4'),
+    clause('IEEE 1588-2008', '9.3.4'),
     commonPractice('who leads is agreed before rigs are joined'),
   ],
   needs: ['clocks', 'grandmasters'],

@@ -1,4 +1,4 @@
-import { clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
@@ -19,7 +19,7 @@ export default defineRule<Facts, Note>({
   summary: 'When the grandmasters are lost an end device takes over',
   severity: 'warning',
   sources: [
-    clauseFromMemory('IEEE 1588-2008', '9.2.6.11'),
+    clause('IEEE 1588-2008', '9.2.6.11'),
     clauseFromMemory('IEEE 1588-2008', '9.3.3'),
     commonPractice('cameras and stage boxes only follow'),
   ],

@@ -1,4 +1,4 @@
-import { clauseFromMemory, commonPractice, defineRule, lastOf, noted } from '../../../src/doors/rule.js';
+import { clause, commonPractice, defineRule, lastOf, noted } from '../../../src/doors/rule.js';
 import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
@@ -16,7 +16,7 @@ export default defineRule<Facts, 'reorder'>({
   id: 'timing/equal-priorities',
   summary: 'Between two grandmasters only the clock identity decides',
   severity: 'warning',
-  sources: [clauseFromMemory('IEEE 1588-2008', '9.3.4'), commonPractice('priority2 puts equal grandmasters in order')],
+  sources: [clause('IEEE 1588-2008', '9.3.4'), commonPractice('priority2 puts equal grandmasters in order')],
   needs: ['clocks', 'grandmasters'],
   brief: 'only the identity decides',
   harm: 'later',

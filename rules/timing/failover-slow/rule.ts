@@ -1,4 +1,4 @@
-import { clause, clauseFromMemory, defineRule, noted } from '../../../src/doors/rule.js';
+import { clause, defineRule, noted } from '../../../src/doors/rule.js';
 import { createEditList, likely, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
@@ -16,7 +16,7 @@ export default defineRule<Facts, Note>({
   id: 'timing/failover-slow',
   summary: 'The backup grandmaster takes over slowly',
   severity: 'warning',
-  sources: [clauseFromMemory('IEEE 1588-2008', '9.2.6.11'), clause('SMPTE ST 2059-2', '6.7.2')],
+  sources: [clause('IEEE 1588-2008', '9.2.6.11'), clause('SMPTE ST 2059-2', '6.7.2')],
   needs: ['clocks', 'grandmasters'],
   brief: 'backup takes over slowly',
   harm: 'later',

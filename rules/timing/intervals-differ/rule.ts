@@ -1,4 +1,4 @@
-import { clause, clauseFromMemory, defineRule } from '../../../src/doors/rule.js';
+import { clause, defineRule } from '../../../src/doors/rule.js';
 import { createEditList, certainly, peopleDecide, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
@@ -14,7 +14,7 @@ export default defineRule<Facts>({
   id: 'timing/intervals-differ',
   summary: 'Clocks of one domain have different announce intervals',
   severity: 'warning',
-  sources: [clause('SMPTE ST 2059-2', '6.7.2'), clauseFromMemory('IEEE 1588-2008', '9.2.6.11')],
+  sources: [clause('SMPTE ST 2059-2', '6.7.2'), clause('IEEE 1588-2008', '9.2.6.11')],
   needs: ['clocks'],
   brief: 'announce intervals differ',
   harm: 'later',

@@ -1,12 +1,4 @@
-import {
-  byLabel,
-  clauseFromMemory,
-  commonPractice,
-  defineRule,
-  mark,
-  noted,
-  withRig,
-} from '../../../src/doors/rule.js';
+import { byLabel, clause, commonPractice, defineRule, mark, noted, withRig } from '../../../src/doors/rule.js';
 import {
   advantageOf,
   clockMark,
@@ -26,7 +18,7 @@ export default defineRule<Facts, Note>({
   summary: 'Rigs are joined, and nobody says whose clock leads',
   severity: 'warning',
   people: 'who leads where the rigs meet',
-  sources: [clauseFromMemory('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
+  sources: [clause('IEEE 1588-2008', '9.3.4'), commonPractice('who leads is agreed before rigs are joined')],
   needs: ['clocks', 'grandmasters'],
   brief: 'leader not agreed',
   harm: 'later',

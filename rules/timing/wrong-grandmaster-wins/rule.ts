@@ -1,4 +1,4 @@
-import { clauseFromMemory, commonPractice, defineRule, noted, type Model } from '../../../src/doors/rule.js';
+import { clause, clauseFromMemory, commonPractice, defineRule, noted, type Model } from '../../../src/doors/rule.js';
 import { createEditList, likely, peopleDecide, type Cure, setClocks } from '../../../src/doors/cures.js';
 import {
   advantageOf,
@@ -21,7 +21,7 @@ export default defineRule<Facts, Note>({
   severity: 'error',
   sources: [
     clauseFromMemory('IEEE 1588-2008', '9.3.3'),
-    clauseFromMemory('IEEE 1588-2008', '9.3.4'),
+    clause('IEEE 1588-2008', '9.3.4'),
     commonPractice('cameras and stage boxes only follow'),
   ],
   needs: ['clocks', 'grandmasters'],
