@@ -11,15 +11,36 @@ export function allNearest(text: string, candidates: Iterable<string>): readonly
   let best: string[] = [];
   let bestDistance = Math.max(1, Math.floor(text.length / 3)) + 1;
   const folded = text.toLowerCase();
+  const letters = lettersOf(folded);
   for (const candidate of candidates) {
     if (Math.abs(candidate.length - text.length) > bestDistance) continue;
-    const distance = editDistance(folded, candidate.toLowerCase(), bestDistance);
+    const other = candidate.toLowerCase();
+    if (lettersApart(letters, lettersOf(other)) > bestDistance) continue;
+    const distance = editDistance(folded, other, bestDistance);
     if (distance < bestDistance) {
       best = [candidate];
       bestDistance = distance;
     } else if (distance === bestDistance && best.length > 0) best.push(candidate);
   }
   return best;
+}
+
+/** Which letters a text has, a bit each; letters that share a bit are taken for one. */
+function lettersOf(text: string): number {
+  let letters = 0;
+  for (let i = 0; i < text.length; i++) letters |= 1 << (text.charCodeAt(i) & 31);
+  return letters;
+}
+
+/** A lower bound of the edits between two texts: one edit brings in one letter at most, and takes one out. */
+function lettersApart(a: number, b: number): number {
+  return Math.max(bitsOf(a & ~b), bitsOf(b & ~a));
+}
+
+function bitsOf(word: number): number {
+  let bits = 0;
+  for (let rest = word; rest !== 0; rest &= rest - 1) bits++;
+  return bits;
 }
 
 /**
@@ -29,17 +50,18 @@ export function allNearest(text: string, candidates: Iterable<string>): readonly
  */
 function editDistance(a: string, b: string, most: number): number {
   const beyond = most + 1;
-  let before: number[] = [];
+  let before = new Int32Array(b.length + 1);
+  let last = Int32Array.from({ length: b.length + 1 }, (_, column) => column);
+  let row = new Int32Array(b.length + 1);
   let leastBefore = 0;
-  let last = Array.from({ length: b.length + 1 }, (_, column) => column);
   for (let i = 1; i <= a.length; i++) {
-    const row = new Array<number>(b.length + 1).fill(beyond);
+    row.fill(beyond);
     row[0] = i;
     let least = i;
     for (let j = Math.max(1, i - most); j <= Math.min(b.length, i + most); j++) {
-      const same = a[i - 1] === b[j - 1];
+      const same = a.charCodeAt(i - 1) === b.charCodeAt(j - 1);
       let cost = Math.min((last[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (last[j - 1] ?? 0) + (same ? 0 : 1));
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
+      if (i > 1 && j > 1 && a.charCodeAt(i - 1) === b.charCodeAt(j - 2) && a.charCodeAt(i - 2) === b.charCodeAt(j - 1))
         cost = Math.min(cost, (before[j - 2] ?? 0) + 1);
       row[j] = cost;
       least = Math.min(least, cost);
@@ -47,8 +69,7 @@ function editDistance(a: string, b: string, most: number): number {
     // A swap may come from the row before the last.
     if (least > most && leastBefore > most) return beyond;
     leastBefore = least;
-    before = last;
-    last = row;
+    [before, last, row] = [last, row, before];
   }
   return last[b.length] ?? 0;
 }
