@@ -1,9 +1,10 @@
 import { clause, defineRule, noted } from '../../../src/doors/rule.js';
-import { createEditList, likely, setClocks } from '../../../src/doors/cures.js';
+import { createEditList, likely, peopleDecide, setClocks } from '../../../src/doors/cures.js';
 import {
   clockMark,
   clockTouch,
   intendedLeaders,
+  isEndDevice,
   islandSubject,
   lossOfClocks,
   outOfProfile,
@@ -11,6 +12,9 @@ import {
   type Clock,
 } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
+
+/** Admitted by every profile for pictures and for sound (logAnnounceInterval, announceReceiptTimeout). */
+const FAST = { logAnnounceInterval: 0, announceReceiptTimeout: 3 };
 
 export default defineRule<Facts, Note>({
   id: 'timing/failover-slow',
@@ -22,8 +26,8 @@ export default defineRule<Facts, Note>({
   harm: 'later',
   thresholds: {
     seconds: {
-      default: 10,
-      what: 'seconds from the last Announce of a lost grandmaster until its followers have accepted the next',
+      default: 15,
+      what: 'seconds from the last Announce of a lost grandmaster until all its followers have chosen the next, at the latest',
     },
   },
   *check({ plan, model, threshold }) {
@@ -37,17 +41,25 @@ export default defineRule<Facts, Note>({
         .handovers.filter(({ to }) => to.meantToLead && !to.assumed.has('logAnnounceInterval'));
       if (next === undefined || next.times.followers.toS <= most || !isInProfile(next.to)) continue;
       const { to, times } = next;
+      // An end device that leads in between is a fault of its own, and the reason: `timing/end-device-could-win`.
+      if (times.between.some(({ grandmaster }) => isEndDevice(grandmaster))) continue;
       yield {
         subject: islandSubject(island),
         parties: [main.name, to.name],
         cure: () => {
+          if (
+            to.logAnnounceInterval <= FAST.logAnnounceInterval &&
+            to.announceReceiptTimeout <= FAST.announceReceiptTimeout
+          )
+            return peopleDecide(
+              'where both grandmasters can be brought near to each other, or which interval below 0 all clocks take',
+            );
           const edits = createEditList();
-          const fast = { logAnnounceInterval: 0, announceReceiptTimeout: 3 };
           for (const domain of plan.ptpDomains)
             if (domain.number === to.domain && domain.rig === to.rig)
-              for (const [key, value] of Object.entries(fast)) edits.set(domain, key, value);
+              for (const [key, value] of Object.entries(FAST)) edits.set(domain, key, value);
           for (const clock of island.clocks)
-            for (const [key, value] of Object.entries(fast))
+            for (const [key, value] of Object.entries(FAST))
               if (edits.says(clock.settings, key) || clock === to || clock === main)
                 setClocks(model, edits, [clock], { [key]: value });
           return likely(edits);

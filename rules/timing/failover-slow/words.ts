@@ -21,7 +21,10 @@ export function words(facts: Facts): FindingWords<Note> {
     what: `when ${lost} is lost, ${backup} takes over ${spanWords(takeover)} and its followers accept it ${spanWords(accepted)}: announce interval ${announceIntervalS} s, timeout ${announceReceiptTimeout}`,
     onAir:
       'until then each clock free-runs and drifts, and pictures and sound step when they lock again; the longer the gap, the larger the step',
-    fix: 'set logAnnounceInterval 0 and announceReceiptTimeout 3 in the whole domain: followers then change over in 4 to 5 s',
+    fix:
+      announceIntervalS <= 1 && announceReceiptTimeout <= 3
+        ? 'bring both grandmasters to one network section or one boundary clock, or shorten the announce interval in the whole domain where every clock admits it'
+        : 'set logAnnounceInterval 0 and announceReceiptTimeout 3 in the whole domain: every wait of a takeover is a number of announce intervals',
     label: (name, note) => `${name}: ${note}`,
   };
 }

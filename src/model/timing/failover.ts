@@ -4,10 +4,13 @@ import type { Device, Link, Plan, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
-import { overtakeTimes, takeoverTimes, type TakeoverTimes } from './takeover-time.js';
+import type { Span } from './takeover-time.js';
+import { timesAfter, type Standing } from './timed/after-loss.js';
+import { joined, type Interim, type LossTimes } from './timed/spans.js';
+import { pathsWithout } from './paths.js';
 import type { Concerned, ConcernedBy } from './concerned.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
-import { timingAmong, timingWithout } from './timing.js';
+import { goneWith, timingAmong, timingWithout } from './timing.js';
 
 /** `reference`: a clock keeps running, but has lost what it was locked to. */
 export type LossKind = 'device' | 'switch' | 'link' | 'reference' | 'risk' | 'power feed';
@@ -20,12 +23,25 @@ export interface NamedLoss {
   readonly loss: Loss;
 }
 
+/** In seconds from the last Announce of what is lost, over many starts; a clock that has chosen may still have to lock. */
+export interface TakeoverTimes {
+  /** Until the new grandmaster leads. */
+  readonly standby: Span;
+  /** Until each of its followers has chosen it. */
+  readonly followers: Span;
+  /** Whom followers may follow in between, longest first: boundary clocks on their own time, mostly. */
+  readonly between: readonly Interim<Clock>[];
+  /** Announces of what is lost may circle in a ring: the longest that takes; undefined where no start showed it. */
+  readonly circlingS: number | undefined;
+}
+
 /** A grandmaster handed over, for some of its followers. */
 export interface Handover {
   readonly domain: number;
   readonly from: Clock;
   readonly to: Clock;
   readonly followers: readonly Clock[];
+  /** Worked out where somebody asks. */
   readonly times: TakeoverTimes;
   /** The old grandmaster still leads others: two times in one domain. */
   readonly stillLeads: boolean;
@@ -87,12 +103,20 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
   /** Somebody whom the loss does not concern follows it on. */
   const keepsOne = (leader: Clock): boolean =>
     whole.followersOf(leader).some(({ clock }) => concerned?.anew.has(clock) !== true && !isGone(clock, lost.loss));
-  const timesOf = lost.kind === 'reference' ? overtakeTimes : takeoverTimes;
+  const timed = once(() => timesAfter(lost.loss, whole, standingFor(lost.loss, base, whole, among && concerned)));
   const handovers = [...moved.values()].map((one): Handover => {
     const still = state.clockOf(one.from.owner);
     const isKept = among !== undefined && !isGone(one.from, lost.loss) && keepsOne(one.from);
     const stillLeads = isKept || (still !== undefined && state.clockRoleOf(still) === 'leads');
-    return { ...one, domain: one.to.domain, times: timesOf(one.to), stillLeads };
+    const times = once(() => takeoverTimes(one.to, one.followers, timed()));
+    return {
+      ...one,
+      domain: one.to.domain,
+      stillLeads,
+      get times() {
+        return times();
+      },
+    };
   });
   // Hundreds of elections are not kept: one that is asked for again is held again.
   const again = once(() => timingWithout(base, lost.loss, whole));
@@ -105,6 +129,45 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
       return again();
     },
   };
+}
+
+/** The clocks a timed run has to hold: those concerned and whom they hear, or all. */
+function standingFor(loss: Loss, base: TimingBase, whole: TimingState, concerned: Concerned | undefined): Standing {
+  if (concerned === undefined) {
+    const paths = pathsWithout(base.topology, goneWith(loss));
+    return { clocks: whole.clocks, pathOf: ({ attachment }) => paths.get(attachment) };
+  }
+  const { voters, pathOf } = concerned;
+  const gone = whole.clocks.filter((clock) => isGone(clock, loss));
+  return { clocks: [...gone, ...voters], pathOf };
+}
+
+const NOW: Span = { fromS: 0, toS: 0 };
+
+function takeoverTimes(to: Clock, followers: readonly Clock[], times: LossTimes<Clock>): TakeoverTimes {
+  const chosen = followers.flatMap((one) => (one === to ? [] : (times.chosen(one) ?? [])));
+  const standby = times.speaks(to) ?? NOW;
+  const between = new Map<Clock, number>();
+  for (const one of followers)
+    for (const { grandmaster, longestS } of times.between(one))
+      if (grandmaster !== to) between.set(grandmaster, Math.max(between.get(grandmaster) ?? 0, longestS));
+  return {
+    standby: outward(standby, to),
+    followers: outward(chosen.length === 0 ? standby : joined(chosen), to),
+    between: [...between]
+      .map(([grandmaster, longestS]) => ({ grandmaster, longestS }))
+      .sort((a, b) => b.longestS - a.longestS),
+    circlingS: times.circlingS,
+  };
+}
+
+/** What messages take to travel is no wait. */
+const INSTANT_S = 0.005;
+
+/** To whole tenths of an announce interval, never narrower: more digits than the starts tried would bear out say nothing. */
+function outward({ fromS, toS }: Span, { logAnnounceInterval }: Clock): Span {
+  const tenths = 10 / 2 ** logAnnounceInterval;
+  return { fromS: Math.floor(fromS * tenths) / tenths, toS: Math.ceil((toS - INSTANT_S) * tenths) / tenths };
 }
 
 /** Undefined where clocks that should not be concerned are: then all of them are asked. */

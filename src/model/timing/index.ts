@@ -34,6 +34,7 @@ export {
   type LossResult,
   type NamedLoss,
   namedLosses,
+  type TakeoverTimes,
 } from './failover.js';
 export {
   intendedLeaders,
@@ -69,7 +70,8 @@ export {
   type SettingOverSync,
   type Sourced,
 } from './profiles.js';
-export { type AnnounceTolerance, type Span, type TakeoverTimes, takeoverTimes } from './takeover-time.js';
+export type { AnnounceTolerance, Span } from './takeover-time.js';
+export type { Interim } from './timed/spans.js';
 export { tiedLeaders } from './ties.js';
 export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';
 export {

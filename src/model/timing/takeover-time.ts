@@ -1,4 +1,4 @@
-/** How long a clock waits before it takes the lead, and whether it waits long enough (IEEE 1588-2008 §9.2.6.11). */
+/** Whether a clock waits long enough for the next Announce (IEEE 1588-2008 §9.2.6.11). */
 
 /** Seconds, from the least to the most. */
 export interface Span {
@@ -9,28 +9,6 @@ export interface Span {
 export interface AnnounceSettings {
   readonly logAnnounceInterval: number;
   readonly announceReceiptTimeout: number;
-}
-
-/** After a loss, counted from the last Announce: the standby leads, then its followers have qualified it. */
-export interface TakeoverTimes {
-  readonly standby: Span;
-  readonly followers: Span;
-}
-
-/**
- * N to N + 1 announce intervals, N being announceReceiptTimeout: clocks draw a random part of the last one, so that
- * they do not all speak at once (linuxptp `port_set_announce_tmo`). A follower believes a new leader at its second Announce.
- */
-export function takeoverTimes({ logAnnounceInterval, announceReceiptTimeout }: AnnounceSettings): TakeoverTimes {
-  const interval = 2 ** logAnnounceInterval;
-  const standby = { fromS: announceReceiptTimeout * interval, toS: (announceReceiptTimeout + 1) * interval };
-  return { standby, followers: { fromS: standby.fromS + interval, toS: standby.toS + interval } };
-}
-
-/** A leader that says itself it got worse is overtaken at its next Announce, without any timeout. */
-export function overtakeTimes({ logAnnounceInterval }: Pick<AnnounceSettings, 'logAnnounceInterval'>): TakeoverTimes {
-  const interval = 2 ** logAnnounceInterval;
-  return { standby: { fromS: 0, toS: interval }, followers: { fromS: interval, toS: 2 * interval } };
 }
 
 /** `expires`: the follower gives up between two Announces of the leader. `no spare`: it can't miss a single one. */

@@ -127,8 +127,13 @@ function lostJson({ kind, name, clockClass }: NamedLoss): object {
   return { kind, name, clockClass: clockClass ?? null };
 }
 
-function timesJson({ standby, followers }: TakeoverTimes): object {
-  return { standbySeconds: spanJson(standby), followersSeconds: spanJson(followers) };
+function timesJson({ standby, followers, between, circlingS }: TakeoverTimes): object {
+  return {
+    standbySeconds: spanJson(standby),
+    followersSeconds: spanJson(followers),
+    between: between.map(({ grandmaster, longestS }) => ({ clock: grandmaster.name, seconds: longestS })),
+    circlingSeconds: circlingS ?? null,
+  };
 }
 
 function spanJson({ fromS, toS }: Span): object {

@@ -2,16 +2,14 @@
 import {
   type ClockLoad,
   type Island,
-  type Leader,
   type LossResult,
-  takeoverTimes,
   type TimingGroup,
   type TimingState,
 } from '../../model/timing/index.js';
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
-import { prose, say, sayAll, sayNames, title, type Phrase } from '../../page/phrase.js';
+import { prose, say, sayAll, sayNames, title } from '../../page/phrase.js';
 import { block, headed, outline, row, rowsPart } from '../../page/rows.js';
-import { CLOCK_ROLES, lossWords, secondsWords } from '../../words/clocks.js';
+import { CLOCK_ROLES, lossWords } from '../../words/clocks.js';
 import { agree, counted } from '../../words/counts.js';
 import { cautionRow } from '../caution.js';
 import { problemBlocks } from '../problems.js';
@@ -46,7 +44,10 @@ function rows(list: readonly Row[]): readonly Part[] {
 
 function askedBlocks(result: LossResult, most: number): readonly Block[] {
   return [
-    headed(`WITHOUT ${lossWords(result.lost)}`, ...rows(row('Changes', effectWords(result, most)))),
+    headed(
+      `WITHOUT ${lossWords(result.lost)}`,
+      ...rows([...row('Changes', effectWords(result, most)), ...row('Times', prose(TIMES))]),
+    ),
     ...stateBlocks(result.state, most),
   ];
 }
@@ -94,14 +95,7 @@ function leadRows({ leaders }: Island): readonly Row[] {
       index === 0 ? 'Leads' : 'Leads too',
       say`${leader.clock.name}${leader.clock.meantToLead ? '' : ', WHICH IS NOT MEANT TO LEAD'}, ${whyWords(leader)}`,
     ),
-    ...(index > 0 ? [] : row('Takeover', takeoverWords(leader))),
   ]);
-}
-
-function takeoverWords({ clock }: Leader): Phrase {
-  const { standby, followers } = takeoverTimes(clock);
-  const last = `a standby leads ${secondsWords(standby)} after the last Announce`;
-  return prose(`${last}, its followers have it after ${secondsWords(followers)}`);
 }
 
 /** Clocks that neither lead nor follow. */
@@ -125,6 +119,7 @@ function lossBlock(results: readonly LossResult[], all: boolean, most: number): 
       ? rows(row('', prose('no clock changes its grandmaster, and none is left alone')))
       : outline(shown)),
     ...rows([
+      ...(shown.length === 0 ? [] : row('Times', prose(TIMES))),
       ...(further === 0 ? [] : row('Further', prose(`${further} more (--all shows them)`))),
       ...(hidden === 0
         ? []
@@ -132,6 +127,9 @@ function lossBlock(results: readonly LossResult[], all: boolean, most: number): 
     ]),
   );
 }
+
+const TIMES =
+  'counted from the last Announce of what is lost, its links still up: where the carrier goes too, all is sooner. A clock that has chosen still has to lock, and how long that takes the plan does not say';
 
 function loadBlocks(loads: readonly ClockLoad[]): readonly Block[] {
   return loads.length === 0 ? [] : [headed('WHAT EACH SERVES', ...outline(loads.map(loadLine)))];

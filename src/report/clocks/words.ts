@@ -1,5 +1,13 @@
 /** Phrases of the report on clocks: why one leads, and what a loss does. */
-import type { Clock, Handover, Leader, LossResult, Step, TimingGroup } from '../../model/timing/index.js';
+import type {
+  Clock,
+  Handover,
+  Leader,
+  LossResult,
+  Step,
+  TakeoverTimes,
+  TimingGroup,
+} from '../../model/timing/index.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { secondsWords, stepValue, TRANSPORTS } from '../../words/clocks.js';
 import { agree, counted } from '../../words/counts.js';
@@ -59,7 +67,27 @@ function handoverWords({ from, to, followers, times, stillLeads }: Handover): Ph
   const others = followers.filter((one) => one.owner !== to.owner);
   const whole =
     others.length === 0 ? takes : say`${takes}, ${clocksNamed(others, 3)} after ${secondsWords(times.followers)}`;
-  return stillLeads ? say`${whole}, while ${from.name} leads the rest` : whole;
+  const then = stillLeads ? say`${whole}, while ${from.name} leads the rest` : whole;
+  return sayAll([then, ...betweenWords(times), ...circlingWords(times)]);
+}
+
+/** Boundary clocks that lead for a while, by name: their time is nobody's. */
+function betweenWords({ between }: TakeoverTimes): readonly Phrase[] {
+  if (between.length === 0) return [];
+  const names = between.map(({ grandmaster }) => grandmaster.name);
+  const [longest] = between;
+  return [say`in between some follow ${sayNames(names, 3)}, for up to ${seconds(longest?.longestS ?? 0)} s`];
+}
+
+function circlingWords({ circlingS }: TakeoverTimes): readonly Phrase[] {
+  if (circlingS === undefined) return [];
+  return [
+    say`ANNOUNCES OF WHAT IS LOST MAY CIRCLE in the ring, for up to ${seconds(circlingS)} s: let no port of it be masterOnly`,
+  ];
+}
+
+function seconds(value: number): string {
+  return String(Number(value.toPrecision(2)));
 }
 
 function clocksNamed(clocks: readonly Clock[], most: number): Phrase {

@@ -1,0 +1,63 @@
+/** The clocks of a plan as a timed run takes them: the tree as it stands, and what a loss leaves of it. */
+import type { ClockPort, Clock, Loss, TimingState } from '../timing.js';
+import type { TimedEntry } from './simulate.js';
+import { timesOf, type LossTimes } from './spans.js';
+
+/** Which clocks a run has to hold, and where their ports are after the loss. */
+export interface Standing {
+  /** In plan order, those that are gone among them. */
+  readonly clocks: readonly Clock[];
+  readonly pathOf: (port: ClockPort) => number | undefined;
+}
+
+/**
+ * Times after a loss, in seconds from the last Announce of what is lost, or from the loss itself where it leaves all clocks
+ * running. A box that is lost falls silent while its links stay up: where the carrier goes with it, its neighbours know at
+ * once, and all is sooner by the receipt timeout.
+ */
+export function timesAfter({ owners, classes }: Loss, whole: TimingState, standing: Standing): LossTimes<Clock> {
+  const groups = new Map<string, TimedEntry<Clock>[]>();
+  for (const clock of standing.clocks) {
+    const outcome = whole.outcomeOf(clock);
+    if (outcome === undefined) continue;
+    const clockClass = classes?.get(clock.owner);
+    const isGone = owners?.has(clock.owner) === true;
+    const entry: TimedEntry<Clock> = {
+      outcome,
+      isGone,
+      quality: clockClass === undefined ? clock.quality : { ...clock.quality, clockClass },
+      paths: pathsOf(clock, standing.pathOf),
+    };
+    const key = `${String(clock.domain)} ${clock.transport}`;
+    const list = groups.get(key);
+    if (list === undefined) groups.set(key, [entry]);
+    else list.push(entry);
+  }
+  const all = [...groups.values()].map((entries) => timesOf(entries));
+  const circling = all.flatMap(({ circlingS }) => circlingS ?? []);
+  return {
+    chosen: (clock) => first(all, (one) => one.chosen(clock)),
+    speaks: (clock) => first(all, (one) => one.speaks(clock)),
+    between: (clock) => all.flatMap((one) => one.between(clock)),
+    circlingS: circling.length === 0 ? undefined : Math.max(...circling),
+  };
+}
+
+/** A second port on one path hears its own clock and plays no part. */
+function pathsOf({ ports }: Clock, pathOf: (port: ClockPort) => number | undefined): readonly (number | undefined)[] {
+  const seen = new Set<number>();
+  return ports.map((port) => {
+    const path = pathOf(port);
+    if (path === undefined || seen.has(path)) return undefined;
+    seen.add(path);
+    return path;
+  });
+}
+
+function first<T, U>(list: readonly T[], ask: (one: T) => U | undefined): U | undefined {
+  for (const one of list) {
+    const found = ask(one);
+    if (found !== undefined) return found;
+  }
+  return undefined;
+}

@@ -1,0 +1,476 @@
+/**
+ * One run of the planned clocks in time, as far as announcing goes: from the tree as it stands, something is lost, and
+ * Announces, timeouts and state decisions follow one another until nothing changes any more.
+ *
+ * The clauses of IEEE 1588-2008: foreign masters and two Announces to qualify (§9.3.2.4.5, §9.3.2.5 c), the receipt timeout
+ * of N intervals plus a random part of one more (§9.2.6.11), PRE_MASTER of nothing after M1 and M2 and of
+ * (stepsRemoved + 1) intervals after M3 (§9.2.6.10, from memory), losers on a port qualify again (§9.3.2.3 b), 255 steps at
+ * most (§9.3.2.5 d). What the standard leaves open is as linuxptp 3.1.1 does it: the first Announce of a sender never heard
+ * before does not count, ports decide in their order, a port that leads keeps its beat. Not in it: Sync and delay, the servo,
+ * and what switch ports do when a link comes up.
+ */
+import { pop, push, type Heap } from '../../../collections/heap.js';
+import { MOST_STEPS, type ElectionClock } from '../announces.js';
+import { compareDataSets, decideState, ownDataSet, type ClockQuality, type DataSet } from '../bmca.js';
+import type { ClockOutcome } from '../election.js';
+
+/** A clock with what decides when it speaks and how long it waits. */
+export interface TimedClock extends ElectionClock {
+  readonly logAnnounceInterval: number;
+  readonly announceReceiptTimeout: number;
+}
+
+/** A clock as it stood, and what the loss leaves of it. */
+export interface TimedEntry<C extends TimedClock> {
+  readonly outcome: ClockOutcome<C>;
+  readonly isGone: boolean;
+  /** After the loss: another class where a reference is what is lost. */
+  readonly quality: ClockQuality;
+  /** By port: the path it is on after the loss; undefined where its carrier is gone. */
+  readonly paths: readonly (number | undefined)[];
+}
+
+/** Whom a clock follows from a time on; undefined: it leads, or keeps its own time. */
+export interface Change<C extends TimedClock> {
+  readonly atS: number;
+  readonly parent: C | undefined;
+  readonly grandmaster: C;
+}
+
+export interface Run<C extends TimedClock> {
+  /** By clock that stands, in the order of time. */
+  readonly changes: ReadonlyMap<C, readonly Change<C>[]>;
+  /** Who follows whom at the end. */
+  readonly last: ReadonlyMap<C, Change<C>>;
+  /** When clocks first announced themselves as grandmaster after the loss. */
+  readonly spokeS: ReadonlyMap<C, number>;
+  /** False when something still changed at the end of the time given. */
+  readonly settled: boolean;
+  /** The most steps anybody stood from a grandmaster: more than there are clocks where an Announce went round. */
+  readonly mostSteps: number;
+  readonly endS: number;
+}
+
+/** From 0 to 1, both possible. */
+export type Random = () => number;
+
+/** An Announce is there half a millisecond after it was sent; a port that takes the lead speaks after one. */
+const TRAVEL_S = 0.0005;
+const FIRST_S = 0.001;
+/** FOREIGN_MASTER_TIME_WINDOW, in announce intervals of the receiver (IEEE 1588-2008 §9.3.2.4.4). */
+const WINDOW = 4;
+/** Longer than any Announce circles: 255 steps, each within an interval, and a timeout. */
+const MOST_INTERVALS = 400;
+
+/** How often a sender that did not lead when the loss came had been heard before, say at power-up: an assumption. */
+const KNOWN = 0.75;
+const WAITING: ReadonlySet<State> = new Set<State>(['listening', 'slave', 'passive']);
+
+type State = 'listening' | 'slave' | 'passive' | 'pre-master' | 'master' | 'faulty';
+
+interface Content<C extends TimedClock> {
+  readonly grandmaster: ClockQuality;
+  readonly source: C;
+  readonly stepsRemoved: number;
+}
+
+/** What a port holds of one sender: its two newest Announces, the older first. */
+interface Row<C extends TimedClock> {
+  times: number[];
+  newest: Content<C> | undefined;
+}
+
+/** A port that led when the loss came, and when it was last heard. */
+interface Standing<C extends TimedClock> {
+  readonly port: Port<C>;
+  readonly content: Content<C>;
+  readonly lastS: number;
+}
+
+interface Port<C extends TimedClock> {
+  readonly owner: Runner<C>;
+  readonly number: number;
+  readonly path: number | undefined;
+  readonly hears: boolean;
+  readonly rows: Map<Port<C>, Row<C>>;
+  state: State;
+  best: Port<C> | undefined;
+  /** Beats and qualifications that were set before the newest state mean nothing any more. */
+  setting: number;
+  /** When the receipt timeout ends, and when that is looked at next: no later, and often before, as each Announce moves it. */
+  deadlineS: number;
+  watchedS: number;
+}
+
+interface Runner<C extends TimedClock> {
+  readonly clock: C;
+  readonly own: DataSet;
+  readonly intervalS: number;
+  readonly timeout: number;
+  readonly ports: Port<C>[];
+  parent: { readonly from: Port<C>; readonly through: Port<C>; content: Content<C> } | undefined;
+  changes: Change<C>[];
+  /** When it first announced itself as grandmaster, after the loss. */
+  spokeS: number | undefined;
+}
+
+interface Event<C extends TimedClock> {
+  /** `told`: at the loss the clock itself knows of it, by a carrier that is gone or a reference. */
+  readonly kind: 'announce' | 'receipt timeout' | 'qualified' | 'told';
+  readonly port: Port<C>;
+  readonly setting: number;
+  readonly atS: number;
+}
+
+/**
+ * The run after a loss. Time starts at the last Announce of what is gone, or at the loss where nothing is.
+ * @param random Phases of the beats, random parts of timeouts, and which senders a port has heard before.
+ */
+export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[], random: Random): Run<C> {
+  const heap: Heap<Event<C>> = { keys: [], values: [] };
+  const runners = new Map(
+    entries.filter(({ isGone }) => !isGone).map((entry) => [entry.outcome.clock, runnerOf(entry)]),
+  );
+  const onPath = new Map<number, Port<C>[]>();
+  for (const { ports } of runners.values())
+    for (const port of ports) if (port.path !== undefined) listed(onPath, port.path, port);
+  let lastChangeS = 0;
+  let most = 0;
+  let [longestS, intervalS] = [0, 0];
+  for (const runner of runners.values()) {
+    longestS = Math.max(longestS, runner.intervalS * (runner.timeout + 1));
+    intervalS = Math.max(intervalS, runner.intervalS);
+  }
+  const mostS = intervalS * MOST_INTERVALS;
+
+  stand();
+  let nowS = 0;
+  for (;;) {
+    const event = pop(heap);
+    if (event === undefined) break;
+    nowS = event.atS;
+    if (nowS > mostS || nowS > lastChangeS + quietS()) break;
+    happen(event);
+  }
+  const settled = nowS <= mostS;
+  return {
+    settled,
+    mostSteps: most,
+    endS: nowS,
+    changes: new Map([...runners].map(([clock, { changes }]) => [clock, changes])),
+    last: new Map([...runners].map(([clock, runner]) => [clock, stateOf(runner, nowS)])),
+    spokeS: new Map([...runners].flatMap(([clock, { spokeS }]) => (spokeS === undefined ? [] : [[clock, spokeS]]))),
+  };
+
+  /** Nothing waits longer: a receipt timeout, then PRE_MASTER by the steps there are, then two Announces. */
+  function quietS(): number {
+    let steps = 0;
+    for (const { parent } of runners.values())
+      if (parent !== undefined && parent.content.stepsRemoved > steps) steps = parent.content.stepsRemoved;
+    return longestS + intervalS * (steps + 5);
+  }
+
+  /** The tree as it stood, with every beat somewhere in its interval, and what the loss does at once. */
+  function stand(): void {
+    const leading = new Map<number, Standing<C>[]>();
+    const byClock = new Map(entries.map((entry) => [entry.outcome.clock, entry]));
+    const phases = new Map<C, number>();
+    /**
+     * When a clock's ports beat, in seconds after the loss. Half of them keep the beat of whom they follow, as ports that
+     * took the lead upon an Announce do; the others took it when a timeout was over.
+     */
+    const phaseOf = ({ outcome: { clock, parent }, isGone }: TimedEntry<C>): number => {
+      let phase = phases.get(clock);
+      if (phase !== undefined) return phase;
+      const above = parent === undefined ? undefined : byClock.get(parent.clock);
+      phase = isGone ? 0 : random() * 2 ** clock.logAnnounceInterval;
+      phases.set(clock, phase);
+      if (!isGone && above !== undefined && random() < 0.5) {
+        phase = (phaseOf(above) + TRAVEL_S + FIRST_S) % 2 ** clock.logAnnounceInterval;
+        phases.set(clock, phase);
+      }
+      return phase;
+    };
+    for (const { outcome, isGone, ...rest } of entries) {
+      const content = standingContent(outcome);
+      const runner = runners.get(outcome.clock) ?? runnerOf({ outcome, isGone, ...rest });
+      // Ports that took the lead in one decision beat together, those that timed out one by one do not.
+      const together = random() < 0.75 ? phaseOf({ outcome, isGone, ...rest }) : undefined;
+      outcome.ports.forEach(({ state }, index) => {
+        const [path, port] = [outcome.clock.ports[index]?.path, runner.ports[index]];
+        if (path === undefined || port === undefined || state !== 'master') return;
+        const nextS = together ?? random() * runner.intervalS;
+        if (!isGone && port.path !== undefined) beat(port, nextS);
+        if (content.stepsRemoved < MOST_STEPS)
+          listed(leading, path, { port, content, lastS: isGone ? 0 : nextS - runner.intervalS });
+      });
+    }
+    for (const { outcome, quality } of entries) {
+      const runner = runners.get(outcome.clock);
+      if (runner === undefined) continue;
+      outcome.ports.forEach(({ state }, index) => {
+        const [path, port] = [outcome.clock.ports[index]?.path, runner.ports[index]];
+        if (path === undefined || port === undefined) return;
+        for (const { port: from, content, lastS } of leading.get(path) ?? [])
+          if (from.owner.clock !== runner.clock && port.hears)
+            port.rows.set(from, { times: [lastS - from.owner.intervalS, lastS], newest: content });
+        port.best = bestOf(port, 0)?.from;
+        const row = port.best === undefined ? undefined : port.rows.get(port.best);
+        if (outcome.parent?.through === index && port.best !== undefined && row?.newest !== undefined)
+          runner.parent = { from: port.best, through: port, content: row.newest };
+        port.state = port.path === undefined ? 'faulty' : state;
+        if (port.state !== 'master' && port.state !== 'faulty') wait(port, row?.times[1] ?? 0);
+      });
+      const isTold = runner.ports.some(({ state }) => state === 'faulty') || quality !== outcome.clock.quality;
+      const [first] = runner.ports;
+      if (isTold && first !== undefined) push(heap, 0, { kind: 'told', port: first, setting: 0, atS: 0 });
+    }
+  }
+
+  function happen({ kind, port, setting, atS }: Event<C>): void {
+    switch (kind) {
+      case 'told':
+        for (const one of port.owner.ports) if (one.state === 'faulty') one.rows.clear();
+        decide(port.owner, atS);
+        return;
+      case 'announce':
+        if (setting !== port.setting || port.state !== 'master') return;
+        announce(port, atS);
+        beat(port, atS + port.owner.intervalS);
+        return;
+      case 'qualified':
+        if (setting === port.setting && port.state === 'pre-master') lead(port, atS);
+        return;
+      case 'receipt timeout':
+        if (atS !== port.watchedS) return;
+        port.watchedS = Infinity;
+        if (!WAITING.has(port.state)) return;
+        if (atS < port.deadlineS) {
+          watch(port);
+          return;
+        }
+        if (port.best !== undefined) port.rows.set(port.best, { times: [], newest: undefined });
+        wait(port, atS);
+        if (!port.owner.clock.slaveOnly) lead(port, atS);
+        decide(port.owner, atS);
+    }
+  }
+
+  function beat(port: Port<C>, atS: number): void {
+    push(heap, atS, { kind: 'announce', port, setting: port.setting, atS });
+  }
+
+  /** A receipt timeout from now on, with a random part of its own. */
+  function wait(port: Port<C>, atS: number): void {
+    port.deadlineS = atS + port.owner.intervalS * (port.owner.timeout + random());
+    watch(port);
+  }
+
+  function watch(port: Port<C>): void {
+    if (port.watchedS <= port.deadlineS) return;
+    port.watchedS = port.deadlineS;
+    push(heap, port.deadlineS, { kind: 'receipt timeout', port, setting: 0, atS: port.deadlineS });
+  }
+
+  function lead(port: Port<C>, atS: number): void {
+    if (port.state === 'master') return;
+    port.state = 'master';
+    port.best = undefined;
+    port.setting++;
+    beat(port, atS + FIRST_S);
+  }
+
+  function announce(from: Port<C>, atS: number): void {
+    const { parent, clock } = from.owner;
+    const content: Content<C> =
+      parent === undefined
+        ? { grandmaster: from.owner.own.grandmaster, source: clock, stepsRemoved: 0 }
+        : { ...parent.content, stepsRemoved: parent.content.stepsRemoved + 1 };
+    if (from.path === undefined || content.stepsRemoved >= MOST_STEPS) return;
+    if (parent === undefined) from.owner.spokeS ??= atS;
+    for (const port of onPath.get(from.path) ?? [])
+      if (port.owner !== from.owner && port.hears) hear(port, from, content, atS + TRAVEL_S);
+  }
+
+  function hear(port: Port<C>, from: Port<C>, content: Content<C>, atS: number): void {
+    const row = port.rows.get(from);
+    if (row === undefined) {
+      // The first Announce ever heard of a sender does not count; one that has led before the tree stood was heard then.
+      const isKnown = random() < KNOWN;
+      port.rows.set(from, { times: isKnown ? [atS] : [], newest: isKnown ? content : undefined });
+      return;
+    }
+    const before = row.newest;
+    prune(row, port, atS);
+    const had = row.times.length;
+    row.times.push(atS);
+    if (row.times.length > 2) row.times.shift();
+    row.newest = content;
+    const isBest = port.best === from;
+    if (isBest && (port.state === 'slave' || port.state === 'passive')) wait(port, atS);
+    const isNew = had === 1 && !isBest;
+    const isOther = had > 0 && before !== undefined && !isSame(before, content);
+    if (isNew || isOther) decide(port.owner, atS);
+  }
+
+  function prune(row: Row<C>, { owner }: Port<C>, atS: number): void {
+    const oldest = atS - WINDOW * owner.intervalS;
+    while ((row.times[0] ?? atS) < oldest) row.times.shift();
+  }
+
+  /** The best sender of a port; those that lose to it on the way have to qualify again. */
+  function bestOf(port: Port<C>, atS: number): { readonly from: Port<C>; readonly data: DataSet } | undefined {
+    let best: { readonly from: Port<C>; readonly row: Row<C>; readonly data: DataSet } | undefined;
+    for (const [from, row] of port.rows) {
+      prune(row, port, atS);
+      if (row.times.length < 2 || row.newest === undefined) continue;
+      const data = heardAs(row.newest, from, port);
+      if (best === undefined || compareDataSets(data, best.data).better === 'first') best = { from, row, data };
+      else row.times = [];
+    }
+    return best;
+  }
+
+  function decide(runner: Runner<C>, atS: number): void {
+    const { clock, own } = runner;
+    const heard = runner.ports.map((port) => {
+      const found = port.path === undefined || !port.hears ? undefined : bestOf(port, atS);
+      port.best = found?.from;
+      return found?.data;
+    });
+    let through: number | undefined;
+    heard.forEach((data, index) => {
+      const best = through === undefined ? undefined : heard[through];
+      if (data !== undefined && (best === undefined || compareDataSets(data, best).better === 'first')) through = index;
+    });
+    const best = through === undefined ? undefined : heard[through];
+    if (clock.slaveOnly) {
+      const outranks = best !== undefined && compareDataSets(own, best).better === 'first';
+      follow(runner, outranks ? undefined : through, atS);
+      runner.ports.forEach((port, index) => {
+        settle(port, !outranks && index === through ? 'slave' : 'listening', atS);
+      });
+      return;
+    }
+    const decisions = runner.ports.map((port, index) =>
+      port.path === undefined ? undefined : decideState(own, best, heard[index], index === through),
+    );
+    if (!decisions.includes('S1')) follow(runner, undefined, atS);
+    runner.ports.forEach((port, index) => {
+      switch (decisions[index]) {
+        case undefined:
+          return;
+        case 'M1':
+        case 'M2':
+          if (port.state !== 'pre-master') lead(port, atS);
+          return;
+        case 'S1':
+          // Ports before this one wait by the old steps, those behind it by the new ones (linuxptp's order).
+          follow(runner, index, atS);
+          settle(port, 'slave', atS);
+          return;
+        case 'M3':
+          if (clock.relays) qualify(port, atS);
+          else settle(port, 'passive', atS);
+          return;
+        default:
+          settle(port, 'passive', atS);
+      }
+    });
+  }
+
+  function qualify(port: Port<C>, atS: number): void {
+    if (port.state === 'master' || port.state === 'pre-master') return;
+    const { parent, intervalS: own } = port.owner;
+    const steps = parent === undefined ? 0 : parent.content.stepsRemoved + 1;
+    const end = atS + (steps + 1) * own;
+    port.state = 'pre-master';
+    port.setting++;
+    push(heap, end, { kind: 'qualified', port, setting: port.setting, atS: end });
+  }
+
+  function settle(port: Port<C>, state: 'slave' | 'passive' | 'listening', atS: number): void {
+    if (port.path === undefined || port.state === state) return;
+    port.state = state;
+    wait(port, atS);
+  }
+
+  function follow(runner: Runner<C>, index: number | undefined, atS: number): void {
+    const through = index === undefined ? undefined : runner.ports[index];
+    const from = through?.best;
+    const content = from === undefined ? undefined : through?.rows.get(from)?.newest;
+    const before = stateOf(runner, atS);
+    const steps = runner.parent?.content.stepsRemoved;
+    if (through?.state === 'slave' && runner.parent?.from !== from) wait(through, atS);
+    runner.parent =
+      through === undefined || from === undefined || content === undefined ? undefined : { from, through, content };
+    const after = stateOf(runner, atS);
+    const now = runner.parent?.content.stepsRemoved;
+    if (steps !== now) lastChangeS = atS;
+    if (now !== undefined && now >= most) most = now + 1;
+    if (before.parent === after.parent && before.grandmaster === after.grandmaster) return;
+    lastChangeS = atS;
+    runner.changes.push(after);
+  }
+
+  function stateOf({ clock, parent }: Runner<C>, atS: number): Change<C> {
+    return { atS, parent: parent?.from.owner.clock, grandmaster: parent?.content.source ?? clock };
+  }
+}
+
+function runnerOf<C extends TimedClock>({ outcome, quality, paths }: TimedEntry<C>): Runner<C> {
+  const { clock } = outcome;
+  const ports: Port<C>[] = [];
+  const runner: Runner<C> = {
+    clock,
+    own: ownDataSet(quality),
+    intervalS: 2 ** clock.logAnnounceInterval,
+    timeout: clock.announceReceiptTimeout,
+    ports,
+    parent: undefined,
+    changes: [],
+    spokeS: undefined,
+  };
+  clock.ports.forEach(({ masterOnly }, index) => {
+    ports.push({
+      owner: runner,
+      number: index + 1,
+      path: paths[index],
+      hears: !masterOnly,
+      rows: new Map(),
+      state: 'listening',
+      best: undefined,
+      setting: 0,
+      deadlineS: 0,
+      watchedS: Infinity,
+    });
+  });
+  return runner;
+}
+
+function standingContent<C extends TimedClock>({ clock, grandmaster, stepsRemoved }: ClockOutcome<C>): Content<C> {
+  return {
+    grandmaster: grandmaster.quality,
+    source: grandmaster,
+    stepsRemoved: grandmaster === clock ? 0 : stepsRemoved,
+  };
+}
+
+function heardAs<C extends TimedClock>({ grandmaster, stepsRemoved }: Content<C>, from: Port<C>, to: Port<C>): DataSet {
+  return {
+    grandmaster,
+    stepsRemoved,
+    sender: { clock: from.owner.clock.quality.identity, port: from.number },
+    receiver: { clock: to.owner.clock.quality.identity, port: to.number },
+  };
+}
+
+function isSame<C extends TimedClock>(a: Content<C>, b: Content<C>): boolean {
+  return a.stepsRemoved === b.stepsRemoved && a.grandmaster === b.grandmaster;
+}
+
+function listed<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+  const list = map.get(key);
+  if (list === undefined) map.set(key, [value]);
+  else list.push(value);
+}

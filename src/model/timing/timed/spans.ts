@@ -1,0 +1,141 @@
+/** How long clocks take after a loss: one run tells little, so many starts are tried, and from the least to the most is said. */
+import type { ElectionClock } from '../announces.js';
+import type { Span } from '../takeover-time.js';
+import { draws } from './draws.js';
+import { simulate, type Run, type TimedClock, type TimedEntry } from './simulate.js';
+
+/** Whom a clock followed for a while, and what it has not kept. */
+export interface Interim<C extends ElectionClock> {
+  readonly grandmaster: C;
+  readonly longestS: number;
+}
+
+export interface LossTimes<C extends ElectionClock> {
+  /** Until a clock follows whom it follows in the end, or leads: seconds; undefined where nothing changes for it. */
+  readonly chosen: (clock: C) => Span | undefined;
+  /** Until it first announces itself as grandmaster; undefined where it never does. */
+  readonly speaks: (clock: C) => Span | undefined;
+  /** Grandmasters in between, whom some start had it follow, longest first. */
+  readonly between: (clock: C) => readonly Interim<C>[];
+  /** The longest a start took in which an Announce of what is lost went round in a ring; undefined where none did. */
+  readonly circlingS: number | undefined;
+}
+
+/** Few clocks are tried often, many less often: the work of one loss is bounded. */
+const MOST_WORK = 12_800;
+const MOST_DRAWS = 128;
+const LEAST_DRAWS = 8;
+/** Of clocks that only follow and differ in nothing, so many stand for all. */
+const STAND_FOR_ALL = 2;
+
+export function timesOf<C extends TimedClock>(entries: readonly TimedEntry<C>[]): LossTimes<C> {
+  const { kept, standIns } = thinned(entries);
+  const count = Math.min(MOST_DRAWS, Math.max(LEAST_DRAWS, Math.floor(MOST_WORK / Math.max(1, kept.length))));
+  const chosen = new Map<C, Span>();
+  const speaks = new Map<C, Span>();
+  const between = new Map<C, Map<C, number>>();
+  let circlingS: number | undefined;
+  for (const random of draws(count)) {
+    const run = simulate(kept, random);
+    if (!run.settled || run.mostSteps > kept.length) circlingS = Math.max(circlingS ?? 0, lastChangeOf(run));
+    for (const [clock, list] of run.changes) {
+      const last = list.at(-1);
+      if (last !== undefined) widen(chosen, clock, last.atS);
+      interims(run, clock, between);
+    }
+    for (const [clock, atS] of run.spokeS) widen(speaks, clock, atS);
+  }
+  const among = <T>(map: ReadonlyMap<C, T>, clock: C, join: (found: readonly T[]) => T): T | undefined => {
+    const found = (standIns.get(clock) ?? [clock]).flatMap((one) => map.get(one) ?? []);
+    return found.length === 0 ? undefined : join(found);
+  };
+  return {
+    chosen: (clock) => among(chosen, clock, joined),
+    speaks: (clock) => speaks.get(clock),
+    between: (clock) => {
+      const found = among(between, clock, (maps) => longest(maps)) ?? new Map<C, number>();
+      return [...found]
+        .map(([grandmaster, longestS]) => ({ grandmaster, longestS }))
+        .sort((a, b) => b.longestS - a.longestS);
+    },
+    circlingS,
+  };
+}
+
+function lastChangeOf<C extends TimedClock>({ settled, endS, changes }: Run<C>): number {
+  if (!settled) return endS;
+  let last = 0;
+  for (const list of changes.values()) last = Math.max(last, list.at(-1)?.atS ?? 0);
+  return last;
+}
+
+function widen<C>(spans: Map<C, Span>, clock: C, atS: number): void {
+  const known = spans.get(clock);
+  spans.set(clock, known === undefined ? { fromS: atS, toS: atS } : joined([known, { fromS: atS, toS: atS }]));
+}
+
+/** From the least to the most of several. */
+export function joined(spans: readonly Span[]): Span {
+  return {
+    fromS: Math.min(...spans.map(({ fromS }) => fromS)),
+    toS: Math.max(...spans.map(({ toS }) => toS)),
+  };
+}
+
+function longest<C>(maps: readonly ReadonlyMap<C, number>[]): Map<C, number> {
+  const all = new Map<C, number>();
+  for (const map of maps) for (const [key, value] of map) all.set(key, Math.max(all.get(key) ?? 0, value));
+  return all;
+}
+
+function interims<C extends TimedClock>(run: Run<C>, clock: C, into: Map<C, Map<C, number>>): void {
+  const list = run.changes.get(clock) ?? [];
+  list.forEach(({ atS, grandmaster }, index) => {
+    const next = list[index + 1];
+    if (next === undefined || grandmaster === clock || grandmaster === run.last.get(clock)?.grandmaster) return;
+    let own = into.get(clock);
+    if (own === undefined) into.set(clock, (own = new Map<C, number>()));
+    own.set(grandmaster, Math.max(own.get(grandmaster) ?? 0, next.atS - atS));
+  });
+}
+
+/** Followers that differ in nothing but their identity hear the same and disturb nobody. */
+function thinned<C extends TimedClock>(
+  entries: readonly TimedEntry<C>[],
+): { readonly kept: readonly TimedEntry<C>[]; readonly standIns: ReadonlyMap<C, readonly C[]> } {
+  const alike = new Map<string, TimedEntry<C>[]>();
+  const kept: TimedEntry<C>[] = [];
+  const standIns = new Map<C, readonly C[]>();
+  for (const entry of entries) {
+    const { clock } = entry.outcome;
+    if (!clock.slaveOnly || entry.isGone) {
+      kept.push(entry);
+      continue;
+    }
+    const key = keyOf(entry);
+    const list = alike.get(key);
+    if (list === undefined) alike.set(key, [entry]);
+    else list.push(entry);
+  }
+  for (const list of alike.values()) {
+    const some = list.slice(0, STAND_FOR_ALL);
+    kept.push(...some);
+    for (const { outcome } of list)
+      standIns.set(
+        outcome.clock,
+        some.map((one) => one.outcome.clock),
+      );
+  }
+  return { kept, standIns };
+}
+
+function keyOf<C extends TimedClock>({ outcome: { clock, parent }, paths }: TimedEntry<C>): string {
+  const { priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2 } = clock.quality;
+  return JSON.stringify([
+    clock.ports.map(({ path, masterOnly }, index) => [path, masterOnly, paths[index] ?? -1]),
+    parent?.through ?? -1,
+    [priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2],
+    clock.logAnnounceInterval,
+    clock.announceReceiptTimeout,
+  ]);
+}
