@@ -304,6 +304,7 @@ export type {
   SettingOverSync,
   Sourced,
   Step as TimingStep,
+  Interim,
   TakeoverTimes,
   Timing,
   TimingGroup,

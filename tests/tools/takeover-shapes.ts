@@ -1,7 +1,7 @@
 /** Shapes of clocks that hand over: two grandmasters `g` and `h`, boundary clocks near `g` better than those near `h`. */
 import type { ClockQuality } from '../../src/model/timing/bmca.js';
 import { elect } from '../../src/model/timing/election.js';
-import type { TimedClock, TimedEntry } from '../../src/model/timing/timed/simulate.js';
+import type { TimedClock, TimedEntry } from '../../src/model/timing/timed/memory.js';
 
 export interface ShapeClock extends TimedClock {
   readonly name: string;

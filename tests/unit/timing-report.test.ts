@@ -73,8 +73,6 @@ describe('the text', () => {
       Meant        sky-a and sky-b to lead
 
       Leads        sky-a, before sky-b by clockClass (6 against 7)
-      Takeover     a standby leads 3 to 4 s after the last Announce, its followers have it after
-                   4 to 5 s
         sky-a (class 6, locked to a primary reference; priorities 50 and 128)
           tower (red, port 1, 1 step from sky-a)
             and 2 clocks: jib and cam-1
@@ -85,19 +83,23 @@ describe('the text', () => {
 
       IF ONE THING IS LOST
       --------------------
-        device sky-a: sky-b takes over from sky-a within 3 to 4 s, jib, cam-1 and tower after
-           4 to 5 s
-        reference of sky-a (class 52): sky-b takes over from sky-a within 0 to 1 s, jib,
-           cam-1 and tower after 1 to 2 s
+        device sky-a: sky-b takes over from sky-a within 3 to 5 s, jib, cam-1 and tower after
+           4 to 7.4 s; in between some follow tower, for up to 3 s
+        reference of sky-a (class 52): sky-b takes over from sky-a within 0 to 2 s, jib,
+           cam-1 and tower after 1 to 4.5 s
         switch tower: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within 3 to 4 s,
-           cam-1 after 4 to 5 s
+           cam-1 after 4 to 6 s
         switch pontoon: ALONE: jib and cam-1
         link lake cable: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within
-           3 to 4 s, cam-1 after 4 to 5 s, while sky-a leads the rest
-        risk duct: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within 3 to 4 s,
-           cam-1 after 4 to 5 s, while sky-a leads the rest
+           2.1 to 4 s, cam-1 after 3.1 to 5.8 s, while sky-a leads the rest
+        risk duct: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within 2.1 to 4 s,
+           cam-1 after 3.1 to 5.8 s, while sky-a leads the rest
         power feed feed-1: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within
-           3 to 4 s, cam-1 after 4 to 5 s
+           3 to 4 s, cam-1 after 4 to 6 s
+      Times        counted from the last Announce of a box that falls silent with its links
+                   still up (where the carrier goes too, all is sooner), or from the loss of a
+                   link or a reference. A clock that has chosen still has to lock, and how long
+                   that takes the plan does not say
 
       WHAT EACH SERVES
       ----------------
@@ -117,7 +119,11 @@ describe('the text', () => {
       WITHOUT switch tower
       --------------------
       Changes      jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within 3 to 4 s, cam-1
-                   after 4 to 5 s
+                   after 4 to 6 s
+      Times        counted from the last Announce of a box that falls silent with its links
+                   still up (where the carrier goes too, all is sooner), or from the loss of a
+                   link or a reference. A clock that has chosen still has to lock, and how long
+                   that takes the plan does not say
 
       DOMAIN 3 over UDP/IPv4
       ----------------------
@@ -133,8 +139,6 @@ describe('the text', () => {
       Meant        sky-a and sky-b to lead
 
       Leads        jib, WHICH IS NOT MEANT TO LEAD, nobody else in reach may lead
-      Takeover     a standby leads 3 to 4 s after the last Announce, its followers have it after
-                   4 to 5 s
         jib (class 248, default: free-running; priorities 128 and 128)
           and 1 clock: cam-1
 

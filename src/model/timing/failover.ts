@@ -6,7 +6,7 @@ import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
 import type { Span } from './takeover-time.js';
 import { timesAfter, type Standing } from './timed/after-loss.js';
-import { joined, type Interim, type LossTimes } from './timed/spans.js';
+import { joined, REROUTE_STARTS, TAKEOVER_STARTS, type Interim, type LossTimes } from './timed/spans.js';
 import { pathsWithout } from './paths.js';
 import type { Concerned, ConcernedBy } from './concerned.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
@@ -52,6 +52,8 @@ export interface LossResult {
   readonly handovers: readonly Handover[];
   /** Same grandmaster, through another clock. */
   readonly rerouted: readonly Clock[];
+  /** Until each of those follows its new parent, in seconds as those of handovers; undefined where there are none. */
+  readonly reroutedIn: Span | undefined;
   /** They followed, and now keep their own time, or none. */
   readonly alone: readonly Clock[];
   /** The election without what is lost. */
@@ -103,7 +105,10 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
   /** Somebody whom the loss does not concern follows it on. */
   const keepsOne = (leader: Clock): boolean =>
     whole.followersOf(leader).some(({ clock }) => concerned?.anew.has(clock) !== true && !isGone(clock, lost.loss));
-  const timed = once(() => timesAfter(lost.loss, whole, standingFor(lost.loss, base, whole, among && concerned)));
+  const timed = once(() => {
+    const standing = standingFor(lost.loss, base, whole, among && concerned);
+    return timesAfter(lost.loss, whole, standing, moved.size === 0 ? REROUTE_STARTS : TAKEOVER_STARTS);
+  });
   const handovers = [...moved.values()].map((one): Handover => {
     const still = state.clockOf(one.from.owner);
     const isKept = among !== undefined && !isGone(one.from, lost.loss) && keepsOne(one.from);
@@ -118,6 +123,11 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
       },
     };
   });
+  const reroutedIn = once(() => {
+    const spans = rerouted.flatMap((clock) => timed().chosen(clock) ?? []);
+    const [first] = rerouted;
+    return spans.length === 0 || first === undefined ? undefined : outward(joined(spans), first);
+  });
   // Hundreds of elections are not kept: one that is asked for again is held again.
   const again = once(() => timingWithout(base, lost.loss, whole));
   return {
@@ -125,6 +135,9 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
     handovers,
     rerouted,
     alone,
+    get reroutedIn() {
+      return reroutedIn();
+    },
     get state() {
       return again();
     },

@@ -106,7 +106,7 @@ function clockJson(clock: Clock, state: TimingState): unknown {
   };
 }
 
-function lossJson({ lost, handovers, rerouted, alone }: LossResult): object {
+function lossJson({ lost, handovers, rerouted, reroutedIn, alone }: LossResult): object {
   return {
     ...lostJson(lost),
     handovers: handovers.map(({ domain, from, to, followers, times, stillLeads }) => ({
@@ -119,6 +119,7 @@ function lossJson({ lost, handovers, rerouted, alone }: LossResult): object {
       ...timesJson(times),
     })),
     rerouted: names(rerouted),
+    reroutedSeconds: reroutedIn === undefined ? null : spanJson(reroutedIn),
     alone: names(alone),
   };
 }

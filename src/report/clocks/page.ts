@@ -129,7 +129,7 @@ function lossBlock(results: readonly LossResult[], all: boolean, most: number): 
 }
 
 const TIMES =
-  'counted from the last Announce of what is lost, its links still up: where the carrier goes too, all is sooner. A clock that has chosen still has to lock, and how long that takes the plan does not say';
+  'counted from the last Announce of a box that falls silent with its links still up (where the carrier goes too, all is sooner), or from the loss of a link or a reference. A clock that has chosen still has to lock, and how long that takes the plan does not say';
 
 function loadBlocks(loads: readonly ClockLoad[]): readonly Block[] {
   return loads.length === 0 ? [] : [headed('WHAT EACH SERVES', ...outline(loads.map(loadLine)))];

@@ -40,15 +40,17 @@ function factOf(step: Step): 'identity' | Exclude<Step, 'stepsRemoved' | 'sender
   return step === 'stepsRemoved' || step === 'sender' || step === 'receiver' ? 'identity' : step;
 }
 
-type Effect = Pick<LossResult, 'handovers' | 'rerouted' | 'alone'>;
+type Effect = Pick<LossResult, 'handovers' | 'rerouted' | 'reroutedIn' | 'alone'>;
 
 /** What a loss does, the worst last so that it is not overlooked. */
-export function effectWords({ handovers, rerouted, alone }: Effect, most: number): Phrase {
+export function effectWords({ handovers, rerouted, reroutedIn, alone }: Effect, most: number): Phrase {
   const phrases = [
     ...handovers.map((one) => handoverWords(one)),
     ...(rerouted.length === 0
       ? []
-      : [say`${clocksNamed(rerouted, most)} ${agree(rerouted.length, 'keeps', 'keep')} the grandmaster another way`]),
+      : [
+          say`${clocksNamed(rerouted, most)} ${agree(rerouted.length, 'keeps', 'keep')} the grandmaster by another path${reroutedIn === undefined ? '' : ` after ${secondsWords(reroutedIn)}`}`,
+        ]),
     ...(alone.length === 0
       ? []
       : [

@@ -1,6 +1,6 @@
 /** The clocks of a plan as a timed run takes them: the tree as it stands, and what a loss leaves of it. */
 import type { ClockPort, Clock, Loss, TimingState } from '../timing.js';
-import type { TimedEntry } from './simulate.js';
+import type { TimedEntry } from './memory.js';
 import { timesOf, type LossTimes } from './spans.js';
 
 /** Which clocks a run has to hold, and where their ports are after the loss. */
@@ -15,7 +15,12 @@ export interface Standing {
  * running. A box that is lost falls silent while its links stay up: where the carrier goes with it, its neighbours know at
  * once, and all is sooner by the receipt timeout.
  */
-export function timesAfter({ owners, classes }: Loss, whole: TimingState, standing: Standing): LossTimes<Clock> {
+export function timesAfter(
+  { owners, classes }: Loss,
+  whole: TimingState,
+  standing: Standing,
+  starts: number,
+): LossTimes<Clock> {
   const groups = new Map<string, TimedEntry<Clock>[]>();
   for (const clock of standing.clocks) {
     const outcome = whole.outcomeOf(clock);
@@ -33,7 +38,7 @@ export function timesAfter({ owners, classes }: Loss, whole: TimingState, standi
     if (list === undefined) groups.set(key, [entry]);
     else list.push(entry);
   }
-  const all = [...groups.values()].map((entries) => timesOf(entries));
+  const all = [...groups.values()].map((entries) => timesOf(entries, starts));
   const circling = all.flatMap(({ circlingS }) => circlingS ?? []);
   return {
     chosen: (clock) => first(all, (one) => one.chosen(clock)),

@@ -10,32 +10,24 @@
  * and what switch ports do when a link comes up.
  */
 import { pop, push, type Heap } from '../../../collections/heap.js';
-import { MOST_STEPS, type ElectionClock } from '../announces.js';
-import { compareDataSets, decideState, ownDataSet, type ClockQuality, type DataSet } from '../bmca.js';
-import type { ClockOutcome } from '../election.js';
-
-/** A clock with what decides when it speaks and how long it waits. */
-export interface TimedClock extends ElectionClock {
-  readonly logAnnounceInterval: number;
-  readonly announceReceiptTimeout: number;
-}
-
-/** A clock as it stood, and what the loss leaves of it. */
-export interface TimedEntry<C extends TimedClock> {
-  readonly outcome: ClockOutcome<C>;
-  readonly isGone: boolean;
-  /** After the loss: another class where a reference is what is lost. */
-  readonly quality: ClockQuality;
-  /** By port: the path it is on after the loss; undefined where its carrier is gone. */
-  readonly paths: readonly (number | undefined)[];
-}
-
-/** Whom a clock follows from a time on; undefined: it leads, or keeps its own time. */
-export interface Change<C extends TimedClock> {
-  readonly atS: number;
-  readonly parent: C | undefined;
-  readonly grandmaster: C;
-}
+import { MOST_STEPS } from '../announces.js';
+import { compareDataSets, decideState } from '../bmca.js';
+import {
+  bestOf,
+  enter,
+  hearAll,
+  isSame,
+  runnerOf,
+  standingContent,
+  stateOf,
+  type Change,
+  type Content,
+  type Port,
+  type Runner,
+  type State,
+  type TimedClock,
+  type TimedEntry,
+} from './memory.js';
 
 export interface Run<C extends TimedClock> {
   /** By clock that stands, in the order of time. */
@@ -57,8 +49,6 @@ export type Random = () => number;
 /** An Announce is there half a millisecond after it was sent; a port that takes the lead speaks after one. */
 const TRAVEL_S = 0.0005;
 const FIRST_S = 0.001;
-/** FOREIGN_MASTER_TIME_WINDOW, in announce intervals of the receiver (IEEE 1588-2008 §9.3.2.4.4). */
-const WINDOW = 4;
 /** Longer than any Announce circles: 255 steps, each within an interval, and a timeout. */
 const MOST_INTERVALS = 400;
 
@@ -66,52 +56,11 @@ const MOST_INTERVALS = 400;
 const KNOWN = 0.75;
 const WAITING: ReadonlySet<State> = new Set<State>(['listening', 'slave', 'passive']);
 
-type State = 'listening' | 'slave' | 'passive' | 'pre-master' | 'master' | 'faulty';
-
-interface Content<C extends TimedClock> {
-  readonly grandmaster: ClockQuality;
-  readonly source: C;
-  readonly stepsRemoved: number;
-}
-
-/** What a port holds of one sender: its two newest Announces, the older first. */
-interface Row<C extends TimedClock> {
-  times: number[];
-  newest: Content<C> | undefined;
-}
-
 /** A port that led when the loss came, and when it was last heard. */
 interface Standing<C extends TimedClock> {
   readonly port: Port<C>;
   readonly content: Content<C>;
   readonly lastS: number;
-}
-
-interface Port<C extends TimedClock> {
-  readonly owner: Runner<C>;
-  readonly number: number;
-  readonly path: number | undefined;
-  readonly hears: boolean;
-  readonly rows: Map<Port<C>, Row<C>>;
-  state: State;
-  best: Port<C> | undefined;
-  /** Beats and qualifications that were set before the newest state mean nothing any more. */
-  setting: number;
-  /** When the receipt timeout ends, and when that is looked at next: no later, and often before, as each Announce moves it. */
-  deadlineS: number;
-  watchedS: number;
-}
-
-interface Runner<C extends TimedClock> {
-  readonly clock: C;
-  readonly own: DataSet;
-  readonly intervalS: number;
-  readonly timeout: number;
-  readonly ports: Port<C>[];
-  parent: { readonly from: Port<C>; readonly through: Port<C>; content: Content<C> } | undefined;
-  changes: Change<C>[];
-  /** When it first announced itself as grandmaster, after the loss. */
-  spokeS: number | undefined;
 }
 
 interface Event<C extends TimedClock> {
@@ -149,7 +98,8 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     const event = pop(heap);
     if (event === undefined) break;
     nowS = event.atS;
-    if (nowS > mostS || nowS > lastChangeS + quietS()) break;
+    // Nothing waits longer: a receipt timeout, then PRE_MASTER by the steps there are, then two Announces.
+    if (nowS > mostS || nowS > lastChangeS + longestS + intervalS * (most + 5)) break;
     happen(event);
   }
   const settled = nowS <= mostS;
@@ -161,14 +111,6 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     last: new Map([...runners].map(([clock, runner]) => [clock, stateOf(runner, nowS)])),
     spokeS: new Map([...runners].flatMap(([clock, { spokeS }]) => (spokeS === undefined ? [] : [[clock, spokeS]]))),
   };
-
-  /** Nothing waits longer: a receipt timeout, then PRE_MASTER by the steps there are, then two Announces. */
-  function quietS(): number {
-    let steps = 0;
-    for (const { parent } of runners.values())
-      if (parent !== undefined && parent.content.stepsRemoved > steps) steps = parent.content.stepsRemoved;
-    return longestS + intervalS * (steps + 5);
-  }
 
   /** The tree as it stood, with every beat somewhere in its interval, and what the loss does at once. */
   function stand(): void {
@@ -257,6 +199,8 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
   }
 
   function beat(port: Port<C>, atS: number): void {
+    // Where nobody else is, nobody hears it.
+    if (port.path === undefined || (onPath.get(port.path)?.length ?? 0) < 2) return;
     push(heap, atS, { kind: 'announce', port, setting: port.setting, atS });
   }
 
@@ -301,11 +245,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
       return;
     }
     const before = row.newest;
-    prune(row, port, atS);
-    const had = row.times.length;
-    row.times.push(atS);
-    if (row.times.length > 2) row.times.shift();
-    row.newest = content;
+    const had = enter(row, port, content, atS);
     const isBest = port.best === from;
     if (isBest && (port.state === 'slave' || port.state === 'passive')) wait(port, atS);
     const isNew = had === 1 && !isBest;
@@ -313,36 +253,9 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     if (isNew || isOther) decide(port.owner, atS);
   }
 
-  function prune(row: Row<C>, { owner }: Port<C>, atS: number): void {
-    const oldest = atS - WINDOW * owner.intervalS;
-    while ((row.times[0] ?? atS) < oldest) row.times.shift();
-  }
-
-  /** The best sender of a port; those that lose to it on the way have to qualify again. */
-  function bestOf(port: Port<C>, atS: number): { readonly from: Port<C>; readonly data: DataSet } | undefined {
-    let best: { readonly from: Port<C>; readonly row: Row<C>; readonly data: DataSet } | undefined;
-    for (const [from, row] of port.rows) {
-      prune(row, port, atS);
-      if (row.times.length < 2 || row.newest === undefined) continue;
-      const data = heardAs(row.newest, from, port);
-      if (best === undefined || compareDataSets(data, best.data).better === 'first') best = { from, row, data };
-      else row.times = [];
-    }
-    return best;
-  }
-
   function decide(runner: Runner<C>, atS: number): void {
     const { clock, own } = runner;
-    const heard = runner.ports.map((port) => {
-      const found = port.path === undefined || !port.hears ? undefined : bestOf(port, atS);
-      port.best = found?.from;
-      return found?.data;
-    });
-    let through: number | undefined;
-    heard.forEach((data, index) => {
-      const best = through === undefined ? undefined : heard[through];
-      if (data !== undefined && (best === undefined || compareDataSets(data, best).better === 'first')) through = index;
-    });
+    const { heard, through } = hearAll(runner, atS);
     const best = through === undefined ? undefined : heard[through];
     if (clock.slaveOnly) {
       const outranks = best !== undefined && compareDataSets(own, best).better === 'first';
@@ -373,7 +286,8 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
           if (clock.relays) qualify(port, atS);
           else settle(port, 'passive', atS);
           return;
-        default:
+        case 'P1':
+        case 'P2':
           settle(port, 'passive', atS);
       }
     });
@@ -412,61 +326,6 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     lastChangeS = atS;
     runner.changes.push(after);
   }
-
-  function stateOf({ clock, parent }: Runner<C>, atS: number): Change<C> {
-    return { atS, parent: parent?.from.owner.clock, grandmaster: parent?.content.source ?? clock };
-  }
-}
-
-function runnerOf<C extends TimedClock>({ outcome, quality, paths }: TimedEntry<C>): Runner<C> {
-  const { clock } = outcome;
-  const ports: Port<C>[] = [];
-  const runner: Runner<C> = {
-    clock,
-    own: ownDataSet(quality),
-    intervalS: 2 ** clock.logAnnounceInterval,
-    timeout: clock.announceReceiptTimeout,
-    ports,
-    parent: undefined,
-    changes: [],
-    spokeS: undefined,
-  };
-  clock.ports.forEach(({ masterOnly }, index) => {
-    ports.push({
-      owner: runner,
-      number: index + 1,
-      path: paths[index],
-      hears: !masterOnly,
-      rows: new Map(),
-      state: 'listening',
-      best: undefined,
-      setting: 0,
-      deadlineS: 0,
-      watchedS: Infinity,
-    });
-  });
-  return runner;
-}
-
-function standingContent<C extends TimedClock>({ clock, grandmaster, stepsRemoved }: ClockOutcome<C>): Content<C> {
-  return {
-    grandmaster: grandmaster.quality,
-    source: grandmaster,
-    stepsRemoved: grandmaster === clock ? 0 : stepsRemoved,
-  };
-}
-
-function heardAs<C extends TimedClock>({ grandmaster, stepsRemoved }: Content<C>, from: Port<C>, to: Port<C>): DataSet {
-  return {
-    grandmaster,
-    stepsRemoved,
-    sender: { clock: from.owner.clock.quality.identity, port: from.number },
-    receiver: { clock: to.owner.clock.quality.identity, port: to.number },
-  };
-}
-
-function isSame<C extends TimedClock>(a: Content<C>, b: Content<C>): boolean {
-  return a.stepsRemoved === b.stepsRemoved && a.grandmaster === b.grandmaster;
 }
 
 function listed<K, V>(map: Map<K, V[]>, key: K, value: V): void {

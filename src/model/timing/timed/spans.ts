@@ -2,7 +2,8 @@
 import type { ElectionClock } from '../announces.js';
 import type { Span } from '../takeover-time.js';
 import { draws } from './draws.js';
-import { simulate, type Run, type TimedClock, type TimedEntry } from './simulate.js';
+import type { TimedClock, TimedEntry } from './memory.js';
+import { simulate, type Run } from './simulate.js';
 
 /** Whom a clock followed for a while, and what it has not kept. */
 export interface Interim<C extends ElectionClock> {
@@ -23,14 +24,19 @@ export interface LossTimes<C extends ElectionClock> {
 
 /** Few clocks are tried often, many less often: the work of one loss is bounded. */
 const MOST_WORK = 12_800;
-const MOST_DRAWS = 128;
+/** For a takeover; another path to the same grandmaster waits for less that is drawn. */
+export const TAKEOVER_STARTS = 128;
+export const REROUTE_STARTS = 24;
 const LEAST_DRAWS = 8;
 /** Of clocks that only follow and differ in nothing, so many stand for all. */
 const STAND_FOR_ALL = 2;
 
-export function timesOf<C extends TimedClock>(entries: readonly TimedEntry<C>[]): LossTimes<C> {
+export function timesOf<C extends TimedClock>(
+  entries: readonly TimedEntry<C>[],
+  mostStarts = TAKEOVER_STARTS,
+): LossTimes<C> {
   const { kept, standIns } = thinned(entries);
-  const count = Math.min(MOST_DRAWS, Math.max(LEAST_DRAWS, Math.floor(MOST_WORK / Math.max(1, kept.length))));
+  const count = Math.min(mostStarts, Math.max(LEAST_DRAWS, Math.floor(MOST_WORK / Math.max(1, kept.length))));
   const chosen = new Map<C, Span>();
   const speaks = new Map<C, Span>();
   const between = new Map<C, Map<C, number>>();
@@ -104,6 +110,7 @@ function thinned<C extends TimedClock>(
   entries: readonly TimedEntry<C>[],
 ): { readonly kept: readonly TimedEntry<C>[]; readonly standIns: ReadonlyMap<C, readonly C[]> } {
   const alike = new Map<string, TimedEntry<C>[]>();
+  const [before, after] = [leadersOn(entries, 'before'), leadersOn(entries, 'after')];
   const kept: TimedEntry<C>[] = [];
   const standIns = new Map<C, readonly C[]>();
   for (const entry of entries) {
@@ -112,7 +119,7 @@ function thinned<C extends TimedClock>(
       kept.push(entry);
       continue;
     }
-    const key = keyOf(entry);
+    const key = keyOf(entry, before, after);
     const list = alike.get(key);
     if (list === undefined) alike.set(key, [entry]);
     else list.push(entry);
@@ -129,10 +136,37 @@ function thinned<C extends TimedClock>(
   return { kept, standIns };
 }
 
-function keyOf<C extends TimedClock>({ outcome: { clock, parent }, paths }: TimedEntry<C>): string {
+/** Who may announce on each path, as a text. */
+function leadersOn<C extends TimedClock>(
+  entries: readonly TimedEntry<C>[],
+  when: 'before' | 'after',
+): ReadonlyMap<number, string> {
+  const on = new Map<number, number[]>();
+  entries.forEach(({ outcome: { clock }, isGone, paths }, index) => {
+    if (clock.slaveOnly || (isGone && when === 'after')) return;
+    clock.ports.forEach(({ path }, port) => {
+      const where = when === 'before' ? path : paths[port];
+      if (where === undefined) return;
+      const list = on.get(where);
+      if (list === undefined) on.set(where, [index]);
+      else list.push(index);
+    });
+  });
+  return new Map([...on].map(([path, list]) => [path, list.join(' ')]));
+}
+
+/** Equal for followers that hear the same clocks, before and after, and decide alike. */
+function keyOf<C extends TimedClock>(
+  { outcome: { clock, parent }, paths }: TimedEntry<C>,
+  before: ReadonlyMap<number, string>,
+  after: ReadonlyMap<number, string>,
+): string {
   const { priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2 } = clock.quality;
   return JSON.stringify([
-    clock.ports.map(({ path, masterOnly }, index) => [path, masterOnly, paths[index] ?? -1]),
+    clock.ports.map(({ path, masterOnly }, index) => {
+      const now = paths[index];
+      return [before.get(path) ?? '', masterOnly, now === undefined ? null : (after.get(now) ?? '')];
+    }),
     parent?.through ?? -1,
     [priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2],
     clock.logAnnounceInterval,

@@ -1,0 +1,180 @@
+/** What clocks of a timed run remember: foreign masters by port, port states, whom they follow (IEEE 1588-2008 §9.3.2.4). */
+import type { ElectionClock } from '../announces.js';
+import { compareDataSets, ownDataSet, type ClockQuality, type DataSet } from '../bmca.js';
+import type { ClockOutcome } from '../election.js';
+
+/** A clock with what decides when it speaks and how long it waits. */
+export interface TimedClock extends ElectionClock {
+  readonly logAnnounceInterval: number;
+  readonly announceReceiptTimeout: number;
+}
+
+/** A clock as it stood, and what the loss leaves of it. */
+export interface TimedEntry<C extends TimedClock> {
+  readonly outcome: ClockOutcome<C>;
+  readonly isGone: boolean;
+  /** After the loss: another class where a reference is what is lost. */
+  readonly quality: ClockQuality;
+  /** By port: the path it is on after the loss; undefined where its carrier is gone. */
+  readonly paths: readonly (number | undefined)[];
+}
+
+/** Whom a clock follows from a time on; undefined: it leads, or keeps its own time. */
+export interface Change<C extends TimedClock> {
+  readonly atS: number;
+  readonly parent: C | undefined;
+  readonly grandmaster: C;
+}
+
+/** FOREIGN_MASTER_TIME_WINDOW, in announce intervals of the receiver (IEEE 1588-2008 §9.3.2.4.4). */
+const WINDOW = 4;
+export type State = 'listening' | 'slave' | 'passive' | 'pre-master' | 'master' | 'faulty';
+
+export interface Content<C extends TimedClock> {
+  readonly grandmaster: ClockQuality;
+  readonly source: C;
+  readonly stepsRemoved: number;
+}
+
+/** What a port holds of one sender: its two newest Announces, the older first. */
+export interface Row<C extends TimedClock> {
+  times: number[];
+  newest: Content<C> | undefined;
+}
+
+export interface Port<C extends TimedClock> {
+  readonly owner: Runner<C>;
+  readonly number: number;
+  readonly path: number | undefined;
+  readonly hears: boolean;
+  readonly rows: Map<Port<C>, Row<C>>;
+  state: State;
+  best: Port<C> | undefined;
+  /** Beats and qualifications that were set before the newest state mean nothing any more. */
+  setting: number;
+  /** When the receipt timeout ends, and when that is looked at next: no later, and often before, as each Announce moves it. */
+  deadlineS: number;
+  watchedS: number;
+}
+
+export interface Runner<C extends TimedClock> {
+  readonly clock: C;
+  readonly own: DataSet;
+  readonly intervalS: number;
+  readonly timeout: number;
+  readonly ports: Port<C>[];
+  parent: { readonly from: Port<C>; readonly through: Port<C>; content: Content<C> } | undefined;
+  changes: Change<C>[];
+  /** When it first announced itself as grandmaster, after the loss. */
+  spokeS: number | undefined;
+}
+
+/** Forgets Announces older than the window. */
+function prune<C extends TimedClock>(row: Row<C>, { owner }: Port<C>, atS: number): void {
+  const oldest = atS - WINDOW * owner.intervalS;
+  while ((row.times[0] ?? atS) < oldest) row.times.shift();
+}
+
+/** Enters an Announce; how many of the sender there were in the window before it. */
+export function enter<C extends TimedClock>(row: Row<C>, port: Port<C>, content: Content<C>, atS: number): number {
+  prune(row, port, atS);
+  const had = row.times.length;
+  row.times.push(atS);
+  if (row.times.length > 2) row.times.shift();
+  row.newest = content;
+  return had;
+}
+
+/** The best sender of a port; those that lose to it on the way have to qualify again. */
+export function bestOf<C extends TimedClock>(
+  port: Port<C>,
+  atS: number,
+): { readonly from: Port<C>; readonly data: DataSet } | undefined {
+  let best: { readonly from: Port<C>; readonly row: Row<C>; readonly data: DataSet } | undefined;
+  for (const [from, row] of port.rows) {
+    prune(row, port, atS);
+    if (row.times.length < 2 || row.newest === undefined) continue;
+    const data = heardAs(row.newest, from, port);
+    if (best === undefined || compareDataSets(data, best.data).better === 'first') best = { from, row, data };
+    else row.times = [];
+  }
+  return best;
+}
+
+/** The best of all ports of a clock, and what each hears. */
+export function hearAll<C extends TimedClock>(
+  { ports }: Runner<C>,
+  atS: number,
+): { readonly heard: readonly (DataSet | undefined)[]; readonly through: number | undefined } {
+  const heard = ports.map((port) => {
+    const found = port.path === undefined || !port.hears ? undefined : bestOf(port, atS);
+    port.best = found?.from;
+    return found?.data;
+  });
+  let through: number | undefined;
+  heard.forEach((data, index) => {
+    const best = through === undefined ? undefined : heard[through];
+    if (data !== undefined && (best === undefined || compareDataSets(data, best).better === 'first')) through = index;
+  });
+  return { heard, through };
+}
+
+/** Whom it follows at a time. */
+export function stateOf<C extends TimedClock>({ clock, parent }: Runner<C>, atS: number): Change<C> {
+  return { atS, parent: parent?.from.owner.clock, grandmaster: parent?.content.source ?? clock };
+}
+
+export function runnerOf<C extends TimedClock>({ outcome, quality, paths }: TimedEntry<C>): Runner<C> {
+  const { clock } = outcome;
+  const ports: Port<C>[] = [];
+  const runner: Runner<C> = {
+    clock,
+    own: ownDataSet(quality),
+    intervalS: 2 ** clock.logAnnounceInterval,
+    timeout: clock.announceReceiptTimeout,
+    ports,
+    parent: undefined,
+    changes: [],
+    spokeS: undefined,
+  };
+  clock.ports.forEach(({ masterOnly }, index) => {
+    ports.push({
+      owner: runner,
+      number: index + 1,
+      path: paths[index],
+      hears: !masterOnly,
+      rows: new Map(),
+      state: 'listening',
+      best: undefined,
+      setting: 0,
+      deadlineS: 0,
+      watchedS: Infinity,
+    });
+  });
+  return runner;
+}
+
+export function standingContent<C extends TimedClock>({
+  clock,
+  grandmaster,
+  stepsRemoved,
+}: ClockOutcome<C>): Content<C> {
+  return {
+    grandmaster: grandmaster.quality,
+    source: grandmaster,
+    stepsRemoved: grandmaster === clock ? 0 : stepsRemoved,
+  };
+}
+
+function heardAs<C extends TimedClock>({ grandmaster, stepsRemoved }: Content<C>, from: Port<C>, to: Port<C>): DataSet {
+  return {
+    grandmaster,
+    stepsRemoved,
+    sender: { clock: from.owner.clock.quality.identity, port: from.number },
+    receiver: { clock: to.owner.clock.quality.identity, port: to.number },
+  };
+}
+
+export function isSame<C extends TimedClock>(a: Content<C>, b: Content<C>): boolean {
+  return a.stepsRemoved === b.stepsRemoved && a.grandmaster === b.grandmaster;
+}
