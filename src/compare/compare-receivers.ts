@@ -63,7 +63,6 @@ function numbers(leg: ReceiverLeg): Pick<Leg, 'group' | 'port'> {
 
 function changed(before: Receiver, after: Receiver, taken: Taken, context: Context): readonly Step[] {
   const { identity } = context.pairing;
-  const place = receiverPlace(after);
   const value = ({ takes, selection }: Receiver): { text: string; key: string } | undefined => {
     if (selection !== undefined)
       return { text: choiceText(selection), key: choiceKey(selection, (one) => String(identity(one))) };
@@ -72,13 +71,15 @@ function changed(before: Receiver, after: Receiver, taken: Taken, context: Conte
   const old = value(before);
   const now = value(after);
   const repointed = old?.key !== now?.key;
-  const steps: Step[] = [
-    ...(repointed ? factSteps(place, { takes: old }, { takes: now }) : []),
-    ...formatSteps(place, before.format, after.format),
-    ...(before.bufferNs === after.bufferNs
-      ? []
-      : factSteps(place, { delay: timeText(before.bufferNs) }, { delay: timeText(after.bufferNs) })),
-  ];
+  const steps: Step[] = [];
+  // Most receivers of two revisions are alike: told before any words are made for them.
+  if (repointed || before.format !== after.format || before.bufferNs !== after.bufferNs) {
+    const place = receiverPlace(after);
+    if (repointed) steps.push(...factSteps(place, { takes: old }, { takes: now }));
+    steps.push(...formatSteps(place, before.format, after.format));
+    if (before.bufferNs !== after.bufferNs)
+      steps.push(...factSteps(place, { delay: timeText(before.bufferNs) }, { delay: timeText(after.bufferNs) }));
+  }
   if (before.selection === undefined || after.selection === undefined)
     return [...steps, ...allLegSteps(before, after, repointed, taken)];
   // What every choice has in common is said once.
@@ -113,11 +114,9 @@ function legSteps(
 ): readonly Step[] {
   const leg = after ?? before;
   if (leg === undefined) return [];
-  const place = legPlace(leg);
   if (before === undefined || after === undefined)
-    return repointed ? [] : entrySteps(place, 'leg', legText(before), legText(after));
+    return repointed ? [] : entrySteps(legPlace(leg), 'leg', legText(before), legText(after));
   const streams = taken(before, after);
-  const why = whyPatched(streams);
   const differing = REACHED.flatMap(({ what, stated, of }) => {
     const own = stated(before) || stated(after);
     // Whoever points it at another stream gets that stream's numbers with it.
@@ -126,11 +125,13 @@ function legSteps(
     const now = of(after, streams.after, streams.left);
     return old === now ? [] : [{ what, old, now, own: own && !streams.left }];
   });
+  if (differing.length === 0 && before.interface?.name === after.interface?.name) return [];
+  const place = legPlace(leg);
   return [
     ...factSteps(place, { interface: before.interface?.name }, { interface: after.interface?.name }),
     ...differing.filter(({ own }) => own).map(({ what, old, now }) => step(place, 'set', what, old, now)),
     ...patchStep(
-      { ...place, why },
+      { ...place, why: whyPatched(streams) },
       differing.filter(({ own }) => !own),
     ),
   ];

@@ -30,14 +30,12 @@ function changed(before: Sender, after: Sender, context: Context): readonly Step
   const steps: Step[] = [];
   const legs = Math.max(before.legs.length, after.legs.length);
   for (let index = 0; index < legs; index++) steps.push(...legSteps(before.legs[index], after.legs[index], context));
-  const first = after.legs[0];
-  const place = { ...senderPlace(after), network: first?.network?.name };
-  if (before.format !== undefined || after.format !== undefined)
-    steps.push(...formatSteps(place, before.format, after.format));
+  const place = (): StepPlace => ({ ...senderPlace(after), network: after.legs[0]?.network?.name });
+  if (before.format !== after.format) steps.push(...formatSteps(place(), before.format, after.format));
   if (before.delayNs !== after.delayNs || before.essence !== after.essence)
     steps.push(
       ...factSteps(
-        { ...place, box: { kind: 'plan', name: after.label }, at: undefined, part: 'paper' },
+        { ...place(), box: { kind: 'plan', name: after.label }, at: undefined, part: 'paper' },
         { essence: before.essence, delay: timeText(before.delayNs) },
         { essence: after.essence, delay: timeText(after.delayNs) },
       ),
@@ -48,14 +46,14 @@ function changed(before: Sender, after: Sender, context: Context): readonly Step
 function legSteps(before: Leg | undefined, after: Leg | undefined, { pairing }: Context): readonly Step[] {
   const leg = after ?? before;
   if (leg === undefined) return [];
-  if (before !== undefined && after !== undefined && alike(before, after)) return [];
+  if (before === undefined || after === undefined) return oneStream(legPlace(leg), before, after);
+  const rest = alikeButGroup(before, after);
+  if (rest && before.group === after.group) return [];
   const place = legPlace(leg);
-  if (before === undefined || after === undefined) return oneStream(place, before, after);
-  const { group: old, ...others } = legFacts(before, pairing.identity);
-  const { group: now, ...otherNow } = legFacts(after, pairing.identity);
+  const [old, now] = [{ group: addressText(before.group) }, { group: addressText(after.group) }];
   return [
-    ...holding(factSteps(place, { group: old }, { group: now }), [groupKey(before)], [groupKey(after)]),
-    ...factSteps(place, others, otherNow),
+    ...holding(factSteps(place, old, now), [groupKey(before)], [groupKey(after)]),
+    ...(rest ? [] : factSteps(place, legFacts(before, pairing.identity), legFacts(after, pairing.identity))),
   ];
 }
 
@@ -64,9 +62,11 @@ function oneStream(place: StepPlace, before: Leg | undefined, after: Leg | undef
 }
 
 /** Most legs of two revisions are: told before any words are made for them. */
-function alike(before: Leg, after: Leg): boolean {
+function alikeButGroup(before: Leg, after: Leg): boolean {
   return (
-    !moved(before, after) &&
+    before.unicast === after.unicast &&
+    before.port === after.port &&
+    before.source === after.source &&
     before.interface?.name === after.interface?.name &&
     before.interface !== undefined &&
     before.payloadType === after.payloadType &&
@@ -82,6 +82,7 @@ function alike(before: Leg, after: Leg): boolean {
   );
 }
 
+/** But its group. */
 function legFacts(leg: Leg, identity: (thing: object) => number): Facts {
   const { interface: via, vlan, network } = leg;
   // What leaves an interface bears its address: a step there already.
@@ -90,7 +91,6 @@ function legFacts(leg: Leg, identity: (thing: object) => number): Facts {
     interface: via?.name,
     VLAN: via !== undefined || vlan === undefined ? undefined : { text: vlan.name, key: String(identity(vlan)) },
     network: via !== undefined || vlan !== undefined ? undefined : network?.name,
-    group: addressText(leg.group),
     destination: addressText(leg.unicast),
     'UDP port': numeral(leg.port),
     source: ownSource ? undefined : addressText(leg.source),

@@ -1,4 +1,5 @@
 /** What lies between two plans, in steps a crew can do. */
+import { addTo } from '../collections/group-by.js';
 import type { Network, Plan } from '../plan/types.js';
 import { clockSteps } from './compare-clocks.js';
 import { deviceSteps } from './compare-devices.js';
@@ -9,7 +10,7 @@ import { moved, streamSteps } from './compare-streams.js';
 import { linkSteps, switchSteps } from './compare-switches.js';
 import { vlanSteps } from './compare-vlans.js';
 import { createContext, type Context } from './context.js';
-import type { ChangeSummary, Comparison, Step, StepNetwork } from './steps.js';
+import type { Box, ChangeSummary, Comparison, Step, StepNetwork } from './steps.js';
 
 /**
  * Compares two revisions of a plan, or rigs before and after new numbers. Things are matched by rig and name, renamed
@@ -34,8 +35,6 @@ export function comparePlans(before: Plan, after: Plan): Comparison {
 
 function summaryOf(steps: readonly Step[], receiversAffected: number, { pairing }: Context): ChangeSummary {
   const { senders, devices } = pairing;
-  const boxes = (kind: 'device' | 'switch'): number =>
-    new Set(steps.filter(({ box }) => box.kind === kind).map(({ rig, box }) => `${rig}\n${box.name}`)).size;
   const streamsOf = (list: typeof devices.gone): number => list.reduce((sum, one) => sum + one.senders.length, 0);
   return {
     streamsReaddressed: senders.both.filter(
@@ -51,11 +50,18 @@ function summaryOf(steps: readonly Step[], receiversAffected: number, { pairing 
     devicesNew: devices.fresh.length,
     devicesGone: devices.gone.length,
     devicesRenamed: devices.both.filter(([old, now]) => old.name !== now.name).length,
-    devicesToTouch: boxes('device'),
-    switchesToTouch: boxes('switch'),
+    devicesToTouch: countBoxes(steps, 'device'),
+    switchesToTouch: countBoxes(steps, 'switch'),
     receiversAffected,
     onPaper: steps.filter(({ box }) => box.kind === 'plan').length,
   };
+}
+
+/** By rig and name. */
+function countBoxes(steps: readonly Step[], kind: Box['kind']): number {
+  const byRig = new Map<string, Set<string>>();
+  for (const { rig, box } of steps) if (box.kind === kind) addTo(byRig, rig, box.name);
+  return [...byRig.values()].reduce((sum, names) => sum + names.size, 0);
 }
 
 /** Those of the new plan, then those only the old one has. */

@@ -13,14 +13,15 @@ interface Item {
 /** Which items wait for which, by their positions. */
 interface Waits {
   /** How many others an item waits for. */
-  readonly blockers: number[];
+  readonly blockers: readonly number[];
   readonly waiters: ReadonlyMap<number, readonly number[]>;
 }
 
 /** The steps of each stage. A step keeps its place, or comes right after the last that it waits for, in whatever stage that is. */
 export function inSafeOrder(stages: readonly (readonly Step[])[]): readonly (readonly Step[])[] {
-  const items = withoutRings(stages.flatMap((steps, stage) => steps.map((step): Item => ({ step, stage }))));
-  const { blockers, waiters } = waitsOf(items);
+  const { items, waits } = withoutRings(stages.flatMap((steps, stage) => steps.map((step): Item => ({ step, stage }))));
+  const { waiters } = waits;
+  const blockers = [...waits.blockers];
   const found: Step[][] = stages.map(() => []);
   const passed = new Set<number>();
   let stage = 0;
@@ -44,9 +45,11 @@ export function inSafeOrder(stages: readonly (readonly Step[])[]): readonly (rea
   return found;
 }
 
-/** Each ring is broken at its first step: giving up and taking become two. */
-function withoutRings(items: readonly Item[]): readonly Item[] {
-  const { blockers, waiters } = waitsOf(items);
+/** Each ring is broken at its first step: giving up and taking become two. And who waits for whom then. */
+function withoutRings(items: readonly Item[]): { readonly items: readonly Item[]; readonly waits: Waits } {
+  const waits = waitsOf(items);
+  const { waiters } = waits;
+  const blockers = [...waits.blockers];
   const split = new Set<number>();
   const done = new Set<number>();
   const finish = (queue: number[]): void => {
@@ -68,7 +71,9 @@ function withoutRings(items: readonly Item[]): readonly Item[] {
     split.add(at);
     finish([at]);
   }
-  return items.flatMap((item, at) => (split.has(at) ? halvesOf(item) : [item]));
+  if (split.size === 0) return { items, waits };
+  const whole = items.flatMap((item, at) => (split.has(at) ? halvesOf(item) : [item]));
+  return { items: whole, waits: waitsOf(whole) };
 }
 
 /** Those of steps that wait which others wait for in turn, without end: rings, and what lies between two of them. */

@@ -121,6 +121,11 @@ function stepAnywhere(sender: Sender, space: Space): number | undefined {
     for (const range of space.ranges(first)) {
       const cursor = space.cursor(range, outside, legs);
       for (; cursor.at <= range.last; cursor.at = moved(cursor.at, 1)) {
+        const foreign = outside ? space.foreign(first, cursor.at) : undefined;
+        if (foreign !== undefined) {
+          cursor.at = foreign.last;
+          continue;
+        }
         const step = distance(first.group, cursor.at);
         if (step !== 0 && legs.every((leg) => space.free(leg, moved(leg.group, step), outside))) return step;
       }
@@ -132,6 +137,8 @@ function stepAnywhere(sender: Sender, space: Space): number | undefined {
 interface Space {
   /** Whether a leg may use a group: nobody does, nobody shares its multicast MAC, conventions and practice allow it. */
   readonly free: (leg: GroupLeg, group: Address, outside: boolean) => boolean;
+  /** The range of another rig's conventions that a group lies in. */
+  readonly foreign: (leg: GroupLeg, group: Address) => AddressRange | undefined;
   readonly take: (group: Address) => void;
   /** Where a leg may go at all, in the order to try. */
   readonly ranges: (leg: GroupLeg) => readonly AddressRange[];
@@ -155,6 +162,8 @@ function createSpace(model: Model): Space {
         .filter((one) => one !== rig)
         .flatMap(({ conventions }) => conventions.groups.flatMap(({ ranges }) => ranges)),
     );
+  const foreignRange = ({ sender }: GroupLeg, group: Address): AddressRange | undefined =>
+    othersOf(sender.rig).find((range) => inRange(group, range));
   return {
     free: (leg, group, outside) => {
       const { rig } = leg.sender;
@@ -163,10 +172,11 @@ function createSpace(model: Model): Space {
       const ranges = held(leg);
       if (ranges.length > 0 && !ranges.some((range) => inRange(group, range))) return false;
       if (ranges.length === 0 && !near(group, leg.group)) return false;
-      if (outside && othersOf(rig).some((range) => inRange(group, range))) return false;
+      if (outside && foreignRange(leg, group) !== undefined) return false;
       if (sourceSpecific(group, rig) !== sourceSpecific(leg.group, rig)) return false;
       return groupFitness(group, rig.conventions, rig.practice) === 'usable';
     },
+    foreign: foreignRange,
     take: (group) => taken.add(ethernetAddress(group)),
     ranges: (leg) => {
       const ranges = held(leg);

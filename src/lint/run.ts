@@ -1,5 +1,4 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
-import { kept } from '../collections/kept.js';
 import { once } from '../collections/once.js';
 import { peopleDecide } from '../edits/cure.js';
 import { unheldGateways } from '../model/hosts/index.js';
@@ -7,7 +6,7 @@ import { createModel, type Model } from '../model/model.js';
 import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import { eachInput } from '../plan/inputs.js';
-import type { Entity, Plan, Receiver, Rig, Sender } from '../plan/types.js';
+import type { Entity, Plan, Receiver, Sender } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
@@ -21,6 +20,7 @@ import type { CrashedRule, LintResult, NotJudged, PlanCounts } from './result.js
 import type { Rule, RuleContext } from './rule.js';
 import { type ReceiverVerdicts, verdictsOf } from './receivers.js';
 import { boxesOf, createTakers, entitiesOf, legsAmong, nameOf, receiversAmong, takersAmong } from './subjects.js';
+import { thresholdsElsewhere, thresholdsOf } from './thresholds.js';
 import { applyWaivers } from './waivers.js';
 import { byCodeUnit } from '../collections/order.js';
 
@@ -42,33 +42,8 @@ export function lintPlan(
   options: LintOptions,
   problems: readonly Problem[] = [],
 ): LintResult {
+  const { active, stated, ready, context, first, second, ran, outcome } = runStages(plan, rules, options);
   const profile = options.profile ?? NO_PROFILE;
-  const active = options.incomplete === true ? [] : rules.filter((rule) => profile.severity[rule.id] !== 'off');
-  const stated = statedFacts(plan);
-  const ready = active.filter((rule) => rule.needs.every((need) => stated(need)));
-  const context: RuleContext = {
-    plan,
-    model: options.model ?? createModel(plan),
-    threshold: () => Number.NaN,
-    thresholdElsewhere: thresholdsElsewhere(ready, profile),
-    waivers: [],
-  };
-
-  const first = runRules(
-    ready.filter((rule) => rule.stage === undefined),
-    context,
-    profile,
-  );
-  const ran = new Set(ready.map((rule) => rule.id).filter((id) => !first.crashed.some((crash) => crash.rule === id)));
-  const outcome = applyWaivers(first.findings, plan.waivers, options.today);
-  // A waiver of a rule that could not judge this plan is not idle: nobody can tell.
-  const uses = outcome.uses.filter(({ waiver, state }) => state !== 'idle' || ran.has(waiver.rule));
-  const second = runRules(
-    ready.filter((rule) => rule.stage === 'waivers'),
-    { ...context, waivers: uses },
-    profile,
-  );
-
   const crashed = [...first.crashed, ...second.crashed];
   // Nothing is said of the network where nothing was judged, or where the model may be what made a rule stop.
   const judged = active.length > 0 && crashed.length === 0;
@@ -102,6 +77,66 @@ export function lintPlan(
     crashed,
     problems: [...problems, ...nameProblems(plan, rules)],
   };
+}
+
+/** What rules found, accepted or not. */
+export interface Found {
+  readonly findings: readonly Finding[];
+  readonly waived: readonly Finding[];
+}
+
+/** The findings of `lintPlan` where nobody asks what they do to receivers: in no order, their effects not followed. */
+export function findIn(model: Model, rules: readonly Rule[], options: LintOptions): Found {
+  const { second, ran, outcome } = runStages(model.plan, rules, { ...options, model });
+  const findings = [...outcome.findings, ...second.findings];
+  return {
+    findings: options.baseline === undefined ? findings : applyBaseline(findings, options.baseline, ran).fresh,
+    waived: outcome.waived.map(({ finding }) => finding),
+  };
+}
+
+interface Stages {
+  /** Rules that are not switched off, and those of them whose facts the plan states. */
+  readonly active: readonly Rule[];
+  readonly ready: readonly Rule[];
+  readonly stated: (need: FactKey) => boolean;
+  readonly context: RuleContext;
+  /** Rules that judge the plan, then those that judge its waivers. */
+  readonly first: RuleRun;
+  readonly second: RuleRun;
+  /** Names of the rules of the first that got to their end. */
+  readonly ran: ReadonlySet<string>;
+  readonly outcome: ReturnType<typeof applyWaivers>;
+}
+
+function runStages(plan: Plan, rules: readonly Rule[], options: LintOptions): Stages {
+  const profile = options.profile ?? NO_PROFILE;
+  const active = options.incomplete === true ? [] : rules.filter((rule) => profile.severity[rule.id] !== 'off');
+  const stated = statedFacts(plan);
+  const ready = active.filter((rule) => rule.needs.every((need) => stated(need)));
+  const context: RuleContext = {
+    plan,
+    model: options.model ?? createModel(plan),
+    threshold: () => Number.NaN,
+    thresholdElsewhere: thresholdsElsewhere(ready, profile),
+    waivers: [],
+  };
+
+  const first = runRules(
+    ready.filter((rule) => rule.stage === undefined),
+    context,
+    profile,
+  );
+  const ran = new Set(ready.map((rule) => rule.id).filter((id) => !first.crashed.some((crash) => crash.rule === id)));
+  const outcome = applyWaivers(first.findings, plan.waivers, options.today);
+  // A waiver of a rule that could not judge this plan is not idle: nobody can tell.
+  const uses = outcome.uses.filter(({ waiver, state }) => state !== 'idle' || ran.has(waiver.rule));
+  const second = runRules(
+    ready.filter((rule) => rule.stage === 'waivers'),
+    { ...context, waivers: uses },
+    profile,
+  );
+  return { active, ready, stated, context, first, second, ran, outcome };
 }
 
 function assumed(model: Model): readonly Assumption[] {
@@ -141,11 +176,8 @@ function runRules(rules: readonly Rule[], context: RuleContext, profile: Profile
   const at = locateAll(
     drafts.flatMap(({ draft }) => [draft.at.place, ...(draft.others ?? []).map((mark) => mark.place)]),
   );
-  const place = ({ place, label, note }: Mark): LabelledLocation => ({
-    ...at(place),
-    label,
-    ...(note === undefined ? {} : { note }),
-  });
+  const place = ({ place, label, note }: Mark): LabelledLocation =>
+    note === undefined ? { ...at(place), label } : { ...at(place), label, note };
   const takersOf = createTakers(context.plan);
   const concerns = new Map<Finding, Concern>();
   const findings = drafts.map(({ rule, draft, wording }): Finding => {
@@ -193,10 +225,8 @@ function concernOf(
 function withEffects(receivers: ReceiverVerdicts | undefined, runs: readonly RuleRun[]): (finding: Finding) => Finding {
   const effectOf = createEffects(receivers);
   return (finding) => {
-    const [concern = { harm: undefined, receivers: undefined, legs: [] }] = runs.flatMap(({ concerns }) => {
-      return concerns.get(finding) ?? [];
-    });
-    const effect = effectOf(finding, concern);
+    const run = runs.find(({ concerns }) => concerns.has(finding));
+    const effect = effectOf(finding, run?.concerns.get(finding) ?? NO_CONCERN);
     const { dark, doubtful, weakened = [] } = effect;
     const { kind, name } = finding.touch;
     const boxes = new Set([
@@ -207,6 +237,8 @@ function withEffects(receivers: ReceiverVerdicts | undefined, runs: readonly Rul
     return { ...finding, effect, boxes: [...boxes].sort(byCodeUnit) };
   };
 }
+
+const NO_CONCERN: Concern = { harm: undefined, receivers: undefined, legs: [] };
 
 function curingOf({ people }: Rule, { cure }: FindingDraft): Pick<Finding, 'curing'> {
   if (cure !== undefined) return { curing: once(cure) };
@@ -232,36 +264,6 @@ function toldApart(drafts: readonly FindingDraft[]): readonly FindingDraft[] {
 function severityOf(rule: Rule, own: Severity | undefined, profile: Profile): Severity {
   const set = profile.severity[rule.id];
   return set !== undefined && set !== 'off' ? set : (own ?? rule.severity);
-}
-
-/** Looked up once a rig: rules ask for every link and port. */
-function thresholdsOf(rule: Rule, profile: Profile): RuleContext['threshold'] {
-  const found = new Map<string, Map<Rig, number>>();
-  return (name, rig) =>
-    kept(
-      kept(found, name, () => new Map<Rig, number>()),
-      rig,
-      () => thresholdOf(rule, name, profile, rig),
-    );
-}
-
-function thresholdsElsewhere(rules: readonly Rule[], profile: Profile): RuleContext['thresholdElsewhere'] {
-  const found = new Map<string, ((rig: Rig) => number) | undefined>();
-  return (key, rig) =>
-    kept(found, key, () => {
-      const [id = '', name = ''] = key.split('.');
-      const rule = rules.find((one) => one.id === id);
-      const threshold = rule === undefined ? undefined : thresholdsOf(rule, profile);
-      return threshold === undefined ? undefined : (own) => threshold(name, own);
-    })?.(rig);
-}
-
-function thresholdOf(rule: Rule, name: string, profile: Profile, rig: Rig): number {
-  const declared = rule.thresholds?.[name];
-  if (declared === undefined) throw new Error(`the rule asks for a threshold \`${name}\` it does not declare`);
-  const key = `${rule.id}.${name}`;
-  const said = [profile, rig.conventions].find(({ thresholds }) => Object.hasOwn(thresholds, key));
-  return said?.thresholds[key] ?? declared.default;
 }
 
 function statedFacts(plan: Plan): (need: FactKey) => boolean {

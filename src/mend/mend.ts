@@ -5,14 +5,13 @@
 import { append } from '../collections/group-by.js';
 import type { Cure } from '../edits/cure.js';
 import type { Edit } from '../edits/entry.js';
-import { covers } from '../lint/baseline.js';
 import { findingCure, findingKey, type Finding } from '../lint/finding.js';
+import { createIsNew } from '../lint/held-against.js';
 import type { LintResult } from '../lint/result.js';
 import type { Rule } from '../lint/rule.js';
 import { lintPlan, type LintOptions } from '../lint/run.js';
 import { loadDocuments, type Inputs } from '../plan/load.js';
 import { resolvePlan } from '../plan/resolve/index.js';
-import { readDocument } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 import { applyEdits } from '../splice/edit.js';
@@ -178,18 +177,14 @@ function tryOut(
   const now = documents.map((document) => {
     const own = byDocument.get(document);
     if (own === undefined) return document;
-    const { name, format, content } = document;
     const applied = applyEdits(document, own);
     if (applied.text === undefined) {
       problems.push(...applied.problems);
       return document;
     }
-    if (applied.text === content) return document;
-    const read = readDocument({ name, format, text: applied.text });
-    problems.push(...read.problems);
-    if (read.document === undefined) return document;
-    files.push({ name, before: document, after: read.document, splices: applied.splices });
-    return read.document;
+    if (applied.text === document.content) return document;
+    files.push({ name: document.name, before: document, after: applied.document, splices: applied.splices });
+    return applied.document;
   });
   if (problems.length > 0) return problems;
   const resolved = resolvePlan(now);
@@ -208,29 +203,15 @@ function tryOut(
 }
 
 /** Which of the mended findings are still there, and which errors and warnings were not. */
-export function heldAgainst(
+function heldAgainst(
   before: LintResult,
   after: LintResult,
   mended: readonly Finding[],
 ): { readonly stays: readonly Finding[]; readonly fresh: readonly Finding[] } {
   const now = new Set(after.findings.map(findingKey));
-  const known = new Map<string, Finding[]>();
-  for (const finding of [...before.findings, ...before.known, ...before.waived.map((one) => one.finding)])
-    append(known, finding.rule, finding);
+  const isNew = createIsNew([...before.findings, ...before.known, ...before.waived.map((one) => one.finding)]);
   return {
     stays: mended.filter((finding) => now.has(findingKey(finding))),
-    fresh: after.findings.filter((finding) => {
-      const own = known.get(finding.rule) ?? [];
-      return finding.severity !== 'note' && !own.some((one) => isSame(one, finding));
-    }),
+    fresh: after.findings.filter((finding) => finding.severity !== 'note' && isNew(finding)),
   };
-}
-
-/** The same finding, of whom some may be out of it since; its key names a party where two were alike. */
-function isSame(one: Finding, now: Finding): boolean {
-  const alike =
-    one.subject === now.subject ||
-    one.subject.startsWith(`${now.subject} (`) ||
-    now.subject.startsWith(`${one.subject} (`);
-  return alike && (one.severity === now.severity || one.severity === 'error') && covers(one.parties, now.parties);
 }

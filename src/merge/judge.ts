@@ -3,9 +3,9 @@ import { append } from '../collections/group-by.js';
 import { covers } from '../lint/baseline.js';
 import { type Finding, findingKey, type LabelledLocation } from '../lint/finding.js';
 import type { LintResult } from '../lint/result.js';
-import { lintPlan, type LintOptions } from '../lint/run.js';
+import { lintPlan, type Found, type LintOptions } from '../lint/run.js';
 import type { Rule } from '../lint/rule.js';
-import type { Plan } from '../plan/types.js';
+import type { Model } from '../model/model.js';
 import type { Document } from '../source/document.js';
 import type { Side } from './sides.js';
 
@@ -16,15 +16,14 @@ export interface Judgement {
   readonly own: readonly Finding[];
 }
 
-/** Lints the joined rig and keeps apart what each rig brings along. */
+/** Lints the joined rig and keeps apart what each rig brings along: what `known` knows. */
 export function judgeJoined(
-  plan: Plan,
-  alone: readonly LintResult[],
+  model: Model,
+  known: (finding: Finding) => boolean,
   rules: readonly Rule[],
   options: LintOptions,
 ): Judgement {
-  const whole = lintPlan(plan, rules, options);
-  const known = knownFindings(alone);
+  const whole = lintPlan(model.plan, rules, { ...options, model });
   // What a waiver was for may read otherwise where rigs meet: each rig judges its own.
   const ofWaivers = new Set(rules.filter(({ stage }) => stage === 'waivers').map(({ id }) => id));
   const own = whole.findings.filter((finding) => ofWaivers.has(finding.rule) || known(finding));
@@ -36,13 +35,13 @@ export function judgeJoined(
  * A finding is a rig's own when the rig alone has one of the same rule, about the same thing or at the same place, in
  * which nobody is missing who is involved now; or which pointed at all the same places, whoever else it concerns now.
  */
-function knownFindings(alone: readonly LintResult[]): (finding: Finding) => boolean {
+export function createKnown(alone: readonly Found[]): (finding: Finding) => boolean {
   const byKey = new Map<string, Finding[]>();
   const add = (key: string, finding: Finding): void => {
     append(byKey, key, finding);
   };
   for (const { findings, waived } of alone) {
-    for (const finding of [...findings, ...waived.map((one) => one.finding)]) {
+    for (const finding of [...findings, ...waived]) {
       add(findingKey(finding), finding);
       add(placeKey(finding), finding);
     }

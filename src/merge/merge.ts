@@ -1,17 +1,18 @@
 /** Rigs that meet: what is wrong only because they do, and how to number them so that nothing is. */
 import { comparePlans } from '../compare/compare.js';
 import type { Comparison } from '../compare/steps.js';
-import { type Finding, findingKey } from '../lint/finding.js';
+import type { Finding } from '../lint/finding.js';
+import { createIsNew } from '../lint/held-against.js';
 import type { LintResult } from '../lint/result.js';
 import type { Rule } from '../lint/rule.js';
-import { lintPlan, type LintOptions } from '../lint/run.js';
+import { findIn, type LintOptions } from '../lint/run.js';
 import { createModel } from '../model/model.js';
 import { loadDocuments } from '../plan/load.js';
 import type { Input } from '../read/index.js';
 import type { Document } from '../source/document.js';
 import type { Problem } from '../source/problem.js';
 import { dropShared } from './ancestor.js';
-import { judgeJoined } from './judge.js';
+import { createKnown, judgeJoined } from './judge.js';
 import { supposeJoins } from './joining.js';
 import { meetingOf, type Meeting } from './meeting.js';
 import { repairJoined, type Repair } from './repair/repair.js';
@@ -90,10 +91,10 @@ export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], o
       repaired: undefined,
     };
 
-  const alonePlans = sides.map((side) => resolveSides([side]).plan);
-  const alone = alonePlans.map((plan) => lintPlan(plan, rules, options));
-  const { joined, own } = judgeJoined(whole.plan, alone, rules, options);
-  const aloneModels = alonePlans.map(createModel);
+  const aloneModels = sides.map((side) => createModel(resolveSides([side]).plan));
+  const known = createKnown(aloneModels.map((model) => findIn(model, rules, options)));
+  const model = createModel(whole.plan);
+  const { joined, own } = judgeJoined(model, known, rules, options);
   const result: MergeResult = {
     sides,
     joining,
@@ -101,16 +102,21 @@ export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], o
     problems: [],
     joined,
     own,
-    meeting: meetingOf(createModel(whole.plan), aloneModels),
+    meeting: meetingOf(model, aloneModels),
     repaired: undefined,
   };
   if (options.repair !== true) return result;
 
-  const before = new Set(joined.findings.map(findingKey));
-  const { repair, left, fresh } = soundRepair((without) => {
-    const one = repairJoined({ sides, joining }, options.keep, without);
-    const { findings } = judgeJoined(one.plan, alone, rules, options).joined;
-    return { repair: one, left: findings, fresh: findings.filter((finding) => !before.has(findingKey(finding))) };
+  const isNew = createIsNew(joined.findings);
+  const { repair, repairedModel, left, fresh } = soundRepair((without) => {
+    const one = repairJoined({ sides, joining }, model, options.keep, without);
+    const { findings } = one.model === model ? joined : judgeJoined(one.model, known, rules, options).joined;
+    return {
+      repair: one.repair,
+      repairedModel: one.model,
+      left: findings,
+      fresh: findings.filter(isNew),
+    };
   });
   return {
     ...result,
@@ -118,7 +124,7 @@ export function mergeRigs(given: readonly SideInput[], rules: readonly Rule[], o
       repair,
       left,
       fresh,
-      meeting: meetingOf(createModel(repair.plan), aloneModels),
+      meeting: meetingOf(repairedModel, aloneModels),
       comparison: comparePlans(apart.plan, repair.plan),
     },
   };

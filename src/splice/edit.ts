@@ -25,6 +25,8 @@ export type { Edit, EditValue, Scalar } from '../edits/entry.js';
 export type AppliedEdits =
   | {
       readonly text: string;
+      /** The new text as it is read. */
+      readonly document: Document;
       /** Characters that changed, in the order of the old text. */
       readonly splices: readonly Splice[];
       readonly problems: readonly [];
@@ -59,7 +61,7 @@ export function applyEdits(document: Document, edits: readonly Edit[]): AppliedE
   const { splices, refused } = splicesOf(document, writer.splicer(document), wanted, shared);
   faults.push(...refused);
   if (faults.length > 0) return failed(faults);
-  if (splices.length === 0) return { text: document.text, splices: [], problems: [] };
+  if (splices.length === 0) return { text: document.text, document, splices: [], problems: [] };
   const text = spliceText(document.text, splices);
   if (text === undefined) return failed([whole(edits, "the entries to change from here on get in each other's way")]);
   const { document: now, problems } = readDocument({ name: document.name, format: document.format, text });
@@ -71,9 +73,9 @@ export function applyEdits(document: Document, edits: readonly Edit[]): AppliedE
   }
   const root = document.value;
   const difference = typeof root === 'object' && root !== null ? firstDifference(root, now.value, wanted) : undefined;
-  if (difference === undefined)
-    return { text, splices: splices.map(({ splice }) => splice).sort((a, b) => a.start - b.start), problems: [] };
-  return failed([unlike(document, difference, wanted, edits)]);
+  if (difference !== undefined) return failed([unlike(document, difference, wanted, edits)]);
+  const made = splices.map(({ splice }) => splice).sort((a, b) => a.start - b.start);
+  return { text, document: now, splices: made, problems: [] };
 }
 
 interface Fault {

@@ -30,7 +30,9 @@ export function pathsOf(document: Document, places: readonly EntryPlace[]): read
     seen.add(value);
     if (wanted.has(value)) found.set(value, stepsTo(visit));
     // Last first, so that the stack gives back the first one first.
-    for (const key of keysOf(value).reverse()) {
+    const keys = Array.isArray(value) ? undefined : Object.keys(value);
+    for (let at = (keys ?? (value as readonly unknown[])).length - 1; at >= 0; at--) {
+      const key = keys?.[at] ?? at;
       const inner = (value as Readonly<Record<string | number, unknown>>)[key];
       if (isContainer(inner)) stack.push({ value: inner, step: { container: value, key }, parent: visit });
     }
@@ -101,10 +103,6 @@ function nameOf(value: unknown): string | undefined {
   if (!isContainer(value) || !Object.hasOwn(value, 'name')) return undefined;
   const { name } = value as { readonly name?: unknown };
   return typeof name === 'string' ? name : undefined;
-}
-
-function keysOf(container: Container): (string | number)[] {
-  return Array.isArray(container) ? [...container.keys()] : Object.keys(container);
 }
 
 function isContainer(value: unknown): value is Container {

@@ -23,7 +23,13 @@ export function firstDifference(before: object, now: unknown, edits: EditsByCont
     if (equal.has(old) && equal.get(old) === young) return undefined;
     if (typeof young !== 'object' || young === null || Array.isArray(old) !== Array.isArray(young))
       return { container: old };
-    const wanted = entriesMeant(old, edits.get(old));
+    const own = edits.get(old);
+    if (own === undefined) {
+      const inner = differsInside(old, young);
+      if (inner === undefined) equal.set(old, young);
+      return inner;
+    }
+    const wanted = entriesMeant(old, own);
     if (Object.keys(young).length !== wanted.length) return { container: old };
     for (const { key, nowKey, value, edited } of wanted) {
       const there = Object.hasOwn(young, nowKey)
@@ -37,6 +43,23 @@ export function firstDifference(before: object, now: unknown, edits: EditsByCont
       if (inner !== undefined) return inner;
     }
     equal.set(old, young);
+    return undefined;
+  }
+
+  /** Of what keeps all its entries: most of any plan. */
+  function differsInside(old: object, young: object): Difference | undefined {
+    const keys = Object.keys(old);
+    if (Object.keys(young).length !== keys.length) return { container: old };
+    for (const name of keys) {
+      const value = (old as Readonly<Record<string, unknown>>)[name];
+      const there = Object.hasOwn(young, name) ? (young as Readonly<Record<string, unknown>>)[name] : undefined;
+      if (typeof value !== 'object' || value === null) {
+        if (!sameValue(value, there)) return { container: old, key: Array.isArray(old) ? Number(name) : name };
+        continue;
+      }
+      const inner = differs(value, there);
+      if (inner !== undefined) return inner;
+    }
     return undefined;
   }
 }
@@ -55,7 +78,7 @@ interface Meant {
   readonly edited: boolean;
 }
 
-function entriesMeant(old: object, own: ReadonlyMap<string | number, Edit> | undefined): readonly Meant[] {
+function entriesMeant(old: object, own: ReadonlyMap<string | number, Edit>): readonly Meant[] {
   const found: Meant[] = [];
   const list = Array.isArray(old);
   const entries: readonly (readonly [string, unknown])[] = Object.entries(old);
@@ -63,12 +86,12 @@ function entriesMeant(old: object, own: ReadonlyMap<string | number, Edit> | und
   for (const [name, value] of entries) {
     const key = list ? Number(name) : name;
     seen.add(key);
-    const edit = own?.get(key);
+    const edit = own.get(key);
     if (edit !== undefined && edit.value === undefined) continue;
     const nowKey = list ? found.length : key;
     found.push({ key, nowKey, value: edit === undefined ? value : edit.value, edited: edit !== undefined });
   }
-  const added = [...(own?.values() ?? [])].filter(({ key, value }) => !seen.has(key) && value !== undefined);
+  const added = [...own.values()].filter(({ key, value }) => !seen.has(key) && value !== undefined);
   if (list) added.sort((a, b) => Number(a.key) - Number(b.key));
   for (const { key, value } of added) found.push({ key, nowKey: list ? found.length : key, value, edited: true });
   return found;

@@ -9,6 +9,7 @@ export function spliceJson(change: ContainerChange): Spliced {
     const span = spans.entries.get(edit.key)?.value;
     return oneOrRefuse(edit, span && { ...span, text: JSON.stringify(edit.value) });
   });
+  if (removed.length === 0 && inserted.length === 0) return together(parts);
   const list = Array.isArray(container);
   const colon = colonOf(text, spans);
   const fresh = newEntries(inserted).map(({ key, value }) =>

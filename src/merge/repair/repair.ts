@@ -5,7 +5,6 @@ import { writeEdits, type WrittenEdit } from '../../splice/written.js';
 import { createModel, type Model } from '../../model/model.js';
 import { isInterface, type Owner } from '../../model/hosts/index.js';
 import type { Plan, Rig, Sender } from '../../plan/types.js';
-import { readDocument } from '../../read/index.js';
 import type { Document } from '../../source/document.js';
 import type { Problem } from '../../source/problem.js';
 import { leavesOut, partLike, wholeOf } from '../ancestor.js';
@@ -54,19 +53,21 @@ const MOST_PASSES = 4;
 
 /**
  * Renumbers. First what whole VLANs share (ids, subnets, query and clock settings), then the groups and addresses that
- * still clash. `keep`: the rig whose numbers stay; absent: in each clash whoever has fewer boxes to touch moves. `without`:
+ * still clash. `model` is that of the rigs as they came, then that of the repaired ones: it is the same where nothing was
+ * written. `keep`: the rig whose numbers stay; absent: in each clash whoever has fewer boxes to touch moves. `without`:
  * parts of the work that are left undone.
  */
 export function repairJoined(
   before: Joined,
+  modelBefore: Model,
   keep: string | undefined,
   without: ReadonlySet<RepairStep> = new Set(),
-): Repair {
+): { readonly repair: Repair; readonly model: Model } {
   const does = (step: RepairStep): boolean => !without.has(step);
   let joined = before;
-  let plan = resolveSides(before.sides, before.joining).plan;
-  const keptRig = plan.rigs.find(({ name }) => name === keep);
-  const counts = keptRig ?? biggest(plan, before.sides);
+  let model = modelBefore;
+  const keptRig = model.plan.rigs.find(({ name }) => name === keep);
+  const counts = keptRig ?? biggest(model.plan, before.sides);
   const fileName = fileNames(before);
   const written: WrittenEdit[] = [];
   let lasting: ReadonlySet<string> = new Set();
@@ -75,7 +76,7 @@ export function repairJoined(
   let problems: readonly Problem[] = [];
 
   for (let pass = 0; pass <= MOST_PASSES && problems.length === 0; pass++) {
-    const model = createModel(plan);
+    const { plan } = model;
     const edits = createEditList();
     const roomless = new Set<string>();
     const rig = (name: string | undefined): Rig | undefined => plan.rigs.find((one) => one.name === name);
@@ -105,14 +106,14 @@ export function repairJoined(
     written.push(...writeEdits(all.map(onWhole), fileName));
     joined = applied.joined;
     const resolved = resolveSides(joined.sides, joined.joining);
-    plan = resolved.plan;
+    model = createModel(resolved.plan);
     // What was written must be a plan whose every name leads somewhere, as the old one was.
     problems = resolved.problems;
   }
-  return {
+  const repair: Repair = {
     before,
     after: joined,
-    plan,
+    plan: model.plan,
     edits: everywhere(firstToLast(written), before, fileName),
     counts: counts?.name ?? '',
     touched: choice?.touched ?? 0,
@@ -121,6 +122,7 @@ export function repairJoined(
     withheld: [...without],
     problems,
   };
+  return { repair, model };
 }
 
 /** The rig with the most boxes has the most to lose by new settings. */
@@ -205,10 +207,7 @@ function apply(
       problems.push(...applied.problems);
       return document;
     }
-    const { name, format } = document;
-    const read = readDocument({ name, format, text: applied.text });
-    if (read.document === undefined) problems.push(...read.problems);
-    return read.document === undefined ? document : partLike(document, read.document);
+    return partLike(document, applied.document);
   };
   const sides = joined.sides.map((side) => ({ ...side, documents: side.documents.map(renewed) }));
   const joining = joined.joining.map(renewed);
