@@ -1,5 +1,5 @@
 /** Gives every device its unit, and with it addresses and groups that are clear, usable and nobody else's. */
-import type { Demand, DeviceDemand, StreamDemand } from './demand.js';
+import { growthPercent, type Demand, type DeviceDemand, type StreamDemand } from './demand.js';
 import { sizeOf } from './kept.js';
 import { unitAt, type Layout } from './layout.js';
 import { encode } from './pattern.js';
@@ -122,7 +122,7 @@ interface Giving {
   readonly give: (device: DeviceDemand, unit: number) => void;
 }
 
-/** Growth of the line first, then behind all blocks, then, where allowed, anywhere; what is held goes last. */
+/** What the line keeps free first, then behind all blocks, then, where allowed, anywhere; what is held goes last. */
 function placeTheRest(
   waiting: readonly DeviceDemand[],
   { layout, anywhere }: AssignContext,
@@ -150,10 +150,10 @@ function placeTheRest(
   };
   for (const device of waiting) {
     const { line } = device;
-    const growth = unitAt(layout, line, line.count);
+    const spare = unitAt(layout, line, line.count);
     const block = layout.blocks.get(line)?.at(-1);
     const done =
-      (growth > 0 && block !== undefined && from(device, keyFor(`growth ${line.index}`), growth, block.last, false)) ||
+      (spare > 0 && block !== undefined && from(device, keyFor(`spare ${line.index}`), spare, block.last, false)) ||
       from(device, keyFor(`behind ${line.index}`), layout.lastPlanned + 1, layout.last, false) ||
       (anywhere &&
         (from(device, keyFor(`any ${line.index}`), layout.firstUnit, layout.last, false) ||
@@ -256,7 +256,7 @@ function shortOfUnits(
   const names = failed.slice(0, 3).map(({ name }) => name);
   const rest = failed.length > 3 ? ` and ${failed.length - 3} more` : '';
   const has = layout.last - layout.firstUnit + 1;
-  const growth = (demand.request.growth ?? 25) + 25;
+  const growth = growthPercent(demand.request) + 25;
   return {
     what: `${names.join(', ')}${rest} find no ${vlan === undefined ? 'unit number' : `address in VLAN ${vlan}`}: too many numbers are to be kept clear of`,
     at: ['devices', first?.line.index ?? 0],

@@ -44,6 +44,6 @@ export interface AssignContext {
   readonly hosts: HostNumbering;
   /** Numbers of switches and gateways in each VLAN. */
   readonly reserved: ReadonlyMap<VlanDemand, ReadonlySet<number>>;
-  /** Whether boxes whose places are not clear may stand among the growth of others. */
+  /** Whether boxes whose places are not clear may stand among the spare places of others. */
   readonly anywhere: boolean;
 }

@@ -66,9 +66,10 @@ export interface LineDemand {
   /** Place of the area in the request from 0; -1 for none. */
   readonly area: number;
   readonly devices: readonly DeviceDemand[];
-  /** Places for devices, those that are away among them, and for growth. */
+  /** Places for devices, those that are away among them. */
   readonly count: number;
-  readonly growth: number;
+  /** Places kept free behind them. */
+  readonly spare: number;
 }
 
 export interface DeviceDemand {
@@ -92,7 +93,17 @@ export interface Demand {
 }
 
 /** Percent to keep free when the request does not say. */
-export const USUAL_GROWTH_PERCENT = 25;
+const USUAL_GROWTH_PERCENT = 25;
+
+/** What a request keeps free beyond what it asks for, in percent of that. */
+export function growthPercent({ growth = USUAL_GROWTH_PERCENT }: RawRequest): number {
+  return growth;
+}
+
+/** The same of so many places, in whole places. */
+export function growthOf(places: number, request: RawRequest): number {
+  return Math.ceil((places * growthPercent(request)) / 100);
+}
 
 /** Whether a network follows its twin instead of leading it. */
 export function isSecond({ raw, twin }: NetworkDemand): boolean {

@@ -2,7 +2,7 @@
 import type { Practice } from '../plan/types.js';
 import { rangeOf } from '../values/address.js';
 import { LOW_23, low23, type Clear } from './clear.js';
-import { isSecond, type Demand, type NetworkDemand } from './demand.js';
+import { growthPercent, isSecond, type Demand, type NetworkDemand } from './demand.js';
 import { blockOf, sizeOf, type Block, type Kept } from './kept.js';
 import { bitsFor, largest, patternsFor, widthOf, type Pattern, type PatternNeed } from './pattern.js';
 import { firstClear, rangeSet, type NumberRange } from './ranges.js';
@@ -245,7 +245,7 @@ function shortOfGroups(
     }
     changes.push({ path: at, value: undefined, words: 'leave `groups` out, so that a block is picked' });
   }
-  if ((demand.request.growth ?? 1) > 0)
+  if (growthPercent(demand.request) > 0)
     changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
   const has = 2 ** room;
   return {

@@ -4,7 +4,7 @@ import type { NumberRange } from './ranges.js';
 
 export interface Layout {
   readonly firstUnit: number;
-  /** Unit numbers of each line, growth included; a line that has outgrown its block has another behind all. */
+  /** Unit numbers of each line, spare ones included; a line that has outgrown its block has another behind all. */
   readonly blocks: ReadonlyMap<LineDemand, readonly NumberRange[]>;
   /** Lines that have outgrown the block of an earlier plan. */
   readonly outgrown: readonly LineDemand[];
@@ -47,13 +47,13 @@ export function layOut(
       const size = known.reduce((sum, { first, last }) => sum + last - first + 1, 0);
       const more = line.count > size;
       if (more) outgrown.push(line);
-      blocks.set(line, more ? [...known, block(line.count - size + line.growth)] : known);
+      blocks.set(line, more ? [...known, block(line.count - size + line.spare)] : known);
       continue;
     }
     // Single boxes of an area share a row of ten.
     const single = line.raw.count === undefined && before?.raw.count === undefined && before?.area === line.area;
     if (tens && !single) next = Math.ceil((next - 1) / 10) * 10 + 1;
-    blocks.set(line, [block(line.count + line.growth)]);
+    blocks.set(line, [block(line.count + line.spare)]);
     before = line;
   }
   return { firstUnit, blocks, outgrown, lastPlanned, last: lastPlanned + slack };

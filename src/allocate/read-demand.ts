@@ -16,7 +16,7 @@ import {
   type LineDemand,
   type DeviceDemand,
   type Demand,
-  USUAL_GROWTH_PERCENT,
+  growthOf,
   isSecond,
 } from './demand.js';
 
@@ -267,8 +267,9 @@ function linesOf(request: RawRequest, kinds: ReadonlyMap<string, KindDemand>, lo
     if (area === undefined) lost(['devices', index, 'area'], 'area', raw.area ?? '', areas.keys());
     if (kind === undefined || area === undefined) return [];
     const count = raw.count ?? 1;
-    const usual = raw.count === undefined ? 0 : Math.ceil((count * (request.growth ?? USUAL_GROWTH_PERCENT)) / 100);
-    const line: Draft<LineDemand> = { raw, index, kind, area, devices: [], count, growth: raw.growth ?? usual };
+    // A box without a number is the only one of its name.
+    const usual = raw.count === undefined ? 0 : growthOf(count, request);
+    const line: Draft<LineDemand> = { raw, index, kind, area, devices: [], count, spare: raw.spare ?? usual };
     const first = raw.first ?? 1;
     const away = new Set(raw.without ?? []);
     line.devices = Array.from({ length: count }, (_, place) => place)

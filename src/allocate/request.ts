@@ -28,7 +28,7 @@ export interface RequestLine extends RawNamed {
   readonly count?: number;
   readonly first?: number;
   readonly without?: readonly number[];
-  readonly growth?: number;
+  readonly spare?: number;
   readonly takes?: Readonly<Record<string, string>>;
 }
 

@@ -1,6 +1,6 @@
 /** Numbers of the gateway, the switches and the queriers in each VLAN, below the first unit and alike on both legs. */
 import type { Clear } from './clear.js';
-import type { Demand, SwitchDemand, VlanDemand } from './demand.js';
+import { growthOf, type Demand, type SwitchDemand, type VlanDemand } from './demand.js';
 import type { Kept } from './kept.js';
 import { refused, type Refused } from './refusal.js';
 import type { Subnets } from './subnets.js';
@@ -16,8 +16,7 @@ export interface Reserved {
 /** The first number for units: a ten that leaves the gateway, the switches and their growth before it. */
 export function firstUnitFor({ networks, request }: Demand): number {
   const most = Math.max(2, ...networks.map(({ switches }) => switches.length));
-  const growth = Math.ceil((most * (request.growth ?? 0)) / 100);
-  return Math.ceil((most + growth + 1) / 10) * 10 + 1;
+  return Math.ceil((most + growthOf(most, request) + 1) / 10) * 10 + 1;
 }
 
 /** Reserved numbers of every VLAN, or where there are too few. The core has the lowest, so that it wins the election. */

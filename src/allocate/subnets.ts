@@ -2,7 +2,7 @@
 import { hostsPerSubnet4 } from '../model/hosts/index.js';
 import { formatAddress, formatPrefix } from '../values/address.js';
 import type { Clear } from './clear.js';
-import { isSecond, type Demand, type NetworkDemand, type VlanDemand, type VlanPair } from './demand.js';
+import { growthPercent, isSecond, type Demand, type NetworkDemand, type VlanDemand, type VlanPair } from './demand.js';
 import { blockOf, sizeOf, type Block, type Kept } from './kept.js';
 import type { Layout } from './layout.js';
 import type { HostNumbering } from './pattern.js';
@@ -48,9 +48,9 @@ export function needOf(pair: VlanPair, { demand, layout, hosts }: SubnetContext)
   for (const line of demand.lines) {
     const ends = line.kind.interfaces.filter(({ vlan }) => pair.vlans.includes(vlan));
     if (ends.length === 0) continue;
-    if (ends.some(({ raw }) => raw.dhcp === true)) asking += line.count + line.growth;
+    if (ends.some(({ raw }) => raw.dhcp === true)) asking += line.count + line.spare;
     if (ends.every(({ raw }) => raw.dhcp === true)) continue;
-    places += line.count + line.growth;
+    places += line.count + line.spare;
     fixed += line.count;
     top = Math.max(top, layout.blocks.get(line)?.at(-1)?.last ?? 0, layout.last > layout.lastPlanned ? layout.last : 0);
   }
@@ -277,7 +277,7 @@ function shortOfAddresses(
     }
     changes.push({ path: at, value: undefined, words: 'leave `addresses` out, so that a block is picked' });
   }
-  if ((demand.request.growth ?? 1) > 0)
+  if (growthPercent(demand.request) > 0)
     changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
   return {
     what:

@@ -66,6 +66,7 @@ const RENAMED_KEYS: ReadonlyMap<string, string> = new Map([
   ['house', 'conventions'],
   ['houseRules', 'conventionRules'],
   ['about', 'subject'],
+  ['growth', 'spare'],
 ]);
 
 function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {

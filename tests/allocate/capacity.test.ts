@@ -16,7 +16,7 @@ function requestFor(counts: readonly number[], addresses: string, clear: readonl
       name: `box-${index}`,
       interfaces: [{ name: 'control', vlan: `part-${index}` }],
     })),
-    devices: counts.map((count, index) => ({ name: `b${index}`, kind: `box-${index}`, count, growth: 0 })),
+    devices: counts.map((count, index) => ({ name: `b${index}`, kind: `box-${index}`, count, spare: 0 })),
     keepClear: { addresses: clear },
   });
   const { document, problems } = readRequest({ name: 'request.json', text });

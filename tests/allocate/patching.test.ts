@@ -18,7 +18,7 @@ function requestFor(devices: readonly Line[], ports = 3): RawRequest {
     vlans: [{ name: 'pictures', network: 'red' }],
     areas: [{ name: 'truck' }, { name: 'jetty' }, { name: 'tower' }],
     kinds: [{ name: 'box', interfaces: [{ name: 'red', vlan: 'pictures' }] }],
-    devices: devices.map((one) => ({ ...one, kind: 'box', growth: 0 })),
+    devices: devices.map((one) => ({ ...one, kind: 'box', spare: 0 })),
     switches: [
       { name: 'core', network: 'red', area: 'truck', ports: 8 },
       { name: 'shore', network: 'red', area: 'jetty', ports },

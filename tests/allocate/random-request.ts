@@ -21,7 +21,7 @@ interface Shape {
     readonly kind: number;
     readonly area: number;
     readonly count: number;
-    readonly growth: number;
+    readonly spare: number;
   }[];
   readonly growth: number;
   readonly switches: boolean;
@@ -69,7 +69,7 @@ const shape: fc.Arbitrary<Shape> = fc.record({
       kind: fc.nat(2),
       area: fc.integer({ min: -1, max: AREAS.length - 1 }),
       count: fc.integer({ min: 0, max: 14 }),
-      growth: fc.integer({ min: -1, max: 8 }),
+      spare: fc.integer({ min: -1, max: 8 }),
     }),
     { minLength: 1, maxLength: 7 },
   ),
@@ -92,12 +92,12 @@ function requestOf(one: Shape): RawRequest {
     ptp: { mode: 'ordinary', grandmaster: true, traceable: true, clockClass: 6, interfaces: sides },
     interfaces: sides.map((name) => ({ name, vlan: vlanOf(name, false, one), rate: '1G' })),
   };
-  const lines = one.lines.map(({ kind, area, count, growth }, index) => ({
+  const lines = one.lines.map(({ kind, area, count, spare }, index) => ({
     name: WORDS[index] ?? 'box',
     kind: `kind-${(kind % kinds.length) + 1}`,
     ...(area < 0 ? {} : { area: AREAS[area] ?? 'truck' }),
     ...(count === 0 ? {} : { count }),
-    ...(growth < 0 ? {} : { growth }),
+    ...(spare < 0 ? {} : { spare }),
   }));
   const used = kinds.filter(({ name }) => lines.some(({ kind }) => kind === name));
   const clockLines = one.clocks === 0 ? [] : [{ name: 'clock', kind: 'clock', area: 'truck', count: one.clocks }];
