@@ -4,6 +4,8 @@ import { sizeOf } from './kept.js';
 import { unitAt, type Layout } from './layout.js';
 import { encode } from './pattern.js';
 import { refused, type Refusal, type Refused } from './refusal.js';
+import { agree } from '../words/counts.js';
+import { lessClear } from './short-addresses.js';
 import { rangeOfBlock } from './subnets.js';
 import { faultOf, readExceptions, type Exceptions } from './exceptions.js';
 import type { AssignContext, Assignment, Held, Numbers } from './assignment.js';
@@ -258,9 +260,12 @@ function shortOfUnits(
   const has = layout.last - layout.firstUnit + 1;
   const growth = growthPercent(demand.request) + 25;
   return {
-    what: `${names.join(', ')}${rest} find no ${vlan === undefined ? 'unit number' : `address in VLAN ${vlan}`}: too many numbers are to be kept clear of`,
+    what: `${names.join(', ')}${rest} ${agree(failed.length, 'finds', 'find')} no ${vlan === undefined ? `unit number from ${layout.firstUnit} to ${layout.last}` : `address in VLAN ${vlan}`}: too many numbers there are taken or to be kept clear of`,
     at: ['devices', first?.line.index ?? 0],
     short: { of: vlan === undefined ? 'unit numbers' : `addresses of VLAN ${vlan}`, needed: has + failed.length, has },
-    changes: growth > 400 ? [] : [{ path: ['growth'], value: growth, words: `keep more free: \`growth: ${growth}\`` }],
+    changes: [
+      ...(growth > 400 ? [] : [{ path: ['growth'], value: growth, words: `keep more free: \`growth: ${growth}\`` }]),
+      ...lessClear(demand.request.keepClear?.addresses, 'addresses'),
+    ],
   };
 }

@@ -2,13 +2,13 @@
 import type { Practice } from '../plan/types.js';
 import { rangeOf } from '../values/address.js';
 import { LOW_23, low23, type Clear } from './clear.js';
-import { growthPercent, isSecond, type Demand, type NetworkDemand } from './demand.js';
+import { isSecond, type Demand, type NetworkDemand } from './demand.js';
 import { blockOf, sizeOf, type Block, type Kept } from './kept.js';
-import { bitsFor, largest, patternsFor, widthOf, type Pattern, type PatternNeed } from './pattern.js';
+import { largest, patternsFor, widthOf, type Pattern, type PatternNeed } from './pattern.js';
 import { firstClear, rangeSet, type NumberRange } from './ranges.js';
-import { refused, type Refused, type RequestChange, type RequestPath } from './refusal.js';
-import { bothWider, rangeOfBlock, widened } from './subnets.js';
-import { counted } from '../words/counts.js';
+import { refused, type Refused, type RequestPath } from './refusal.js';
+import { outgrownGroups, shortOfGroups, type NoRoom } from './short-groups.js';
+import { rangeOfBlock } from './subnets.js';
 
 export interface GroupBlocks {
   readonly pattern: Pattern;
@@ -69,19 +69,7 @@ export function planGroups(context: GroupContext): GroupBlocks | Refused {
   const stays = networks.length > 0 && networks.every(({ raw }) => !moves.has(raw.name));
   const earlier = stays ? kept?.pattern : undefined;
   if (earlier !== undefined && !holds(earlier, need, demand)) {
-    const names = networks.map(({ raw }) => raw.name);
-    return refused({
-      what: `units up to ${need.units} and ${need.streams} streams of one no longer fit the groups of the earlier plan, which have room for units up to ${largest(earlier, 'unit')} and ${largest(earlier, 'stream')} streams`,
-      at: ['devices'],
-      short: { of: 'unit numbers in groups', needed: need.units, has: largest(earlier, 'unit') },
-      changes: [
-        {
-          path: ['moves'],
-          value: [...(request.moves ?? []), ...names],
-          words: `let the groups of ${names.join(' and ')} move: \`moves: [${[...(request.moves ?? []), ...names].join(', ')}]\``,
-        },
-      ],
-    });
+    return refused(outgrownGroups(networks, need, earlier, demand));
   }
   const room = Math.min(
     MOST_BITS,
@@ -94,14 +82,16 @@ export function planGroups(context: GroupContext): GroupBlocks | Refused {
       : stated !== undefined
         ? [{ fields: stated, streams: request.pattern?.streams ?? 'order' }]
         : patternsFor(need, room).filter(({ streams }) => (request.pattern?.streams ?? streams) === streams);
+  let noRoom: NoRoom | undefined;
   for (const pattern of wanted) {
     if (!holds(pattern, need, demand) || widthOf(pattern) > room) continue;
     const blocks = carveAll(pattern, networks, earlier === undefined ? undefined : kept, context);
-    if (blocks !== undefined) return { pattern, blocks };
+    if (!('network' in blocks)) return { pattern, blocks };
+    noRoom = blocks;
   }
   return networks.length === 0
     ? { pattern: { fields: [], streams: 'order' }, blocks: new Map() }
-    : refused(shortOfGroups(networks, room, context));
+    : refused(shortOfGroups({ networks, room, need, noRoom }, demand));
 }
 
 function holds(pattern: Pattern, { units, streams, essences }: PatternNeed, { request }: Demand): boolean {
@@ -120,7 +110,7 @@ function carveAll(
   networks: readonly NetworkDemand[],
   kept: Kept | undefined,
   { demand, clear, practice, anchors }: GroupContext,
-): ReadonlyMap<NetworkDemand, Block> | undefined {
+): ReadonlyMap<NetworkDemand, Block> | NoRoom {
   const length = 32 - widthOf(pattern);
   const blocks = new Map<NetworkDemand, Block>();
   const own: NumberRange[] = [];
@@ -141,21 +131,28 @@ function carveAll(
       const block = other === network || blocks.has(other) ? undefined : blockOf(other.raw.groups);
       return block === undefined || block.length < length || pool !== undefined ? [] : low23(rangeOfBlock(block));
     });
+    const pickOf = (size: number, inPairs: boolean): number | undefined =>
+      pick(
+        pool,
+        size,
+        rangeSet([...own, ...others]),
+        clear,
+        practice,
+        inPairs,
+        network.twin === undefined ? undefined : blocks.get(network.twin),
+      );
+    const noRoom = (): NoRoom => {
+      let smaller = length + 1;
+      while (smaller <= 32 && pickOf(smaller, false) === undefined) smaller++;
+      return { network, needed: sizeOf(length), clear: smaller > 32 ? 0 : sizeOf(smaller) };
+    };
     const first =
       anchor !== undefined
         ? Math.floor(anchor / sizeOf(length)) * sizeOf(length)
-        : pick(
-            pool,
-            length,
-            rangeSet([...own, ...others]),
-            clear,
-            practice,
-            pool === undefined && leadsOpenPair(network, blocks, networks),
-            network.twin === undefined ? undefined : blocks.get(network.twin),
-          );
-    if (first === undefined) return undefined;
+        : pickOf(length, pool === undefined && leadsOpenPair(network, blocks, networks));
+    if (first === undefined) return noRoom();
     const [low] = low23({ first, last: first + sizeOf(length) - 1 });
-    if (low === undefined || rangeSet(own).meets(low.first, low.last) !== undefined) return undefined;
+    if (low === undefined || rangeSet(own).meets(low.first, low.last) !== undefined) return noRoom();
     take(network, { first, length });
   }
   return blocks;
@@ -219,46 +216,6 @@ function within(pool: NumberRange, { groupRanges }: Practice): readonly NumberRa
     const part = { first: Math.max(first, pool.first), last: Math.min(last, pool.last) };
     return part.first <= part.last ? [part] : [];
   });
-}
-
-function shortOfGroups(
-  networks: readonly NetworkDemand[],
-  room: number,
-  { demand, need }: GroupContext,
-): Refused['refusals'][number] {
-  const least = bitsFor(need.units) + bitsFor(need.streams);
-  const tight = networks
-    .filter(({ raw }) => raw.groups !== undefined)
-    .toSorted((a, b) => (blockOf(b.raw.groups)?.length ?? 0) - (blockOf(a.raw.groups)?.length ?? 0))[0];
-  const changes: RequestChange[] = [];
-  if (demand.request.pattern !== undefined)
-    changes.push({ path: ['pattern'], value: undefined, words: 'leave `pattern` out, so that one is picked' });
-  const pool = blockOf(tight?.raw.groups);
-  if (tight !== undefined && pool !== undefined) {
-    const at: RequestPath = ['networks', tight.index, 'groups'];
-    for (let bits = Math.max(least, 32 - pool.length + 1); bits <= MOST_BITS && changes.length < 6; bits++) {
-      const text = widened(pool, bits);
-      changes.push({ path: at, value: text, words: `write \`groups: ${text}\`` });
-      const other = tight.twin === undefined ? undefined : blockOf(tight.twin.raw.groups);
-      if (tight.twin !== undefined && other !== undefined && 32 - other.length < bits)
-        changes.push(bothWider(demand, tight, tight.twin, 'groups', text, widened(other, bits)));
-    }
-    changes.push({ path: at, value: undefined, words: 'leave `groups` out, so that a block is picked' });
-  }
-  if (growthPercent(demand.request) > 0)
-    changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
-  const has = 2 ** room;
-  return {
-    what: `units up to ${need.units} with up to ${counted(need.streams, 'stream')} need ${2 ** least} groups on each network${demand.request.pattern?.groups === undefined ? '' : ' and every field wide enough'}, and ${tight === undefined ? 'what is picked from' : `network ${tight.raw.name}`} has ${has}${2 ** least <= has ? ', part of them not clear' : ''}`,
-    at:
-      demand.request.pattern !== undefined
-        ? ['pattern']
-        : tight === undefined
-          ? ['networks']
-          : ['networks', tight.index, 'groups'],
-    short: { of: `groups of ${tight?.raw.name ?? 'each network'}`, needed: 2 ** least, has },
-    changes,
-  };
 }
 
 function range(first: string, last: string): NumberRange {

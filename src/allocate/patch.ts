@@ -4,6 +4,7 @@ import { parseRate } from '../values/quantity.js';
 import type { Demand, DeviceDemand, InterfaceDemand, NetworkDemand, SwitchDemand } from './demand.js';
 import type { Kept } from './kept.js';
 import { refused, type Refused, type RequestChange } from './refusal.js';
+import { counted } from '../words/counts.js';
 
 /** What is plugged into a numbered port. */
 export interface Plug {
@@ -137,26 +138,43 @@ function isFast({ raw }: SwitchDemand, end: InterfaceDemand): boolean {
   return needed === undefined || has === undefined || needed <= has;
 }
 
-function shortOfPorts(left: readonly Plug[], network: NetworkDemand): Refused['refusals'][number] {
-  const own = left.filter(({ end }) => end.vlan.network === network);
-  const ports = network.switches.reduce((sum, { raw }) => sum + raw.ports, 0);
+function shortOfPorts(left: readonly Plug[], { raw: { name }, switches }: NetworkDemand): Refused['refusals'][number] {
+  const own = left.filter(({ end }) => end.vlan.network.raw.name === name);
   const names = own.slice(0, 3).map(({ device, end }) => `${device.name} ${end.raw.name}`);
-  const fast = network.switches.filter((one) => own.every(({ end }) => isFast(one, end)));
-  const changes = fast.flatMap(({ raw, index }): readonly RequestChange[] =>
-    raw.ports + own.length > MOST_PORTS
-      ? []
-      : [
-          {
-            path: ['switches', index, 'ports'],
-            value: raw.ports + own.length,
-            words: `have ${own.length} more on ${raw.name}: \`ports: ${raw.ports + own.length}\``,
-          },
-        ],
+  const rest = own.length > 3 ? ` and ${own.length - 3} more` : '';
+  const fastest = own.map(({ end }) => end.raw.rate).reduce((a, b) => (rateOf(b) > rateOf(a) ? b : a), undefined);
+  const fast = switches.filter((one) => own.every(({ end }) => isFast(one, end)));
+  const has = fast.reduce((sum, { raw }) => sum + raw.ports, 0);
+  const slow = fast.length < switches.length;
+  const rate = slow && fastest !== undefined ? ` of at least ${fastest}` : '';
+  const ports = switches.map(
+    ({ raw }) => `${raw.name} ${counted(raw.ports, 'port')}${raw.rate === undefined ? '' : ` of ${raw.rate}`}`,
   );
   return {
-    what: `the switches of network ${network.raw.name} have no port for ${names.join(', ')}${own.length > 3 ? ` and ${own.length - 3} more` : ''}${fast.length === 0 ? ' that is fast enough' : ''}`,
-    at: ['switches', network.switches[0]?.index ?? 0, 'ports'],
-    short: { of: `ports of network ${network.raw.name}`, needed: ports + own.length, has: ports },
-    changes,
+    what: `network ${name} has no port${rate} left for ${names.join(', ')}${rest}: ${ports.join(', ')}`,
+    at: ['switches', switches[0]?.index ?? 0, slow && fast.length === 0 ? 'rate' : 'ports'],
+    short: { of: `ports${rate} of network ${name}`, needed: has + own.length, has },
+    changes: (fast.length > 0 ? fast : switches).flatMap(({ raw, index }): readonly RequestChange[] => {
+      const more = { ...raw, ports: raw.ports + own.length, ...(fast.length > 0 ? {} : { rate: fastest }) };
+      if (more.ports > MOST_PORTS) return [];
+      const faster: RequestChange = {
+        path: ['switches', index, 'rate'],
+        value: fastest,
+        words: `have faster ports on ${raw.name}: \`rate: ${fastest ?? ''}\``,
+      };
+      const both: RequestChange = {
+        path: ['switches', index],
+        value: more,
+        words:
+          fast.length > 0
+            ? `have ${own.length} more on ${raw.name}: \`ports: ${more.ports}\``
+            : `have more and faster ports on ${raw.name}: \`ports: ${more.ports}, rate: ${fastest ?? ''}\``,
+      };
+      return fast.length > 0 ? [both] : [faster, both];
+    }),
   };
+}
+
+function rateOf(text: string | undefined): number {
+  return (text === undefined ? undefined : parseRate(text)) ?? 0;
 }

@@ -64,7 +64,7 @@ export interface PatternNeed {
 
 /**
  * Patterns to try in this order, none wider than `bits`: an octet for the unit and one for the stream where both fit; else
- * what is needed for the stream and the rest, which a rig outgrows sooner, for the unit.
+ * what is needed for the stream and the rest, which a rig outgrows sooner, for the unit; else just what is needed.
  */
 export function patternsFor({ units, streams, essences }: PatternNeed, bits: number): readonly Pattern[] {
   const found: Pattern[] = [];
@@ -79,6 +79,10 @@ export function patternsFor({ units, streams, essences }: PatternNeed, bits: num
   const unitBits = bitsFor(units);
   const streamBits = bitsFor(streams);
   if (unitBits + streamBits <= bits) {
+    const tight: readonly Field[] = [
+      { field: 'unit', bits: unitBits },
+      { field: 'stream', bits: streamBits },
+    ];
     const spare = Math.max(0, Math.min(16, bits) - unitBits - streamBits);
     found.push({
       fields: [
@@ -87,6 +91,7 @@ export function patternsFor({ units, streams, essences }: PatternNeed, bits: num
       ],
       streams: 'order',
     });
+    if (spare > 0) found.push({ fields: tight, streams: 'order' });
   }
   return found;
 }

@@ -57,3 +57,14 @@ export function firstClear(
   }
   return undefined;
 }
+
+/** Of pieces of less than 2^bits numbers, the size of the largest that lies in one of the ranges and meets no set; 0 for none. */
+export function largestClear(
+  ranges: readonly NumberRange[],
+  bits: number,
+  sets: Parameters<typeof firstClear>[2],
+): number {
+  for (let smaller = bits - 1; smaller >= 0; smaller--)
+    if (ranges.some((range) => firstClear(range, 2 ** smaller, sets) !== undefined)) return 2 ** smaller;
+  return 0;
+}

@@ -3,7 +3,10 @@ import type { Clear } from './clear.js';
 import { growthOf, type Demand, type SwitchDemand, type VlanDemand } from './demand.js';
 import type { Kept } from './kept.js';
 import { refused, type Refused } from './refusal.js';
+import { lessClear } from './short-addresses.js';
 import type { Subnets } from './subnets.js';
+import { agree } from '../words/counts.js';
+import { cidr } from './wider.js';
 
 export interface Reserved {
   /** Counted from the first address of the subnet, as all of these. */
@@ -42,6 +45,7 @@ export function reserve(
     const free: number[] = [];
     for (let number = 1; number < firstUnit; number++)
       if (!taken.has(number) && bases.every((base) => !clear.addresses.has(base + number))) free.push(number);
+    const clearNumbers = free.length;
     const most = Math.max(...vlans.map(({ network }) => network.switches.length));
     const give: (number | undefined)[] = Array.from({ length: Math.max(3, most) }, (_, index) => {
       const kepts = known.flatMap((numbers) => numbers[index] ?? []);
@@ -54,6 +58,7 @@ export function reserve(
         if (number !== undefined) switches.set(one, number);
       });
       const [gateway, second, third] = give;
+      const subnet = subnets.get(vlan);
       if (
         gateway === undefined ||
         second === undefined ||
@@ -61,10 +66,21 @@ export function reserve(
         switches.size < vlan.network.switches.length
       )
         return refused({
-          what: `VLAN ${vlan.name} has too few clear numbers below ${firstUnit} for its gateway and switches`,
+          what: `VLAN ${vlan.name} needs ${Math.max(3, most)} clear numbers from 1 to ${firstUnit - 1} of ${subnet === undefined ? 'its subnet' : cidr(subnet)} for its gateway and switches, and ${clearNumbers} ${agree(clearNumbers, 'is', 'are')} clear`,
           at: ['networks', vlan.network.index],
-          short: { of: `numbers for switches in ${vlan.name}`, needed: Math.max(3, most), has: firstUnit - 1 },
-          changes: [],
+          short: { of: `numbers for switches in VLAN ${vlan.name}`, needed: Math.max(3, most), has: clearNumbers },
+          changes: [
+            ...(vlan.network.raw.addresses === undefined
+              ? []
+              : [
+                  {
+                    path: ['networks', vlan.network.index, 'addresses'],
+                    value: undefined,
+                    words: 'leave `addresses` out, so that a block is picked',
+                  },
+                ]),
+            ...lessClear(demand.request.keepClear?.addresses, 'addresses'),
+          ],
         });
       const [core] = vlan.network.switches;
       found.set(vlan, {

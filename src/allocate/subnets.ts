@@ -1,14 +1,15 @@
 /** Blocks of networks and subnets of VLANs: sized for hosts, growth and DHCP, and clear of everyone else. */
 import { hostsPerSubnet4 } from '../model/hosts/index.js';
-import { formatAddress, formatPrefix } from '../values/address.js';
+import { formatAddress } from '../values/address.js';
 import type { Clear } from './clear.js';
-import { growthPercent, isSecond, type Demand, type NetworkDemand, type VlanDemand, type VlanPair } from './demand.js';
+import { isSecond, type Demand, type NetworkDemand, type VlanDemand, type VlanPair } from './demand.js';
 import { blockOf, sizeOf, type Block, type Kept } from './kept.js';
 import type { Layout } from './layout.js';
 import type { HostNumbering } from './pattern.js';
-import { firstClear, rangeSet, type NumberRange } from './ranges.js';
-import { isRefused, refused, type Refused, type RequestChange, type RequestPath } from './refusal.js';
-import { agree, counted } from '../words/counts.js';
+import { firstClear, largestClear, rangeSet, type NumberRange } from './ranges.js';
+import { isRefused, refused, type Refused, type RequestPath } from './refusal.js';
+import { outgrown, shortOfAddresses } from './short-addresses.js';
+import { cidr } from './wider.js';
 
 export interface Subnet extends Block {
   /** Numbers in it that DHCP hands out, counted from its first address. */
@@ -99,12 +100,23 @@ export function planSubnets(context: SubnetContext): Subnets | Refused {
         (other) => other !== undefined && pool !== undefined && meet(rangeOfBlock(other), rangeOfBlock(pool)),
       ).length;
       const anchor = side.vlans.flatMap((vlan) => context.anchors.get(vlan) ?? [])[0];
-      const block =
+      const carved: Carved =
         pool !== undefined && sharers === 1
-          ? pool
+          ? { block: pool }
           : carve(pool, sharers, least, own, [...stated.values()], clear, anchor?.address);
-      if (block === undefined || 32 - block.length < least)
-        return refused(shortOfAddresses(side, 2 ** least, pool, least, context));
+      const { block } = carved;
+      if (block === undefined && anchor !== undefined)
+        return refused({
+          what: `${formatAddress(anchor.address)} can't be kept: network ${side.raw.name} needs the /${32 - least} around it, and another network has a part of that`,
+          at: anchor.at,
+          changes: [{ path: anchor.at.slice(0, 2), value: undefined, words: 'take this fixed number out' }],
+        });
+      if (block === undefined || 32 - block.length < least) {
+        const parts = [...needs].map(([pair, { bits }]) => ({ pair, bits }));
+        const shortage = { network: side, block: block ?? pool, parts };
+        const { largest: clear } = carved;
+        return refused(shortOfAddresses(clear === undefined ? shortage : { ...shortage, clear }, demand, kept));
+      }
       blocks.set(side, block);
       own.push(rangeOfBlock(block));
     }
@@ -123,6 +135,12 @@ const POOLS: readonly NumberRange[] = [
   { first: 0xc0a80000, last: 0xc0a8ffff },
 ];
 
+/** A block, or the size of the largest clear piece where there is none so large. */
+interface Carved {
+  readonly block?: Block;
+  readonly largest?: number;
+}
+
 /** A /16 where it can be had, so that the second octet is the network; else what is needed. */
 function carve(
   pool: Block | undefined,
@@ -132,28 +150,30 @@ function carve(
   stated: readonly (Block | undefined)[],
   clear: Clear,
   anchor: number | undefined,
-): Block | undefined {
+): Carved {
   const others = stated.flatMap((block) =>
     block === undefined || (pool !== undefined && meet(rangeOfBlock(block), rangeOfBlock(pool)))
       ? []
       : [rangeOfBlock(block)],
   );
   const taken = rangeSet([...own, ...others]);
+  const ranges = pool === undefined ? POOLS : [rangeOfBlock(pool)];
+  const sets = [
+    { set: taken, shift: 0 },
+    { set: clear.blocks, shift: 0 },
+  ];
   const share = pool === undefined ? 16 : Math.floor(32 - pool.length - Math.log2(Math.max(1, sharers)));
   for (const bits of [...new Set([Math.max(least, Math.min(16, share)), least])]) {
     if (anchor !== undefined) {
       const first = Math.floor(anchor / 2 ** bits) * 2 ** bits;
-      return taken.meets(first, first + 2 ** bits - 1) === undefined ? { first, length: 32 - bits } : undefined;
+      return taken.meets(first, first + 2 ** bits - 1) === undefined ? { block: { first, length: 32 - bits } } : {};
     }
-    for (const range of pool === undefined ? POOLS : [rangeOfBlock(pool)]) {
-      const first = firstClear(range, 2 ** bits, [
-        { set: taken, shift: 0 },
-        { set: clear.blocks, shift: 0 },
-      ]);
-      if (first !== undefined) return { first, length: 32 - bits };
+    for (const range of ranges) {
+      const first = firstClear(range, 2 ** bits, sets);
+      if (first !== undefined) return { block: { first, length: 32 - bits } };
     }
   }
-  return undefined;
+  return { largest: largestClear(ranges, least, sets) };
 }
 
 function place(
@@ -193,7 +213,10 @@ function place(
       ? undefined
       : kept?.vlans.get(vlan.name)?.subnet;
     if (earlier !== undefined) {
-      if (32 - earlier.length < need.bits) return refused(outgrown(pair, earlier, need, demand));
+      if (32 - earlier.length < need.bits) {
+        const blocks = pair.vlans.flatMap((one) => kept?.vlans.get(one.name)?.subnet ?? []);
+        return refused(outgrown(pair, blocks, need.bits, demand));
+      }
       put(pair, earlier.first - base, 32 - earlier.length);
       continue;
     }
@@ -201,6 +224,7 @@ function place(
       (context.anchors.get(one) ?? []).map(({ address, at }) => ({
         at,
         address,
+        network: one.network,
         offset: Math.floor((address - (bases[sides.indexOf(one.network)] ?? 0)) / 2 ** need.bits) * 2 ** need.bits,
       })),
     );
@@ -215,7 +239,9 @@ function place(
       return refused({
         what: `${formatAddress(wrong.address)} can't be kept: ${
           apart === undefined
-            ? `the subnet of ${vlan.name} around it is not clear, or lies outside the block of ${vlan.network.raw.name}`
+            ? anchor.offset < 0 || anchor.offset + 2 ** need.bits > room
+              ? `it lies outside ${cidr(blocks.get(anchor.network) ?? { first: 0, length: 0 })}, the block of network ${anchor.network.raw.name}`
+              : `the /${32 - need.bits} around it, the subnet of VLAN ${vlan.name}, is not clear`
             : `it is not in one subnet with ${formatAddress(anchor.address)}, and VLAN ${vlan.name} has one`
         }`,
         at: wrong.at,
@@ -229,116 +255,21 @@ function place(
   for (const pair of spaced ? open : largestFirst) {
     const need = needs.get(pair) ?? { bits: 3, top: 0, dhcp: 0 };
     const wished = (pairs.indexOf(pair) + 1) * 10 * 256;
+    const sets = [{ set: rangeSet(taken), shift: 0 }, ...bases.map((base) => ({ set: clear.blocks, shift: base }))];
     const offset =
-      spaced && isFree(wished, need.bits)
-        ? wished
-        : firstClear({ first: 0, last: room - 1 }, 2 ** need.bits, [
-            { set: rangeSet(taken), shift: 0 },
-            ...bases.map((base) => ({ set: clear.blocks, shift: base })),
-          ]);
+      spaced && isFree(wished, need.bits) ? wished : firstClear({ first: 0, last: room - 1 }, 2 ** need.bits, sets);
     const [side] = sides;
     if (offset === undefined && side !== undefined) {
-      const total = [...needs.values()].reduce((sum, { bits }) => sum + 2 ** bits, 0);
       const tight = sides.toSorted((a, b) => (blocks.get(b)?.length ?? 0) - (blocks.get(a)?.length ?? 0))[0] ?? side;
-      const least = Math.max(Math.ceil(Math.log2(total)), 32 - (blocks.get(tight)?.length ?? 32) + 1);
-      return refused(shortOfAddresses(tight, total, blocks.get(tight), least, context));
+      const parts = [...needs].map(([one, { bits }]) => ({ pair: one, bits }));
+      const part = { pair, bits: need.bits };
+      const largest = largestClear([{ first: 0, last: room - 1 }], need.bits, sets);
+      const shortage = { network: tight, block: blocks.get(tight), parts, part, clear: largest };
+      return refused(shortOfAddresses(shortage, demand, kept));
     }
     put(pair, offset ?? 0, need.bits);
   }
   return { subnets };
-}
-
-function shortOfAddresses(
-  network: NetworkDemand,
-  needed: number,
-  pool: Block | undefined,
-  least: number,
-  { demand, kept }: SubnetContext,
-): Refused['refusals'][number] {
-  const at: RequestPath = ['networks', network.index, 'addresses'];
-  const has = pool === undefined ? 0 : sizeOf(pool.length);
-  const changes: RequestChange[] = [];
-  if (kept?.addressBlocks.has(network.raw.name) === true) {
-    const moves = [
-      ...(demand.request.moves ?? []),
-      ...[network, network.twin].flatMap((one) => (one === undefined ? [] : [one.raw.name])),
-    ];
-    changes.push({ path: ['moves'], value: moves, words: `let the network move: \`moves: [${moves.join(', ')}]\`` });
-  }
-  if (pool !== undefined) {
-    for (let bits = Math.max(least, 32 - pool.length + 1); bits <= 24; bits++) {
-      const first = Math.floor(pool.first / 2 ** bits) * 2 ** bits;
-      const text = formatPrefix({ address: first, network: first, length: 32 - bits });
-      changes.push({ path: at, value: text, words: `write \`addresses: ${text}\`` });
-      const other = network.twin === undefined ? undefined : blockOf(network.twin.raw.addresses);
-      if (network.twin !== undefined && other !== undefined && 32 - other.length < bits)
-        changes.push(bothWider(demand, network, network.twin, 'addresses', text, widened(other, bits)));
-      if (changes.length >= 6) break;
-    }
-    changes.push({ path: at, value: undefined, words: 'leave `addresses` out, so that a block is picked' });
-  }
-  if (growthPercent(demand.request) > 0)
-    changes.push({ path: ['growth'], value: 0, words: 'keep nothing free: `growth: 0`' });
-  return {
-    what:
-      pool === undefined
-        ? `there is no clear block of ${needed} addresses for network ${network.raw.name}`
-        : `the subnets of network ${network.raw.name} need ${needed} clear addresses, and ${formatPrefix({ address: pool.first, network: pool.first, length: pool.length })} has ${has}, part of them set aside or not clear`,
-    at: pool === undefined ? ['networks', network.index] : at,
-    short: { of: `addresses of network ${network.raw.name}`, needed, has },
-    changes,
-  };
-}
-
-function outgrown(
-  { vlans }: VlanPair,
-  earlier: Block,
-  { bits }: SubnetNeed,
-  demand: Demand,
-): Refused['refusals'][number] {
-  const names = vlans.map(({ name }) => name);
-  const boxes = demand.devices.filter(({ line }) =>
-    line.kind.interfaces.some(({ vlan }) => vlans.includes(vlan)),
-  ).length;
-  const [name = ''] = names;
-  const { moves = [] } = demand.request;
-  const inVlans = demand.networks.length;
-  return {
-    what: `${names.join(' and ')} ${agree(names.length, 'has', 'have')} outgrown ${agree(names.length, 'its', 'their')} /${earlier.length}: ${2 ** bits} addresses are needed, and an earlier plan gave ${sizeOf(earlier.length)}`,
-    at: ['networks', Math.min(inVlans - 1, vlans[0]?.network.index ?? 0)],
-    short: { of: `addresses of VLAN ${name}`, needed: 2 ** bits, has: sizeOf(earlier.length) },
-    changes: [
-      {
-        path: ['moves'],
-        value: [...moves, ...names],
-        words: `let ${names.join(' and ')} move, ${counted(boxes, 'box')} to touch: \`moves: [${[...moves, ...names].join(', ')}]\``,
-      },
-    ],
-  };
-}
-
-/** The block of so many bits around another one. */
-export function widened({ first }: Block, bits: number): string {
-  const base = Math.floor(first / 2 ** bits) * 2 ** bits;
-  return formatPrefix({ address: base, network: base, length: 32 - bits });
-}
-
-/** Wider blocks for a network and its twin at once: one without the other is of no use. */
-export function bothWider(
-  { request }: Demand,
-  network: NetworkDemand,
-  twin: NetworkDemand,
-  key: 'addresses' | 'groups',
-  text: string,
-  other: string,
-): RequestChange {
-  return {
-    path: ['networks'],
-    value: request.networks.map((raw, index) =>
-      index === network.index ? { ...raw, [key]: text } : index === twin.index ? { ...raw, [key]: other } : raw,
-    ),
-    words: `write \`${key}: ${text}\` for ${network.raw.name} and \`${key}: ${other}\` for ${twin.raw.name}`,
-  };
 }
 
 export function rangeOfBlock({ first, length }: Block): NumberRange {

@@ -3,7 +3,7 @@ import type { Clear } from './clear.js';
 import type { Demand, NetworkDemand, VlanDemand } from './demand.js';
 import type { Kept } from './kept.js';
 import { refused, type Refused } from './refusal.js';
-import { counted } from '../words/counts.js';
+import { agree, counted } from '../words/counts.js';
 
 /** Usable ids (IEEE 802.1Q-2022 §9.6); 1 is what switches come with, and carries what nobody set. */
 const FIRST_ID = 2;
@@ -47,15 +47,20 @@ export function planVlanIds(
     }
     if (id === undefined) {
       const own = vlan.network.vlans.length;
+      const has = own - order.filter((one) => one.network === vlan.network && !ids.has(one)).length;
+      const wider = widerIds([first, last], own - has, demand, vlan.network, taken);
       return refused({
-        what: `network ${raw.name} has ${counted(own, 'VLAN')}, and too few of the ids ${first} to ${last} are clear`,
+        what: `network ${raw.name} needs ${counted(own, 'VLAN id')}, and of ${first === last ? `id ${first}` : `ids ${first} to ${last}`} ${has === 0 ? 'none is' : `only ${has} ${agree(has, 'is', 'are')}`} clear`,
         at: ['networks', index, 'vlanIds'],
         short: {
           of: `VLAN ids of network ${raw.name}`,
           needed: own,
-          has: own - order.filter((one) => one.network === vlan.network && !ids.has(one)).length,
+          has,
         },
         changes: [
+          ...(wider === undefined
+            ? []
+            : [{ path: ['networks', index, 'vlanIds'], value: wider, words: `write \`vlanIds: ${wider}\`` }]),
           {
             path: ['networks', index, 'vlanIds'],
             value: undefined,
@@ -97,6 +102,25 @@ function hundredsFor(
 }
 
 const LAST_HUNDRED = 39;
+
+/** The narrowest range that begins alike, or else ends alike, and has so many more clear ids that no other network has stated. */
+function widerIds(
+  [first, last]: readonly [number, number],
+  missing: number,
+  { networks }: Demand,
+  network: NetworkDemand,
+  taken: ReadonlySet<number>,
+): string | undefined {
+  const others = networks.flatMap((one) =>
+    one === network || one.raw.vlanIds === undefined ? [] : [rangeOfIds(one.raw.vlanIds)],
+  );
+  const isClear = (id: number): boolean => !taken.has(id) && !others.some(([low, high]) => id >= low && id <= high);
+  let left = missing;
+  for (let id = last + 1; id <= LAST_ID; id++) if (isClear(id) && --left === 0) return `${first}-${id}`;
+  left = missing;
+  for (let id = first - 1; id >= FIRST_ID; id--) if (isClear(id) && --left === 0) return `${id}-${last}`;
+  return undefined;
+}
 
 function rangeOfIds(text: string | undefined): readonly [number, number] {
   if (text === undefined) return [FIRST_ID, LAST_ID];
