@@ -2,6 +2,7 @@
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { load } from 'js-yaml';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run as runProgram, type RunOptions } from '../tools/run-program.js';
 
@@ -30,6 +31,17 @@ kinds:
 devices:
   - {name: cam, kind: camera, area: jetty, count: 4}
 `;
+
+interface Judged {
+  readonly receivers: unknown;
+  readonly findings: readonly unknown[];
+  readonly notJudged: readonly { readonly missing: string }[];
+}
+
+interface Written {
+  readonly devices: readonly { readonly interfaces?: readonly Record<string, unknown>[] }[];
+  readonly switches: readonly Record<string, unknown>[];
+}
 
 interface Said {
   readonly status: number;
@@ -139,11 +151,36 @@ describe('allocate --ask', () => {
   });
 
   it('writes a request at a terminal, of which a plan can be made', async () => {
-    const lines = ['Sanderling', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '2', '', '', '', ''];
+    const lines = ['Sanderling', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '', '2', '', '', '', '', ''];
     const asked = await runAt({ columns: 120, input: `${lines.join('\n')}\n` }, 'allocate', '--ask');
     expect(asked).toMatchObject({ status: 0, err: '' });
     const { status, err } = await run('allocate', 'sanderling-request.yaml', '--output', 'asked.yaml');
     expect(`${String(status)} ${err}`).toBe('0 ');
     expect((await run('lint', 'asked.yaml')).status).toBe(0);
+  });
+
+  /**
+   * The usual answers, counted by hand, are 81 receivers on two legs: vision mixer 8 pictures and 4 ancillary, multiviewer 10
+   * pictures, replay server 4 pictures, 4 ancillary and 6 sounds, mixing desk 14, intercom matrix 7, two panels 2 each, four
+   * cameras a return and two lines, two stage boxes 2 each, commentary 4.
+   */
+  it('writes one whose plan is judged whole: every leg arrives', async () => {
+    const asked = await runAt({ columns: 120, input: `Heron${'\n'.repeat(13)}` }, 'allocate', '--ask');
+    expect(asked).toMatchObject({ status: 0, err: '' });
+    expect((await run('allocate', 'heron-request.yaml', '--output', 'heron.yaml')).status).toBe(0);
+    const first = await run('lint', 'heron.yaml', '--format', 'json');
+    const judged = JSON.parse(first.out) as Judged;
+    expect(judged.receivers).toMatchObject({ legs: 162, delivered: 162, notDelivered: [], notFollowed: [] });
+    expect(judged.findings).toEqual([]);
+    // What no request can know: what is printed on boxes, and what is in the data sheets of switches.
+    expect(judged.notJudged.map(({ missing }) => missing).sort()).toEqual(['MAC addresses', 'sizes of group tables']);
+    const plan = load(readFileSync(join(folder, 'heron.yaml'), 'utf8')) as Written;
+    let box = 0;
+    for (const { interfaces = [] } of plan.devices)
+      for (const one of interfaces) one['mac'] = `02:00:00:00:00:${(++box).toString(16).padStart(2, '0')}`;
+    for (const one of plan.switches) one['groupTableSize'] = 1000;
+    writeFileSync(join(folder, 'heron-known.json'), JSON.stringify(plan));
+    const known = await run('lint', 'heron-known.json', '--width', '200');
+    expect(known.out).toMatch(/Clean: \d+ rules found nothing, and all 162 receiver legs are delivered\./);
   });
 });

@@ -56,7 +56,9 @@ describe('on a terminal', () => {
       '2 clocks',
       '2 camras',
       '2 cameras',
+      '',
       '1',
+      '',
       '',
       '',
       '',
@@ -70,7 +72,7 @@ describe('on a terminal', () => {
   });
 
   it('does not ask for a file that the command names, and makes no line of the terminal from a name', async () => {
-    const { code, shown } = await type(['', '', 'is\u202eland', '2 clocks', '', '', '', ''], 'mine.yaml');
+    const { code, shown } = await type(['', '', 'is\u202eland', '2 clocks', '', '', '', '', '', ''], 'mine.yaml');
     expect([code, readdirSync(folder)]).toEqual([0, ['mine.yaml']]);
     expect(shown).toContain('What stands in is\\u{202e}land?');
     expect(shown).not.toContain('Into which file');
@@ -87,7 +89,7 @@ describe('on a terminal', () => {
     const named = await type([], 'mine.yaml');
     expect(named.code).toBe(2);
     expect(named.shown).toContain('mine.yaml exists and is kept');
-    const answered = await type(['', '', '', '', '', '', '', '', '', 'mine.yaml', 'other.yaml']);
+    const answered = await type(['', '', '', '', '', '', '', '', '', '', '', 'mine.yaml', 'other.yaml']);
     expect(answered.code).toBe(0);
     expect(answered.shown).toContain('write another name');
     expect(readFileSync(join(folder, 'mine.yaml'), 'utf8')).toBe('mine');

@@ -6,6 +6,13 @@ export interface CommonStream {
   readonly format: CommonFormat;
 }
 
+/** Receivers of one sort: `in-1`, `in-2` and on, or the name alone where there is one at most. */
+export interface CommonInput {
+  readonly name: string;
+  readonly takes: CommonMatter;
+  readonly most: number;
+}
+
 export interface CommonKind {
   readonly name: string;
   readonly plural: string;
@@ -14,8 +21,12 @@ export interface CommonKind {
   /** What the crew reads beside it. */
   readonly about: string;
   /** Rate of its media ports, as a plan writes it. */
-  readonly rate: '1G' | '10G' | '25G';
+  readonly rate: '1G' | '10G' | '25G' | '100G';
   readonly senders: readonly CommonStream[];
+  /** What it can take. */
+  readonly inputs: readonly CommonInput[];
+  /** Names of the kinds it usually takes from, the first served first. */
+  readonly takesFrom: readonly string[];
   /** True for a clock that is meant to lead. */
   readonly leads: boolean;
 }
@@ -32,13 +43,27 @@ export const COMMON_FORMATS = {
 
 export type CommonFormat = keyof typeof COMMON_FORMATS;
 
+/** What a receiver has to be able to take, whatever its format. */
+export type CommonMatter = 'picture' | 'ancillary' | 'sound' | 'talk';
+
+export const MATTER: Readonly<Record<CommonFormat, CommonMatter>> = {
+  picture: 'picture',
+  ancillary: 'ancillary',
+  'sound 8': 'sound',
+  'sound 2': 'sound',
+  talk: 'talk',
+};
+
+const lines = (most: number): CommonInput => ({ name: 'line', takes: 'talk', most });
+const returns = (most: number): CommonInput => ({ name: 'return', takes: 'sound', most });
+
 /** In the order in which a request lists them. */
 export const COMMON_KINDS: readonly CommonKind[] = [
   {
     name: 'camera',
     plural: 'cameras',
     said: ['camera', 'cameras', 'cam', 'cams'],
-    about: 'Camera: picture, its own sound, ancillary data, talkback.',
+    about: 'Camera: picture, its own sound, ancillary data, talkback, return picture.',
     rate: '25G',
     senders: [
       { name: 'picture', format: 'picture' },
@@ -46,15 +71,62 @@ export const COMMON_KINDS: readonly CommonKind[] = [
       { name: 'ancillary', format: 'ancillary' },
       { name: 'talk', format: 'talk' },
     ],
+    inputs: [{ name: 'return', takes: 'picture', most: 1 }, lines(2)],
+    takesFrom: ['vision-mixer', 'intercom-matrix'],
+    leads: false,
+  },
+  {
+    name: 'vision-mixer',
+    plural: 'vision mixers',
+    said: ['visionmixer', 'visionmixers', 'switcher', 'switchers'],
+    about: 'Vision mixer, programme and clean feed, up to 24 inputs.',
+    rate: '100G',
+    senders: [
+      { name: 'programme', format: 'picture' },
+      { name: 'clean', format: 'picture' },
+    ],
+    inputs: [
+      { name: 'in', takes: 'picture', most: 24 },
+      { name: 'data', takes: 'ancillary', most: 24 },
+    ],
+    takesFrom: ['camera', 'replay', 'graphics', 'gateway'],
+    leads: false,
+  },
+  {
+    name: 'multiviewer',
+    plural: 'multiviewers',
+    said: ['multiviewer', 'multiviewers', 'monitorwall', 'monitorwalls'],
+    about: 'Multiviewer, up to 36 pictures.',
+    rate: '100G',
+    senders: [],
+    inputs: [{ name: 'in', takes: 'picture', most: 36 }],
+    takesFrom: ['vision-mixer', 'camera', 'replay', 'graphics', 'gateway'],
+    leads: false,
+  },
+  {
+    name: 'gateway',
+    plural: 'gateways',
+    said: ['gateway', 'gateways', 'sdigateway', 'sdigateways'],
+    about: 'Gateway to and from SDI, four pictures each way.',
+    rate: '25G',
+    senders: [1, 2, 3, 4].map((number) => ({ name: `from-${number}`, format: 'picture' })),
+    inputs: [{ name: 'to', takes: 'picture', most: 4 }],
+    takesFrom: ['vision-mixer'],
     leads: false,
   },
   {
     name: 'replay',
     plural: 'replay servers',
     said: ['replay', 'replays', 'replayserver', 'replayservers'],
-    about: 'Replay server, four outputs.',
+    about: 'Replay server, four outputs, up to eight inputs.',
     rate: '25G',
     senders: [1, 2, 3, 4].map((number) => ({ name: `out-${number}`, format: 'picture' })),
+    inputs: [
+      { name: 'in', takes: 'picture', most: 8 },
+      { name: 'data', takes: 'ancillary', most: 8 },
+      { name: 'sound', takes: 'sound', most: 8 },
+    ],
+    takesFrom: ['camera', 'mixing-desk'],
     leads: false,
   },
   {
@@ -67,6 +139,22 @@ export const COMMON_KINDS: readonly CommonKind[] = [
       { name: 'fill', format: 'picture' },
       { name: 'key', format: 'picture' },
     ],
+    inputs: [{ name: 'background', takes: 'picture', most: 1 }],
+    takesFrom: ['vision-mixer'],
+    leads: false,
+  },
+  {
+    name: 'mixing-desk',
+    plural: 'mixing desks',
+    said: ['mixingdesk', 'mixingdesks', 'sounddesk', 'sounddesks', 'audiomixer', 'audiomixers', 'desk', 'desks'],
+    about: 'Mixing desk, mix and foldback, up to 64 streams of sound.',
+    rate: '10G',
+    senders: [
+      { name: 'mix', format: 'sound 2' },
+      { name: 'foldback', format: 'sound 2' },
+    ],
+    inputs: [{ name: 'in', takes: 'sound', most: 64 }],
+    takesFrom: ['stage-box', 'audio-box', 'commentary', 'camera'],
     leads: false,
   },
   {
@@ -76,6 +164,8 @@ export const COMMON_KINDS: readonly CommonKind[] = [
     about: 'Stage box, 32 microphones in four streams.',
     rate: '1G',
     senders: ['01-08', '09-16', '17-24', '25-32'].map((inputs) => ({ name: `mics-${inputs}`, format: 'sound 8' })),
+    inputs: [returns(2)],
+    takesFrom: ['mixing-desk'],
     leads: false,
   },
   {
@@ -88,6 +178,8 @@ export const COMMON_KINDS: readonly CommonKind[] = [
       { name: 'pair-1', format: 'sound 2' },
       { name: 'pair-2', format: 'sound 2' },
     ],
+    inputs: [returns(2)],
+    takesFrom: ['mixing-desk'],
     leads: false,
   },
   {
@@ -101,6 +193,8 @@ export const COMMON_KINDS: readonly CommonKind[] = [
       { name: 'mic-2', format: 'sound 2' },
       { name: 'talk', format: 'talk' },
     ],
+    inputs: [returns(2), lines(2)],
+    takesFrom: ['mixing-desk', 'intercom-matrix'],
     leads: false,
   },
   {
@@ -110,6 +204,22 @@ export const COMMON_KINDS: readonly CommonKind[] = [
     about: 'Intercom panel.',
     rate: '1G',
     senders: [{ name: 'talk', format: 'talk' }],
+    inputs: [lines(2)],
+    takesFrom: ['intercom-matrix'],
+    leads: false,
+  },
+  {
+    name: 'intercom-matrix',
+    plural: 'intercom matrices',
+    said: ['intercommatrix', 'intercommatrices', 'intercommatrixes', 'matrix', 'matrices'],
+    about: 'Intercom matrix, two party lines, up to 64 stations.',
+    rate: '1G',
+    senders: [
+      { name: 'line-1', format: 'talk' },
+      { name: 'line-2', format: 'talk' },
+    ],
+    inputs: [{ name: 'station', takes: 'talk', most: 64 }],
+    takesFrom: ['panel', 'camera', 'commentary'],
     leads: false,
   },
   {
@@ -119,6 +229,8 @@ export const COMMON_KINDS: readonly CommonKind[] = [
     about: 'PTP clock, meant to lead.',
     rate: '1G',
     senders: [],
+    inputs: [],
+    takesFrom: [],
     leads: true,
   },
 ];

@@ -1,5 +1,6 @@
 /** The kinds and formats that the answers name, as YAML in the form of a plan, without numbers. */
 import type { AllAnswers } from './answers.js';
+import { inputsOf, type TakenInput } from './inputs.js';
 import { COMMON_FORMATS, COMMON_KINDS, type CommonFormat, type CommonKind } from './common-kinds.js';
 
 /** Names of the media networks, the first leg first; each box has an interface of the same name on each. */
@@ -15,11 +16,12 @@ export function kindsText(answers: AllAnswers): string {
   const kinds = usedKinds(answers);
   // Without a clock to lead nobody has one to follow.
   const led = kinds.some(({ leads }) => leads);
+  const inputs = inputsOf(answers);
   const formats = new Set<CommonFormat>(kinds.flatMap(({ senders }) => senders.map(({ format }) => format)));
   const lines = [
     ...(formats.size === 0 ? [] : ['formats:', ...[...formats].map(formatLine), '']),
     'kinds:',
-    ...kinds.flatMap((kind) => kindLines(kind, mediaNetworks(answers), led)),
+    ...kinds.flatMap((kind) => kindLines(kind, mediaNetworks(answers), led, inputs.get(kind) ?? [])),
   ];
   return `${lines.join('\n')}\n`;
 }
@@ -37,6 +39,7 @@ function kindLines(
   { name, about, rate, senders, leads }: CommonKind,
   networks: readonly string[],
   led: boolean,
+  inputs: readonly TakenInput[],
 ): readonly string[] {
   const legs = networks.map((network) => `{interface: ${network}}`).join(', ');
   const ptp = leads
@@ -51,5 +54,9 @@ function kindLines(
     `      - {name: ${CONTROL}, network: ${CONTROL}, rate: 1G}`,
     ...(senders.length === 0 ? [] : ['    senders:']),
     ...senders.map((sender) => `      - {name: ${sender.name}, format: ${sender.format}, legs: [${legs}]}`),
+    ...(inputs.length === 0 ? [] : ['    receivers:']),
+    ...inputs.map(
+      (input) => `      - {name: ${input.name}, format: ${input.format}, interfaces: [${networks.join(', ')}]}`,
+    ),
   ];
 }

@@ -5,6 +5,7 @@
 import { parsePrefix, formatPrefix, inPrefix, isIPv4, type Prefix } from '../../values/address.js';
 import type { Answers, AnsweredArea } from './answers.js';
 import { readCrates } from './read-crates.js';
+import { readTaking, takingText, usualTaking } from './taking.js';
 
 /** The answers with one more, or what to write instead. */
 export type Reply = { readonly answers: Answers } | { readonly instead: string };
@@ -18,13 +19,15 @@ export interface Question {
 
 /** The first question that is not answered; undefined when all are. `exists` tells of files, which are never overwritten. */
 export function nextQuestion(answers: Answers, exists: (path: string) => boolean): Question | undefined {
-  const { rig, venue, areas, networks, addressBlock, groupBlock, growthPercent, file } = answers;
+  const { rig, venue, areas, taking, networks, switchPorts, addressBlock, groupBlock, growthPercent, file } = answers;
   if (rig === undefined) return nameQuestion('What is the rig called?', 'Rig', (name) => ({ ...answers, rig: name }));
   if (venue === undefined) return nameQuestion('Where does it work?', 'Venue', (name) => ({ ...answers, venue: name }));
   if (areas === undefined) return areasQuestion(answers);
   const open = areas.findIndex(({ crates }) => crates === undefined);
   if (open >= 0) return cratesQuestion(answers, areas, open);
+  if (taking === undefined) return takingQuestion(answers, areas);
   if (networks === undefined) return networksQuestion(answers);
+  if (switchPorts === undefined) return switchesQuestion(answers);
   if (addressBlock === undefined) return addressQuestion(answers);
   if (groupBlock === undefined) return groupQuestion(answers);
   if (growthPercent === undefined) return growthQuestion(answers);
@@ -73,7 +76,7 @@ function cratesQuestion(answers: Answers, areas: readonly AnsweredArea[], index:
   return {
     text: `What stands in ${area}? Counts and kinds: 4 cameras, 2 stage boxes, 1 commentary, 3 panels, 2 clocks; or none.`,
     // Clocks belong into the first area, where the core is.
-    usual: index === 0 ? '2 clocks, 1 replay server, 1 panel' : '4 cameras, 2 stage boxes',
+    usual: index === 0 ? FIRST_AREA : '4 cameras, 2 stage boxes, 1 commentary position',
     reply: (line) => {
       const read = readCrates(line);
       if ('instead' in read) return read;
@@ -81,6 +84,40 @@ function cratesQuestion(answers: Answers, areas: readonly AnsweredArea[], index:
       const empty = filled.every(({ crates }) => crates?.length === 0);
       if (empty) return { instead: 'nothing stands in any area: write at least `1 camera`' };
       return { answers: { ...answers, areas: filled } };
+    },
+  };
+}
+
+const FIRST_AREA =
+  '2 clocks, 1 vision mixer, 1 multiviewer, 1 replay server, 1 mixing desk, 1 intercom matrix, 2 intercom panels';
+
+function takingQuestion(answers: Answers, areas: readonly AnsweredArea[]): Question {
+  const usual = usualTaking(areas);
+  const example = 'multiviewers: cameras, graphics; replay servers: none';
+  return {
+    text:
+      usual.size === 0
+        ? `Who takes streams from whom? Nobody is known to; write it as ${example}.`
+        : `Who takes streams from whom? Usually ${takingText(usual)}. Write what is different, as ${example}.`,
+    usual: 'nothing is different',
+    reply: (line) => {
+      const read = readTaking(line === 'nothing is different' ? '' : line, usual, areas);
+      return 'instead' in read ? read : { answers: { ...answers, taking: read.taking } };
+    },
+  };
+}
+
+const MOST_SWITCH_PORTS = 512;
+
+function switchesQuestion(answers: Answers): Question {
+  return {
+    text: 'How many ports for boxes has a switch? In each area stand as many of each network as its boxes need; 0 leaves switches out.',
+    usual: '48',
+    reply: (line) => {
+      const ports = /^(\d{1,3})(?: ports?)?$/i.exec(line)?.[1];
+      if (ports === undefined || Number(ports) > MOST_SWITCH_PORTS)
+        return { instead: `write a whole number from 0 to ${MOST_SWITCH_PORTS}` };
+      return { answers: { ...answers, switchPorts: Number(ports) } };
     },
   };
 }

@@ -12,7 +12,8 @@ export function readCrates(line: string): { readonly crates: readonly Crate[] } 
   for (const part of line.split(/,| and /i).map((text) => text.trim())) {
     if (part === '') continue;
     const [, digits = '1', words = ''] = /^(?:(\d{1,6})\s*x?\s+)?(.+)$/i.exec(part) ?? [];
-    const kind = COMMON_KINDS.find(({ said }) => said.includes(fold(words)));
+    if (/^switch(?:e?s)?$/.test(fold(words))) return { instead: 'leave switches out here: they are asked for later' };
+    const kind = kindCalled(words);
     if (kind === undefined) return { instead: unknownKind(words) };
     const count = (counts.get(kind) ?? 0) + Number(digits);
     if (count > MOST_OF_A_KIND)
@@ -22,7 +23,12 @@ export function readCrates(line: string): { readonly crates: readonly Crate[] } 
   return { crates: [...counts].flatMap(([kind, count]) => (count === 0 ? [] : [{ kind, count }])) };
 }
 
-function unknownKind(words: string): string {
+/** `Stage Boxes`, `stage-boxes` and `stageboxes` are one kind. */
+export function kindCalled(words: string): CommonKind | undefined {
+  return COMMON_KINDS.find(({ said }) => said.includes(fold(words)));
+}
+
+export function unknownKind(words: string): string {
   const spellings = COMMON_KINDS.flatMap(({ said }) => said);
   const close = nearest(fold(words).slice(0, 40), spellings);
   const meant = COMMON_KINDS.find(({ said }) => close !== undefined && said.includes(close));
@@ -31,7 +37,6 @@ function unknownKind(words: string): string {
   return `write counts and kinds, as \`4 cameras, 2 stage boxes\`; the kinds are ${names}. Others go into the file`;
 }
 
-/** `Stage Boxes`, `stage-boxes` and `stageboxes` are one spelling. */
 function fold(text: string): string {
   return text.toLowerCase().replace(/[^a-z0-9]+/g, '');
 }

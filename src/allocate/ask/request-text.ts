@@ -1,7 +1,11 @@
 /** Answers as a request file, with comments for whoever opens it next. */
 import { formatAddress, type Prefix } from '../../values/address.js';
 import type { AllAnswers } from './answers.js';
+import { inputsOf, lineName, untakenOf } from './inputs.js';
 import { CONTROL, kindsText, mediaNetworks } from './kinds-text.js';
+import { switchLines } from './switches-text.js';
+import { listNames } from '../../words/lists.js';
+import { quoted } from './quoted.js';
 
 /** A small request, for those who write one without being asked. */
 export const EXAMPLE = `rig: Sanderling
@@ -22,14 +26,20 @@ devices:
 /** A request in the shape of `schemas/request.schema.json`. */
 export function requestText(answers: AllAnswers): string {
   const { rig, venue, areas, growthPercent } = answers;
+  const inputs = inputsOf(answers);
   const lines = areas.flatMap(({ name, crates }) =>
-    crates.map(({ kind, count }) => {
-      // Each area counts its own, so the area is a part of the name where several have the kind.
-      const several = areas.filter((area) => area.crates.some((crate) => crate.kind === kind)).length > 1;
-      const own = several ? `${name} ${kind.name}` : kind.name;
-      return `  - {name: ${quoted(own)}, kind: ${kind.name}, area: ${quoted(name)}, count: ${count}}`;
+    crates.flatMap(({ kind, count }) => {
+      const own = lineName(name, kind, areas);
+      const line = `name: ${quoted(own)}, kind: ${kind.name}, area: ${quoted(name)}, count: ${count}`;
+      const taken = (inputs.get(kind) ?? []).map(
+        ({ name: receiver, from }) => `      ${receiver}: ${JSON.stringify(from)}`,
+      );
+      if (taken.length === 0) return [`  - {${line}}`];
+      return [`  - ${line.replaceAll(', ', '\n    ')}`, '    takes:', ...taken];
     }),
   );
+  const untaken = untakenOf(answers);
+  const switches = switchLines(answers, inputs);
   return [
     `# What ${oneLine(rig)} needs. \`rigproof allocate\` on this file makes the plan.`,
     'rigproof: 1',
@@ -48,11 +58,15 @@ export function requestText(answers: AllAnswers): string {
     'devices:',
     ...lines,
     '',
-    '# Worth adding: switches (their ports are then dealt out), keepClear (plans of others on site), fixed (what is on a',
-    '# label already), takes (who shows what). schemas/request.schema.json describes every key.',
+    ...(switches.length === 0 ? [] : ['switches:', ...switches, '']),
+    ...(untaken.length === 0 ? [] : [`# Taken by nobody: ${oneLine(listNames(untaken, MOST_UNTAKEN))}.`, '']),
+    `# Worth adding: ${switches.length === 0 ? 'switches (their ports are then dealt out), ' : ''}keepClear (plans of others on site), fixed (what is`,
+    '# on a label already). schemas/request.schema.json describes every key.',
     '',
   ].join('\n');
 }
+
+const MOST_UNTAKEN = 12;
 
 /** The block in parts: one for each media network, one for control. */
 function networkLines({ networks, addressBlock, groupBlock, ...rest }: AllAnswers): readonly string[] {
@@ -68,12 +82,6 @@ function networkLines({ networks, addressBlock, groupBlock, ...rest }: AllAnswer
 function part({ network, length }: Prefix, bits: number, index: number): string {
   const size = 2 ** (32 - length - bits);
   return `${formatAddress(Number(network) + index * size)}/${length + bits}`;
-}
-
-function quoted(text: string): string {
-  return /^[A-Za-z][\w-]*(?: [\w-]+)*$/.test(text) && !/^(?:true|false|null|yes|no|on|off)$/i.test(text)
-    ? text
-    : JSON.stringify(text);
 }
 
 /** For a comment: nothing that could end it. */
