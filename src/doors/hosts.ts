@@ -4,7 +4,6 @@ export { areSeveral, type Several } from '../collections/non-empty.js';
 export { heldSubject } from '../lint/held-marks.js';
 export { type WholeSubnet, heldSetDraft, heldSets } from '../lint/held-sets.js';
 export {
-  addressClashes,
   comparePrefixes,
   type EdgeKind,
   fixedAbroad,

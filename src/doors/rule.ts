@@ -14,6 +14,7 @@ export { type Rule, type RuleContext, type Threshold, type WaiverUse, defineRule
 export { segmentSubject, settingWith } from '../lint/segments.js';
 export type { FactKey } from '../model/facts.js';
 export {
+  addressClashes,
   forwards,
   type Held,
   heldLabel,
@@ -37,6 +38,7 @@ export {
   portLabel,
   sharedVlans,
 } from '../model/vlans/index.js';
+export { isSentByRtp } from '../model/streams/index.js';
 export { kindThatWrites } from '../model/written/index.js';
 export { eachInput } from '../plan/inputs.js';
 export type {

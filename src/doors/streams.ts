@@ -9,7 +9,6 @@ export {
   type DescriptionDifference,
   descriptionDifferences,
   isControlType,
-  isSentByRtp,
   misusesPayloadType,
   packetTimesDiffer,
   type UnusualNumbers,

@@ -132,7 +132,7 @@ export function createModel(plan: Plan): Model {
   const strangeNumbers = once(() => unusualNumbers(plan));
   const misplaced = once(() => buildMisplaced(strangeGroups()));
   const heldTo = once(() => buildHeldTo(plan));
-  const strays = once(() => buildStrays(plan, heldTo()));
+  const strays = once(() => buildStrays(plan, heldTo(), (one) => wrongVlans().of(one) !== undefined));
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
   const wrongVlans = once(() => findWrongVlans(plan, addressing()));

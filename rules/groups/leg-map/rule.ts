@@ -7,6 +7,7 @@ import {
   formatAddress,
   groupBy,
   inRig,
+  isSentByRtp,
   kindThatWrites,
   legLabel,
   mark,
@@ -35,7 +36,7 @@ export default defineRule<Facts, string>({
   brief: 'second leg off the map',
   harm: 'later',
   *check({ model, plan }) {
-    const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort);
+    const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort.filter((leg) => !isOddAlone(leg)));
     const all = plan.senders.flatMap((sender) => brokenLegMap(sender, offPort.has(sender.legs[1])) ?? []);
     const byKind = new Set<BrokenLegMap>();
     for (const same of portsOfKinds(all)) {
@@ -97,12 +98,19 @@ function kindFinding({ kind, broken }: PortOfKind): FindingDraft<Facts, string> 
   };
 }
 
+/** One leg of two goes to an odd port: `streams/odd-port` says that. */
+function isOddAlone({ sender }: Leg): boolean {
+  const [first, second] = sender.legs;
+  if (first?.port === undefined || second?.port === undefined || isSentByRtp(second) === false) return false;
+  return (sender.rig.conventions.portOffset ?? 0) % 2 === 0 && first.port % 2 !== second.port % 2;
+}
+
 /** A group that is misplaced, outside the conventions' ranges or in another stream's way has a finding of its own. */
 function isJudged({ domains, groups, strays }: Model, first: Leg, second: Leg): boolean {
   const { conventions, practice } = first.sender.rig;
   if (first.group === second.group && domains.reach(first) === domains.reach(second)) return false;
   return [first, second].every((leg) => {
-    if (leg.group === undefined || strays.has(leg) || groupFitness(leg.group, conventions, practice) !== 'usable')
+    if (leg.group === undefined || strays.byGroup(leg) || groupFitness(leg.group, conventions, practice) !== 'usable')
       return false;
     const use = groups.find(domains.reach(leg), leg.group);
     return use === undefined || !sendersClash(use);

@@ -1,5 +1,6 @@
 import { peopleDecide, readdress } from '../../../src/doors/cures.js';
 import {
+  addressClashes,
   clause,
   defineRule,
   formatAddress,
@@ -15,7 +16,7 @@ import {
   type Interface,
   type Model,
 } from '../../../src/doors/rule.js';
-import { addressClashes, type Several } from '../../../src/doors/hosts.js';
+import type { Several } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
 
 const IPV4 = [clause('RFC 5227', '1'), clause('RFC 826', 'Packet Reception'), clause('RFC 1122', '3.3.4.1')];

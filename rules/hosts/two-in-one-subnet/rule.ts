@@ -36,7 +36,9 @@ export default defineRule<Facts, 'move'>({
   *check({ plan, model }) {
     for (const device of plan.devices) {
       for (const { interfaces, where } of meetingInterfaces(device)) {
-        const sorted = healthyFirst(model, byLabel(interfaces, ownerLabel));
+        // One that is only written into the VLAN is not in it: `hosts/wrong-vlan`.
+        const here = interfaces.filter((one) => model.wrongVlans.of(one) === undefined);
+        const sorted = healthyFirst(model, byLabel(here, ownerLabel));
         if (!areSeveral(sorted)) continue;
         const use = useOf(sorted, where);
         const pairs = use === 'control' ? [] : pairsAcross(device, sorted);

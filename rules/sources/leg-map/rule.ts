@@ -17,11 +17,14 @@ import {
   touchOf,
   touchOfKind,
   type FindingDraft,
+  type Address,
+  type Interface,
   type Kind,
   type Leg,
   type Mark,
   type Model,
   type NonEmpty,
+  addressClashes,
   imageOf,
 } from '../../../src/doors/rule.js';
 import {
@@ -156,14 +159,22 @@ function isStrayKind(kind: Kind, pairs: readonly BrokenPair[], { strays }: Model
  * Held twice, outside its subnet, no address of a host, or not that of the interface: `hosts/duplicate-address`,
  * `hosts/outside-subnet`, `hosts/network-or-broadcast`, `sources/not-unicast` or `sources/not-the-sender` says so.
  */
-function hasOwnFault(leg: Leg, { owners }: Model): boolean {
+function hasOwnFault(leg: Leg, model: Model): boolean {
   const { interface: via, source, sourceStated, vlan } = leg;
   if (source === undefined) return false;
-  if (sourceFault(source, vlan) !== undefined || (owners.byAddress.get(source)?.length ?? 0) > 1) return true;
+  if (sourceFault(source, vlan) !== undefined || isClash(source, via, model)) return true;
   const subnet = vlan === undefined ? undefined : subnetFor(vlan, source);
   if (subnet !== undefined && !inPrefix(source, subnet)) return true;
   const own = via === undefined ? undefined : isIPv4(source) ? via.address : via.address6;
   return sourceStated && own !== undefined && own !== source;
+}
+
+/** Whether the address is another's too, where the two meet: elsewhere nobody says so. */
+function isClash(source: Address, via: Interface | undefined, model: Model): boolean {
+  if ((model.owners.byAddress.get(source)?.length ?? 0) < 2) return false;
+  return addressClashes(model).some(
+    ({ address, owners }) => address === source && (via === undefined || owners.includes(via)),
+  );
 }
 
 /** The leg whose address does not follow from the other's gets the one that does: the second, if it may have it. */

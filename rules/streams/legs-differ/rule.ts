@@ -10,9 +10,11 @@ import {
   noted,
   type Leg,
   type NonEmpty,
+  type Sender,
 } from '../../../src/doors/rule.js';
 import {
   causeLegLabel,
+  misusesPayloadType,
   packetTimesDiffer,
   touchOfCause,
   writtenOnce,
@@ -33,8 +35,8 @@ export default defineRule<Facts, { readonly fact: LegFact; readonly value: strin
       for (const cause of writtenOnce(unlike(model.unusualNumbers), fact)) {
         const senders = byLabel(cause.senders, ({ label }) => label);
         const [sender] = senders;
-        const [one, ...others] = sender.legs;
-        const wrong = others.filter((leg) => one !== undefined && differ(one, leg));
+        const one = leadOf(sender, fact);
+        const wrong = sender.legs.filter((leg) => one !== undefined && differ(one, leg));
         if (one === undefined || !isNonEmpty(wrong)) continue;
         const [worst, ...more] = wrong;
         const places: NonEmpty<Leg> = [worst, ...more, one];
@@ -46,15 +48,15 @@ export default defineRule<Facts, { readonly fact: LegFact; readonly value: strin
           parties: senders.map(({ label }) => label),
           cure: () => {
             const edits = createEditList();
-            for (const {
-              legs: [lead, ...rest],
-            } of senders)
-              for (const leg of rest) {
+            for (const its of senders) {
+              const lead = leadOf(its, fact);
+              for (const leg of its.legs) {
                 if (lead === undefined || !differ(lead, leg)) continue;
                 if (fact === 'payloadType' && lead.payloadType !== undefined)
                   setLegNumber(model, edits, [leg], fact, lead.payloadType);
                 if (fact === 'packetTime') edits.setWhereWritten(leg, fact, writtenAt(lead, fact) ?? show(lead));
               }
+            }
             return likely(edits);
           },
           facts: {
@@ -72,6 +74,14 @@ export default defineRule<Facts, { readonly fact: LegFact; readonly value: strin
   },
   words,
 });
+
+/** The leg that the others are to be copies of: the first, or the first whose payload type means nothing else. */
+function leadOf({ legs }: Sender, fact: LegFact): Leg | undefined {
+  const [first] = legs;
+  return fact === 'payloadType'
+    ? (legs.find((leg) => leg.payloadType !== undefined && !misusesPayloadType(leg)) ?? first)
+    : first;
+}
 
 interface Compared {
   readonly fact: LegFact;

@@ -1,6 +1,16 @@
 import { createEditList, likely, setLegNumber } from '../../../src/doors/cures.js';
-import { byLabel, clause, defineRule, legLabel, mapAll, mark, noted } from '../../../src/doors/rule.js';
-import { ascending, causeLegLabel, isSentByRtp, touchOfCause, writtenOnce } from '../../../src/doors/streams.js';
+import {
+  byLabel,
+  clause,
+  defineRule,
+  isSentByRtp,
+  legLabel,
+  mapAll,
+  mark,
+  noted,
+  type Leg,
+} from '../../../src/doors/rule.js';
+import { ascending, causeLegLabel, touchOfCause, writtenOnce } from '../../../src/doors/streams.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, number>({
@@ -22,7 +32,8 @@ export default defineRule<Facts, number>({
         parties: senders.map(({ label }) => label),
         cure: () => {
           const edits = createEditList();
-          for (const leg of legs) if (leg.port !== undefined) setLegNumber(model, edits, [leg], 'port', leg.port - 1);
+          for (const leg of legs)
+            if (leg.port !== undefined) setLegNumber(model, edits, [leg], 'port', mappedPort(leg) ?? leg.port - 1);
           return likely(edits);
         },
         confidence: assumed ? 'assumed' : 'certain',
@@ -35,3 +46,12 @@ export default defineRule<Facts, number>({
   },
   words,
 });
+
+/** What the conventions derive from the other leg, where that is even. */
+function mappedPort({ sender, index }: Leg): number | undefined {
+  const offset = sender.rig.conventions.portOffset;
+  const other = sender.legs[1 - index]?.port;
+  if (offset === undefined || other === undefined) return undefined;
+  const port = index === 1 ? other + offset : other - offset;
+  return port % 2 === 0 && port > 0 ? port : undefined;
+}

@@ -8,6 +8,7 @@ import {
   mapAll,
   mark,
   noted,
+  type Leg,
   type Plan,
   type Sender,
 } from '../../../src/doors/rule.js';
@@ -28,7 +29,7 @@ export default defineRule<Facts, number>({
   needs: ['payloadTypes'],
   brief: 'payload type means something else',
   *check({ plan, model }) {
-    const wrong = model.unusualNumbers.lowPayloadType.filter(misusesPayloadType);
+    const wrong = model.unusualNumbers.lowPayloadType.filter((leg) => misusesPayloadType(leg) && !isOddOneOut(leg));
     for (const [payloadType, ofType] of groupBy(wrong, (leg) => leg.payloadType)) {
       for (const cause of writtenOnce(ofType, 'payloadType')) {
         const senders = byLabel(cause.senders, ({ label }) => label);
@@ -58,6 +59,13 @@ export default defineRule<Facts, number>({
   },
   words,
 });
+
+/** Another leg has a type that is fine: `streams/legs-differ` says that, and which one to change. */
+function isOddOneOut(leg: Leg): boolean {
+  return leg.sender.legs.some(
+    (other) => other.payloadType !== undefined && other.payloadType !== leg.payloadType && !misusesPayloadType(other),
+  );
+}
 
 /** What most streams of the essence have of the dynamic types, else the first of them (RFC 3551 §6). */
 function usualType({ legs }: Plan, { essence }: Sender): number {

@@ -3,7 +3,7 @@
  * leg of a device kind on the wrong interface, sends many streams astray at once.
  */
 import { placeOf } from '../../plan/place.js';
-import type { ConventionGroups, Kind, Leg, Network, Plan, Vlan } from '../../plan/types.js';
+import type { ConventionGroups, Interface, Kind, Leg, Network, Plan, Vlan } from '../../plan/types.js';
 import { groupFitness } from './group-fitness.js';
 import { keepsPromise } from './convention-groups.js';
 import { imageOf } from './leg-map.js';
@@ -40,6 +40,8 @@ export interface Strays {
   readonly isAlone: (leg: Leg) => boolean;
   /** Whether a leg is astray, for whatever cause. */
   readonly has: (leg: Leg) => boolean;
+  /** Whether its group is what is wrong about a leg, rather than where it is sent. */
+  readonly byGroup: (leg: Leg) => boolean;
 }
 
 type HeldTo = (leg: Leg) => readonly ConventionGroups[];
@@ -49,10 +51,13 @@ const FEWEST_OF_VLAN = 3;
 /** Of one device, its kind and its own entry say the same. */
 const FEWEST_OF_KIND = 2;
 
-export function buildStrays(plan: Plan, heldTo: HeldTo): Strays {
-  const all = plan.legs.filter((leg) => strays(leg, heldTo));
+/** `isAstray`: interfaces that are written in the wrong VLAN, whose streams are where they belong but for its name. */
+export function buildStrays(plan: Plan, heldTo: HeldTo, isAstray: (one: Interface) => boolean): Strays {
+  const strayed = plan.legs.filter((leg) => strays(leg, heldTo));
+  if (strayed.length === 0) return NONE;
+  const all = strayed.filter(({ interface: via }) => via === undefined || !isAstray(via));
   if (all.length === 0) return NONE;
-  const vlans = strayVlans(plan, all, heldTo);
+  const vlans = strayVlans(plan, all, heldTo, isAstray);
   const byVlan = new Set(vlans.flatMap(({ legs }) => legs));
   const left = byVlan.size === 0 ? all : all.filter((leg) => !byVlan.has(leg));
   const kinds = strayKinds(plan, left, heldTo);
@@ -60,10 +65,21 @@ export function buildStrays(plan: Plan, heldTo: HeldTo): Strays {
   const alone = byKind.size === 0 ? left : left.filter((leg) => !byKind.has(leg));
   const single = new Set(alone);
   const every = new Set(all);
-  return { vlans, kinds, alone, isAlone: (leg) => single.has(leg), has: (leg) => every.has(leg) };
+  const byPlace = new Set([
+    ...byVlan,
+    ...kinds.flatMap(({ facts, legs }) => (facts.some(({ key }) => key === 'group') ? [] : legs)),
+  ]);
+  return {
+    vlans,
+    kinds,
+    alone,
+    isAlone: (leg) => single.has(leg),
+    has: (leg) => every.has(leg),
+    byGroup: (leg) => every.has(leg) && !byPlace.has(leg),
+  };
 }
 
-const NONE: Strays = { vlans: [], kinds: [], alone: [], isAlone: () => false, has: () => false };
+const NONE: Strays = { vlans: [], kinds: [], alone: [], isAlone: () => false, has: () => false, byGroup: () => false };
 
 /** Misplaced groups, and second legs that break the leg map and nothing else, have a finding of their own. */
 function strays(leg: Leg, heldTo: HeldTo): boolean {
@@ -84,7 +100,12 @@ function breaksLegMap(leg: Leg, heldTo: HeldTo): boolean {
   return heldTo(leg).every((promise) => keepsPromise(image, promise)) && !strays(first, heldTo);
 }
 
-function strayVlans(plan: Plan, all: readonly Leg[], heldTo: HeldTo): readonly StrayVlan[] {
+function strayVlans(
+  plan: Plan,
+  all: readonly Leg[],
+  heldTo: HeldTo,
+  isAstray: (one: Interface) => boolean,
+): readonly StrayVlan[] {
   const found = new Map<Vlan, Leg[]>();
   for (const leg of all) {
     if (leg.vlan === undefined || breaksNetworkPromise(leg, heldTo) !== true) continue;
@@ -93,8 +114,9 @@ function strayVlans(plan: Plan, all: readonly Leg[], heldTo: HeldTo): readonly S
   for (const [vlan, legs] of found) if (legs.length < FEWEST_OF_VLAN) found.delete(vlan);
   if (found.size === 0) return [];
   for (const leg of plan.legs) {
-    if (leg.vlan !== undefined && found.has(leg.vlan) && breaksNetworkPromise(leg, heldTo) === false)
-      found.delete(leg.vlan);
+    if (leg.vlan === undefined || !found.has(leg.vlan)) continue;
+    if (leg.interface !== undefined && isAstray(leg.interface)) continue;
+    if (breaksNetworkPromise(leg, heldTo) === false) found.delete(leg.vlan);
   }
   return [...found].flatMap(([vlan, legs]) =>
     vlan.network === undefined ? [] : [{ vlan, network: vlan.network, legs }],

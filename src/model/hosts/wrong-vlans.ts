@@ -97,17 +97,19 @@ function homeOf(one: Interface, addressing: Addressing, vlanOf: VlanOfAddress): 
   // A VLAN that nobody wrote was told from the port or the address.
   if (vlan === undefined || placeOf(one, 'vlan').key === undefined) return undefined;
   const refuses = port !== undefined && !mayCarry(port, vlan);
-  const homes = new Set<Vlan | undefined>();
+  const homes = new Set<Vlan>();
   for (const address of [one.address, one.address6]) {
     const subnet = address === undefined ? undefined : subnetFor(vlan, address);
     if (address === undefined || subnet === undefined) continue;
     if (inPrefix(address, subnet)) return undefined;
     // Where most of a VLAN's addresses lie elsewhere it may be its subnet that is wrong.
     if (!refuses && isOutvoted(addressing, subnet, address)) return undefined;
-    homes.add(vlanOf(one.device.rig, address));
+    // An address in nobody's subnet says nothing.
+    const lies = vlanOf(one.device.rig, address);
+    if (lies !== undefined) homes.add(lies);
   }
-  const [home] = homes;
-  if (homes.size > 1 || (homes.size === 1 && (home === undefined || home === vlan))) return undefined;
+  const [home, ...more] = homes;
+  if (more.length > 0 || home === vlan) return undefined;
   if (home !== undefined) {
     if (refuses) return mayCarry(port, home) ? { one, vlan, home, sure: true } : undefined;
     return port !== undefined && !mayCarry(port, home) ? undefined : { one, vlan, home, sure: false };

@@ -38,8 +38,6 @@ export interface Domains {
   readonly onSwitch: (owner: Switch, vlan: Vlan) => Domain | undefined;
   /** Switched domains that a link carries; where nobody states its VLANs, all that its switches know. */
   readonly overLink: (link: Link) => readonly Domain[];
-  /** True when the plan states links, so that a missing path is a fault and not a missing fact. */
-  readonly linked: boolean;
   /** Two entries of the plan that are one VLAN on the network, each with what joins them. */
   readonly joins: readonly VlanJoin[];
 }
@@ -87,7 +85,6 @@ export function buildDomains(plan: Plan): Domains {
       const carried = saysNothing(link) ? allOf(owner) : pairsOf(link, allOf).map(({ vlans: [here] }) => here);
       return [...new Set(carried.flatMap((vlan) => nodes.known(owner, vlan) ?? []).map(switchedDomain))];
     },
-    linked: plan.links.length > 0,
     joins,
   };
 }

@@ -30,11 +30,12 @@ export function* idMeetings(plan: Plan, domains: Domains): Iterable<IdMeeting> {
     yield meeting;
   }
   yield* onOneSite(plan, met);
-  // Links that are stated decide; without them, one network or a rig without networks is taken for one.
-  if (domains.linked) return;
+  // Links of a rig's switches decide; without them, one network or a rig without networks is taken for one.
+  const linked = new Set(plan.links.flatMap(({ rig, ends }) => [rig, ...ends.flatMap((end) => end.switch?.rig ?? [])]));
+  if (plan.vlans.every(({ rig }) => linked.has(rig))) return;
   const parallel = legPairs(plan);
   for (const { id, vlans: all } of alike(plan)) {
-    const vlans = all.filter((vlan) => !met.has(vlan));
+    const vlans = all.filter((vlan) => !met.has(vlan) && !linked.has(vlan.rig));
     if (!isNonEmpty(vlans) || vlans.length < 2) continue;
     const [{ network }] = vlans;
     if (network !== undefined) yield { id, vlans, form: 'network', network };
