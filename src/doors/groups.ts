@@ -5,6 +5,7 @@ export {
   assignedGroup4,
   assignedGroup6,
   brokenLegMap,
+  wrongGroupEntries,
   type BrokenLegMap,
   brokenPromises,
   classifyGroup4,

@@ -1,5 +1,5 @@
 /** What rules of several families ask for, convention rules among them: the public `rigproof/rule`. */
-export { imageOf } from '../model/groups/index.js';
+export { imageOf, type WrongEntry } from '../model/groups/index.js';
 export { createFreeBlocks, freeStretch, movesOf, type Moves } from '../model/proposals/index.js';
 export { moveWords } from '../words/destinations.js';
 export { groupBy } from '../collections/group-by.js';

@@ -1,10 +1,19 @@
-import { certainly, createEditList, type Cure, regroup, peopleDecide, listenersOf } from '../../../src/doors/cures.js';
+import {
+  certainly,
+  createEditList,
+  likely,
+  type Cure,
+  regroup,
+  peopleDecide,
+  listenersOf,
+} from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
   commonPractice,
   defineRule,
   formatAddress,
+  formatPrefix,
   groupBy,
   inRig,
   isSentByRtp,
@@ -20,8 +29,15 @@ import {
   type Leg,
   type Model,
   type NonEmpty,
+  type WrongEntry,
 } from '../../../src/doors/rule.js';
-import { brokenLegMap, type BrokenLegMap, groupFitness, sendersClash } from '../../../src/doors/groups.js';
+import {
+  brokenLegMap,
+  type BrokenLegMap,
+  groupFitness,
+  sendersClash,
+  wrongGroupEntries,
+} from '../../../src/doors/groups.js';
 import { words, type Facts } from './words.js';
 
 export default defineRule<Facts, string>({
@@ -38,6 +54,9 @@ export default defineRule<Facts, string>({
   *check({ model, plan }) {
     const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort.filter((leg) => !isOddAlone(leg)));
     const all = plan.senders.flatMap((sender) => brokenLegMap(sender, offPort.has(sender.legs[1])) ?? []);
+    const entries = wrongGroupEntries(plan, all);
+    for (const one of entries) yield entryFinding(one);
+    const byEntry = new Set(entries.flatMap(({ broken }) => broken));
     const byKind = new Set<BrokenLegMap>();
     for (const same of portsOfKinds(all)) {
       for (const one of same.broken) byKind.add(one);
@@ -46,7 +65,7 @@ export default defineRule<Facts, string>({
     for (const broken of all) {
       const { first, second, group } = broken;
       const port = byKind.has(broken) ? undefined : broken.port;
-      const judged = group !== undefined && isJudged(model, first, second);
+      const judged = group !== undefined && !byEntry.has(broken) && isJudged(model, first, second);
       if (!judged && port === undefined) continue;
       const wanted = judged ? wantedGroup(group, second, model) : undefined;
       yield { ...finding(first, second, wanted, port), cure: () => cure(model, second, wanted, port) };
@@ -54,6 +73,40 @@ export default defineRule<Facts, string>({
   },
   words,
 });
+
+/** No stream keeps an entry of the map, and all agree on another one. */
+function entryFinding({ entry, side, should, broken }: WrongEntry<BrokenLegMap>): FindingDraft<Facts, string> {
+  const sorted = byLabel(broken, ({ second }) => second.sender.label);
+  const [{ first, second, group }] = sorted;
+  const label = side === 'second' ? `map of ${formatPrefix(entry.first)}` : `map to ${formatPrefix(entry.second)}`;
+  return {
+    subject: `${label}${inRig(first.sender.rig)}`,
+    parties: sorted.map((one) => one.second.sender.label),
+    confidence: 'likely',
+    cure: () => {
+      const edits = createEditList();
+      edits.set(entry, side, formatPrefix(should));
+      return likely(edits);
+    },
+    facts: {
+      first,
+      second,
+      senders: sorted.map((one) => one.second.sender.label),
+      groups: [formatAddress(first.group ?? 0), formatAddress(second.group ?? 0)],
+      ports: [undefined, undefined],
+      group: group === undefined ? undefined : { wanted: formatAddress(group), taken: undefined },
+      port: undefined,
+      entry: {
+        first: formatPrefix(entry.first),
+        second: formatPrefix(entry.second),
+        side,
+        should: formatPrefix(should),
+      },
+    },
+    at: noted(mark(entry, label, side), formatPrefix(entry[side])),
+    touch: { kind: 'plan', name: 'conventions' },
+  };
+}
 
 /** Streams of one name whose kind states the ports of both legs, and so the fault for all its devices. */
 interface PortOfKind {
@@ -91,6 +144,7 @@ function kindFinding({ kind, broken }: PortOfKind): FindingDraft<Facts, string> 
       ports: [first.port, second.port],
       group: undefined,
       port,
+      entry: undefined,
     },
     at: noted(mark(second, `${label} leg 2`, 'port'), `port ${String(second.port)}`),
     others: [noted(mark(first, `${label} leg 1`, 'port'), `port ${String(first.port)}`)],
@@ -153,6 +207,7 @@ function finding(
       ports: [first.port, second.port],
       group,
       port,
+      entry: undefined,
     },
     at: noted(mark(second, legLabel(second), key), says(second)),
     others: [noted(mark(first, legLabel(first), key), says(first))],

@@ -14,10 +14,22 @@ export interface Facts {
     { readonly wanted: string; readonly taken: 'outside-ranges' | { readonly by: Leg } | undefined } | undefined;
   /** UDP port the second leg should have; absent where ports are right. */
   readonly port: number | undefined;
+  /** The entry of the map that none of them keeps, and the block they all agree on; absent where streams are at fault. */
+  readonly entry:
+    | { readonly first: string; readonly second: string; readonly side: 'first' | 'second'; readonly should: string }
+    | undefined;
 }
 
 /** Places are noted with their group or port. */
-export function words({ second, senders, groups, ports, group, port }: Facts): FindingWords<string> {
+export function words({ second, senders, groups, ports, group, port, entry }: Facts): FindingWords<string> {
+  if (entry !== undefined)
+    return {
+      what: `the conventions map ${entry.first} to ${entry.second}, but ${entry.side} legs of all ${senders.length} streams ${entry.side === 'second' ? 'from there' : 'that go there'} lie in ${entry.should}: ${listNames(senders)}`,
+      onAir:
+        'receivers set up by the convention rule join second legs that nobody sends: they run on one leg, and lose the stream when that one fails',
+      fix: `write ${entry.should} as the \`${entry.side}\` of that entry, or move the ${entry.side} legs to ${entry[entry.side]}`,
+      brief: `no stream keeps ${entry[entry.side]} of the map`,
+    };
   const faults = [
     ...(group === undefined || groups === undefined
       ? []

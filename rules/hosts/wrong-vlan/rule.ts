@@ -31,6 +31,7 @@ export default defineRule<Facts, Note>({
   needs: ['interfaceVlans'],
   confidence: 'likely',
   brief: 'written in the wrong VLAN',
+  harm: 'unicast',
   explains: ['port outside VLAN', 'not routed'],
   *check({ model }) {
     for (const line of byLabel(model.wrongVlans.lines, subjectOf)) {

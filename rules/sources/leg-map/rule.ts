@@ -8,6 +8,7 @@ import {
   inPrefix,
   inRig,
   isIPv4,
+  isNonEmpty,
   legLabel,
   mark,
   noted,
@@ -25,7 +26,9 @@ import {
   type Model,
   type NonEmpty,
   addressClashes,
+  formatPrefix,
   imageOf,
+  type WrongEntry,
 } from '../../../src/doors/rule.js';
 import {
   brokenPair,
@@ -33,6 +36,7 @@ import {
   kindsThatBreakPairs,
   sourceFault,
   type BrokenPair,
+  wrongSourceEntries,
 } from '../../../src/doors/sources.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -46,10 +50,20 @@ export default defineRule<Facts, Note>({
   harm: 'later',
   *check({ plan, model }) {
     const broken = plan.senders.flatMap((sender) => brokenPair(sender) ?? []);
-    const kinds = kindsThatBreakPairs(plan, broken);
-    for (const [kind, pairs] of kinds) if (!isStrayKind(kind, pairs, model)) yield kindFinding(kind, pairs);
+    const entries = wrongSourceEntries(
+      plan,
+      broken.filter(({ one, two }) => ![one, two].some((leg) => hasOwnFault(leg, model))),
+    );
+    for (const one of entries) yield entryFinding(one);
+    const ofEntries = new Set(entries.flatMap((one) => one.broken));
+    const left = broken.filter((pair) => !ofEntries.has(pair));
+    const kinds = kindsThatBreakPairs(plan, left);
+    for (const [kind, all] of kinds) {
+      const pairs = all.filter((pair) => !isStray(kind, pair, model));
+      if (isNonEmpty(pairs)) yield kindFinding(kind, pairs);
+    }
     const ofKinds = new Set([...kinds.values()].flat());
-    const single = broken.filter((pair) => !ofKinds.has(pair));
+    const single = left.filter((pair) => !ofKinds.has(pair));
     // One wrong interface address shows in every stream of the device.
     for (const same of groupBy(single, ({ first, second }) => `${first} ${second}`).values()) {
       const pairs = byLabel(same, ({ sender }) => sender.label);
@@ -58,6 +72,32 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
+
+/** No stream keeps an entry of the map, and all agree on another one. */
+function entryFinding({ entry, side, should, broken }: WrongEntry<BrokenPair>): FindingDraft<Facts, Note> {
+  const streams = byLabel(broken, ({ sender }) => sender.label);
+  const label = side === 'second' ? `map of ${formatPrefix(entry.first)}` : `map to ${formatPrefix(entry.second)}`;
+  return {
+    subject: `${label}${inRig(streams[0].sender.rig)}`,
+    parties: streams.map(({ sender }) => sender.label),
+    confidence: 'likely',
+    cure: () => {
+      const edits = createEditList();
+      edits.set(entry, side, formatPrefix(should));
+      return likely(edits);
+    },
+    facts: {
+      form: 'entry',
+      senders: streams.map(({ sender }) => sender),
+      first: formatPrefix(entry.first),
+      second: formatPrefix(entry.second),
+      side,
+      should: formatPrefix(should),
+    },
+    at: noted(mark(entry, label, side), { maps: formatPrefix(entry[side]) }),
+    touch: { kind: 'plan', name: 'conventions' },
+  };
+}
 
 function pairFinding(pairs: NonEmpty<BrokenPair>, model: Model): FindingDraft<Facts, Note> {
   const [{ sender, one, two, wanted, wantedFirst, ...pair }] = pairs;
@@ -148,11 +188,8 @@ function kindMark(kind: Kind, leg: Leg): Mark<Note> {
 }
 
 /** `groups/outside-conventions` reports a kind whose legs are on the wrong network by their groups. */
-function isStrayKind(kind: Kind, pairs: readonly BrokenPair[], { strays }: Model): boolean {
-  return (
-    strays.kinds.some((stray) => stray.kind === kind) &&
-    pairs.some(({ sender }) => sender.legs.some((leg) => strays.has(leg)))
-  );
+function isStray(kind: Kind, { sender }: BrokenPair, { strays }: Model): boolean {
+  return strays.kinds.some((stray) => stray.kind === kind) && sender.legs.some((leg) => strays.has(leg));
 }
 
 /**

@@ -25,13 +25,45 @@ interface KindFacts {
   readonly second: string;
 }
 
-export type Facts = PairFacts | KindFacts;
+/** No stream keeps an entry of the map, and all agree on another block. */
+interface EntryFacts {
+  readonly form: 'entry';
+  readonly senders: readonly Sender[];
+  readonly first: string;
+  readonly second: string;
+  /** The block that none of them keeps, and what it is to be. */
+  readonly side: 'first' | 'second';
+  readonly should: string;
+}
+
+export type Facts = PairFacts | KindFacts | EntryFacts;
 
 export type Note =
-  { readonly leaves: string } | { readonly stream: string; readonly leg: number; readonly interface: string };
+  | { readonly leaves: string }
+  | { readonly maps: string }
+  | { readonly stream: string; readonly leg: number; readonly interface: string };
 
 export function words(facts: Facts): FindingWords<Note> {
-  return { ...(facts.form === 'pair' ? pairWords(facts) : kindWords(facts)), label };
+  switch (facts.form) {
+    case 'pair':
+      return { ...pairWords(facts), label };
+    case 'kind':
+      return { ...kindWords(facts), label };
+    case 'entry':
+      return { ...entryWords(facts), label };
+  }
+}
+
+function entryWords({ senders, first, second, side, should }: EntryFacts): FindingWords {
+  const block = side === 'first' ? first : second;
+  const streams = listNames(senders.map(({ label: name }) => name));
+  return {
+    what: `the conventions map ${first} to ${second}, but ${side} legs of all ${senders.length} streams ${side === 'second' ? 'from there' : 'that go there'} leave from ${should}: ${streams}`,
+    onAir:
+      'nothing while all is well; whoever works out one address from the other in a hurry takes one that nobody has, and a path stays dark',
+    fix: `write ${should} as the \`${side}\` of that entry, or give the ${side} legs addresses in ${block}`,
+    brief: `no stream keeps ${block} of the map`,
+  };
 }
 
 function pairWords({ senders, first, second, wanted, wantedFirst, takenBy }: PairFacts): FindingWords {
@@ -69,6 +101,7 @@ function kindWords({ kind, streams, devices, sender, first, second }: KindFacts)
 }
 
 function label(name: string, note: Note): string {
+  if ('maps' in note) return `${name}: ${note.maps}`;
   return 'leaves' in note
     ? `${name}: leaves from ${note.leaves}`
     : `${name}: ${note.stream} leg ${note.leg} on interface ${note.interface}`;

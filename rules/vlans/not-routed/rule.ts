@@ -14,6 +14,7 @@ import {
   receiverLegLabel,
   type Interface,
   type Leg,
+  type Model,
   type ReceiverLeg,
   type Vlan,
 } from '../../../src/doors/rule.js';
@@ -47,14 +48,9 @@ export default defineRule<Facts, Note>({
         ? []
         : apartRouters(plan, model.network, model.routedReceptions).flatMap(({ takers }) => takers),
     );
-    // Written in the wrong VLAN: `hosts/wrong-vlan` says it.
-    const isAstray = (via: Interface | undefined): boolean =>
-      via !== undefined && model.wrongVlans.of(via) !== undefined;
     for (const { from, to, ...pair } of pairs) {
       const takers = byLabel(
-        [...pair.takers].filter(
-          (taker) => !apart.has(taker) && !isAstray(taker.interface) && !isAstray(taker.takes?.interface),
-        ),
+        [...pair.takers].filter((taker) => !apart.has(taker) && !meetsAtHome(taker, model)),
         receiverLegLabel,
       );
       const taken = new Set(takers.map(({ takes }) => takes));
@@ -109,4 +105,22 @@ function interfacesIn(vlan: Vlan, takers: readonly ReceiverLeg[]): readonly Inte
   const devices = [...new Set(takers.map(({ receiver }) => receiver.device))];
   const found = devices.flatMap(({ interfaces }) => interfaces.find((one) => one.vlan === vlan) ?? []);
   return found.length < devices.length ? [] : found;
+}
+
+/** Written in the wrong VLAN, which `hosts/wrong-vlan` says, and heard where it belongs. */
+function meetsAtHome(taker: ReceiverLeg, { domains, wrongVlans }: Model): boolean {
+  const { takes } = taker;
+  const legs = takes === undefined ? [] : [takes, taker];
+  const homes = legs.map(({ interface: via }) => (via === undefined ? undefined : wrongVlans.of(via)?.home));
+  if (homes.every((home) => home === undefined)) return false;
+  const [from, to] = legs.map((leg, index) => {
+    const { vlan, network } = leg;
+    const home = homes[index];
+    return domains.reach({
+      interface: leg.interface,
+      index: leg.index,
+      ...(home === undefined ? { vlan, network } : { vlan: home, network: home.network }),
+    });
+  });
+  return from === to;
 }

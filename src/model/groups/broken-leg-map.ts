@@ -1,6 +1,7 @@
-import type { Leg, Sender } from '../../plan/types.js';
+import type { Leg, Plan, Sender } from '../../plan/types.js';
 import type { Address } from '../../values/address.js';
 import { imageOf } from './leg-map.js';
+import { type LegPair, type WrongEntry, wrongEntries } from './wrong-entries.js';
 
 /** A stream whose second leg does not follow from its first as the conventions promise. */
 export interface BrokenLegMap {
@@ -28,4 +29,21 @@ export function brokenLegMap({ legs, rig }: Sender, offPort: boolean): BrokenLeg
 function wantedPort(first: Leg, second: Leg, offset: number | undefined): number | undefined {
   if (offset === undefined || first.port === undefined || second.port === undefined) return undefined;
   return second.port === first.port + offset ? undefined : first.port + offset;
+}
+
+/** Entries of the map of groups that no stream keeps. */
+export function wrongGroupEntries(
+  { senders }: Plan,
+  broken: readonly BrokenLegMap[],
+): readonly WrongEntry<BrokenLegMap>[] {
+  return wrongEntries(
+    broken.filter(({ group }) => group !== undefined),
+    ({ first, second }) => groupsOf(first, second),
+    () => senders.map(({ legs: [first, second] }) => groupsOf(first, second)),
+  );
+}
+
+function groupsOf(first: Leg | undefined, second: Leg | undefined): LegPair | undefined {
+  if (first?.group === undefined || second?.group === undefined) return undefined;
+  return { first: first.group, second: second.group, map: first.sender.rig.conventions.groupMap };
 }

@@ -1,5 +1,5 @@
 /** Which groups are used where, by whom, and may they be? */
-export { brokenLegMap, type BrokenLegMap } from './broken-leg-map.js';
+export { brokenLegMap, type BrokenLegMap, wrongGroupEntries } from './broken-leg-map.js';
 export { keyings, type Keying, mayAlias, sharedEthernet, type SharedEthernet } from './ethernet-use.js';
 export {
   buildMisplaced,
@@ -45,3 +45,4 @@ export {
   toldApartBySource,
 } from './source-filter.js';
 export { buildStrays, type StrayFact, type StrayKind, type Strays, type StrayVlan } from './strays.js';
+export { type LegPair, type WrongEntry, wrongEntries } from './wrong-entries.js';

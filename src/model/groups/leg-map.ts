@@ -8,6 +8,16 @@ export function imageOf(first: Address, map: readonly LegMapEntry[]): Address | 
   return entry === undefined ? undefined : moved(first, entry.first, entry.second);
 }
 
+/** The entry that derives the second leg's number from a first leg's; undefined when none holds it. */
+export function entryOf(first: Address, map: readonly LegMapEntry[]): LegMapEntry | undefined {
+  return narrowest(first, map, 'first');
+}
+
+/** The entry in whose block for second legs a number lies; undefined when none holds it. */
+export function entryOfSecond(second: Address, map: readonly LegMapEntry[]): LegMapEntry | undefined {
+  return narrowest(second, map, 'second');
+}
+
 /** The first-leg address that `second` is the image of; undefined when no entry holds it. */
 export function preimageOf(second: Address, map: readonly LegMapEntry[]): Address | undefined {
   const entry = narrowest(second, map, 'second');

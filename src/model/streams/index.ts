@@ -18,5 +18,5 @@ export { createRates, type FlowRate, type Rates } from './rates.js';
 export { type ReceiverClash, receiverClashes } from './receiver-clash.js';
 export { buildReception, type Reception } from './reception.js';
 export { isSilent, siblingStream, standsInConventions } from './silent-joins.js';
-export { type BrokenPair, brokenPair, kindsThatBreakPairs } from './source-pairs.js';
+export { type BrokenPair, brokenPair, kindsThatBreakPairs, wrongSourceEntries } from './source-pairs.js';
 export { unusualGroups, type UnusualNumbers, unusualNumbers } from './unusual-legs.js';

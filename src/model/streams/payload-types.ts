@@ -7,9 +7,12 @@ export function isControlType(type: number): boolean {
   return type >= 72 && type <= 76;
 }
 
+/** 96 to 127 mean what the session says (RFC 3551 §3). */
+const FIRST_DYNAMIC = 96;
+
 /** Whether the payload type of a leg has another meaning than the leg's format; silent where the format is not stated. */
 export function misusesPayloadType({ payloadType: type, sender }: Leg): boolean {
-  if (type === undefined) return false;
+  if (type === undefined || type >= FIRST_DYNAMIC) return false;
   if (isControlType(type)) return true;
   const { format } = sender;
   const allowed = codingNamed(format?.coding)?.payloadTypes;

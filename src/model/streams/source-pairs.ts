@@ -3,7 +3,7 @@ import type { Address } from '../../values/address.js';
 import { append } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Kind, Leg, Plan, Sender } from '../../plan/types.js';
-import { imageOf, preimageOf } from '../groups/index.js';
+import { imageOf, type LegPair, preimageOf, type WrongEntry, wrongEntries } from '../groups/index.js';
 import { kindThatWrites } from '../written/index.js';
 
 export interface BrokenPair {
@@ -65,4 +65,21 @@ export function kindsThatBreakPairs(
 function isPaired(sender: Sender): boolean {
   const [one, two] = sender.legs;
   return one?.source !== undefined && two?.source !== undefined && brokenPair(sender) === undefined;
+}
+
+/** Entries of the map of sources that no stream keeps. */
+export function wrongSourceEntries(
+  { senders }: Plan,
+  broken: readonly BrokenPair[],
+): readonly WrongEntry<BrokenPair>[] {
+  return wrongEntries(
+    broken,
+    ({ one, two }) => sourcesOf(one, two),
+    () => senders.map(({ legs: [one, two] }) => sourcesOf(one, two)),
+  );
+}
+
+function sourcesOf(one: Leg | undefined, two: Leg | undefined): LegPair | undefined {
+  if (one?.source === undefined || two?.source === undefined) return undefined;
+  return { first: one.source, second: two.source, map: one.sender.rig.conventions.sourceMap };
 }
