@@ -166,8 +166,7 @@ function rateFinding({ kind, hosts, full }: SlowRate, percentOf: (rig: Rig) => n
     },
     hits: receiversAt(interfaces),
     at: noted(mark(host, label, 'rate'), { rateBps }),
-    others: full
-      .filter((one, index) => full.findIndex(({ port }) => port === one.port) === index)
+    others: [...new Map(full.map((one) => [one.port, one])).values()]
       .slice(0, MOST_MARKS)
       .map(({ port }) => noted(mark(port, portLabel(port), 'rate'), { rateBps: port.rateBps ?? rateBps })),
     touch: kind === undefined ? { kind: 'device', name: host.device.name } : touchOfKind(kind),

@@ -136,8 +136,7 @@ function cure(plan: Plan, interfaces: NonEmpty<Interface>, rateBps: number): Cur
   const [first] = interfaces;
   const ports = interfaces.flatMap(({ port }) => port ?? []);
   const set = setOnPorts(edits, ports, { rate: writtenAt(first, 'rate') });
-  const others = plan.interfaces.some(
-    (one) => one.port !== undefined && ports.includes(one.port) && one.rateBps !== rateBps,
-  );
+  const on = new Set(interfaces.map(({ port }) => port));
+  const others = plan.interfaces.some((one) => on.has(one.port) && one.rateBps !== rateBps);
   return set && !others ? likely(edits) : peopleDecide('at which rate the port runs');
 }

@@ -18,8 +18,6 @@ import {
   touchOf,
   touchOfKind,
   type FindingDraft,
-  type Address,
-  type Interface,
   type Kind,
   type Leg,
   type Mark,
@@ -50,16 +48,19 @@ export default defineRule<Facts, Note>({
   harm: 'later',
   *check({ plan, model }) {
     const broken = plan.senders.flatMap((sender) => brokenPair(sender) ?? []);
+    const clashes = broken.length === 0 ? new Set() : clashing(model);
     const entries = wrongSourceEntries(
       plan,
-      broken.filter(({ one, two }) => ![one, two].some((leg) => hasOwnFault(leg, model))),
+      broken.filter(({ one, two }) => ![one, two].some((leg) => hasOwnFault(leg, clashes))),
     );
     for (const one of entries) yield entryFinding(one);
     const ofEntries = new Set(entries.flatMap((one) => one.broken));
     const left = broken.filter((pair) => !ofEntries.has(pair));
     const kinds = kindsThatBreakPairs(plan, left);
     for (const [kind, all] of kinds) {
-      const pairs = all.filter((pair) => !isStray(kind, pair, model));
+      // `groups/outside-conventions` reports a kind whose legs are on the wrong network by their groups.
+      const isStray = model.strays.kinds.some((stray) => stray.kind === kind);
+      const pairs = isStray ? all.filter(({ sender }) => !sender.legs.some((leg) => model.strays.has(leg))) : all;
       if (isNonEmpty(pairs)) yield kindFinding(kind, pairs);
     }
     const ofKinds = new Set([...kinds.values()].flat());
@@ -67,7 +68,7 @@ export default defineRule<Facts, Note>({
     // One wrong interface address shows in every stream of the device.
     for (const same of groupBy(single, ({ first, second }) => `${first} ${second}`).values()) {
       const pairs = byLabel(same, ({ sender }) => sender.label);
-      if (![pairs[0].one, pairs[0].two].some((leg) => hasOwnFault(leg, model))) yield pairFinding(pairs, model);
+      if (![pairs[0].one, pairs[0].two].some((leg) => hasOwnFault(leg, clashes))) yield pairFinding(pairs, model);
     }
   },
   words,
@@ -187,31 +188,23 @@ function kindMark(kind: Kind, leg: Leg): Mark<Note> {
   });
 }
 
-/** `groups/outside-conventions` reports a kind whose legs are on the wrong network by their groups. */
-function isStray(kind: Kind, { sender }: BrokenPair, { strays }: Model): boolean {
-  return strays.kinds.some((stray) => stray.kind === kind) && sender.legs.some((leg) => strays.has(leg));
-}
-
 /**
  * Held twice, outside its subnet, no address of a host, or not that of the interface: `hosts/duplicate-address`,
  * `hosts/outside-subnet`, `hosts/network-or-broadcast`, `sources/not-unicast` or `sources/not-the-sender` says so.
  */
-function hasOwnFault(leg: Leg, model: Model): boolean {
+function hasOwnFault(leg: Leg, clashes: ReadonlySet<unknown>): boolean {
   const { interface: via, source, sourceStated, vlan } = leg;
   if (source === undefined) return false;
-  if (sourceFault(source, vlan) !== undefined || isClash(source, via, model)) return true;
+  if (sourceFault(source, vlan) !== undefined || (via !== undefined && clashes.has(via))) return true;
   const subnet = vlan === undefined ? undefined : subnetFor(vlan, source);
   if (subnet !== undefined && !inPrefix(source, subnet)) return true;
   const own = via === undefined ? undefined : isIPv4(source) ? via.address : via.address6;
   return sourceStated && own !== undefined && own !== source;
 }
 
-/** Whether the address is another's too, where the two meet: elsewhere nobody says so. */
-function isClash(source: Address, via: Interface | undefined, model: Model): boolean {
-  if ((model.owners.byAddress.get(source)?.length ?? 0) < 2) return false;
-  return addressClashes(model).some(
-    ({ address, owners }) => address === source && (via === undefined || owners.includes(via)),
-  );
+/** Who has an address that is another's too, where the two meet: elsewhere nobody says so. */
+function clashing(model: Model): ReadonlySet<unknown> {
+  return new Set(addressClashes(model).flatMap(({ owners }) => owners));
 }
 
 /** The leg whose address does not follow from the other's gets the one that does: the second, if it may have it. */

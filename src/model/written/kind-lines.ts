@@ -1,6 +1,8 @@
 /** What many devices have from one line of their kind: one cause, however many devices it makes faulty. */
+import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import { once } from '../../collections/once.js';
 import { placeOf } from '../../plan/place.js';
 import type { Device, Entity, Interface, Kind, Plan } from '../../plan/types.js';
 import { kindThatWrites } from './written-once.js';
@@ -44,14 +46,15 @@ export function createLineUsers(
   key: string,
   counts: (one: Interface) => boolean,
 ): (one: Interface) => number {
+  const ofKinds = once(() => groupBy(devices, ({ kind }) => kind));
   const known = new Map<Kind, Map<object, number>>();
   return (one) => {
     const { kind } = one.device;
     if (kind === undefined) return 1;
     const ofKind = kept(known, kind, () => {
       const lines = new Map<object, number>();
-      for (const device of devices)
-        for (const its of device.kind === kind ? device.interfaces : []) {
+      for (const { interfaces } of ofKinds().get(kind) ?? [])
+        for (const its of interfaces) {
           if (!counts(its)) continue;
           const { container } = placeOf(its, key);
           lines.set(container, (lines.get(container) ?? 0) + 1);
