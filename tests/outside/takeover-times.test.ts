@@ -102,14 +102,14 @@ describe('spans', () => {
     ['star', 13.2],
     ['two spines, one leaf', 9],
     ['chain of four', 19],
-  ] as const)('of %s have the median of another simulation within one interval', (name, median) => {
+  ] as const)('of %s have the median of another simulation within one and a half intervals', (name, median) => {
     const clocks = clocksIn(SHAPES[name], SECOND);
     const entries = without(clocks, (clock) => clock.name === 'g');
     const last = Array.from({ length: 301 }, (_, index) => {
       const { changes } = simulate(entries, randomFrom(1000 + index));
       return Math.max(...clocks.flatMap((clock) => (clock.slaveOnly ? (changes.get(clock)?.at(-1)?.atS ?? 0) : [])));
     }).sort((a, b) => a - b);
-    expect(Math.abs((last[150] ?? 0) - median)).toBeLessThan(1);
+    expect(Math.abs((last[150] ?? 0) - median)).toBeLessThan(1.5);
   });
 
   /** N·I to (N + 1)·I for the standby of one segment, one interval more for its follower, which has heard it before. */

@@ -146,6 +146,8 @@ export function without<C extends TimedClock>(
   return clocks.flatMap((clock) => {
     const outcome = outcomes.get(clock);
     const paths = clock.ports.map(({ path }) => path);
-    return outcome === undefined ? [] : [{ outcome, isGone: lost(clock), quality: clock.quality, paths }];
+    return outcome === undefined
+      ? []
+      : [{ outcome, isGone: lost(clock), order: clock.ports.map((_, index) => index), quality: clock.quality, paths }];
   });
 }

@@ -31,6 +31,7 @@ export function timesAfter(
       outcome,
       isGone,
       quality: clockClass === undefined ? clock.quality : { ...clock.quality, clockClass },
+      order: clock.ports.map((_, index) => index),
       paths: pathsOf(clock, standing.pathOf),
     };
     const key = `${String(clock.domain)} ${clock.transport}`;

@@ -15,6 +15,8 @@ export interface TimedEntry<C extends TimedClock> {
   readonly isGone: boolean;
   /** After the loss: another class where a reference is what is lost. */
   readonly quality: ClockQuality;
+  /** Its ports, by index, in the order in which they decide, or in the reverse of it. */
+  readonly order: readonly number[];
   /** By port: the path it is on after the loss; undefined where its carrier is gone. */
   readonly paths: readonly (number | undefined)[];
 }
@@ -63,6 +65,9 @@ export interface Runner<C extends TimedClock> {
   readonly intervalS: number;
   readonly timeout: number;
   readonly ports: Port<C>[];
+  readonly order: readonly number[];
+  /** The order of this run, or its reverse. */
+  turn: readonly number[];
   parent: { readonly from: Port<C>; readonly through: Port<C>; content: Content<C> } | undefined;
   changes: Change<C>[];
   /** When it first announced itself as grandmaster, after the loss. */
@@ -124,7 +129,7 @@ export function stateOf<C extends TimedClock>({ clock, parent }: Runner<C>, atS:
   return { atS, parent: parent?.from.owner.clock, grandmaster: parent?.content.source ?? clock };
 }
 
-export function runnerOf<C extends TimedClock>({ outcome, quality, paths }: TimedEntry<C>): Runner<C> {
+export function runnerOf<C extends TimedClock>({ outcome, quality, order, paths }: TimedEntry<C>): Runner<C> {
   const { clock } = outcome;
   const ports: Port<C>[] = [];
   const runner: Runner<C> = {
@@ -133,6 +138,8 @@ export function runnerOf<C extends TimedClock>({ outcome, quality, paths }: Time
     intervalS: 2 ** clock.logAnnounceInterval,
     timeout: clock.announceReceiptTimeout,
     ports,
+    order,
+    turn: order,
     parent: undefined,
     changes: [],
     spokeS: undefined,

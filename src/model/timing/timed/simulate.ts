@@ -6,7 +6,7 @@
  * of N intervals plus a random part of one more (§9.2.6.11), PRE_MASTER of nothing after M1 and M2 and of
  * (stepsRemoved + 1) intervals after M3 (§9.2.6.10, from memory), losers on a port qualify again (§9.3.2.3 b), 255 steps at
  * most (§9.3.2.5 d). What the standard leaves open is as linuxptp 3.1.1 does it: the first Announce of a sender never heard
- * before does not count, ports decide in their order, a port that leads keeps its beat. Not in it: Sync and delay, the servo,
+ * before does not count, ports decide one after another, a port that leads keeps its beat. Not in it: Sync and delay, the servo,
  * and what switch ports do when a link comes up.
  */
 import { pop, push, type Heap } from '../../../collections/heap.js';
@@ -138,21 +138,27 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
       const runner = runners.get(outcome.clock) ?? runnerOf({ outcome, isGone, ...rest });
       // Ports that took the lead in one decision beat together, those that timed out one by one do not.
       const together = random() < 0.75 ? phaseOf({ outcome, isGone, ...rest }) : undefined;
-      outcome.ports.forEach(({ state }, index) => {
+      for (const index of rest.order) {
         const [path, port] = [outcome.clock.ports[index]?.path, runner.ports[index]];
-        if (path === undefined || port === undefined || state !== 'master') return;
+        if (path === undefined || port === undefined || outcome.ports[index]?.state !== 'master') continue;
         const nextS = together ?? random() * runner.intervalS;
         if (!isGone && port.path !== undefined) beat(port, nextS);
         if (content.stepsRemoved < MOST_STEPS)
           listed(leading, path, { port, content, lastS: isGone ? 0 : nextS - runner.intervalS });
-      });
+      }
     }
     for (const { outcome, quality } of entries) {
       const runner = runners.get(outcome.clock);
       if (runner === undefined) continue;
-      outcome.ports.forEach(({ state }, index) => {
-        const [path, port] = [outcome.clock.ports[index]?.path, runner.ports[index]];
-        if (path === undefined || port === undefined) return;
+      // Nobody knows in which order a clock walks its ports.
+      runner.turn = random() < 0.5 ? runner.order : runner.order.toReversed();
+      for (const index of runner.order) {
+        const [path, port, state] = [
+          outcome.clock.ports[index]?.path,
+          runner.ports[index],
+          outcome.ports[index]?.state,
+        ];
+        if (path === undefined || port === undefined || state === undefined) continue;
         for (const { port: from, content, lastS } of leading.get(path) ?? [])
           if (from.owner.clock !== runner.clock && port.hears)
             port.rows.set(from, { times: [lastS - from.owner.intervalS, lastS], newest: content });
@@ -162,7 +168,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
           runner.parent = { from: port.best, through: port, content: row.newest };
         port.state = port.path === undefined ? 'faulty' : state;
         if (port.state !== 'master' && port.state !== 'faulty') wait(port, row?.times[1] ?? 0);
-      });
+      }
       const isTold = runner.ports.some(({ state }) => state === 'faulty') || quality !== outcome.clock.quality;
       const [first] = runner.ports;
       if (isTold && first !== undefined) push(heap, 0, { kind: 'told', port: first, setting: 0, atS: 0 });
@@ -260,37 +266,40 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     if (clock.slaveOnly) {
       const outranks = best !== undefined && compareDataSets(own, best).better === 'first';
       follow(runner, outranks ? undefined : through, atS);
-      runner.ports.forEach((port, index) => {
-        settle(port, !outranks && index === through ? 'slave' : 'listening', atS);
-      });
+      for (const index of runner.turn) {
+        const port = runner.ports[index];
+        if (port !== undefined) settle(port, !outranks && index === through ? 'slave' : 'listening', atS);
+      }
       return;
     }
     const decisions = runner.ports.map((port, index) =>
       port.path === undefined ? undefined : decideState(own, best, heard[index], index === through),
     );
     if (!decisions.includes('S1')) follow(runner, undefined, atS);
-    runner.ports.forEach((port, index) => {
+    for (const index of runner.turn) {
+      const port = runner.ports[index];
+      if (port === undefined) continue;
       switch (decisions[index]) {
         case undefined:
-          return;
+          break;
         case 'M1':
         case 'M2':
           if (port.state !== 'pre-master') lead(port, atS);
-          return;
+          break;
         case 'S1':
-          // Ports before this one wait by the old steps, those behind it by the new ones (linuxptp's order).
+          // Ports decided before this one wait by the old steps, those after it by the new ones.
           follow(runner, index, atS);
           settle(port, 'slave', atS);
-          return;
+          break;
         case 'M3':
           if (clock.relays) qualify(port, atS);
           else settle(port, 'passive', atS);
-          return;
+          break;
         case 'P1':
         case 'P2':
           settle(port, 'passive', atS);
       }
-    });
+    }
   }
 
   function qualify(port: Port<C>, atS: number): void {

@@ -3,6 +3,7 @@ import type { ElectionClock } from '../announces.js';
 import type { Span } from '../takeover-time.js';
 import { draws } from './draws.js';
 import type { TimedClock, TimedEntry } from './memory.js';
+import { inOrder } from './port-order.js';
 import { simulate, type Run } from './simulate.js';
 
 /** Whom a clock followed for a while, and what it has not kept. */
@@ -35,7 +36,7 @@ export function timesOf<C extends TimedClock>(
   entries: readonly TimedEntry<C>[],
   mostStarts = TAKEOVER_STARTS,
 ): LossTimes<C> {
-  const { kept, standIns } = thinned(entries);
+  const { kept, standIns } = thinned(inOrder(entries));
   const count = Math.min(mostStarts, Math.max(LEAST_DRAWS, Math.floor(MOST_WORK / Math.max(1, kept.length))));
   const chosen = new Map<C, Span>();
   const speaks = new Map<C, Span>();
