@@ -153,6 +153,7 @@ import timingOverWan from './timing/over-wan/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
 import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
+import timingUnknownProfile from './timing/unknown-profile/rule.js';
 import timingWorseBackup from './timing/worse-backup/rule.js';
 import timingWrongGrandmasterWins from './timing/wrong-grandmaster-wins/rule.js';
 import vlansBlockedWay from './vlans/blocked-way/rule.js';
@@ -316,6 +317,7 @@ export const RULES: readonly Rule[] = [
   timingSingleGrandmaster,
   timingTooManySteps,
   timingTransportMixed,
+  timingUnknownProfile,
   timingWorseBackup,
   timingWrongGrandmasterWins,
   vlansBlockedWay,

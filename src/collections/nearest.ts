@@ -6,6 +6,17 @@ export function nearest(text: string, candidates: Iterable<string>): string | un
   return allNearest(text, candidates)[0];
 }
 
+/**
+ * The one candidate that `text` is a single slip of the pen away from: a letter added, left out, another one, or two
+ * swapped. Undefined where there is none, and where there are several.
+ */
+export function nearestSlip(text: string, candidates: Iterable<string>): string | undefined {
+  const [only, ...others] = allNearest(text, candidates).filter(
+    (one) => editDistance(text.toLowerCase(), one.toLowerCase(), 1) <= 1,
+  );
+  return others.length === 0 ? only : undefined;
+}
+
 /** Every candidate that is as close as the closest, in their order; none where none is close enough. */
 export function allNearest(text: string, candidates: Iterable<string>): readonly string[] {
   let best: string[] = [];

@@ -6,6 +6,7 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { groupBy } from '../../src/collections/group-by.js';
 import { readInputs } from '../../src/edge/files.js';
 import { readDocument } from '../../src/read/index.js';
 import { generatePlan } from '../bench/generate.js';
@@ -46,6 +47,7 @@ describe('random slips', () => {
     const random = seeded(SEED);
     const refused: string[] = [];
     const sums = { slips: 0, findings: 0, certain: 0, likely: 0, people: 0, unsaid: 0 };
+    const forPeople: { readonly rule: string; readonly why: string; readonly said: string }[] = [];
     for (let count = 0; count < SLIPS; count++) {
       const plan = JSON.parse(JSON.stringify(tree)) as unknown;
       const said = [slip(plan, random), ...(count % 3 === 0 ? [slip(plan, random)] : [])];
@@ -54,11 +56,13 @@ describe('random slips', () => {
       for (const one of carryOutEach([{ name: 'plan.json', text }], TODAY)) {
         sums.findings++;
         sums[one.certainty]++;
+        if (one.why?.kind === 'people')
+          forPeople.push({ rule: one.finding.rule, why: one.why.why, said: said.join('; ') });
         if (one.failed !== undefined) refused.push(`${said.join('; ')}: ${line(one)}`);
       }
     }
     if (process.env['CURES_SLIPS'] !== undefined)
-      console.log(JSON.stringify({ ...sums, refused: refused.length }), `\n${refused.join('\n')}`);
+      console.log([JSON.stringify({ ...sums, refused: refused.length }), ...refused, ...tableOf(forPeople)].join('\n'));
     expect(sums.findings).toBeGreaterThan(SLIPS / 4);
     expect(sums.unsaid).toBe(0);
     // What mend carries out obeys the law, for it refuses what does not; that it has to refuse is rare.
@@ -68,6 +72,14 @@ describe('random slips', () => {
 
 function line({ finding, failed, certainty }: Carried): string {
   return `${certainty} ${finding.rule} ${finding.subject}: ${failed ?? ''}`;
+}
+
+/** Which rules leave most to people, with a slip of each reason. */
+function tableOf(all: readonly { readonly rule: string; readonly why: string; readonly said: string }[]): string[] {
+  const byReason = [...groupBy(all, ({ rule, why }) => `${rule}: ${why}`)];
+  return byReason
+    .sort(([, a], [, b]) => b.length - a.length)
+    .map(([reason, [{ said }, ...rest]]) => `${String(rest.length + 1).padStart(5)}  ${reason}  [${said}]`);
 }
 
 function treeOf(name: string): unknown {

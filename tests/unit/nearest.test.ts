@@ -1,7 +1,7 @@
 /** The nearest right word, against the definition of the distance written out: edits and swaps of neighbours, each once. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { allNearest, nearest } from '../../src/collections/nearest.js';
+import { allNearest, nearest, nearestSlip } from '../../src/collections/nearest.js';
 
 /** Optimal string alignment distance by its recursive definition (L. Boytsov, ACM JEA 16, 2011, section 2.2). */
 function distance(a: string, b: string): number {
@@ -35,5 +35,22 @@ describe('the nearest right word', () => {
     expect(nearest('video-1', ['video-2', 'vdieo-1'])).toBe('video-2');
     expect(nearest('vidoe', ['audio', 'video'])).toBe('video');
     expect(nearest('vidoe', ['radio'])).toBeUndefined();
+  });
+});
+
+describe('the one word a slip away', () => {
+  it.each([
+    ['ST 2095-2', 'ST 2059-2'],
+    ['AES76', 'AES67'],
+    ['AES6', 'AES67'],
+    ['aes67', 'AES67'],
+    ['ST 2110-2', undefined],
+    ['G.8275.1', undefined],
+  ])('of %s is %s', (text, meant) => {
+    expect(nearestSlip(text, ['ST 2059-2', 'AES67'])).toBe(meant);
+  });
+
+  it('is none where two are as near', () => {
+    expect(nearestSlip('cam-3', ['cam-1', 'cam-2'])).toBeUndefined();
   });
 });

@@ -14,6 +14,8 @@ import {
   clockMark,
   clockTouch,
   domainFaults,
+  profileMeantByClocks,
+  profileMeantByDomain,
   type ProfileFault,
   type DomainFault,
 } from '../../../src/doors/timing.js';
@@ -36,17 +38,19 @@ export default defineRule<Facts>({
       const { domain, fault } = found;
       const number = domain.number ?? domain.name ?? '';
       const name = `domain ${number}`;
+      const instead = profileMeantByDomain(found, timing.facts);
+      const stated = statedBy(timing.facts, found);
       yield {
         subject: `${fault.key} ${fault.value} of ${name}${inRig(domain.rig)}`,
         parties: [name],
         ...sureness(found),
         cure: () => {
           const edits = createEditList();
-          const usual = statedBy(timing.facts, found) ?? admittedDefault(found);
-          edits.set(domain, fault.key, usual);
+          if (instead !== undefined) edits.set(domain, 'profile', instead);
+          else edits.set(domain, fault.key, stated ?? admittedDefault(found));
           return likely(edits);
         },
-        facts: { form: 'domain', domain: number, ...limitsOf(found) },
+        facts: { form: 'domain', domain: number, stated, instead, ...limitsOf(found) },
         at: mark(domain, name, fault.key),
         touch: { kind: 'plan', name: 'timing' },
       };
@@ -55,17 +59,18 @@ export default defineRule<Facts>({
       const { clocks, fault } = found;
       const [first, ...rest] = clocks;
       const names = clocks.map(({ name }) => name);
+      const instead = profileMeantByClocks(found);
       yield {
         subject: `${fault.key} ${fault.value} in domain ${first.domain}${inRig(first.rig)}`,
         parties: names,
         ...sureness(found),
         cure: () => {
           const edits = createEditList();
-          const usual = admittedDefault(found);
-          setClocks(model, edits, clocks, { [fault.key]: usual });
+          const change = instead === undefined ? { [fault.key]: admittedDefault(found) } : { profile: instead };
+          setClocks(model, edits, clocks, change);
           return likely(edits);
         },
-        facts: { form: 'clocks', clocks: names, ...limitsOf(found) },
+        facts: { form: 'clocks', clocks: names, instead, ...limitsOf(found) },
         at: clockMark(first, fault.key),
         others: rest.map((other) => clockMark(other, fault.key)),
         touch: clockTouch(first),

@@ -58,11 +58,19 @@ export {
   type ProfileFault,
 } from './profile-faults.js';
 export {
+  profileMeantByClocks,
+  profileMeantByDomain,
+  type ProfileUser,
+  type UnknownProfile,
+  unknownProfiles,
+} from './profile-names.js';
+export {
   type IntervalKey,
   type Intervals,
   outOfProfile,
   type OutOfProfile,
   type Profile,
+  PROFILE_NAMES,
   type ProfileKey,
   PTP_ADDRESSES,
   type PtpAddresses,

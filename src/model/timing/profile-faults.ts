@@ -60,7 +60,7 @@ function faultsOf(clock: ClockFacts): readonly (ProfileFault & { readonly clock:
 }
 
 /** Peer delay does not matter to a clock that measures end to end, nor the other way round. */
-function statedIntervals(from: Pick<PtpDomain, IntervalKey>, mechanism: 'e2e' | 'p2p' | undefined): Intervals {
+export function statedIntervals(from: Pick<PtpDomain, IntervalKey>, mechanism: 'e2e' | 'p2p' | undefined): Intervals {
   const unused = mechanism === 'p2p' ? 'logMinDelayReqInterval' : 'logMinPdelayReqInterval';
   return Object.fromEntries(
     INTERVAL_KEYS.filter((key) => key !== unused && from[key] !== undefined).map((key) => [key, from[key]]),

@@ -196,18 +196,28 @@ export const PROFILES: Readonly<Record<ProfileKey, Profile>> = {
   },
 };
 
+/** How the profiles are usually written, each once: what a plan may be told to write. */
+export const PROFILE_NAMES = ['ST 2059-2', 'AES67', 'AES-R16', 'IEEE 1588'] as const;
+
+/** What may follow on the number of a document: its edition and words, never more of a number. */
+const REST = '(?=$|\\D|(?:19|20)\\d\\d)';
+const ST_2059_2 = new RegExp(`^(smpte)?(st)?20592${REST}`);
+const AES_R16 = new RegExp(`^aesr16${REST}`);
+const AES67_NAME = new RegExp(`^aes67${REST}`);
+const IEEE_1588 = new RegExp(`^(ieee)?1588${REST}|^default`);
+
 /** The profile a plan means by a name, with the edition it states; undefined for a name nobody knows. */
 export function profileNamed(name: string, edition?: string): Profile | undefined {
   const plain = name.toLowerCase().replace(/[^a-z0-9]/g, '');
-  if (/^(smpte)?(st)?20592/.test(plain)) {
-    const said = `${edition ?? ''} ${plain.replace(/^(smpte)?(st)?20592/, '')}`;
+  if (ST_2059_2.test(plain)) {
+    const said = `${edition ?? ''} ${plain.replace(ST_2059_2, '')}`;
     return PROFILES[
       said.includes('2015') ? 'st2059-2:2015' : /draft|2025|2026/.test(said) ? 'st2059-2:draft' : 'st2059-2:2021'
     ];
   }
-  if (/^aesr16/.test(plain) || plain === 'aes67st20592') return PROFILES['aes-r16'];
-  if (/^aes67/.test(plain)) return PROFILES.aes67;
-  if (/^(ieee)?1588|^default/.test(plain)) return PROFILES[/p2p|peer/.test(plain) ? 'ieee1588-p2p' : 'ieee1588-e2e'];
+  if (AES_R16.test(plain) || plain === 'aes67st20592') return PROFILES['aes-r16'];
+  if (AES67_NAME.test(plain)) return PROFILES.aes67;
+  if (IEEE_1588.test(plain)) return PROFILES[/p2p|peer/.test(plain) ? 'ieee1588-p2p' : 'ieee1588-e2e'];
   return undefined;
 }
 
