@@ -8,5 +8,5 @@ export { removeEntry, runsOf, setLegNumber, setLinkEnd, setOnPorts, writtenAt } 
 export { type EditValue } from '../edits/entry.js';
 export { addQueriers, giveAddress, setOnVlan } from '../edits/group-settings.js';
 export { mayHave, moveBlocks, readdress, usualVlanOf } from '../edits/readdress.js';
-export { listenersOf, regroup } from '../edits/regroup.js';
+export { groupsFor, listenersOf, regroup, type Regrouping, regroupTo } from '../edits/regroup.js';
 export { setTree } from '../edits/tree-settings.js';

@@ -47,4 +47,4 @@ export { type MissingGroup, missingBindings } from '../model/verdicts/index.js';
 export type { ConventionGroups } from '../plan/types.js';
 export { allCounted } from '../words/counts.js';
 export { destinationWords, freeMoveWords } from '../words/destinations.js';
-export { groupWords, promiseWords, withGroup } from '../words/groups.js';
+export { type GroupMoveFact, groupMoveWords, groupWords, promiseWords, withGroup } from '../words/groups.js';

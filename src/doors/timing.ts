@@ -46,7 +46,6 @@ export {
   tieBetween,
   tiedLeaders,
   unawareSwitches,
-  type UnknownProfile,
   unknownProfiles,
   unplannedDomains,
   type Victory,

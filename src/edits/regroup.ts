@@ -2,6 +2,7 @@
  * New groups for legs that can't keep theirs. A pair stays a pair: where the conventions map first legs to second ones, both
  * move when one alone would leave the map. What is chosen for a stream is chosen once, whichever finding asks first.
  */
+import { groupBy } from '../collections/group-by.js';
 import type { Leg, ReceiverLeg, Sender } from '../plan/types.js';
 import type { Model } from '../model/model.js';
 import { imageOf, keepsPromise } from '../model/groups/index.js';
@@ -19,27 +20,43 @@ export interface RegroupOptions {
   readonly certainty?: 'certain' | 'likely';
 }
 
-/** A cure that gives each leg a free group its conventions, its map and its practice allow; people decide where one has none. */
-export function regroup(model: Model, legs: readonly Leg[], options: RegroupOptions = {}): Cure {
-  const offers = new Map((options.offered ?? []).flatMap(({ leg, group }) => offerOf(leg, group)));
+/** Which legs move to which groups. */
+export interface Regrouping {
+  readonly moves: readonly GroupMove[];
+  /** The first sender that finds no group it may have; nothing is moved then. */
+  readonly stuck: Sender | undefined;
+}
+
+/** A free group for each leg that its conventions, its map and its practice allow; the other leg moves where the map asks for it. */
+export function groupsFor(model: Model, legs: readonly Leg[], offered: RegroupOptions['offered'] = []): Regrouping {
+  const offers = new Map(offered.flatMap(({ leg, group }) => offerOf(leg, group)));
   const moves: GroupMove[] = [];
-  const bySender = new Map<Sender, Leg[]>();
-  for (const leg of legs) {
-    const own = bySender.get(leg.sender);
-    if (own === undefined) bySender.set(leg.sender, [leg]);
-    else own.push(leg);
-  }
-  for (const [sender, own] of bySender) {
+  for (const [sender, own] of groupBy(legs, (leg) => leg.sender)) {
     const chosen = chosenFor(model, sender, own, offers);
-    if (chosen === undefined) return peopleDecide(`no group that ${sender.label} may have is free`);
+    if (chosen === undefined) return { moves: [], stuck: sender };
     moves.push(...chosen);
   }
+  return { moves, stuck: undefined };
+}
+
+/** A cure that gives each leg a free group its conventions, its map and its practice allow; people decide where one has none. */
+export function regroup(model: Model, legs: readonly Leg[], options: RegroupOptions = {}): Cure {
+  return regroupTo(model, groupsFor(model, legs, options.offered), options.certainty);
+}
+
+/** The cure that moves legs to groups chosen before, so that words and edits say one thing. */
+export function regroupTo(
+  model: Model,
+  { moves, stuck }: Regrouping,
+  certainty: 'certain' | 'likely' = 'certain',
+): Cure {
+  if (stuck !== undefined) return peopleDecide(`no group that ${stuck.label} may have is free`);
   const containers = new Set(moves.map(({ leg }) => leg.origin.container));
   if (containers.size < moves.length)
     return peopleDecide('a device kind states the group for several devices: each has to state its own');
   const edits = createEditList();
   writeGroups(model, moves, edits);
-  return options.certainty === 'likely' ? likely(edits) : certainly(edits);
+  return certainty === 'likely' ? likely(edits) : certainly(edits);
 }
 
 type Offers = ReadonlyMap<Leg, Address>;

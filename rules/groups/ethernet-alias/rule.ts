@@ -1,4 +1,4 @@
-import { regroup } from '../../../src/doors/cures.js';
+import { groupsFor, regroupTo } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clause,
@@ -42,6 +42,8 @@ export default defineRule<Facts, Note>({
         const { first, names, subject } = set;
         const change = set.legs.find(({ group }) => group !== first.group) ?? first;
         const free = model.proposals.groupFor(change);
+        const offered = free === undefined ? [] : [{ leg: change, group: formatAddress(free) }];
+        const regrouping = groupsFor(model, movers(set.legs, change), offered);
         const changedFirst: NonEmpty<Leg> = [change, ...set.legs.filter((leg) => leg !== change)];
         const ipv4 = isIPv4(first.group ?? 0);
         yield {
@@ -49,10 +51,7 @@ export default defineRule<Facts, Note>({
           parties: names,
           severity: switches.size > 0 ? 'error' : 'warning',
           confidence: switches.size > 0 ? 'certain' : 'assumed',
-          cure: () =>
-            regroup(model, movers(set.legs, change), {
-              offered: free === undefined ? [] : [{ leg: change, group: formatAddress(free) }],
-            }),
+          cure: () => regroupTo(model, regrouping),
           facts: {
             legs: set.legs,
             mac: address,
@@ -60,7 +59,7 @@ export default defineRule<Facts, Note>({
             ipv4,
             switches: [...switches].sort(),
             silent: [...silent].sort(),
-            free: free === undefined ? undefined : formatAddress(free),
+            moves: regrouping.moves.map(({ leg, group }) => ({ leg, group: formatAddress(group) })),
           },
           at: noted(mark(change, legLabel(change), 'group'), 'move'),
           others: otherMarks(changedFirst),

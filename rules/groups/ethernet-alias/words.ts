@@ -7,7 +7,7 @@ import {
   type FindingWords,
   type Leg,
 } from '../../../src/doors/rule.js';
-import { withGroup } from '../../../src/doors/groups.js';
+import { groupMoveWords, type GroupMoveFact, withGroup } from '../../../src/doors/groups.js';
 
 export interface Facts {
   readonly legs: readonly Leg[];
@@ -18,14 +18,14 @@ export interface Facts {
   readonly switches: readonly string[];
   /** Those that do not say; taken to do so where none says it does. */
   readonly silent: readonly string[];
-  /** A group for the one to move. */
-  readonly free: string | undefined;
+  /** Who gets which group, the other leg of a pair too; empty where none is free. */
+  readonly moves: readonly GroupMoveFact[];
 }
 
 /** The group of a leg, or that it is the one to move. */
 export type Note = 'move' | (string & {});
 
-export function words({ legs, mac, where, ipv4, switches, silent, free }: Facts): FindingWords<Note> {
+export function words({ legs, mac, where, ipv4, switches, silent, moves }: Facts): FindingWords<Note> {
   const groups = listNames(groupsOf(legs).map(formatAddress));
   const share = ipv4 ? '32 groups share each one' : 'all groups with the same last 32 bits do';
   const differ = ipv4
@@ -37,7 +37,10 @@ export function words({ legs, mac, where, ipv4, switches, silent, free }: Facts)
       switches.length > 0
         ? `${listNames(switches)} ${agree(switches.length, 'tells', 'tell')} groups apart by multicast MAC only: a port that joined one gets all of them, and when it leaves one the others may stop`
         : `receivers of one get the others' packets if ${keyWords(silent)} by multicast MAC, as \`snoopingKey\` does not say: extra load, and dropped packets on a full port`,
-    fix: `change one of ${groups} so that the ${differ}${free === undefined ? '' : `; ${free} is free`}`,
+    fix:
+      moves.length === 0
+        ? `change one of ${groups} so that the ${differ}`
+        : `${groupMoveWords(moves, legs)}, so that the ${differ}`,
     label: (name, note) => (note === 'move' ? `${name}: give this one another group` : withGroup(name, note)),
   };
 }

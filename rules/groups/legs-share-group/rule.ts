@@ -4,7 +4,9 @@ import {
   likely,
   peopleDecide,
   type Cure,
-  regroup,
+  groupsFor,
+  type Regrouping,
+  regroupTo,
   removeEntry,
 } from '../../../src/doors/cures.js';
 import {
@@ -17,7 +19,6 @@ import {
   mark,
   noted,
   touchOf,
-  type Address,
   type Leg,
   type Model,
 } from '../../../src/doors/rule.js';
@@ -42,12 +43,12 @@ export default defineRule<Facts, 'move'>({
       if (second === undefined) continue;
       const { sender } = first;
       const onePath = sharesSource(legs);
-      const free = secondLegGroup(first, second, model.heldTo, model.proposals);
+      const regrouping = regroupingOf(model, first, second);
       yield {
         subject: `${sender.label} ${formatAddress(group)} in ${domain.key}${inRig(sender.rig)}`,
         parties: legs.map(legLabel),
         severity: onePath ? 'error' : 'warning',
-        cure: () => cure(model, first, second, free, onOnePath(first, second)),
+        cure: () => cure(model, first, second, regrouping),
         facts: {
           sender,
           group: formatAddress(group),
@@ -56,7 +57,7 @@ export default defineRule<Facts, 'move'>({
           sourcesKnown: legs.every(({ source }) => source !== undefined),
           leg: second.index + 1,
           sendFrom: onOnePath(first, second) ? (otherInterface(first, second) ?? 'other-network') : undefined,
-          free: free === undefined ? undefined : formatAddress(free),
+          moves: regrouping.moves.map(({ leg, group }) => ({ leg, group: formatAddress(group) })),
         },
         at: noted(mark(second, legLabel(second), 'group'), 'move'),
         others: [first, ...rest].map((leg) => mark(leg, legLabel(leg), 'group')),
@@ -67,9 +68,18 @@ export default defineRule<Facts, 'move'>({
   words,
 });
 
-/** The second leg gets the group that is offered, and leaves by the interface of the other network; else both move. */
-function cure(model: Model, first: Leg, second: Leg, free: Address | undefined, onePath: boolean): Cure {
+/** The second leg gets the group that is offered; both move where no group of its own suits the conventions beside the first's. */
+function regroupingOf(model: Model, first: Leg, second: Leg): Regrouping {
+  const free = secondLegGroup(first, second, model.heldTo, model.proposals);
+  if (free !== undefined) return groupsFor(model, [second], [{ leg: second, group: formatAddress(free) }]);
+  const alone = groupsFor(model, [second]);
+  return alone.stuck === undefined ? alone : groupsFor(model, [first, second]);
+}
+
+/** The legs move, and the second leaves by the interface of the other network where both are on one. */
+function cure(model: Model, first: Leg, second: Leg, regrouping: Regrouping): Cure {
   const edits = createEditList();
+  const onePath = onOnePath(first, second);
   // A leg written twice, word for word, on a network that parts no legs.
   if (onePath && first.network?.leg === undefined && isCopy(first, second)) {
     removeEntry(edits, second, 'legs', second.sender);
@@ -78,10 +88,7 @@ function cure(model: Model, first: Leg, second: Leg, free: Address | undefined, 
   const via = onePath ? otherInterface(first, second) : undefined;
   if (onePath && via === undefined) return peopleDecide('which network the second leg is to leave by');
   if (via !== undefined) edits.setWhereWritten(second, 'interface', via.name);
-  const moved =
-    free === undefined
-      ? regroup(model, [first, second])
-      : regroup(model, [second], { offered: [{ leg: second, group: formatAddress(free) }] });
+  const moved = regroupTo(model, regrouping);
   if (moved.certainty === 'people') return moved;
   for (const edit of moved.edits) edits.put(edit, edit.value);
   return via === undefined ? certainly(edits) : likely(edits);
