@@ -27,8 +27,10 @@ export type { TextOptions } from './draw/text.js';
 export type { ClockLike } from './edits/clock-settings.js';
 export type { EditList } from './edits/edit-list.js';
 export type { Edit, EditValue, Scalar } from './edits/entry.js';
+export type { Completion, FilledIn } from './edits/fill-in.js';
 export type { GroupProtocol, QuerierSite } from './edits/group-settings.js';
 export type { HeldAddress } from './edits/readdress.js';
+export type { GroupMove } from './edits/move-groups.js';
 export type { RegroupOptions } from './edits/regroup.js';
 export type { SubnetMove } from './edits/move-subnet.js';
 export type { Proposals } from './model/proposals/index.js';
@@ -312,6 +314,7 @@ export type {
   TransportSplit,
   Unaware,
   UnintendedLeader,
+  UnknownProfile,
   UnplannedDomain,
 } from './model/timing/index.js';
 export type {
@@ -350,9 +353,11 @@ export type {
   KindLine,
   LeavesOut,
   LostName,
+  Misnamed,
   NamedEntity,
   NamedFormat,
   NotInKind,
+  Renamed,
   Scope,
 } from './model/written/index.js';
 export type { VlanOfAddress } from './plan/resolve/placement.js';

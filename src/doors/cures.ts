@@ -6,6 +6,7 @@ export { certainly, likely, peopleDecide, type Cure } from '../edits/cure.js';
 export { createEditList, type EditList } from '../edits/edit-list.js';
 export { removeEntry, runsOf, setLegNumber, setLinkEnd, setOnPorts, writtenAt } from '../edits/entries.js';
 export { type EditValue } from '../edits/entry.js';
+export { createCompletion, writeCompletion } from '../edits/fill-in.js';
 export { addQueriers, giveAddress, setOnVlan } from '../edits/group-settings.js';
 export { mayHave, moveBlocks, readdress, usualVlanOf } from '../edits/readdress.js';
 export { groupsFor, listenersOf, regroup, type Regrouping, regroupTo } from '../edits/regroup.js';

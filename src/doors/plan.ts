@@ -3,6 +3,7 @@ export { idleJoins, mergedVlans } from '../model/vlans/index.js';
 export {
   alikeNames,
   type AlikeThing,
+  createRenamed,
   deviceOfReferrer,
   entriesNotInKind,
   type EntryList,
@@ -10,6 +11,7 @@ export {
   leavesOut,
   type LeftOut,
   lostNames,
+  misnamedTwin,
   type NameDifference,
   type NamedKind,
   type Namesakes,

@@ -1,4 +1,4 @@
-import { certainly, createEditList, peopleDecide, removeEntry, type Cure } from '../../../src/doors/cures.js';
+import { certainly, createEditList, likely, peopleDecide, removeEntry, type Cure } from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -12,7 +12,7 @@ import {
   type Receiver,
   type Touch,
 } from '../../../src/doors/rule.js';
-import { namesakes, type Entity, type NamedKind, type Namesakes } from '../../../src/doors/plan.js';
+import { misnamedTwin, namesakes, type Entity, type NamedKind, type Namesakes } from '../../../src/doors/plan.js';
 import { inputWords, words, type Facts, type Input, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -33,13 +33,14 @@ export default defineRule<Facts, Note>({
         mapAll(found.things, (thing) => ({ thing, label: labelOf(thing), input: inputOf(thing) })),
         ({ label, input }) => `${label} ${input === undefined ? '' : inputWords(input)}`,
       );
-      const last = lastOf(things);
+      const twin = twinOf(found);
+      const last = things.find(({ thing }) => thing.origin.container === twin?.entry) ?? lastOf(things);
       const { rig } = last.thing;
       yield {
         subject: `${what} ${name}${within === undefined ? '' : ` of ${within}`}`,
         parties: things.map(({ label }) => label),
         severity: across || what === 'link' || what === 'stream' ? 'warning' : 'error',
-        cure: () => cure(found),
+        cure: () => cure(found, twin),
         facts: {
           what,
           name,
@@ -48,10 +49,11 @@ export default defineRule<Facts, Note>({
           rigs: across ? byLabel(rigs, (one) => one.name).map((one) => one.name) : [],
           inputs: things.flatMap(({ input }) => input ?? []),
           rename: across ? rig?.name : undefined,
+          meant: twin?.meant,
         },
         at: noted(mark(last.thing, last.label, 'name'), { input: last.input, rename: true }),
         others: things
-          .slice(0, -1)
+          .filter((one) => one !== last)
           .map(({ thing, label, input }) => noted(mark(thing, label, 'name'), { input, rename: false })),
         touch: touchOfNamesake(found, last.thing),
       };
@@ -91,8 +93,13 @@ const TOUCHED: Readonly<Partial<Record<NamedKind, Touch['kind']>>> = {
   stream: 'stream',
 };
 
-/** An entry written twice, word for word, goes once. */
-function cure({ what, things, device, kind }: Namesakes): Cure {
+/** An entry written twice, word for word, goes once; one of two that stands where the kind has another name has that. */
+function cure({ what, things, device, kind }: Namesakes, twin: Twin): Cure {
+  if (twin !== undefined && device !== undefined) {
+    const edits = createEditList();
+    edits.put({ document: device.origin.document, container: twin.entry, key: 'name' }, twin.meant);
+    return likely(edits);
+  }
   const [first, ...copies] = things;
   const list = LISTS[what];
   const text = (thing: Entity): string => JSON.stringify(thing.origin.container);
@@ -102,6 +109,22 @@ function cure({ what, things, device, kind }: Namesakes): Cure {
   for (const copy of copies) removeEntry(edits, copy, list, device ?? kind);
   return certainly(edits, 'which of them each reference to the name means');
 }
+
+type Twin = ReturnType<typeof misnamedTwin>;
+
+/** Of two entries of a device, the one that has the place of what the device leaves out of its kind. */
+function twinOf({ what, name, device, kind }: Namesakes): Twin {
+  const list = PARTS[what];
+  return device === undefined || kind !== undefined || list === undefined
+    ? undefined
+    : misnamedTwin(device, list, name);
+}
+
+const PARTS: Readonly<Partial<Record<NamedKind, 'interfaces' | 'senders' | 'receivers'>>> = {
+  interface: 'interfaces',
+  sender: 'senders',
+  receiver: 'receivers',
+};
 
 const LISTS: Readonly<Partial<Record<NamedKind, string>>> = {
   device: 'devices',

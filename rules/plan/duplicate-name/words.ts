@@ -13,6 +13,8 @@ export interface Facts {
   readonly inputs: readonly Input[];
   /** The rig of the one to rename. */
   readonly rename: string | undefined;
+  /** What the kind of their device calls one of them: the only name of the kind that the device leaves out. */
+  readonly meant: string | undefined;
 }
 
 /** What a receiver takes: a stream, else the groups it joins, else nothing yet. */
@@ -26,7 +28,7 @@ export interface Note {
   readonly rename: boolean;
 }
 
-export function words({ what, name, within, count, rigs, inputs, rename }: Facts): FindingWords<Note> {
+export function words({ what, name, within, count, rigs, inputs, rename, meant }: Facts): FindingWords<Note> {
   const across = rigs.length > 0;
   const said = listNames(inputs.map((input) => `one ${inputWords(input)}`));
   return {
@@ -36,7 +38,9 @@ export function words({ what, name, within, count, rigs, inputs, rename }: Facts
       : ON_AIR[what],
     fix: across
       ? `put the rig into one of the names, ${rename?.toLowerCase() ?? ''}-${name} for one`
-      : 'give each of them a name of its own, here and wherever it is referred to; or take one out if it was written twice',
+      : meant !== undefined
+        ? `call the one in the place of ${meant} so, which ${within ?? 'the device'} leaves out of its kind`
+        : 'give each of them a name of its own, here and wherever it is referred to; or take one out if it was written twice',
     label: (label, note) =>
       `${label}${note.input === undefined ? '' : `, ${inputWords(note.input)}`}${note.rename ? ': give it another name' : ''}`,
   };

@@ -9,6 +9,7 @@ import {
   type Plan,
 } from '../../../src/doors/rule.js';
 import {
+  createRenamed,
   deviceOfReferrer,
   kindOfReference,
   lostNames,
@@ -16,7 +17,6 @@ import {
   wantedLabel,
   wantedLabels,
   type Unresolved,
-  type Wanted,
 } from '../../../src/doors/plan.js';
 import { words, type Facts } from './words.js';
 
@@ -28,16 +28,28 @@ export default defineRule<Facts>({
   needs: [],
   brief: 'name leads nowhere',
   *check({ plan }) {
+    if (plan.unresolved.length === 0) return;
+    const renamedThing = createRenamed(plan);
+    const counts = new Map<string, number>();
+    for (const { text } of plan.unresolved) counts.set(text, (counts.get(text) ?? 0) + 1);
     for (const { wanted, names, uses, meant } of lostNames(plan)) {
       const sorted = byLabel(uses, ({ by }) => referrerLabel(by));
       const [first, ...rest] = sorted;
       const by = [...new Map(sorted.map((one) => [referrerLabel(one.by), one.by])).values()];
       const [name, ...more] = names;
+      // What many refer to was renamed or lost where it was written down; a slip is in one place or two.
+      const isFew = (counts.get(name) ?? 0) <= MOST_SLIPS;
+      const renamed = more.length > 0 || (meant.length === 1 && isFew) ? undefined : renamedThing(first);
       yield {
         subject: more.length === 0 ? wantedLabel(wanted, name) : `${wantedLabels(wanted)} not written down`,
         parties: by.map(referrerLabel),
-        cure: () => cure(plan, wanted, uses, names, meant),
-        facts: { wanted, names, by, meant },
+        cure: () => {
+          if (renamed === undefined) return cure(plan, { wanted, uses, names, meant, isFew });
+          const edits = createEditList();
+          edits.set(renamed, 'name', name);
+          return likely(edits);
+        },
+        facts: { wanted, names, by, meant, renamed: renamed?.name },
         at: markOf(first),
         others: rest.map(markOf),
         touch: more.length === 0 ? touchOfReference(first, by.length) : touchOfMany(first),
@@ -75,18 +87,13 @@ function markOf({ origin, key, by }: Unresolved): Mark<never> {
 /** The one name that is meant, wherever the wrong one is written. */
 function cure(
   plan: Plan,
-  wanted: Wanted,
-  uses: readonly Unresolved[],
-  names: readonly string[],
-  meant: readonly string[],
+  { wanted, uses, names, meant, isFew }: ReturnType<typeof lostNames>[number] & { readonly isFew: boolean },
 ): Cure {
   const [name, ...more] = names;
   const [right, ...others] = meant;
-  if (name === undefined || more.length > 0) return peopleDecide('which file writes these names down');
+  if (more.length > 0) return peopleDecide('which file writes these names down');
   if (right === undefined || others.length > 0) return peopleDecide('which name is meant, or where it is written down');
-  // What many refer to was renamed or lost where it was written down; a slip is in one place or two.
-  if (plan.unresolved.filter(({ text }) => text === name).length > MOST_SLIPS)
-    return peopleDecide('whether the name is wrong or what it names has another');
+  if (!isFew) return peopleDecide('whether the name is wrong or what it names has another');
   const edits = createEditList();
   for (const { origin, key } of uses) {
     const at = origin.container as Readonly<Record<string | number, unknown>>;

@@ -16,9 +16,11 @@ export interface Facts {
   readonly by: readonly Referrer[];
   /** Names it may have meant. */
   readonly meant: readonly string[];
+  /** What most likely had the name: the one thing of its sort that nobody refers to. */
+  readonly renamed: string | undefined;
 }
 
-export function words({ wanted, names, by, meant }: Facts): FindingWords<never> {
+export function words({ wanted, names, by, meant, renamed }: Facts): FindingWords<never> {
   const quoted = names.map((name) => `\`${name}\``);
   const who = `${listNames(by.map(referrerLabel))} ${agree(by.length, 'refers', 'refer')}`;
   if (names.length > 1) {
@@ -37,9 +39,11 @@ export function words({ wanted, names, by, meant }: Facts): FindingWords<never> 
     what: `${who} to ${thing}, which is not in the plan${meant.length === 0 ? '' : `; did you mean ${either}?`}`,
     onAir: ON_AIR[wanted.kind],
     fix:
-      meant.length === 0
-        ? `write down ${thing}, or correct the name`
-        : `write ${either}, or write down ${thing} if it is another one`,
+      renamed !== undefined
+        ? `call \`${renamed}\`, which nothing refers to, ${quoted.join('')}, or write down ${thing}`
+        : meant.length === 0
+          ? `write down ${thing}, or correct the name`
+          : `write ${either}, or write down ${thing} if it is another one`,
   };
 }
 

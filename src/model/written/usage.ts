@@ -13,8 +13,11 @@ import type {
   WantedKind,
 } from '../../plan/types.js';
 
-/** VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise, a querier or a router. */
-export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
+/**
+ * VLANs that anything refers to: a host, a stream, a port, a link, a switch address, a promise; and unless only others count,
+ * those with a querier or a router of their own.
+ */
+export function usedVlans(plan: Plan, counted: 'all' | 'by-others' = 'all'): ReadonlySet<Vlan> {
   const used = new Set<Vlan>();
   const add = (vlan: Vlan | undefined): void => {
     if (vlan !== undefined && vlan.transit === undefined) used.add(vlan);
@@ -29,7 +32,7 @@ export function usedVlans(plan: Plan): ReadonlySet<Vlan> {
   }
   for (const link of plan.links) for (const vlan of link.vlans ?? []) add(vlan);
   for (const rig of plan.rigs) for (const promise of rig.conventions.groups) add(promise.vlan);
-  for (const vlan of plan.vlans) {
+  for (const vlan of counted === 'all' ? plan.vlans : []) {
     const queriers = [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
     if (queriers.length > 0 || (vlan.routing?.routers.length ?? 0) > 0) add(vlan);
   }
