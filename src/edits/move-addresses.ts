@@ -3,7 +3,7 @@
  * can, so that the crew can work them out; where the conventions derive the second leg's address from the first's, both move.
  */
 import { addTo, append } from '../collections/group-by.js';
-import { inRange, isIPv4, type Address, type AddressRange } from '../values/address.js';
+import { inRange, isIPv4, type Address, type AddressRange, type Prefix } from '../values/address.js';
 import type { Vlan } from '../plan/types.js';
 import { gatewaysOf, hostRange, isInterface, type Owner, subnetFor } from '../model/hosts/index.js';
 import { imageOf, preimageOf } from '../model/groups/index.js';
@@ -26,14 +26,18 @@ interface Twins {
   readonly owners: readonly (readonly [Owner, Address])[];
 }
 
-export function moveAddresses(model: Model, held: readonly (readonly [Owner, Address])[]): AddressMoves {
-  const space = createSpace(model);
+/** Moves asked for with one space are given no address twice. */
+export function moveAddresses(
+  model: Model,
+  held: readonly (readonly [Owner, Address])[],
+  space = createAddressSpace(model),
+): AddressMoves {
   const moves: AddressMove[] = [];
   const stuck: Owner[] = [];
   const commit = (set: Twins, step: number): void => {
     for (const [owner, from] of set.owners) {
       const to = moved(from, step);
-      space.take(owner, to);
+      space.take(to);
       moves.push({ owner, from, to });
     }
   };
@@ -89,7 +93,7 @@ const STEPS: readonly number[] = [
 /** Further than this no free address is looked for. */
 const MOST_TRIES = 65_536;
 
-function stepFor(set: Twins, space: Space): number | undefined {
+function stepFor(set: Twins, space: AddressSpace): number | undefined {
   const [first] = set.owners;
   if (first === undefined) return undefined;
   const known = STEPS.find((one) => space.free(set, one));
@@ -103,14 +107,18 @@ function stepFor(set: Twins, space: Space): number | undefined {
   return undefined;
 }
 
-interface Space {
+/** Which addresses are free yet, for all who are to get one. */
+export interface AddressSpace {
+  /** Whether all of a set may move by a step. */
   readonly free: (set: Twins, step: number) => boolean;
-  readonly take: (owner: Owner, address: Address) => void;
+  /** Whether an owner may have an address in its VLAN's subnet. */
+  readonly mayHave: (owner: Owner, address: Address) => boolean;
+  readonly take: (address: Address) => void;
   /** Where the search of the owner's subnet goes on. */
   readonly cursor: (owner: Owner, address: Address) => { at: Address; readonly last: Address } | undefined;
 }
 
-function createSpace({ plan, owners, unicastReach }: Model): Space {
+export function createAddressSpace({ plan, owners, unicastReach, proposals }: Model): AddressSpace {
   const special = new Set<Address | undefined>();
   const pools = new Map<object, AddressRange[]>();
   for (const vlan of plan.vlans) {
@@ -122,20 +130,24 @@ function createSpace({ plan, owners, unicastReach }: Model): Space {
   }
   const given = new Set<Address>();
   const cursors = new Map<object, { at: Address; readonly last: Address }>();
+  const ranges = new Map<Prefix, AddressRange>();
   const rangeFor = ({ vlan }: Owner, address: Address): AddressRange | undefined => {
     const subnet = vlan === undefined ? undefined : subnetFor(vlan, address);
-    return subnet === undefined ? undefined : hostRange(subnet);
+    if (subnet === undefined) return undefined;
+    let range = ranges.get(subnet);
+    if (range === undefined) ranges.set(subnet, (range = hostRange(subnet)));
+    return range;
+  };
+  const mayHave = (owner: Owner, to: Address, like = to): boolean => {
+    const range = rangeFor(owner, like);
+    if (owner.vlan === undefined || range === undefined || to < range.first || to > range.last) return false;
+    if (given.has(to) || special.has(to) || owners.byAddress.has(to) || proposals.isOffered(to)) return false;
+    return !(pools.get(unicastReach.wire(owner.vlan)) ?? []).some((pool) => inRange(to, pool));
   };
   return {
-    free: (set, step) =>
-      set.owners.every(([owner, from]) => {
-        const to = moved(from, step);
-        const range = rangeFor(owner, from);
-        if (owner.vlan === undefined || range === undefined || to < range.first || to > range.last) return false;
-        if (given.has(to) || special.has(to) || owners.byAddress.has(to)) return false;
-        return !(pools.get(unicastReach.wire(owner.vlan)) ?? []).some((pool) => inRange(to, pool));
-      }),
-    take: (_, address) => given.add(address),
+    free: (set, step) => set.owners.every(([owner, from]) => mayHave(owner, moved(from, step), from)),
+    mayHave,
+    take: (address) => given.add(address),
     cursor: (owner, address) => {
       const range = rangeFor(owner, address);
       if (owner.vlan === undefined || range === undefined) return undefined;

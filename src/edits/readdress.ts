@@ -1,12 +1,12 @@
 /** New addresses as cures, with everything that means the same by the old ones: sources, gateways, queriers. */
 import type { Device, Interface, Switch } from '../plan/types.js';
 import { imageOf, preimageOf } from '../model/groups/index.js';
-import { gatewaysOf, hostRange, type Owner, subnetFor } from '../model/hosts/index.js';
+import { type Owner, subnetFor } from '../model/hosts/index.js';
 import type { Model } from '../model/model.js';
-import { inPrefix, inRange, parseAddress, type Address, type Prefix } from '../values/address.js';
+import { inPrefix, parseAddress, type Address, type Prefix } from '../values/address.js';
 import { certainly, likely, peopleDecide, type Cure } from './cure.js';
 import { createEditList } from './edit-list.js';
-import { moveAddresses, type AddressMove } from './move-addresses.js';
+import { createAddressSpace, moveAddresses, type AddressMove, type AddressSpace } from './move-addresses.js';
 import { moveSubnet, stepBetween, type SubnetMove } from './move-subnet.js';
 import { boxOfOwner, writeAddresses } from './write-moves.js';
 
@@ -19,16 +19,53 @@ export interface HeldAddress {
 
 /** A cure that gives each its own address; people decide where the subnet of one has none that fits. */
 export function readdress(model: Model, held: readonly HeldAddress[], certainty: 'certain' | 'likely'): Cure {
-  const moves: AddressMove[] = [];
+  const moves = new Map<Owner, Map<Address, AddressMove>>();
   for (const one of held) {
-    const own = movesOf(model, one, moves);
+    const own = chosenFor(model, one);
     if (own === undefined) return peopleDecide(`no address that ${boxOfOwner(one.owner).name} may have is free`);
-    for (const move of own)
-      if (!moves.some(({ owner, from }) => owner === move.owner && from === move.from)) moves.push(move);
+    for (const move of own) {
+      const known = moves.get(move.owner);
+      if (known === undefined) moves.set(move.owner, new Map([[move.from, move]]));
+      else if (!known.has(move.from)) known.set(move.from, move);
+    }
   }
   const edits = createEditList();
-  writeAddresses(model, moves, edits);
+  writeAddresses(
+    model,
+    [...moves.values()].flatMap((own) => [...own.values()]),
+    edits,
+  );
   return certainty === 'certain' ? certainly(edits) : likely(edits);
+}
+
+/** What all cures of a plan choose from, so that none is given what another has. */
+interface Choices {
+  readonly space: AddressSpace;
+  /** What is chosen for an address is chosen once, whichever finding asks first. */
+  readonly chosen: Map<Owner, Map<Address, readonly AddressMove[]>>;
+}
+
+const CHOICES = new WeakMap<Model, Choices>();
+
+function choicesIn(model: Model): Choices {
+  let known = CHOICES.get(model);
+  if (known === undefined) CHOICES.set(model, (known = { space: createAddressSpace(model), chosen: new Map() }));
+  return known;
+}
+
+function chosenFor(model: Model, one: HeldAddress): readonly AddressMove[] | undefined {
+  const { space, chosen } = choicesIn(model);
+  const { owner, address } = one;
+  const before = chosen.get(owner)?.get(address);
+  if (before !== undefined) return before;
+  const found = movesOf(model, space, one);
+  for (const move of found ?? []) {
+    space.take(move.to);
+    const own = chosen.get(move.owner);
+    if (own === undefined) chosen.set(move.owner, new Map([[move.from, found ?? []]]));
+    else own.set(move.from, found ?? []);
+  }
+  return found;
 }
 
 /** A cure that moves whole subnets, each to a block of its size. */
@@ -45,15 +82,15 @@ export function moveBlocks(
 
 function movesOf(
   model: Model,
+  space: AddressSpace,
   { owner, address, offered }: HeldAddress,
-  before: readonly AddressMove[],
 ): readonly AddressMove[] | undefined {
+  const offer = offered === undefined ? undefined : parseAddress(offered);
   const mapped = mappedAddress(owner, address);
   if (mapped !== undefined)
-    return isFree(model, owner, mapped, before) ? [{ owner, from: address, to: mapped }] : undefined;
-  const offer = offered === undefined ? undefined : parseAddress(offered);
+    return mapped === offer || space.mayHave(owner, mapped) ? [{ owner, from: address, to: mapped }] : undefined;
   if (offer !== undefined && !hasTwin(owner, address)) return [{ owner, from: address, to: offer }];
-  const { moves, stuck } = moveAddresses(model, [[owner, address]]);
+  const { moves, stuck } = moveAddresses(model, [[owner, address]], space);
   if (stuck.length > 0 || moves.length === 0)
     return offer === undefined ? undefined : [{ owner, from: address, to: offer }];
   return moves;
@@ -83,23 +120,9 @@ function mappedAddress(owner: Owner, address: Address): Address | undefined {
   return undefined;
 }
 
-/** Whether an address is free for who holds another one: in the VLAN's subnet, nobody's, and not set aside. */
+/** Whether an address is free for who holds another one: in the VLAN's subnet, nobody's, not set aside and not offered yet. */
 export function mayHave(model: Model, owner: Owner, address: Address): boolean {
-  return isFree(model, owner, address, []);
-}
-
-function isFree({ owners, plan }: Model, { vlan }: Owner, address: Address, before: readonly AddressMove[]): boolean {
-  const subnet = vlan === undefined ? undefined : subnetFor(vlan, address);
-  if (subnet === undefined || owners.byAddress.has(address) || before.some(({ to }) => to === address)) return false;
-  return (
-    inRange(address, hostRange(subnet)) &&
-    plan.vlans.every(
-      (one) =>
-        (one.dhcp === undefined || typeof one.dhcp.first !== typeof address || !inRange(address, one.dhcp)) &&
-        gatewaysOf(one).every((gateway) => gateway.address !== address) &&
-        [...(one.igmp?.queriers ?? []), ...(one.mld?.queriers ?? [])].every((querier) => querier.address !== address),
-    )
-  );
+  return choicesIn(model).space.mayHave(owner, address);
 }
 
 /** The other interfaces of a device's kind that have an interface's name, with their VLANs: what is usual for it. */

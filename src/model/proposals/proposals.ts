@@ -45,6 +45,8 @@ export interface Proposals {
   readonly port: (owner: Switch, fits: (port: Port) => boolean) => Port | undefined;
   /** A free address of a VLAN: the one with the last number of the owner's other interfaces, else the next after `near`. */
   readonly address: (vlan: Vlan | undefined, near: Address, owner?: Owner) => Address | undefined;
+  /** Whether an address was offered. */
+  readonly isOffered: (address: Address) => boolean;
   /** An 802.1Q id that no VLAN has. */
   readonly vlanId: () => number | undefined;
 }
@@ -72,7 +74,7 @@ export function createProposals({ plan, domains, groups, heldTo, owners, strays 
       if (leg.group !== undefined) append(found, ethernetAddress(leg.group), { group: leg.group, leg });
     return found;
   });
-  const nextAddress = createFreeAddresses(owners, joinClasses(plan));
+  const addresses = createFreeAddresses(owners, joinClasses(plan));
 
   function claim(group: Address, leg: Leg, promises = heldTo(leg)): boolean {
     const { conventions, practice } = leg.sender.rig;
@@ -154,8 +156,9 @@ export function createProposals({ plan, domains, groups, heldTo, owners, strays 
       const subnet = vlan === undefined ? undefined : subnetFor(vlan, near);
       const unit =
         subnet === undefined || owner === undefined || !isInterface(owner) ? undefined : unitAddress(owner, subnet);
-      return nextAddress(vlan, near, unit);
+      return addresses.next(vlan, near, unit);
     },
+    isOffered: addresses.isGiven,
     vlanId: nextVlanId,
   };
 }
