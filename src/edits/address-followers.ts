@@ -53,8 +53,7 @@ function build(plan: Plan): AddressFollowers {
   for (const vlan of plan.vlans) {
     for (const querier of [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])])
       if (querier.address !== undefined) append(queriers, querier.address, { querier, vlan });
-    for (const point of vlan.routing?.rendezvousPoints ?? [])
-      append(points, point.address, { point, vlan });
+    for (const point of vlan.routing?.rendezvousPoints ?? []) append(points, point.address, { point, vlan });
     for (const key of ['gateway', 'gateway6'] as const) {
       const address = vlan[key];
       if (address !== undefined) append(gateways, address, { vlan, key });

@@ -5,12 +5,14 @@ import {
   commonPractice,
   defineRule,
   formatAddress,
+  inPrefix,
   inRig,
   isNonEmpty,
   legLabel,
   mark,
   noted,
   otherPlaces,
+  subnetFor,
   touchOfKind,
   vlanSubject,
   type FindingDraft,
@@ -32,7 +34,7 @@ import {
   type StrayKind,
   type StrayVlan,
 } from '../../../src/doors/groups.js';
-import { statedWords, words, type Facts, type Moved, type Note, type Stated } from './words.js';
+import { statedWords, words, type Astray, type Facts, type Moved, type Note, type Stated } from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;
 
@@ -126,17 +128,46 @@ function streamFinding(model: Model, set: LegSet): Draft {
   const legs = set.legs.map((leg) => ({ leg, promises: brokenPromises(leg, model.heldTo(leg)) }));
   const broken = new Set(legs.flatMap(({ promises }) => promises));
   const draft = setDraft(set);
-  const moves = movesFor(model, set.legs);
+  const astray = interfaceAstray(model, set.legs);
+  const moves = astray === undefined ? movesFor(model, set.legs) : [];
   return {
     ...draft,
-    cure: () => regroup(model, set.legs, { offered: moves }),
+    cure: () => (astray === undefined ? regroup(model, set.legs, { offered: moves }) : intoVlan(astray)),
     facts: {
       form: 'stream',
       legs: legs.map(({ leg, promises }) => ({ leg, group: formatAddress(leg.group ?? 0), promises })),
       moves,
+      astray,
     },
     others: [...(draft.others ?? []), ...[...broken].map(promiseMark)],
   };
+}
+
+/**
+ * The one interface all the legs leave by, where its VLAN is the slip: every group it sends is at home in another network,
+ * and so is its address, in one VLAN of that network.
+ */
+function interfaceAstray(model: Model, legs: readonly Leg[]): Astray | undefined {
+  const [first, ...rest] = legs;
+  const via = first?.interface;
+  const address = via?.address;
+  if (via === undefined || address === undefined || rest.some((leg) => leg.interface !== via)) return undefined;
+  const sent = via.device.senders.flatMap(({ legs: all }) => all.filter((leg) => leg.interface === via));
+  if (sent.some((leg) => leg.group !== undefined && !model.strays.has(leg))) return undefined;
+  const [home, ...others] = homeNetworks(sent);
+  if (home === undefined || others.length > 0) return undefined;
+  const [vlan, ...more] = model.plan.vlans.filter((one) => {
+    const subnet = one.network === home && one.rig === via.device.rig ? subnetFor(one, address) : undefined;
+    return subnet !== undefined && inPrefix(address, subnet);
+  });
+  return vlan === undefined || vlan === via.vlan || more.length > 0 ? undefined : { interface: via, vlan };
+}
+
+/** Likely: groups and address agree, and the VLAN alone speaks against both. */
+function intoVlan({ interface: via, vlan }: Astray): Cure {
+  const edits = createEditList();
+  edits.set(via, 'vlan', vlan.name);
+  return likely(edits);
 }
 
 /** A free group for each leg, or none; the second leg's follows the first's where the conventions map them. */

@@ -4,6 +4,7 @@ import {
   legLabel,
   listNames,
   listOr,
+  type Interface,
   type FindingWords,
   type Kind,
   type Leg,
@@ -16,6 +17,12 @@ import { promiseWords, withGroup, type ConventionGroups } from '../../../src/doo
 export interface Moved {
   readonly leg: Leg;
   readonly group: string;
+}
+
+/** An interface in the wrong VLAN, and the one that all its groups and its address are of. */
+export interface Astray {
+  readonly interface: Interface;
+  readonly vlan: Vlan;
 }
 
 /** What a device kind states for all its devices: a group, the VLAN of an interface, or the interface of a leg. */
@@ -61,6 +68,8 @@ interface StreamFacts {
   }[];
   /** A free group for each leg, or none. */
   readonly moves: readonly Moved[];
+  /** Where the VLAN of the interface is the slip. */
+  readonly astray: Astray | undefined;
 }
 
 export type Facts = VlanFacts | KindFacts | StreamFacts;
@@ -139,7 +148,7 @@ function mendWords(stated: Stated): string {
   }
 }
 
-function streamWords({ legs, moves }: StreamFacts): FindingWords {
+function streamWords({ legs, moves, astray }: StreamFacts): FindingWords {
   return {
     what: legs
       .map(
@@ -149,9 +158,11 @@ function streamWords({ legs, moves }: StreamFacts): FindingWords {
       .join('; '),
     onAir: `${ON_AIR} this stream: it ${PASSES}`,
     fix:
-      moves.length === 0
-        ? "move it into the conventions' range; where the ranges contradict each other or are full, change them under `conventions: {groups: …}`"
-        : `move ${listNames(moves.map(({ leg, group }) => `${legLabel(leg)} to ${group}`))}, free in this plan`,
+      astray !== undefined
+        ? `put interface ${astray.interface.name} of ${astray.interface.device.name} in VLAN ${astray.vlan.name}: its address and all its groups are of that network`
+        : moves.length === 0
+          ? "move it into the conventions' range; where the ranges contradict each other or are full, change them under `conventions: {groups: …}`"
+          : `move ${listNames(moves.map(({ leg, group }) => `${legLabel(leg)} to ${group}`))}, free in this plan`,
   };
 }
 
