@@ -83,17 +83,17 @@ describe('the text', () => {
 
       IF ONE THING IS LOST
       --------------------
-        device sky-a: sky-b takes over from sky-a within 3 to 5 s, jib, cam-1 and tower after
-           4 to 7.4 s; in between some follow tower, for up to 3 s
+        device sky-a: sky-b takes over from sky-a within 3.1 to 4.9 s, jib, cam-1 and tower
+           after 4.2 to 7.7 s; in between some follow tower, for up to 3 s
         reference of sky-a (class 52): sky-b takes over from sky-a within 0 to 2 s, jib,
-           cam-1 and tower after 1 to 4.5 s
+           cam-1 and tower after 1 to 4.9 s
         switch tower: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within 3 to 4 s,
            cam-1 after 4 to 6 s
         switch pontoon: ALONE: jib and cam-1
         link lake cable: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within
-           2.1 to 4 s, cam-1 after 3.1 to 5.8 s, while sky-a leads the rest
-        risk duct: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within 2.1 to 4 s,
-           cam-1 after 3.1 to 5.8 s, while sky-a leads the rest
+           2.1 to 3.9 s, cam-1 after 3.1 to 5.6 s, while sky-a leads the rest
+        risk duct: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within
+           2.1 to 3.9 s, cam-1 after 3.1 to 5.6 s, while sky-a leads the rest
         power feed feed-1: jib, WHICH IS NOT MEANT TO LEAD, takes over from sky-a within
            3 to 4 s, cam-1 after 4 to 6 s
       Times        counted from the last Announce of a box that falls silent with its links
