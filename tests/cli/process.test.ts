@@ -60,7 +60,19 @@ describe.skipIf(!HAS_PTY)('on a terminal (needs python3 with its pty module)', (
   }
 
   it('asks line by line and writes the request', () => {
-    const { code, shown } = type(['Sanderling', 'Kestrel Bay', 'island', '2 clocks, 3 cameras', '2', '', '', '', '']);
+    const { code, shown } = type([
+      'Sanderling',
+      'Kestrel Bay',
+      'island',
+      '2 clocks, 3 cameras',
+      '',
+      '2',
+      '',
+      '',
+      '',
+      '',
+      '',
+    ]);
     expect([code, readdirSync(folder)]).toEqual([0, ['sanderling-request.yaml']]);
     expect(readFileSync(join(folder, 'sanderling-request.yaml'), 'utf8')).toContain('rig: Sanderling');
     expect(shown).toContain('[10.20.0.0/14]');

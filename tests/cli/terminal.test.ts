@@ -65,7 +65,7 @@ describe('the terminal of a command', () => {
     const piped = await run(['allocate', '--ask'], { cwd: folder });
     expect(piped.status).toBe(2);
     expect(piped.stderr).toContain('--ask needs a terminal');
-    const answers = ['Sanderling', 'Kestrel Bay', 'shore', '2 cameras', '', '', '', '', ''];
+    const answers = ['Sanderling', 'Kestrel Bay', 'shore', '2 cameras', '', '', '', '', '', '', ''];
     const asked = await run(['allocate', '--ask'], { cwd: folder, columns: 80, input: `${answers.join('\n')}\n` });
     expect([asked.status, asked.stderr]).toEqual([0, '']);
     expect(readFileSync(join(folder, 'sanderling-request.yaml'), 'utf8')).toContain('rig: Sanderling');

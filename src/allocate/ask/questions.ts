@@ -97,7 +97,7 @@ function takingQuestion(answers: Answers, areas: readonly AnsweredArea[]): Quest
   return {
     text:
       usual.size === 0
-        ? `Who takes streams from whom? Nobody is known to; write it as ${example}.`
+        ? `Who takes streams from whom? None of these boxes takes any of itself; write it as ${example}.`
         : `Who takes streams from whom? Usually ${takingText(usual)}. Write what is different, as ${example}.`,
     usual: 'nothing is different',
     reply: (line) => {
