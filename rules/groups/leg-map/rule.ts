@@ -1,6 +1,7 @@
 import {
   certainly,
   createEditList,
+  type EditList,
   likely,
   type Cure,
   regroup,
@@ -60,7 +61,7 @@ export default defineRule<Facts, string>({
     const byKind = new Set<BrokenLegMap>();
     for (const same of portsOfKinds(all)) {
       for (const one of same.broken) byKind.add(one);
-      yield kindFinding(same);
+      yield kindFinding(model, same);
     }
     for (const broken of all) {
       const { first, second, group } = broken;
@@ -129,13 +130,19 @@ function portsOfKinds(all: readonly BrokenLegMap[]): readonly PortOfKind[] {
   });
 }
 
-function kindFinding({ kind, broken }: PortOfKind): FindingDraft<Facts, string> {
+function kindFinding(model: Model, { kind, broken }: PortOfKind): FindingDraft<Facts, string> {
   const sorted = byLabel(broken, ({ second }) => second.sender.label);
   const [{ first, second, port }] = sorted;
   const label = `kind ${kind.name}/${second.sender.name}`;
   return {
     subject: `${label}${inRig(kind.rig)}`,
     parties: sorted.map((one) => one.second.sender.label),
+    cure: () => {
+      if (port === undefined || port % 2 === 1) return peopleDecide(ODD_OFFSET);
+      const edits = createEditList();
+      for (const one of sorted) setPort(model, edits, one.second, port);
+      return certainly(edits);
+    },
     facts: {
       first,
       second,
@@ -215,16 +222,20 @@ function finding(
   };
 }
 
+const ODD_OFFSET = 'which offset the conventions mean: RTP goes to even ports';
+
+/** The port of a leg, and of whoever states it to listen there. */
+function setPort(model: Model, edits: EditList, leg: Leg, port: number): void {
+  edits.setWhereWritten(leg, 'port', port);
+  for (const taker of listenersOf(model, leg))
+    if (taker.port !== undefined && taker.port !== port) edits.setWhereWritten(taker, 'port', port);
+}
+
 /** The second leg follows the first; where what the conventions map it to is not free, both move. */
 function cure(model: Model, second: Leg, group: Facts['group'], port: number | undefined): Cure {
   const edits = createEditList();
-  if (port !== undefined && port % 2 === 1)
-    return peopleDecide('which offset the conventions mean: RTP goes to even ports');
-  if (port !== undefined) {
-    edits.setWhereWritten(second, 'port', port);
-    for (const leg of listenersOf(model, second))
-      if (leg.port !== undefined && leg.port !== port) edits.setWhereWritten(leg, 'port', port);
-  }
+  if (port !== undefined && port % 2 === 1) return peopleDecide(ODD_OFFSET);
+  if (port !== undefined) setPort(model, edits, second, port);
   if (group === undefined) return certainly(edits);
   const moved =
     group.taken === undefined
