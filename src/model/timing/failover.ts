@@ -113,7 +113,7 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
     const still = state.clockOf(one.from.owner);
     const isKept = among !== undefined && !isGone(one.from, lost.loss) && keepsOne(one.from);
     const stillLeads = isKept || (still !== undefined && state.clockRoleOf(still) === 'leads');
-    const times = once(() => takeoverTimes(one.to, one.followers, timed()));
+    const times = once(() => takeoverTimes(one, timed()));
     return {
       ...one,
       domain: one.to.domain,
@@ -157,13 +157,16 @@ function standingFor(loss: Loss, base: TimingBase, whole: TimingState, concerned
 
 const NOW: Span = { fromS: 0, toS: 0 };
 
-function takeoverTimes(to: Clock, followers: readonly Clock[], times: LossTimes<Clock>): TakeoverTimes {
+type Moved = Pick<Handover, 'from' | 'to' | 'followers'>;
+
+function takeoverTimes({ from, to, followers }: Moved, times: LossTimes<Clock>): TakeoverTimes {
   const chosen = followers.flatMap((one) => (one === to ? [] : (times.chosen(one) ?? [])));
   const standby = times.speaks(to) ?? NOW;
   const between = new Map<Clock, number>();
   for (const one of followers)
     for (const { grandmaster, longestS } of times.between(one))
-      if (grandmaster !== to) between.set(grandmaster, Math.max(between.get(grandmaster) ?? 0, longestS));
+      if (grandmaster !== to && grandmaster !== from)
+        between.set(grandmaster, Math.max(between.get(grandmaster) ?? 0, longestS));
   return {
     standby: outward(standby, to),
     followers: outward(chosen.length === 0 ? standby : joined(chosen), to),
