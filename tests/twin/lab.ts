@@ -92,8 +92,11 @@ export class Lab {
   }
 
   /** Starts a program inside, which ends with the lab at the latest. */
-  start(program: string, words: readonly string[]): ChildProcess {
-    return this.#spawn(program, words, 'ignore');
+  start(program: string, words: readonly string[], hear?: (text: string) => void): ChildProcess {
+    if (hear === undefined) return this.#spawn(program, words, 'ignore');
+    const child = this.#spawn(program, words, 'pipe');
+    child.stdout?.setEncoding('utf8').on('data', hear);
+    return child;
   }
 
   /** Runs a program inside to its end, and gives what it wrote. */

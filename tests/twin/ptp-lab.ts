@@ -5,6 +5,7 @@
 import type { ChildProcess } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import type { Wish } from '../tools/election-sets.js';
 import type { Lab } from './lab.js';
 
@@ -23,32 +24,59 @@ export interface Seen {
   readonly stepsRemoved: number;
 }
 
-/** Announces eight times a second, given up after three. */
-const ANNOUNCE = [
-  'logAnnounceInterval -3',
-  'announceReceiptTimeout 3',
-  'logSyncInterval 0',
-  'logMinDelayReqInterval 0',
-];
+/** Announces eight times a second, unless said otherwise, given up after three. */
+function announcing(log: number): readonly string[] {
+  return [
+    `logAnnounceInterval ${String(log)}`,
+    'announceReceiptTimeout 3',
+    'logSyncInterval 0',
+    'logMinDelayReqInterval 0',
+  ];
+}
+
+export interface Pace {
+  readonly logAnnounceInterval: number;
+  /** Whether the daemons say what they do, for `said`. */
+  readonly talk: boolean;
+}
 
 export class PtpLab {
   readonly #lab: Lab;
   readonly #daemons = new Map<string, ChildProcess>();
   readonly #sets: readonly LabSet[];
+  readonly #pace: Pace;
+  readonly #said = new Map<string, string>();
 
-  constructor(lab: Lab, sets: readonly LabSet[]) {
+  constructor(lab: Lab, sets: readonly LabSet[], pace: Pace = { logAnnounceInterval: -3, talk: false }) {
     this.#lab = lab;
     this.#sets = sets;
+    this.#pace = pace;
   }
 
-  async start(): Promise<void> {
+  /** All that a daemon has said so far, each line with the seconds of the system's monotonic clock. */
+  said(set: number, name: string): string {
+    return this.#said.get(`${set} ${name}`) ?? '';
+  }
+
+  /** All daemons; those that only follow so many seconds later, as one that hears nobody at first may go faulty. */
+  async start(laterS = 0): Promise<void> {
     await this.#lab.ip(this.#sets.flatMap(linksOf));
+    this.#startThose(({ slaveOnly }) => laterS === 0 || slaveOnly !== true);
+    if (laterS === 0) return;
+    await sleep(laterS * 1000);
+    this.#startThose(({ slaveOnly }) => slaveOnly === true);
+  }
+
+  #startThose(wanted: (wish: LabWish) => boolean): void {
     this.#sets.forEach((set, number) => {
       Object.entries(set).forEach(([name, wish], clock) => {
+        if (!wanted(wish)) return;
         const config = join(this.#lab.folder, `${number}-${name}.cfg`);
         const ports = wish.on.map((_, port) => portName(number, clock, port));
-        writeFileSync(config, configOf(wish, ports, this.#socket(number, name)));
-        this.#daemons.set(`${number} ${name}`, this.#lab.start('ptp4l', ['-f', config]));
+        writeFileSync(config, configOf(wish, ports, this.#socket(number, name), this.#pace));
+        const key = `${number} ${name}`;
+        const hear = (text: string): void => void this.#said.set(key, (this.#said.get(key) ?? '') + text);
+        this.#daemons.set(key, this.#lab.start('ptp4l', ['-f', config], this.#pace.talk ? hear : undefined));
       });
     });
   }
@@ -123,17 +151,17 @@ function hex(value: number): string {
   return value.toString(16).padStart(2, '0');
 }
 
-function configOf(wish: LabWish, ports: readonly string[], socket: string): string {
+function configOf(wish: LabWish, ports: readonly string[], socket: string, pace: Pace): string {
   return [
     '[global]',
     'network_transport L2',
     'time_stamping software',
     'free_running 1',
     'use_syslog 0',
-    'verbose 0',
-    'logging_level 0',
+    `verbose ${pace.talk ? 1 : 0}`,
+    `logging_level ${pace.talk ? 6 : 0}`,
     'tx_timestamp_timeout 200',
-    ...ANNOUNCE,
+    ...announcing(pace.logAnnounceInterval),
     `uds_address ${socket}`,
     `domainNumber ${wish.domain ?? 0}`,
     `delay_mechanism ${wish.delayMechanism ?? 'E2E'}`,
