@@ -14,8 +14,8 @@ import { createRoutedLosses, type RoutedLosses } from './routed-losses.js';
 import {
   blockedWayOf,
   findsWayAnew,
-  hangsOnQueries,
   opensWithout,
+  someHang,
   wayOf,
   type ReceptionLeg,
   type Stage,
@@ -295,8 +295,9 @@ function trialOf(element: number, removal: Removal, network: Network, { routed, 
       if (last === undefined || breaks(way)) return false;
       if (findsWayAnew(way)) return true;
       const plane = planeOf(last.forwarding, way.leg.group);
+      const component = componentOf(last.forwarding) ?? last.forwarding.tree.component;
       return (
-        !hangsOnQueries(plane, last.to) ||
+        !someHang(plane, last.forwarding, (node) => component[node] === component[last.to]) ||
         !starves({ forwarding: last.forwarding, at: last.to, sources: plane.sources })
       );
     },

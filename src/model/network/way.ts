@@ -61,15 +61,20 @@ export function opensWithout({ stages, leg }: Way, lost: unknown): boolean {
     return (
       router !== undefined ||
       leg.group === undefined ||
-      !hangsOnQueries(plane, to) ||
+      !someHang(plane, forwarding, (node) => joined(forwarding, from, node)) ||
       plane.sources.some(({ node, on }) => on !== lost && joined(forwarding, to, node))
     );
   });
 }
 
 /** Whether memberships at a switch end where no query comes. */
-export function hangsOnQueries(plane: Plane, at: number): boolean {
+function hangsOnQueries(plane: Plane, at: number): boolean {
   return plane.conduct.snooping === true && !plane.unplaced && !plane.floodsUnqueried(at);
+}
+
+/** The same of any of the switches that a loss leaves together: what is parted now floods or not by itself. */
+export function someHang(plane: Plane, { segment }: ForwardingSegment, isThere: (node: number) => boolean): boolean {
+  return segment.nodes.some((_, node) => hangsOnQueries(plane, node) && isThere(node));
 }
 
 /** What counts as a way. */
