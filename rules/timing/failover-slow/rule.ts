@@ -11,10 +11,7 @@ import {
   settledIslands,
   type Clock,
 } from '../../../src/doors/timing.js';
-import { words, type Facts, type Note } from './words.js';
-
-/** Admitted by every profile for pictures and for sound (logAnnounceInterval, announceReceiptTimeout). */
-const FAST = { logAnnounceInterval: 0, announceReceiptTimeout: 3 };
+import { FAST, words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
   id: 'timing/failover-slow',

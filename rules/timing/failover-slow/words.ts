@@ -13,6 +13,9 @@ export interface Facts {
   readonly announceReceiptTimeout: number;
 }
 
+/** Admitted by every profile for pictures and for sound (logAnnounceInterval, announceReceiptTimeout). */
+export const FAST = { logAnnounceInterval: 0, announceReceiptTimeout: 3 };
+
 export type Note = 'takes over' | 'lost';
 
 export function words(facts: Facts): FindingWords<Note> {
@@ -22,9 +25,9 @@ export function words(facts: Facts): FindingWords<Note> {
     onAir:
       'until then each clock free-runs and drifts, and pictures and sound step when they lock again; the longer the gap, the larger the step',
     fix:
-      announceIntervalS <= 1 && announceReceiptTimeout <= 3
+      announceIntervalS <= 2 ** FAST.logAnnounceInterval && announceReceiptTimeout <= FAST.announceReceiptTimeout
         ? 'bring both grandmasters to one network section or one boundary clock, or shorten the announce interval in the whole domain where every clock admits it'
-        : 'set logAnnounceInterval 0 and announceReceiptTimeout 3 in the whole domain: every wait of a takeover is a number of announce intervals',
+        : `set logAnnounceInterval ${String(FAST.logAnnounceInterval)} and announceReceiptTimeout ${String(FAST.announceReceiptTimeout)} in the whole domain: every wait of a takeover is a number of announce intervals`,
     label: (name, note) => `${name}: ${note}`,
   };
 }

@@ -1,4 +1,5 @@
 /** The clocks of a plan as a timed run takes them: the tree as it stands, and what a loss leaves of it. */
+import { append } from '../../../collections/group-by.js';
 import type { ClockPort, Clock, Loss, TimingState } from '../timing.js';
 import type { TimedEntry } from './memory.js';
 import { timesOf, type LossTimes } from './spans.js';
@@ -34,10 +35,7 @@ export function timesAfter(
       order: clock.ports.map((_, index) => index),
       paths: pathsOf(clock, standing.pathOf),
     };
-    const key = `${String(clock.domain)} ${clock.transport}`;
-    const list = groups.get(key);
-    if (list === undefined) groups.set(key, [entry]);
-    else list.push(entry);
+    append(groups, `${String(clock.domain)} ${clock.transport}`, entry);
   }
   const all = [...groups.values()].map((entries) => timesOf(entries, starts));
   const circling = all.flatMap(({ circlingS }) => circlingS ?? []);

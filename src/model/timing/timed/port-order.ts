@@ -2,6 +2,7 @@
  * An order of clocks and of their ports that hangs on what they are joined to and not on how a plan lists them: runs draw
  * and decide in it, so that a plan written in another order gives the same times.
  */
+import { append } from '../../../collections/group-by.js';
 import type { TimedClock, TimedEntry } from './memory.js';
 
 /** Clocks by identity, the ports of each by whom they meet. */
@@ -11,11 +12,7 @@ export function inOrder<C extends TimedClock>(entries: readonly TimedEntry<C>[])
   );
   const on = new Map<number, number[]>();
   sorted.forEach(({ outcome: { clock } }, index) => {
-    for (const { path } of clock.ports) {
-      const list = on.get(path);
-      if (list === undefined) on.set(path, [index]);
-      else list.push(index);
-    }
+    for (const { path } of clock.ports) append(on, path, index);
   });
   return sorted.map((entry, index): TimedEntry<C> => {
     const { ports } = entry.outcome.clock;

@@ -9,6 +9,7 @@
  * before does not count, ports decide one after another, a port that leads keeps its beat. Not in it: Sync and delay, the servo,
  * and what switch ports do when a link comes up.
  */
+import { append } from '../../../collections/group-by.js';
 import { pop, push, type Heap } from '../../../collections/heap.js';
 import { MOST_STEPS } from '../announces.js';
 import { compareDataSets, decideState } from '../bmca.js';
@@ -82,7 +83,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
   );
   const onPath = new Map<number, Port<C>[]>();
   for (const { ports } of runners.values())
-    for (const port of ports) if (port.path !== undefined) listed(onPath, port.path, port);
+    for (const port of ports) if (port.path !== undefined) append(onPath, port.path, port);
   let lastChangeS = 0;
   let most = 0;
   let [longestS, intervalS] = [0, 0];
@@ -144,7 +145,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
         const nextS = together ?? random() * runner.intervalS;
         if (!isGone && port.path !== undefined) beat(port, nextS);
         if (content.stepsRemoved < MOST_STEPS)
-          listed(leading, path, { port, content, lastS: isGone ? 0 : nextS - runner.intervalS });
+          append(leading, path, { port, content, lastS: isGone ? 0 : nextS - runner.intervalS });
       }
     }
     for (const { outcome, quality } of entries) {
@@ -335,10 +336,4 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     lastChangeS = atS;
     runner.changes.push(after);
   }
-}
-
-function listed<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
 }

@@ -1,4 +1,5 @@
 /** How long clocks take after a loss: one run tells little, so many starts are tried, and from the least to the most is said. */
+import { append } from '../../../collections/group-by.js';
 import type { ElectionClock } from '../announces.js';
 import type { Span } from '../takeover-time.js';
 import { draws } from './draws.js';
@@ -121,9 +122,7 @@ function thinned<C extends TimedClock>(
       continue;
     }
     const key = keyOf(entry, before, after);
-    const list = alike.get(key);
-    if (list === undefined) alike.set(key, [entry]);
-    else list.push(entry);
+    append(alike, key, entry);
   }
   for (const list of alike.values()) {
     const some = list.slice(0, STAND_FOR_ALL);
@@ -148,9 +147,7 @@ function leadersOn<C extends TimedClock>(
     clock.ports.forEach(({ path }, port) => {
       const where = when === 'before' ? path : paths[port];
       if (where === undefined) return;
-      const list = on.get(where);
-      if (list === undefined) on.set(where, [index]);
-      else list.push(index);
+      append(on, where, index);
     });
   });
   return new Map([...on].map(([path, list]) => [path, list.join(' ')]));
