@@ -8,6 +8,7 @@ export { removeEntry, runsOf, setLegNumber, setLinkEnd, setOnPorts, writtenAt } 
 export { type EditValue } from '../edits/entry.js';
 export { createCompletion, writeCompletion } from '../edits/fill-in.js';
 export { addQueriers, giveAddress, setOnVlan } from '../edits/group-settings.js';
+export { type MapEntryFacts, ofMapEntry } from '../edits/map-entry.js';
 export { mayHave, moveBlocks, readdress, usualVlanOf } from '../edits/readdress.js';
 export { groupsFor, listenersOf, regroup, type Regrouping, regroupTo } from '../edits/regroup.js';
 export { setTree } from '../edits/tree-settings.js';

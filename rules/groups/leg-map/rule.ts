@@ -2,9 +2,9 @@ import {
   certainly,
   createEditList,
   type EditList,
-  likely,
   type Cure,
   regroup,
+  ofMapEntry,
   peopleDecide,
   listenersOf,
 } from '../../../src/doors/cures.js';
@@ -14,7 +14,6 @@ import {
   commonPractice,
   defineRule,
   formatAddress,
-  formatPrefix,
   groupBy,
   inRig,
   isSentByRtp,
@@ -79,16 +78,12 @@ export default defineRule<Facts, string>({
 function entryFinding({ entry, side, should, broken }: WrongEntry<BrokenLegMap>): FindingDraft<Facts, string> {
   const sorted = byLabel(broken, ({ second }) => second.sender.label);
   const [{ first, second, group }] = sorted;
-  const label = side === 'second' ? `map of ${formatPrefix(entry.first)}` : `map to ${formatPrefix(entry.second)}`;
+  const { label, written, cure } = ofMapEntry({ entry, side, should });
   return {
     subject: `${label}${inRig(first.sender.rig)}`,
     parties: sorted.map((one) => one.second.sender.label),
     confidence: 'likely',
-    cure: () => {
-      const edits = createEditList();
-      edits.set(entry, side, formatPrefix(should));
-      return likely(edits);
-    },
+    cure,
     facts: {
       first,
       second,
@@ -97,14 +92,9 @@ function entryFinding({ entry, side, should, broken }: WrongEntry<BrokenLegMap>)
       ports: [undefined, undefined],
       group: group === undefined ? undefined : { wanted: formatAddress(group), taken: undefined },
       port: undefined,
-      entry: {
-        first: formatPrefix(entry.first),
-        second: formatPrefix(entry.second),
-        side,
-        should: formatPrefix(should),
-      },
+      entry: written,
     },
-    at: noted(mark(entry, label, side), formatPrefix(entry[side])),
+    at: noted(mark(entry, label, side), written[side]),
     touch: { kind: 'plan', name: 'conventions' },
   };
 }

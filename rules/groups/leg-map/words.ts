@@ -1,3 +1,4 @@
+import type { MapEntryFacts } from '../../../src/doors/cures.js';
 import { legLabel, listNames, type FindingWords, type Leg } from '../../../src/doors/rule.js';
 import { withGroup } from '../../../src/doors/groups.js';
 
@@ -15,9 +16,7 @@ export interface Facts {
   /** UDP port the second leg should have; absent where ports are right. */
   readonly port: number | undefined;
   /** The entry of the map that none of them keeps, and the block they all agree on; absent where streams are at fault. */
-  readonly entry:
-    | { readonly first: string; readonly second: string; readonly side: 'first' | 'second'; readonly should: string }
-    | undefined;
+  readonly entry: MapEntryFacts | undefined;
 }
 
 /** Places are noted with their group or port. */

@@ -1,4 +1,12 @@
-import { createEditList, likely, peopleDecide, readdress, type Cure, mayHave } from '../../../src/doors/cures.js';
+import {
+  createEditList,
+  likely,
+  ofMapEntry,
+  peopleDecide,
+  readdress,
+  type Cure,
+  mayHave,
+} from '../../../src/doors/cures.js';
 import {
   byLabel,
   commonPractice,
@@ -24,7 +32,6 @@ import {
   type Model,
   type NonEmpty,
   addressClashes,
-  formatPrefix,
   imageOf,
   type WrongEntry,
 } from '../../../src/doors/rule.js';
@@ -77,25 +84,18 @@ export default defineRule<Facts, Note>({
 /** No stream keeps an entry of the map, and all agree on another one. */
 function entryFinding({ entry, side, should, broken }: WrongEntry<BrokenPair>): FindingDraft<Facts, Note> {
   const streams = byLabel(broken, ({ sender }) => sender.label);
-  const label = side === 'second' ? `map of ${formatPrefix(entry.first)}` : `map to ${formatPrefix(entry.second)}`;
+  const { label, written, cure } = ofMapEntry({ entry, side, should });
   return {
     subject: `${label}${inRig(streams[0].sender.rig)}`,
     parties: streams.map(({ sender }) => sender.label),
     confidence: 'likely',
-    cure: () => {
-      const edits = createEditList();
-      edits.set(entry, side, formatPrefix(should));
-      return likely(edits);
-    },
+    cure,
     facts: {
       form: 'entry',
       senders: streams.map(({ sender }) => sender),
-      first: formatPrefix(entry.first),
-      second: formatPrefix(entry.second),
-      side,
-      should: formatPrefix(should),
+      ...written,
     },
-    at: noted(mark(entry, label, side), { maps: formatPrefix(entry[side]) }),
+    at: noted(mark(entry, label, side), { maps: written[side] }),
     touch: { kind: 'plan', name: 'conventions' },
   };
 }
