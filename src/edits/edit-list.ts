@@ -17,7 +17,7 @@ export interface EditList {
   readonly put: (place: Place, value: EditValue | undefined) => void;
   /** True when an entry of the entity, or of the kind it comes from, says something under the key. */
   readonly says: (entity: Entity, key: string) => boolean;
-  /** In the order they were first set; the last value of an entry counts. */
+  /** In the order they were first set; the last value of an entry counts, and one that is there already is none. */
   readonly all: () => readonly Edit[];
 }
 
@@ -63,7 +63,12 @@ export function createEditList(): EditList {
     },
     put,
     says: (entity, key) => placeOf(entity, key).key !== undefined,
-    all: () => order.flatMap(({ container, key }) => byContainer.get(container)?.get(key) ?? []),
+    all: () =>
+      order.flatMap(({ container, key }) => {
+        const edit = byContainer.get(container)?.get(key);
+        // What says it already is no work for anybody.
+        return edit === undefined || (edit.value !== undefined && edit.value === entryOf(container, key)) ? [] : [edit];
+      }),
   };
 }
 
