@@ -108,6 +108,7 @@ export type {
 } from './model/groups/index.js';
 export type {
   AddressClash,
+  AddressNeed,
   Addressing,
   ClashParts,
   GatewayGround,
@@ -122,6 +123,7 @@ export type {
   SpecialPurpose,
   StatedGateway,
   SubnetUse,
+  Unaddressed,
   UnheldGateway,
   UnicastReach,
   WrongGateway,

@@ -1,4 +1,5 @@
 import type { FactKey } from '../model/facts.js';
+import type { Unaddressed } from '../model/hosts/index.js';
 import type { Assumption, Rateless } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
 import type { Citation } from './citation.js';
@@ -70,6 +71,8 @@ export interface LintResult {
   readonly receivers: ReceiverVerdicts | undefined;
   /** Links and host ports that carry streams and have no rate, so that nobody can tell how full they are. */
   readonly rateless: Rateless;
+  /** Interfaces that need an address and state none; empty where the plan states no addresses at all. */
+  readonly unaddressed: readonly Unaddressed[];
   readonly notJudged: readonly NotJudged[];
   /** What was taken for granted because the plan does not say, where it mattered. */
   readonly assumptions: readonly Assumption[];

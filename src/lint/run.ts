@@ -72,6 +72,8 @@ export function lintPlan(
     staleBaseline: compared.stale.map(({ rule, subject }) => ({ rule, subject })),
     receivers,
     rateless: judged ? context.model.rateless : NO_LINKS,
+    // Where no address is stated at all, that says so.
+    unaddressed: judged && stated('addresses') ? context.model.unaddressed : [],
     notJudged: notJudged(active, stated),
     assumptions: judged ? assumed(context.model) : [],
     crashed,

@@ -9,8 +9,10 @@ import {
   buildAddressing,
   buildOwners,
   buildUnicastReach,
+  findUnaddressed,
   findWrongVlans,
   type Owners,
+  type Unaddressed,
   type UnicastReach,
   type WrongVlans,
 } from './hosts/index.js';
@@ -59,7 +61,7 @@ import {
   type UnusualNumbers,
 } from './streams/index.js';
 import { createProposals, type Proposals } from './proposals/index.js';
-import { buildTiming, type Timing } from './timing/index.js';
+import { buildTiming, clocksOverUdp, type Timing } from './timing/index.js';
 import { buildVerdicts, createJudge, type Judge, type Verdicts } from './verdicts/index.js';
 
 export interface Model {
@@ -108,6 +110,8 @@ export interface Model {
   readonly unrated: Unrated;
   /** Links and host ports that carry streams and have no rate. */
   readonly rateless: Rateless;
+  /** Interfaces that need an address and state none. */
+  readonly unaddressed: readonly Unaddressed[];
   /** Receptions that a multicast router has to carry. */
   readonly crossings: readonly Crossing[];
   /** Receptions through routers, each with its way; none where there is no row of routers. */
@@ -159,6 +163,8 @@ export function createModel(plan: Plan): Model {
   const rateless = once(() =>
     findRateless(plan, domains(), () => ({ network: network(), load: load(), unrated: unrated() })),
   );
+  const overUdp = once(() => clocksOverUdp(plan));
+  const unaddressed = once(() => findUnaddressed(plan, (device) => overUdp()(device)));
   const crossings = once(() => crossingsOf(plan, domains(), reception(), network(), routed));
   const routed = once(() => routedReceptions(plan, network(), reception));
   const judge = once(() =>
@@ -248,6 +254,9 @@ export function createModel(plan: Plan): Model {
     },
     get rateless() {
       return rateless();
+    },
+    get unaddressed() {
+      return unaddressed();
     },
     get crossings() {
       return crossings();

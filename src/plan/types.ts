@@ -330,6 +330,8 @@ export interface Interface extends Named {
   readonly mldVersion: number | undefined;
   /** The bond it is a member of: those of one name on a device are one interface to the network. */
   readonly bond: string | undefined;
+  /** Said to have no address, and to need none. */
+  readonly unnumbered: boolean;
   /** It never sends a frame of its own, so that switches forget its MAC address. */
   readonly silent: boolean;
 }

@@ -185,6 +185,7 @@ export interface RawInterface extends RawNamed {
   readonly igmpVersion?: number;
   readonly mldVersion?: number;
   readonly bond?: string;
+  readonly unnumbered?: boolean;
   readonly silent?: boolean;
 }
 

@@ -28,6 +28,7 @@ export const CLEAN: LintResult = {
   staleBaseline: [],
   receivers: { legs: 41, delivered: 41, notDelivered: [], notFollowed: [], unrated: 0, openEnded: 0 },
   rateless: { links: [], ports: [] },
+  unaddressed: [],
   notJudged: [],
   assumptions: [],
   crashed: [],

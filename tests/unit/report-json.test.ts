@@ -80,6 +80,7 @@ describe('JSON report', () => {
       'staleBaseline',
       'receivers',
       'withoutRate',
+      'withoutAddress',
       'judgedWhole',
       'notJudged',
       'assumptions',

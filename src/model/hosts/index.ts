@@ -41,6 +41,7 @@ export {
 export { type EdgeKind, type SubnetEdge, subnetEdge } from './subnet-edges.js';
 export { type Overlap, overlapsOf, subnetEntries, type SubnetEntry } from './subnet-overlaps.js';
 export { mostUsed4, type SubnetUse, subnetUse4 } from './subnet-use.js';
+export { type AddressNeed, findUnaddressed, type Unaddressed } from './unaddressed.js';
 export { createUnheld, takenWithoutAddress } from './unheld.js';
 export { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
 export { findWrongVlans, type WrongVlan, type WrongVlans } from './wrong-vlans.js';

@@ -45,7 +45,7 @@ export function subnetUse4(
   let asking = 0;
   let unnumbered = 0;
   for (const one of interfaces) {
-    if (one.address !== undefined || one.address6 !== undefined) continue;
+    if (one.address !== undefined || one.address6 !== undefined || one.unnumbered) continue;
     if (one.dhcp) asking++;
     else unnumbered++;
   }

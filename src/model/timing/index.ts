@@ -16,6 +16,7 @@ export type { ClockLoad, ClockPortLoad } from './clock-load.js';
 export { classMeaning } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';
 export { clocksByName, type NamedClock } from './clocks-by-name.js';
+export { clocksOverUdp } from './over-udp.js';
 export { type ClockFact, clockFacts, type ClockFacts, type ClockOwner, isSwitch } from './clocks.js';
 export {
   type CrossingStream,

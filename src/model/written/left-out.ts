@@ -56,8 +56,8 @@ function patternOf({ interfaces, senders }: Device): number {
   return pattern;
 }
 
-function lacksAddress({ address, address6, dhcp }: Interface): boolean {
-  return address === undefined && address6 === undefined && !dhcp;
+function lacksAddress({ address, address6, dhcp, unnumbered }: Interface): boolean {
+  return address === undefined && address6 === undefined && !dhcp && !unnumbered;
 }
 
 function lacksDestination({ group, unicast }: Leg): boolean {

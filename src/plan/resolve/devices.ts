@@ -203,6 +203,7 @@ function resolveInterface(
     igmpVersion: own?.igmpVersion ?? inherited?.igmpVersion,
     mldVersion: own?.mldVersion ?? inherited?.mldVersion,
     bond: own?.bond ?? inherited?.bond,
+    unnumbered: own?.unnumbered ?? inherited?.unnumbered ?? false,
     silent: own?.silent ?? inherited?.silent ?? false,
   };
 }

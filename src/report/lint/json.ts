@@ -12,6 +12,7 @@ import { tasksOf } from './tasks.js';
 import { assumptionWords } from './assumptions.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessJson } from './rateless.js';
+import { unaddressedJson } from './unaddressed.js';
 import { receiversJson } from './receivers.js';
 import { leavesOpen } from '../../lint/unjudged.js';
 
@@ -39,6 +40,7 @@ export function lintJson(result: LintResult, version: string): object {
     staleBaseline: result.staleBaseline.map(({ rule, subject }) => ({ rule, subject })),
     ...(result.receivers === undefined ? {} : { receivers: receiversJson(result.receivers) }),
     withoutRate: ratelessJson(result.rateless),
+    withoutAddress: unaddressedJson(result.unaddressed),
     judgedWhole: !leavesOpen(result),
     notJudged: result.notJudged.map((one) => ({ ...notJudgedWords(one), rules: one.rules })),
     assumptions: assumptionWords(result.assumptions),

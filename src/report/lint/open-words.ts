@@ -4,11 +4,12 @@ import { plainText, prose, say, type Phrase } from '../../page/phrase.js';
 import { counted } from '../../words/counts.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessWords } from './rateless.js';
+import { unaddressedWords } from './unaddressed.js';
 import { notDeliveredWords, notFollowedWords, receiverCounts, openEndedWords, unratedWords } from './receivers.js';
 
 /** Empty exactly where a result speaks for all of a plan, or where what could not be read or stopped says so itself. */
 export function openWords(result: LintResult): readonly string[] {
-  const { receivers, rateless, notJudged, rulesRun } = result;
+  const { receivers, rateless, unaddressed, notJudged, rulesRun } = result;
   const unexplained = (receivers?.notDelivered ?? []).filter(({ finding }) => finding === undefined);
   const phrases: readonly Phrase[] = [
     ...(rulesRun.length === 0 ? [prose('No rule ran.')] : []),
@@ -18,6 +19,7 @@ export function openWords(result: LintResult): readonly string[] {
     ...(receivers === undefined || receivers.unrated === 0 ? [] : [prose(unratedWords(receivers))]),
     ...(receivers === undefined || receivers.openEnded === 0 ? [] : [prose(openEndedWords(receivers))]),
     ...ratelessWords(rateless).map((one) => say`Without a rate: ${one}`),
+    ...unaddressedWords(unaddressed).map((one) => say`Without an address: ${one}`),
     ...notJudged.map((one) => {
       const { area, missing, write } = notJudgedWords(one);
       return prose(`Not judged: no ${missing}: ${write} (${counted(one.rules.length, 'rule')}: ${area})`);

@@ -14,6 +14,7 @@ import type { Task } from './tasks.js';
 import { notJudgedWords } from './not-judged.js';
 import { ratelessWords } from './rateless.js';
 import { notDeliveredWords, notFollowedWords, openEndedWords, receiverCounts, unratedWords } from './receivers.js';
+import { unaddressedWords } from './unaddressed.js';
 import { nothingFound } from './verdict.js';
 
 const LABEL_ROOM = 12;
@@ -35,6 +36,7 @@ export function summaryRows(
     ...row('Undelivered', ...inReport(notDeliveredWords(result.receivers?.notDelivered ?? []))),
     ...row('Unfollowed', ...notFollowed(result.receivers)),
     ...row('No rate', ...inReport(ratelessWords(result.rateless))),
+    ...row('No address', ...inReport(unaddressedWords(result.unaddressed))),
     ...row('Accepted', prose(accepted(result))),
     ...row('Outdated', ...outdated(result)),
     ...row('Not judged', ...notJudged(result.notJudged)),

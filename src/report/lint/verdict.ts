@@ -31,7 +31,7 @@ function acceptedWords({ known, waived }: LintResult, leftOut: readonly Finding[
   return listNames(parts.flatMap(([findings, word]) => (findings.length === 0 ? [] : [`${tally(findings)} ${word}`])));
 }
 
-function openWords({ receivers, rateless, notJudged, staleBaseline }: LintResult): readonly string[] {
+function openWords({ receivers, rateless, unaddressed, notJudged, staleBaseline }: LintResult): readonly string[] {
   const waiting = new Set(notJudged.flatMap(({ rules }) => rules)).size;
   return [
     ...(receivers === undefined || receivers.legs === 0 ? ['no receiver leg to follow'] : []),
@@ -50,6 +50,7 @@ function openWords({ receivers, rateless, notJudged, staleBaseline }: LintResult
           `${counted(receivers.openEnded, 'stream leg')} to one address not followed to the end, so loads beyond are at least what is said`,
         ]),
     ...(isEmpty(rateless) ? [] : [`no rate known for ${ratelessCounts(rateless)}`]),
+    ...(unaddressed.length === 0 ? [] : [`no address known for ${counted(unaddressed.length, 'interface')}`]),
     ...(waiting === 0 ? [] : [`${counted(waiting, 'rule')} ${agree(waiting, 'waits', 'wait')} for facts`]),
     ...(staleBaseline.length === 0 ? [] : ['the baseline is outdated']),
   ];
