@@ -7,6 +7,7 @@ import type { Rule } from './lint/rule.js';
 import type { LintResult } from './lint/result.js';
 import type { LintOptions } from './lint/run.js';
 import { lintLoaded } from './lint/lint.js';
+import { mendPlan, type MendOptions, type MendResult } from './mend/mend.js';
 import { mergeRigs, type MergeOptions, type MergeResult } from './merge/merge.js';
 import { loadPlan, type Inputs, type LoadedPlan } from './plan/load.js';
 
@@ -23,6 +24,18 @@ export function load({ inputs, problems }: Inputs): LoadedPlan {
 /** Judges a plan. Nothing is judged where a part is missing, which would raise false alarms: the result says so. */
 export function lint(loaded: LoadedPlan, options: LintOptions & RuleChoice): LintResult {
   return lintLoaded(loaded, options.rules ?? RULES, options);
+}
+
+export interface MendChoice extends MendOptions, RuleChoice {}
+
+/**
+ * Carries out the cures of what lint finds, in memory: which were made, with their edits, which were not and why, and the
+ * files that change, before and after. The certain ones alone where `likely` is not set. Writes nothing; `report.mend.diff`
+ * shows the difference. What can't be judged whole is not mended: then `after` is undefined.
+ */
+export function mend(inputs: Inputs, options: MendChoice): MendResult {
+  const { rules, ...rest } = options;
+  return mendPlan(inputs, rules ?? RULES, rest);
 }
 
 /** One of the rigs that meet, and what to call it where its files name none. */
@@ -69,6 +82,7 @@ export { readProfile, unknownNames, type ConventionProfile, type ProfileResult }
 export { findingText, type Finding, type FindingText } from './lint/finding.js';
 export type { LintOptions } from './lint/run.js';
 export type { LintResult } from './lint/result.js';
+export type { MendResult } from './mend/mend.js';
 export type { MergeResult } from './merge/merge.js';
 export type { Inputs, LoadedPlan } from './plan/load.js';
 export type { Input } from './read/index.js';

@@ -50,6 +50,7 @@ export type { SaidFormat } from './media/parse-format.js';
 export type { Ratio } from './media/ratio.js';
 export type { SayingProblem } from './media/said.js';
 export type { Essence, EssenceFacts, GeneralPacking, RateOptions, RateResult, StreamRate } from './media/types.js';
+export type { LeftOut as LeftUnmended, MendedFile, MendOptions } from './mend/mend.js';
 export type { Joined } from './merge/files.js';
 export type { ClockMeeting, Meeting, OfRig, QuerierMeeting, RangeMeeting } from './merge/meeting.js';
 export type { MergeOptions, Repaired } from './merge/merge.js';
@@ -437,7 +438,9 @@ export type { RawSpanningTree, RawTreeInstance, RawTreeMode } from './read/raw-s
 export type { ReadResult } from './read/result.js';
 export type { Container, Document, Location, Locator, Place } from './source/document.js';
 export type { Problem } from './source/problem.js';
+export type { Span as TextSpan } from './source/text-document.js';
 export type { Path, PathStep } from './splice/path.js';
+export type { Splice } from './splice/splice.js';
 export type { WrittenEdit } from './splice/written.js';
 export type { Address4, Address6Value } from './values/address.js';
 export type { ClockIdentity } from './values/clock-identity.js';

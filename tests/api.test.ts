@@ -44,7 +44,7 @@ describe('the surface', () => {
 
   it('calls what functions answer alike', () => {
     const names = (entries.get('src/index.ts') ?? []).map(({ name }) => name);
-    const results = ['Lint', 'Trace', 'Failures', 'Clocks', 'Delay', 'Diff', 'Merge', 'Allocate', 'Apply'];
+    const results = ['Lint', 'Trace', 'Failures', 'Clocks', 'Delay', 'Diff', 'Mend', 'Merge', 'Allocate', 'Apply'];
     for (const result of results) expect(names).toContain(`${result}Result`);
   });
 });

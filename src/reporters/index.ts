@@ -5,6 +5,7 @@ import { reportClocksJson, reportClocksText } from './clocks.js';
 import { reportDelayJson, reportDelayText } from './delay.js';
 import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from './failures.js';
 import { REPORTERS } from './lint.js';
+import { reportMendDiff, reportMendJson, reportMendText } from './mend.js';
 import { reportMergeJson, reportMergeText } from './merge.js';
 import { reportTraceJson, reportTraceText } from './trace.js';
 
@@ -16,6 +17,7 @@ export const REPORTS = {
   delay: { text: reportDelayText, json: reportDelayJson },
   diff: { text: reportDiffText, json: reportDiffJson },
   changeSheet: { text: reportSheetText, json: reportSheetJson, csv: reportSheetCsv },
+  mend: { text: reportMendText, json: reportMendJson, diff: reportMendDiff },
   merge: { text: reportMergeText, json: reportMergeJson },
   fullness: { text: reportFullnessText, json: reportFullnessJson },
   refusals: { text: reportRefusalsText, json: reportRefusalsJson },

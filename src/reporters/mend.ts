@@ -9,11 +9,16 @@ import type { ProgramOptions, ReportOptions } from './options.js';
 
 /** What was mended and what was not, then the unified diff of the files, which `patch` takes as it is. */
 export function reportMendText(result: MendResult, options: ReportOptions): string {
-  const difference = drawUnified(differencesOf(result));
+  const difference = reportMendDiff(result);
   return `${drawText(mendPage(result), options)}${difference === '' ? '' : `\n${difference}`}`;
 }
 
 /** One document in the shape of `schemas/mend.schema.json`. */
 export function reportMendJson(result: MendResult, { version }: ProgramOptions): string {
   return drawJson(mendJson(result, version));
+}
+
+/** The unified diff alone; empty where no file changes. */
+export function reportMendDiff(result: MendResult): string {
+  return drawUnified(differencesOf(result));
 }

@@ -1,4 +1,5 @@
 /** The library entry does what the command does, without the command line. */
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import {
@@ -9,6 +10,7 @@ import {
   lint,
   listFailures,
   load,
+  mend,
   merge,
   readInputs,
   report,
@@ -33,6 +35,35 @@ describe('the library', () => {
   it('takes other rules than its own', () => {
     expect(lint(load(readInputs([PLAN])), { ...TODAY, rules: [] }).findings).toEqual([]);
     expect(RULES.length).toBeGreaterThan(50);
+  });
+
+  it('mends in memory: edits, why not, difference and texts', () => {
+    const inputs = readInputs([PLAN]);
+    const without = mend(inputs, TODAY);
+    expect(without.left.map(({ finding, why }) => [finding.rule, why.kind])).toEqual([
+      ['groups/two-senders', 'likely'],
+    ]);
+    expect([without.mended, without.files, report.mend.diff(without)]).toEqual([[], [], '']);
+    const result = mend(inputs, { ...TODAY, likely: true });
+    expect(result.mended.map(({ finding }) => finding.rule)).toEqual(['groups/two-senders']);
+    const values = result.mended.flatMap(({ cure }) =>
+      cure.certainty === 'people' ? [] : cure.edits.map(({ value }) => JSON.stringify(value).replaceAll('"', '')),
+    );
+    const [file, ...others] = result.files;
+    expect(others).toEqual([]);
+    // What is said to change is what changes, and the mended text is clean of it.
+    const { before, after } = file ?? { before: undefined, after: undefined };
+    expect(before?.content).toBe(readFileSync(PLAN, 'utf8'));
+    const [text] = result.documents.map(({ content }) => content);
+    expect(text).toBe(after?.content);
+    expect(values.length).toBeGreaterThan(0);
+    for (const value of values) {
+      expect(text).toContain(value);
+      expect(report.mend.diff(result)).toMatch(new RegExp(`^\\+.*${value.replaceAll('.', '\\.')}`, 'm'));
+    }
+    expect(lint(load({ inputs: [{ name: PLAN, text: String(text) }], problems: [] }), TODAY).findings).toEqual([]);
+    expect(report.mend.text(result, PAGE)).toContain(report.mend.diff(result));
+    expect(mend(inputs, { ...TODAY, rules: [] })).toMatchObject({ mended: [], left: [] });
   });
 
   it('judges nothing where an input is missing, and says which', () => {
