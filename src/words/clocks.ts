@@ -85,8 +85,10 @@ const VALUES = {
   identity: 'clock identity',
 } as const;
 
-/** `in 0.75 to 1 s`, `within 2 s`. */
-export function spanWords({ fromS, toS }: Span): string {
+/** `in 0.75 to 1 s`, `within 2 s`; undefined: not known. */
+export function spanWords(span: Span | undefined): string {
+  if (span === undefined) return 'at a time that is not known';
+  const { fromS, toS } = span;
   return fromS === 0 ? `within ${round(toS)} s` : `in ${round(fromS)} to ${round(toS)} s`;
 }
 

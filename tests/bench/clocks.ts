@@ -72,7 +72,7 @@ let longest = 0;
 for (const { handovers: all, reroutedIn } of failover) {
   for (const { times } of all) {
     handovers++;
-    longest = Math.max(longest, times.followers.toS);
+    longest = Math.max(longest, times.followers?.toS ?? Infinity);
   }
   if (reroutedIn === undefined) continue;
   reroutes++;

@@ -5,10 +5,12 @@ import { fileURLToPath } from 'node:url';
 import { loadPlan } from '../../src/plan/load.js';
 import { createModel, type Model } from '../../src/model/model.js';
 import { createConcerned } from '../../src/model/timing/concerned.js';
-import { loseNow, namedLosses, type LossResult } from '../../src/model/timing/failover.js';
+import { loseNow, namedLosses, takeoverTimes, type LossResult } from '../../src/model/timing/failover.js';
 import { buildTimingBase, timingWithout, type TimingState } from '../../src/model/timing/timing.js';
 import { readInputs } from '../../src/edge/files.js';
 import { modelOf } from '../tools/network-plans.js';
+import { effectWords } from '../../src/report/clocks/words.js';
+import { plainText } from '../../src/page/phrase.js';
 import { boundaries, chain } from '../tools/shape-plans.js';
 import { tree, timingOf, GM, CAM } from '../tools/clock-plans.js';
 
@@ -231,5 +233,45 @@ describe('a loss', () => {
     expect(every.length).toBeGreaterThan(10);
     for (const lost of every)
       expect(effect(loseNow(lost, base, whole, concernedBy)), lost.name).toEqual(effect(loseNow(lost, base, whole)));
+  });
+});
+
+describe('what no start of a takeover showed', () => {
+  const timing = timingOf(`
+vlans: [{name: media, id: 10}]
+switches: [{name: leaf, ports: [{name: 1-8, access: media}]}]
+devices:
+  - {name: main, ptp: {${GM}}, interfaces: [{name: e1, port: leaf/1, mac: '02:00:00:00:00:01'}]}
+  - {name: backup, ptp: {${GM}}, interfaces: [{name: e1, port: leaf/2, mac: '02:00:00:00:00:02'}]}
+  - {name: cam, ptp: {${CAM}}, interfaces: [{name: e1, port: leaf/3, mac: '02:00:00:00:00:03'}]}
+  - {name: desk, ptp: {${CAM}}, interfaces: [{name: e1, port: leaf/4, mac: '02:00:00:00:00:04'}]}
+`);
+
+  it('is not known: neither nothing nor the time of the others', () => {
+    const [from, to, cam, desk] = timing.clocks;
+    if (from === undefined || to === undefined || cam === undefined || desk === undefined) throw new Error('no clocks');
+    const span = { fromS: 4, toS: 5 };
+    const shown = (speaks: boolean, chosen: readonly unknown[]) =>
+      takeoverTimes(
+        { from, to, followers: [cam, desk] },
+        {
+          speaks: () => (speaks ? { fromS: 3, toS: 4 } : undefined),
+          chosen: (one) => (chosen.includes(one) ? span : undefined),
+          between: () => [],
+          circlingS: undefined,
+        },
+      );
+    expect(shown(true, [cam, desk])).toMatchObject({ standby: { fromS: 3, toS: 4 }, followers: span });
+    expect(shown(true, [cam])).toMatchObject({ standby: { fromS: 3, toS: 4 }, followers: undefined });
+    const times = shown(false, []);
+    expect(times).toMatchObject({ standby: undefined, followers: undefined });
+    const handover = { domain: 127, from, to, followers: [cam, desk], times, stillLeads: false };
+    const words = plainText(
+      effectWords({ handovers: [handover], rerouted: [cam], reroutedIn: undefined, alone: [] }, 9),
+    );
+    expect(words).toContain('backup takes over from main at a time that is NOT KNOWN');
+    expect(words).toContain('cam and desk at a time that is NOT KNOWN');
+    expect(words).toContain('cam keeps the grandmaster by another path at a time that is NOT KNOWN');
+    expect(words).not.toMatch(/\d/);
   });
 });

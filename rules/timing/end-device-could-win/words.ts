@@ -6,8 +6,8 @@ export interface Facts {
   readonly lost: readonly string[];
   /** The end device that leads then. */
   readonly to: string;
-  /** After the last Announce. */
-  readonly takeover: Span;
+  /** After the last Announce; undefined where it is not known. */
+  readonly takeover: Span | undefined;
   /** Others that are meant to lead stand by, and it goes before them. */
   readonly beforeBackup: boolean;
   /** More end devices that may lead. */

@@ -36,8 +36,10 @@ export default defineRule<Facts, Note>({
       const [next] = timing
         .without(lossOfClocks([main]))
         .handovers.filter(({ to }) => to.meantToLead && !to.assumed.has('logAnnounceInterval'));
-      if (next === undefined || next.times.followers.toS <= most || !isInProfile(next.to)) continue;
+      if (next === undefined || !isInProfile(next.to)) continue;
       const { to, times } = next;
+      // What is not known is not slow: `clocks` says that it is not known.
+      if (times.followers === undefined || times.followers.toS <= most) continue;
       // An end device that leads in between is a fault of its own, and the reason: `timing/end-device-could-win`.
       if (times.between.some(({ grandmaster }) => isEndDevice(grandmaster))) continue;
       yield {

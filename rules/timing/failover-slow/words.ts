@@ -4,8 +4,8 @@ import { spanWords, type Span } from '../../../src/doors/timing.js';
 export interface Facts {
   readonly lost: string;
   readonly backup: string;
-  /** After the last Announce. */
-  readonly takeover: Span;
+  /** After the last Announce; undefined where it is not known. */
+  readonly takeover: Span | undefined;
   /** Until the followers have accepted it, after the last Announce. */
   readonly accepted: Span;
   readonly announceIntervalS: number;

@@ -25,10 +25,10 @@ export interface NamedLoss {
 
 /** In seconds from the last Announce of what is lost, over many starts; a clock that has chosen may still have to lock. */
 export interface TakeoverTimes {
-  /** Until the new grandmaster leads. */
-  readonly standby: Span;
-  /** Until each of its followers has chosen it. */
-  readonly followers: Span;
+  /** Until the new grandmaster leads; undefined where no start that was tried showed it speak: not known. */
+  readonly standby: Span | undefined;
+  /** Until each of its followers has chosen it; undefined where no start showed it of one of them: not known. */
+  readonly followers: Span | undefined;
   /** Whom followers may follow in between, longest first: boundary clocks on their own time, mostly. */
   readonly between: readonly Interim<Clock>[];
   /** Announces of what is lost may circle in a ring: the longest that takes; undefined where no start showed it. */
@@ -52,7 +52,7 @@ export interface LossResult {
   readonly handovers: readonly Handover[];
   /** Same grandmaster, through another clock. */
   readonly rerouted: readonly Clock[];
-  /** Until each of those follows its new parent, in seconds as those of handovers; undefined where there are none. */
+  /** Until each of those follows its new parent, in seconds as those of handovers; undefined where there are none, or not known. */
   readonly reroutedIn: Span | undefined;
   /** They followed, and now keep their own time, or none. */
   readonly alone: readonly Clock[];
@@ -126,7 +126,7 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
   const reroutedIn = once(() => {
     const spans = rerouted.flatMap((clock) => timed().chosen(clock) ?? []);
     const [first] = rerouted;
-    return spans.length === 0 || first === undefined ? undefined : outward(joined(spans), first);
+    return spans.length < rerouted.length || first === undefined ? undefined : outward(joined(spans), first);
   });
   // Hundreds of elections are not kept: one that is asked for again is held again.
   const again = once(() => timingWithout(base, lost.loss, whole));
@@ -155,21 +155,22 @@ function standingFor(loss: Loss, base: TimingBase, whole: TimingState, concerned
   return { clocks: [...gone, ...voters], pathOf };
 }
 
-const NOW: Span = { fromS: 0, toS: 0 };
-
 type Moved = Pick<Handover, 'from' | 'to' | 'followers'>;
 
-function takeoverTimes({ from, to, followers }: Moved, times: LossTimes<Clock>): TakeoverTimes {
-  const chosen = followers.flatMap((one) => (one === to ? [] : (times.chosen(one) ?? [])));
-  const standby = times.speaks(to) ?? NOW;
+/** What no start showed is not known, and never nothing. */
+export function takeoverTimes({ from, to, followers }: Moved, times: LossTimes<Clock>): TakeoverTimes {
+  const others = followers.filter((one) => one !== to);
+  const chosen = others.flatMap((one) => times.chosen(one) ?? []);
+  const standby = times.speaks(to);
+  const accepted = others.length === 0 ? standby : chosen.length < others.length ? undefined : joined(chosen);
   const between = new Map<Clock, number>();
   for (const one of followers)
     for (const { grandmaster, longestS } of times.between(one))
       if (grandmaster !== to && grandmaster !== from)
         between.set(grandmaster, Math.max(between.get(grandmaster) ?? 0, longestS));
   return {
-    standby: outward(standby, to),
-    followers: outward(chosen.length === 0 ? standby : joined(chosen), to),
+    standby: standby && outward(standby, to),
+    followers: accepted && outward(accepted, to),
     between: [...between]
       .map(([grandmaster, longestS]) => ({ grandmaster, longestS }))
       .sort((a, b) => b.longestS - a.longestS),

@@ -130,8 +130,8 @@ function lostJson({ kind, name, clockClass }: NamedLoss): object {
 
 function timesJson({ standby, followers, between, circlingS }: TakeoverTimes): object {
   return {
-    standbySeconds: spanJson(standby),
-    followersSeconds: spanJson(followers),
+    standbySeconds: standby === undefined ? null : spanJson(standby),
+    followersSeconds: followers === undefined ? null : spanJson(followers),
     between: between.map(({ grandmaster, longestS }) => ({ clock: grandmaster.name, seconds: longestS })),
     circlingSeconds: circlingS ?? null,
   };

@@ -4,6 +4,7 @@ import type {
   Handover,
   Leader,
   LossResult,
+  Span,
   Step,
   TakeoverTimes,
   TimingGroup,
@@ -49,7 +50,7 @@ export function effectWords({ handovers, rerouted, reroutedIn, alone }: Effect, 
     ...(rerouted.length === 0
       ? []
       : [
-          say`${clocksNamed(rerouted, most)} ${agree(rerouted.length, 'keeps', 'keep')} the grandmaster by another path${reroutedIn === undefined ? '' : ` after ${secondsWords(reroutedIn)}`}`,
+          say`${clocksNamed(rerouted, most)} ${agree(rerouted.length, 'keeps', 'keep')} the grandmaster by another path ${whenWords('after', reroutedIn)}`,
         ]),
     ...(alone.length === 0
       ? []
@@ -65,12 +66,16 @@ export function effectWords({ handovers, rerouted, reroutedIn, alone }: Effect, 
 
 function handoverWords({ from, to, followers, times, stillLeads }: Handover): Phrase {
   const who = to.meantToLead ? say`${to.name}` : say`${to.name}, WHICH IS NOT MEANT TO LEAD,`;
-  const takes = say`${who} takes over from ${from.name} within ${secondsWords(times.standby)}`;
+  const takes = say`${who} takes over from ${from.name} ${whenWords('within', times.standby)}`;
   const others = followers.filter((one) => one.owner !== to.owner);
   const whole =
-    others.length === 0 ? takes : say`${takes}, ${clocksNamed(others, 3)} after ${secondsWords(times.followers)}`;
+    others.length === 0 ? takes : say`${takes}, ${clocksNamed(others, 3)} ${whenWords('after', times.followers)}`;
   const then = stillLeads ? say`${whole}, while ${from.name} leads the rest` : whole;
   return sayAll([then, ...betweenWords(times), ...circlingWords(times)]);
+}
+
+function whenWords(before: string, span: Span | undefined): Phrase {
+  return span === undefined ? prose('at a time that is NOT KNOWN') : say`${prose(before)} ${secondsWords(span)}`;
 }
 
 /** Boundary clocks that lead for a while, by name: their time is nobody's. */
