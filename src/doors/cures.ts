@@ -1,6 +1,6 @@
 /** How rules say the cure of a finding, as edits of the plan: what all families ask for, beside `rule.ts`. */
 export { bindingOf } from '../edits/bindings.js';
-export { addToTrunk, carryOnLink } from '../edits/carry.js';
+export { addToTrunk, carryOnLinks } from '../edits/carry.js';
 export { setClocks } from '../edits/clock-settings.js';
 export { certainly, likely, peopleDecide, type Cure } from '../edits/cure.js';
 export { createEditList, type EditList } from '../edits/edit-list.js';

@@ -1,4 +1,5 @@
 /** VLANs let through: on trunks at the ends of links, and in what links are said to carry. */
+import { groupBy } from '../collections/group-by.js';
 import type { Link, Port, Vlan } from '../plan/types.js';
 import type { EditList } from './edit-list.js';
 import { setOnPorts } from './entries.js';
@@ -8,17 +9,29 @@ export function addToTrunk(edits: EditList, port: Port, vlans: readonly Vlan[]):
   const { trunk } = port;
   if (trunk === 'all') return true;
   if (trunk === undefined) return false;
-  const names = [...trunk, ...vlans].map(({ name }) => name);
-  return setOnPorts(edits, [port], { trunk: [...new Set(names)] });
+  return setOnPorts(edits, [port], { trunk: namesOf([...trunk, ...vlans]) });
 }
 
-/** Lets a VLAN pass a link: at both its ends, and in the list the link has. */
-export function carryOnLink(edits: EditList, link: Link, vlan: Vlan): boolean {
-  if (link.vlans !== undefined && !link.vlans.includes(vlan)) edits.append(link, 'vlans', vlan.name);
-  return link.ends.every(({ port }) => {
-    if (port === undefined) return true;
-    const { access, native, trunk } = port;
-    const has = access === vlan || native === vlan || trunk === 'all' || trunk?.includes(vlan) === true;
-    return has || addToTrunk(edits, port, [vlan]);
+/** Lets VLANs pass links: at both ends of each, and in the lists that links have. */
+export function carryOnLinks(edits: EditList, links: readonly Link[], vlans: readonly Vlan[]): boolean {
+  for (const link of links)
+    for (const vlan of vlans)
+      if (link.vlans !== undefined && !link.vlans.includes(vlan)) edits.append(link, 'vlans', vlan.name);
+  const ends = new Set(links.flatMap((link) => link.ends.flatMap(({ port }) => port ?? [])));
+  const lacking = [...ends].filter((port) => !vlans.every((vlan) => has(port, vlan)));
+  // Ports of one entry leave it together: one by one, each would leave the range that the other has left already.
+  return [...groupBy(lacking, ({ origin }) => origin.container).values()].every((ports) => {
+    const [port] = ports;
+    const { trunk } = port;
+    if (trunk === undefined || trunk === 'all') return false;
+    return setOnPorts(edits, ports, { trunk: namesOf([...trunk, ...vlans.filter((one) => !has(port, one))]) });
   });
+}
+
+function has({ access, native, trunk }: Port, vlan: Vlan): boolean {
+  return access === vlan || native === vlan || trunk === 'all' || trunk?.includes(vlan) === true;
+}
+
+function namesOf(vlans: readonly Vlan[]): readonly string[] {
+  return [...new Set(vlans.map(({ name }) => name))];
 }

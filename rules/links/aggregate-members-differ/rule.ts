@@ -1,5 +1,5 @@
 import { byLabel, clauseFromMemory, defineRule, linkLabel, mark, type Rig } from '../../../src/doors/rule.js';
-import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
+import { createEditList, likely, carryOnLinks, peopleDecide } from '../../../src/doors/cures.js';
 import { unlikeMembers } from '../../../src/doors/links.js';
 import { words, type Facts } from './words.js';
 
@@ -28,10 +28,8 @@ export default defineRule<Facts>({
               ...link.ends.flatMap(({ port }) => (port?.trunk === 'all' ? [] : (port?.trunk ?? []))),
             ]),
           );
-          for (const link of links)
-            for (const vlan of vlans)
-              if (!carryOnLink(edits, link, vlan)) return peopleDecide('what the members carry');
-          return likely(edits, 'what the members carry');
+          const done = carryOnLinks(edits, links, [...vlans]);
+          return done ? likely(edits, 'what the members carry') : peopleDecide('what the members carry');
         },
         facts: { links, by },
         at: mark(first, `link ${linkLabel(first)}`, key),

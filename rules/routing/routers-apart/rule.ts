@@ -1,4 +1,4 @@
-import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
+import { createEditList, likely, carryOnLinks, peopleDecide } from '../../../src/doors/cures.js';
 import {
   apartRouters,
   byLabel,
@@ -39,10 +39,7 @@ export default defineRule<Facts, Note>({
         ],
         cure: () => {
           const edits = createEditList();
-          const done =
-            between.length > 0 &&
-            cut.length > 0 &&
-            between.every((link) => cut.every((vlan) => carryOnLink(edits, link, vlan)));
+          const done = between.length > 0 && cut.length > 0 && carryOnLinks(edits, between, cut);
           return done ? likely(edits, 'how the routers are to meet') : peopleDecide('how the routers are to meet');
         },
         facts: {

@@ -1,4 +1,4 @@
-import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
+import { createEditList, likely, carryOnLinks, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -45,7 +45,7 @@ export default defineRule<Facts, Note>({
         confidence: isNonEmpty(doubts) ? 'assumed' : 'certain',
         cure: () => {
           const edits = createEditList();
-          const done = links.every((link) => vlans.every((one) => carryOnLink(edits, link, one)));
+          const done = carryOnLinks(edits, links, vlans);
           return done ? likely(edits) : peopleDecide('what the ports are set to');
         },
         facts: { vlan, between, blocked, root, lacking: links, after: byLabel([...after], linkLabel), doubts },

@@ -1,4 +1,4 @@
-import { createEditList, likely, carryOnLink, peopleDecide } from '../../../src/doors/cures.js';
+import { createEditList, likely, carryOnLinks, peopleDecide } from '../../../src/doors/cures.js';
 import {
   byLabel,
   clauseFromMemory,
@@ -46,7 +46,11 @@ export default defineRule<Facts, Note>({
         parties: [vlan.name, ...streams],
         cure: () => {
           const edits = createEditList();
-          const done = links.every(({ link }) => carryOnLink(edits, link, vlan));
+          const done = carryOnLinks(
+            edits,
+            links.map(({ link }) => link),
+            [vlan],
+          );
           return done ? likely(edits, 'where a cable is to join them') : peopleDecide('what the ports are set to');
         },
         facts: { vlan, from, to, links, streams },
