@@ -178,7 +178,7 @@ export const FACTS = {
   ),
   // Without clocks there is nobody to be meant: then `clocks` alone is missing.
   grandmasters: fact(
-    'the clocks meant to lead',
+    'clocks meant to lead',
     'name them: `timing: {domains: [{number: 127, grandmasters: […]}]}`',
     (plan) =>
       !someClock(plan, () => true) ||
