@@ -144,6 +144,7 @@ import timingEqualPriorities from './timing/equal-priorities/rule.js';
 import timingFailoverSlow from './timing/failover-slow/rule.js';
 import timingFollowerOutranks from './timing/follower-outranks/rule.js';
 import timingFollowersOverCapacity from './timing/followers-over-capacity/rule.js';
+import timingGrandmasterOutOfReach from './timing/grandmaster-out-of-reach/rule.js';
 import timingGroupBlocked from './timing/group-blocked/rule.js';
 import timingIntervalOutOfProfile from './timing/interval-out-of-profile/rule.js';
 import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
@@ -308,6 +309,7 @@ export const RULES: readonly Rule[] = [
   timingFailoverSlow,
   timingFollowerOutranks,
   timingFollowersOverCapacity,
+  timingGrandmasterOutOfReach,
   timingGroupBlocked,
   timingIntervalOutOfProfile,
   timingIntervalsDiffer,

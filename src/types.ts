@@ -294,6 +294,8 @@ export type {
   Needs,
   NoAgreement,
   OddIntervals,
+  OutOfReach,
+  ParallelEnds,
   OutOfProfile,
   Outcome,
   Overruled,

@@ -32,6 +32,7 @@ export {
   mayLead,
   oddAnnounceIntervals,
   outOfProfile,
+  outOfReach,
   overruledLeaders,
   PROFILE_NAMES,
   type ProfileFault,
@@ -52,7 +53,7 @@ export {
   withoutAgreement,
   wrongLeaders,
 } from '../model/timing/index.js';
-export { isCircuit } from '../model/vlans/index.js';
+export { isCircuit, missingLinks, vlanGaps } from '../model/vlans/index.js';
 export type { DelayMechanism, PtpTransport } from '../plan/types.js';
 export { formatClockIdentity } from '../values/clock-identity.js';
 export { advantageWords, spanWords } from '../words/clocks.js';

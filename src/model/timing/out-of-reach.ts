@@ -1,0 +1,61 @@
+/** Clocks that may lead, and that no clock meant to lead reaches (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
+import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import type { Interface, Port, Vlan } from '../../plan/types.js';
+import { isSwitch } from './clocks.js';
+import { clocksByName } from './clocks-by-name.js';
+import { isPlaced, leadersElsewhere, mayLead, settledIslands } from './intent.js';
+import type { Clock, Island, TimingState } from './timing.js';
+
+export interface OutOfReach {
+  readonly island: Island;
+  /** By name; switches are not among them. */
+  readonly clocks: NonEmpty<Clock>;
+  /** Those of them that may lead, the one that does first. */
+  readonly leading: NonEmpty<Clock>;
+  /** Meant to lead this domain of the rig, on other islands, by name. */
+  readonly meant: NonEmpty<Clock>;
+  /** One of each side, in one VLAN; undefined where no VLAN stands on both. */
+  readonly ends: ParallelEnds | undefined;
+}
+
+/** Two PTP ports in one VLAN that do not hear each other. */
+export interface ParallelEnds {
+  readonly vlan: Vlan;
+  readonly here: Port;
+  readonly there: Port;
+}
+
+/** One an island: it has devices that may lead, none that is meant to, and the rig has such elsewhere. */
+export function outOfReach(timing: TimingState): readonly OutOfReach[] {
+  return settledIslands(timing).flatMap((island): readonly OutOfReach[] => {
+    const { clocks, leaders } = island;
+    if (clocks.some((one) => one.meantToLead) || !clocks.every(isPlaced)) return [];
+    const first = leaders.map(({ clock }) => clock);
+    const leading = [...new Set([...first, ...clocksByName(clocks)])].filter(
+      (one) => mayLead(one) && !isSwitch(one.owner),
+    );
+    const devices = clocksByName(clocks.filter((one) => !isSwitch(one.owner)));
+    if (!isNonEmpty(leading) || !isNonEmpty(devices)) return [];
+    const meant = leadersElsewhere(leading[0], island, timing);
+    // One whose VLAN is not stated may stand here.
+    if (!isNonEmpty(meant) || !meant.every(isPlaced)) return [];
+    return [{ island, clocks: devices, leading, meant, ends: endsOf(devices, meant) }];
+  });
+}
+
+function endsOf(here: readonly Clock[], there: readonly Clock[]): ParallelEnds | undefined {
+  const places = new Map<Vlan, Port>();
+  for (const { port, vlan } of there.flatMap(patched)) if (!places.has(vlan)) places.set(vlan, port);
+  for (const { port, vlan } of here.flatMap(patched)) {
+    const far = places.get(vlan);
+    if (far !== undefined && far.switch !== port.switch) return { vlan, here: port, there: far };
+  }
+  return undefined;
+}
+
+function patched({ ports }: Clock): readonly { readonly port: Port; readonly vlan: Vlan }[] {
+  return ports.flatMap(({ attachment }) => {
+    const one: Interface | undefined = attachment.interface;
+    return one?.port === undefined || one.vlan === undefined ? [] : [{ port: one.port, vlan: one.vlan }];
+  });
+}
