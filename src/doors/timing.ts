@@ -15,6 +15,7 @@ export {
   endDeviceTakeover,
   type FirstPlace,
   firstPlaceFor,
+  type ForgottenVlan,
   intendedLeaders,
   type IntervalKey,
   isEndDevice,
@@ -53,7 +54,7 @@ export {
   withoutAgreement,
   wrongLeaders,
 } from '../model/timing/index.js';
-export { isCircuit, missingLinks, vlanGaps } from '../model/vlans/index.js';
+export { isCircuit } from '../model/vlans/index.js';
 export type { DelayMechanism, PtpTransport } from '../plan/types.js';
 export { formatClockIdentity } from '../values/clock-identity.js';
 export { advantageWords, spanWords } from '../words/clocks.js';

@@ -3,7 +3,6 @@ import {
   clauseFromMemory,
   commonPractice,
   defineRule,
-  linkDifference,
   linkLabel,
   mapAll,
   mark,
@@ -21,11 +20,10 @@ import {
   clocksByName,
   clockSubject,
   clockTouch,
+  type ForgottenVlan,
   isEndDevice,
   mayLead,
-  missingLinks,
   outOfReach,
-  vlanGaps,
 } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -42,37 +40,25 @@ export default defineRule<Facts, Note>({
   harm: 'spoils',
   *check({ plan, model }) {
     const { domains, timing } = model;
-    const found = outOfReach(timing);
-    if (found.length === 0) return;
-    const missing = missingLinks(plan, domains);
-    const cutForStreams = new Set(vlanGaps(plan, domains).map(({ vlan }) => vlan));
-    for (const { clocks, leading, meant, ends } of found) {
-      // A VLAN that keeps streams from their receivers too is the cause, and `vlans/no-path` reports it.
-      if (ends !== undefined && cutForStreams.has(ends.vlan)) continue;
-      const links = ends === undefined ? [] : (missing(ends.vlan, ends.here.switch, ends.there.switch) ?? []);
-      // Ends that disagree are the cause, and the rules on links report them.
-      if (links.some((link) => linkDifference(link) !== undefined)) continue;
+    for (const { clocks, leading, meant, gap } of outOfReach(plan, domains, timing)) {
+      // The VLAN is the cause then, and `vlans/no-path` or the rules on links report it.
+      if (gap?.isKnown === true) continue;
       const [leader] = leading;
-      const vlan = links.length === 0 ? undefined : ends?.vlan;
-      const joined = vlan === undefined ? [] : joinedBy(links, vlan, domains, timing.clocks);
+      const joined = gap === undefined ? [] : joinedBy(gap, domains, timing.clocks);
       // Joined, end devices are to follow, and none to take over when the grandmasters are lost.
       const couldLead = clocksByName(
         joined.filter(
           (one) => one.domain === leader.domain && one.rig === leader.rig && isEndDevice(one) && mayLead(one),
         ),
       );
-      const own = mapAll(leading, (one) => clockMark(one));
-      const [first] = links;
-      const [at = clockMark(leader), ...others] = [
-        ...(vlan === undefined ? [] : links.flatMap((one) => linkMarks(one, vlan))),
-        ...own,
-      ];
+      const lacking = gap === undefined ? [] : gap.links.flatMap((one) => linkMarks(one, gap.vlan));
+      const [at = clockMark(leader), ...others] = [...lacking, ...leading.map((one) => clockMark(one))];
       yield {
         subject: clockSubject(leader),
         parties: [...clocks, ...meant].map(({ name }) => name),
         cure: () => {
           const edits = createEditList();
-          const done = vlan !== undefined && carryOnLinks(edits, links, [vlan]);
+          const done = gap !== undefined && carryOnLinks(edits, gap.links, [gap.vlan]);
           setClocks(model, edits, couldLead, { slaveOnly: true });
           return done ? likely(edits) : peopleDecide('how the network of the grandmasters gets to these clocks');
         },
@@ -82,12 +68,11 @@ export default defineRule<Facts, Note>({
           clocks: clocks.map(({ name }) => name),
           couldLead: couldLead.map(({ name }) => name),
           meant: mapAll(meant, ({ name }) => name),
-          gap: vlan && { vlan, links },
+          gap,
         },
         at,
         others: [...others, ...meant.map((one) => noted(clockMark(one), 'meant'))],
-        touch:
-          vlan === undefined || first === undefined ? clockTouch(leader) : { kind: 'link', name: linkLabel(first) },
+        touch: gap === undefined ? clockTouch(leader) : { kind: 'link', name: linkLabel(gap.links[0]) },
       };
     }
   },
@@ -105,8 +90,7 @@ function linkMarks(link: Link, vlan: Vlan): readonly Mark<Note>[] {
 
 /** Clocks of all the parts of a VLAN that meet once links carry it. */
 function joinedBy(
-  links: readonly Link[],
-  vlan: Vlan,
+  { vlan, links }: ForgottenVlan,
   domains: Model['domains'],
   clocks: readonly Clock[],
 ): readonly Clock[] {

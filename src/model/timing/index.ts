@@ -48,7 +48,7 @@ export {
   settledIslands,
 } from './intent.js';
 export { leaderless, type Leaderless } from './leaderless.js';
-export { type OutOfReach, outOfReach, type ParallelEnds } from './out-of-reach.js';
+export { type ForgottenVlan, type OutOfReach, outOfReach } from './out-of-reach.js';
 export type { MessageLoad } from './message-load.js';
 export type { Attachment, Needs, PathSection } from './paths.js';
 export {

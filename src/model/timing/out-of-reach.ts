@@ -1,6 +1,8 @@
 /** Clocks that may lead, and that no clock meant to lead reaches (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
+import { once } from '../../collections/once.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
-import type { Interface, Port, Vlan } from '../../plan/types.js';
+import type { Interface, Link, Plan, Port, Vlan } from '../../plan/types.js';
+import { type Domains, linkDifference, missingLinks, vlanGaps } from '../vlans/index.js';
 import { isSwitch } from './clocks.js';
 import { clocksByName } from './clocks-by-name.js';
 import { isPlaced, leadersElsewhere, mayLead, settledIslands } from './intent.js';
@@ -14,19 +16,28 @@ export interface OutOfReach {
   readonly leading: NonEmpty<Clock>;
   /** Meant to lead this domain of the rig, on other islands, by name. */
   readonly meant: NonEmpty<Clock>;
-  /** One of each side, in one VLAN; undefined where no VLAN stands on both. */
-  readonly ends: ParallelEnds | undefined;
+  /** Undefined where no VLAN stands on both sides, or no links lead from one to the other. */
+  readonly gap: ForgottenVlan | undefined;
+}
+
+/** A VLAN that stands on both sides, and the links between them that do not carry it. */
+export interface ForgottenVlan {
+  readonly vlan: Vlan;
+  readonly links: NonEmpty<Link>;
+  /** A finding of its own: streams miss it too, or the ends of a link disagree about what it carries. */
+  readonly isKnown: boolean;
 }
 
 /** Two PTP ports in one VLAN that do not hear each other. */
-export interface ParallelEnds {
+interface ParallelEnds {
   readonly vlan: Vlan;
   readonly here: Port;
   readonly there: Port;
 }
 
 /** One an island: it has devices that may lead, none that is meant to, and the rig has such elsewhere. */
-export function outOfReach(timing: TimingState): readonly OutOfReach[] {
+export function outOfReach(plan: Plan, domains: Domains, timing: TimingState): readonly OutOfReach[] {
+  const gapOf = createGaps(plan, domains);
   return settledIslands(timing).flatMap((island): readonly OutOfReach[] => {
     const { clocks, leaders } = island;
     if (clocks.some((one) => one.meantToLead) || !clocks.every(isPlaced)) return [];
@@ -39,8 +50,21 @@ export function outOfReach(timing: TimingState): readonly OutOfReach[] {
     const meant = leadersElsewhere(leading[0], island, timing);
     // One whose VLAN is not stated may stand here.
     if (!isNonEmpty(meant) || !meant.every(isPlaced)) return [];
-    return [{ island, clocks: devices, leading, meant, ends: endsOf(devices, meant) }];
+    return [{ island, clocks: devices, leading, meant, gap: gapOf(endsOf(devices, meant)) }];
   });
+}
+
+function createGaps(plan: Plan, domains: Domains): (ends: ParallelEnds | undefined) => ForgottenVlan | undefined {
+  const missing = once(() => missingLinks(plan, domains));
+  const cutForStreams = once(() => new Set(vlanGaps(plan, domains).map(({ vlan }) => vlan)));
+  return (ends) => {
+    if (ends === undefined) return undefined;
+    const { vlan, here, there } = ends;
+    const links = missing()(vlan, here.switch, there.switch) ?? [];
+    if (!isNonEmpty(links)) return undefined;
+    const differ = links.some((link) => linkDifference(link) !== undefined);
+    return { vlan, links, isKnown: differ || cutForStreams().has(vlan) };
+  };
 }
 
 function endsOf(here: readonly Clock[], there: readonly Clock[]): ParallelEnds | undefined {
