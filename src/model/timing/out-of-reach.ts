@@ -1,15 +1,14 @@
 /** Clocks that may lead, and that no clock meant to lead reaches (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
 import { once } from '../../collections/once.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
-import type { Interface, Link, Plan, Port, Vlan } from '../../plan/types.js';
+import type { Link, Plan, Port, Vlan } from '../../plan/types.js';
 import { type Domains, linkDifference, missingLinks, vlanGaps } from '../vlans/index.js';
 import { isSwitch } from './clocks.js';
 import { clocksByName } from './clocks-by-name.js';
 import { isPlaced, leadersElsewhere, mayLead, settledIslands } from './intent.js';
-import type { Clock, Island, TimingState } from './timing.js';
+import type { Clock, TimingState } from './timing.js';
 
 export interface OutOfReach {
-  readonly island: Island;
   /** By name; switches are not among them. */
   readonly clocks: NonEmpty<Clock>;
   /** Those of them that may lead, the one that does first. */
@@ -50,7 +49,7 @@ export function outOfReach(plan: Plan, domains: Domains, timing: TimingState): r
     const meant = leadersElsewhere(leading[0], island, timing);
     // One whose VLAN is not stated may stand here.
     if (!isNonEmpty(meant) || !meant.every(isPlaced)) return [];
-    return [{ island, clocks: devices, leading, meant, gap: gapOf(endsOf(devices, meant)) }];
+    return [{ clocks: devices, leading, meant, gap: gapOf(endsOf(devices, meant)) }];
   });
 }
 
@@ -79,7 +78,7 @@ function endsOf(here: readonly Clock[], there: readonly Clock[]): ParallelEnds |
 
 function patched({ ports }: Clock): readonly { readonly port: Port; readonly vlan: Vlan }[] {
   return ports.flatMap(({ attachment }) => {
-    const one: Interface | undefined = attachment.interface;
+    const one = attachment.interface;
     return one?.port === undefined || one.vlan === undefined ? [] : [{ port: one.port, vlan: one.vlan }];
   });
 }
