@@ -61,9 +61,16 @@ function createGaps(plan: Plan, domains: Domains): (ends: ParallelEnds | undefin
     const { vlan, here, there } = ends;
     const links = missing()(vlan, here.switch, there.switch) ?? [];
     if (!isNonEmpty(links)) return undefined;
-    const differ = links.some((link) => linkDifference(link) !== undefined);
+    const differ = links.some((link) => isAtOdds(link, vlan));
     return { vlan, links, isKnown: differ || cutForStreams().has(vlan) };
   };
+}
+
+/** Ends that disagree about another VLAN alone say nothing of this one. */
+function isAtOdds(link: Link, vlan: Vlan): boolean {
+  const found = linkDifference(link);
+  if (found === undefined) return false;
+  return found.untagged !== undefined || found.missing.some(({ vlans }) => vlans.includes(vlan));
 }
 
 function endsOf(here: readonly Clock[], there: readonly Clock[]): ParallelEnds | undefined {
