@@ -20,6 +20,7 @@ import {
   vlanSubject,
   type Address,
   type FindingDraft,
+  type Held,
   type Prefix,
   type Vlan,
   type Model,
@@ -91,11 +92,22 @@ function* strays(fit: SubnetFit, vlanOf: VlanOf, model: Model): Iterable<Finding
         free: free === undefined ? undefined : formatAddress(free),
       },
       at: heldMark(held, 'outside'),
-      others: [mark(vlan, `VLAN ${vlan.name}`, fit.key), ...(home === undefined ? [] : [homeMark(home, lies)])],
+      others: [
+        mark(vlan, `VLAN ${vlan.name}`, fit.key),
+        ...(home === undefined ? [] : [homeMark(home, lies)]),
+        ...queriersAt(vlan, held).map((one) => noted(mark(one, `querier ${one.on?.name ?? ''}`, 'address'), 'queries')),
+      ],
       touch: touchOfOwner(owner),
       sources: isIPv4(address) ? IPV4 : IPV6,
     };
   }
+}
+
+/** Queriers of the VLAN that are to send from it: they may have the slip too, and move with it. */
+function queriersAt(vlan: Vlan, { owner, address }: Held): NonNullable<Vlan['igmp']>['queriers'] {
+  const box = isInterface(owner) ? owner.device : owner.switch;
+  const queriers = [...(vlan.igmp?.queriers ?? []), ...(vlan.mld?.queriers ?? [])];
+  return queriers.filter((one) => one.on === box && one.address === address);
 }
 
 /** The VLAN is what is wrong about it. */

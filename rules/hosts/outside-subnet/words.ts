@@ -25,7 +25,7 @@ interface OutvotedVlan {
 
 export type Facts = OutsideAddress | OutvotedVlan;
 
-export type Note = 'outside' | 'doubt';
+export type Note = 'outside' | 'queries' | 'doubt';
 
 export function words(facts: Facts): FindingWords<Note> {
   return facts.form === 'address' ? outside(facts) : outvoted(facts);
@@ -43,7 +43,7 @@ function outside({ address, holder, vlan, subnet, home, free }: OutsideAddress):
       home === undefined || home.isIts
         ? give
         : `if it belongs in ${home.vlan.name}, write that VLAN and patch it there; if not, ${give}`,
-    label: (name) => `${name}: not in ${subnet}`,
+    label: (name, note) => (note === 'queries' ? `${name}: queries from it` : `${name}: not in ${subnet}`),
   };
 }
 
