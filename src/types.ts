@@ -258,6 +258,7 @@ export type {
   Rates as StreamRates,
   Reception as StreamReception,
   Said,
+  WrongFormats,
 } from './model/streams/index.js';
 export type {
   AnnounceTolerance,

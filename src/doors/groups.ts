@@ -19,6 +19,7 @@ export {
   glopPrefix,
   type GroupBlock,
   groupFitness,
+  essenceByGroup,
   homeNetworks,
   interfaceTowards,
   keyings,

@@ -3,7 +3,6 @@ export { eachInputLeg } from '../plan/inputs.js';
 export type { GroupUse } from '../model/groups/index.js';
 export { sentElsewhere } from '../model/network/index.js';
 export {
-  expectedDifferences,
   type FormatDifference,
   groupDiffers,
   isSilent,
@@ -13,5 +12,6 @@ export {
   siblingStream,
   sourceDiffers,
   standsInConventions,
+  type WrongFormat,
 } from '../model/streams/index.js';
 export { memberTitle } from '../words/formats.js';

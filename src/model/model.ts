@@ -57,8 +57,10 @@ import {
   type Rates,
   type Reception,
   unusualGroups,
+  findWrongFormats,
   unusualNumbers,
   type UnusualNumbers,
+  type WrongFormats,
 } from './streams/index.js';
 import { createProposals, type Proposals } from './proposals/index.js';
 import { buildTiming, clocksOverUdp, type Timing } from './timing/index.js';
@@ -90,6 +92,8 @@ export interface Model {
   readonly addressing: Addressing;
   /** Interfaces that are written in another VLAN than their port and address say. */
   readonly wrongVlans: WrongVlans;
+  /** Who is set to another format than the stream taken, and senders whose format is the slip. */
+  readonly wrongFormats: WrongFormats;
   /** Which VLANs unicast packets can pass between. */
   readonly unicastReach: UnicastReach;
   /** Which sender legs a receiver leg hears, and who joins a group. */
@@ -136,9 +140,15 @@ export function createModel(plan: Plan): Model {
   const strangeNumbers = once(() => unusualNumbers(plan));
   const misplaced = once(() => buildMisplaced(strangeGroups()));
   const heldTo = once(() => buildHeldTo(plan));
-  const strays = once(() => buildStrays(plan, heldTo(), (one) => wrongVlans().of(one) !== undefined));
+  const strays = once(() =>
+    buildStrays(plan, heldTo(), {
+      interface: (one) => wrongVlans().of(one) !== undefined,
+      sender: (one) => wrongFormats().of(one) !== undefined,
+    }),
+  );
   const owners = once(() => buildOwners(plan));
   const addressing = once(() => buildAddressing(plan));
+  const wrongFormats = once(() => findWrongFormats(plan));
   const wrongVlans = once(() => findWrongVlans(plan, addressing()));
   const proposals = once(() =>
     createProposals({
@@ -155,7 +165,9 @@ export function createModel(plan: Plan): Model {
   const reception = once(() => buildReception(plan, domains(), groups()));
   const network = once(() => buildNetwork(plan, domains(), reception(), unicastRoutes()));
   const groupSegments = once(() => buildGroupSegments(plan, domains(), network(), addressing()));
-  const rates = once(createRates);
+  const rates = once(() =>
+    createRates((sender) => wrongFormats().of(sender) !== undefined || strays().misformed(sender)),
+  );
   const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception, unicastRoutes()));
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
@@ -215,6 +227,9 @@ export function createModel(plan: Plan): Model {
     },
     get wrongVlans() {
       return wrongVlans();
+    },
+    get wrongFormats() {
+      return wrongFormats();
     },
     get proposals() {
       return proposals();

@@ -106,7 +106,7 @@ export function lackWords(lack: Lack): LackWords {
 const LACK_WORDS: Readonly<Record<Lack, LackWords>> = {
   rate: {
     missing: 'the rate of the stream is not known',
-    write: 'give the sender a `format` with all that makes its rate',
+    write: 'give the sender a `format` with all that makes its rate, or mend the one that a finding calls a slip',
   },
   source: {
     missing: 'the group is source-specific, and the sender takes its address from DHCP',

@@ -23,6 +23,7 @@ import {
 } from '../../../src/doors/rule.js';
 import {
   brokenPromises,
+  essenceByGroup,
   groupMark,
   homeNetworks,
   interfaceTowards,
@@ -34,7 +35,16 @@ import {
   type StrayKind,
   type StrayVlan,
 } from '../../../src/doors/groups.js';
-import { statedWords, words, type Astray, type Facts, type Moved, type Note, type Stated } from './words.js';
+import {
+  statedWords,
+  words,
+  type Astray,
+  type Facts,
+  type Moved,
+  type Note,
+  type Resent,
+  type Stated,
+} from './words.js';
 
 type Draft = FindingDraft<Facts, Note>;
 
@@ -87,7 +97,7 @@ function kindFinding(model: Model, { kind, facts, legs }: StrayKind): Draft {
     ({ says }) => statedWords(says),
   );
   const marks = stated.map(({ fact: { key, leg }, says }): Mark<Note> => {
-    const at = key === 'vlan' && leg.interface !== undefined ? leg.interface : leg;
+    const at = key === 'vlan' && leg.interface !== undefined ? leg.interface : key === 'format' ? leg.sender : leg;
     return noted(mark(at, `kind ${kind.name}`, key), { says });
   });
   const [at, ...rest] = marks;
@@ -102,6 +112,7 @@ function kindFinding(model: Model, { kind, facts, legs }: StrayKind): Draft {
       legs: sorted,
       devices: [...new Set(sorted.map(({ sender }) => sender.device?.name ?? sender.label))],
       promises: broken,
+      homes: broken.length === 0 ? homeNetworks(sorted) : undefined,
     },
     at: at ?? mark(kind, `kind ${kind.name}`),
     others: [...rest, ...broken.map(promiseMark), ...groupMarks(sorted)],
@@ -121,6 +132,8 @@ function statedFact(model: Model, { key, leg }: StrayKind['facts'][number]): Sta
       return { key, ...base, homes };
     case 'interface':
       return { key, ...base, meant: interfaceTowards(leg, homes)?.name };
+    case 'format':
+      return { key, ...base, essence: leg.sender.essence, meant: essenceByGroup(leg) };
   }
 }
 
@@ -128,18 +141,31 @@ function streamFinding(model: Model, set: LegSet): Draft {
   const legs = set.legs.map((leg) => ({ leg, promises: brokenPromises(leg, model.heldTo(leg)) }));
   const broken = new Set(legs.flatMap(({ promises }) => promises));
   const draft = setDraft(set);
-  const astray = interfaceAstray(model, set.legs);
-  const moves = astray === undefined ? movesFor(model, set.legs) : [];
+  const meant = set.legs.flatMap((leg) => {
+    const via = model.strays.meant(leg);
+    return via === undefined ? [] : [{ leg, interface: via }];
+  });
+  const resent = meant.length === set.legs.length ? meant : undefined;
+  const astray = resent !== undefined ? undefined : interfaceAstray(model, set.legs);
+  const moves = astray === undefined && resent === undefined ? movesFor(model, set.legs) : [];
   return {
     ...draft,
-    cure: () => (astray === undefined ? regroup(model, set.legs, { offered: moves }) : intoVlan(astray)),
+    cure: () =>
+      resent !== undefined
+        ? resend(resent)
+        : astray === undefined
+          ? regroup(model, set.legs, { offered: moves })
+          : intoVlan(astray),
     facts: {
       form: 'stream',
       legs: legs.map(({ leg, promises }) => ({ leg, group: formatAddress(leg.group ?? 0), promises })),
       moves,
       astray,
+      resent,
+      homes: broken.size === 0 ? homeNetworks(set.legs) : undefined,
     },
-    others: [...(draft.others ?? []), ...[...broken].map(promiseMark)],
+    ...(resent === undefined ? {} : { at: interfaceMark(set.legs[0]) }),
+    others: [...(resent === undefined ? [] : [draft.at]), ...(draft.others ?? []), ...[...broken].map(promiseMark)],
   };
 }
 
@@ -170,6 +196,13 @@ function intoVlan({ interface: via, vlan }: Astray): Cure {
   return likely(edits);
 }
 
+/** Likely: another interface of the box is on the network that the group is promised to. */
+function resend(resent: readonly Resent[]): Cure {
+  const edits = createEditList();
+  for (const { leg, interface: via } of resent) edits.set(leg, 'interface', via.name);
+  return likely(edits);
+}
+
 /** A free group for each leg, or none; the second leg's follows the first's where the conventions map them. */
 function movesFor(model: Model, legs: readonly Leg[]): readonly Moved[] {
   const moved: (Moved & { readonly to: Parameters<typeof formatAddress>[0] })[] = [];
@@ -186,6 +219,10 @@ function brokenBy(model: Model, legs: readonly Leg[]): readonly ConventionGroups
   return byLabel([...broken], promiseWords);
 }
 
+function interfaceMark(leg: Leg): Mark<Note> {
+  return noted(mark(leg, legLabel(leg), 'interface'), { via: leg.interface?.name ?? '' });
+}
+
 function groupMarks(legs: readonly Leg[]): readonly Mark<Note>[] {
   const marks = legs.map(groupMark);
   if (!isNonEmpty(marks)) return [];
@@ -200,6 +237,7 @@ function promiseMark(promise: ConventionGroups): Mark<never> {
 /** The kind's leg leaves by the interface on the network its group belongs to. */
 function kindCure(facts: StrayKind['facts']): Cure {
   const edits = createEditList();
+  if (facts.some(({ key }) => key === 'format')) return peopleDecide('which format the stream has');
   for (const { key, leg } of facts) {
     const homes = homeNetworks([leg]);
     const meant = interfaceTowards(leg, homes);

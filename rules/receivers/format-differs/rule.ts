@@ -11,12 +11,12 @@ import {
   otherPlaces,
   touchOfKind,
   type Citation,
-  type Format,
+  type FindingDraft,
   type Kind,
   type Receiver,
   type Sender,
 } from '../../../src/doors/rule.js';
-import { expectedDifferences, type FormatDifference } from '../../../src/doors/receivers.js';
+import type { FormatDifference, WrongFormat } from '../../../src/doors/receivers.js';
 import { words, type Facts, type Note } from './words.js';
 
 const VIDEO = [clause('ST 2110-20', '7.2')];
@@ -30,9 +30,10 @@ export default defineRule<Facts, Note>({
   needs: ['receiverFormats'],
   brief: 'set to another format',
   harm: 'spoils',
-  *check({ plan }) {
-    const differencesOf = compareOnce();
-    const wrong = plan.receivers.filter((receiver) => differencesOf(receiver).length > 0);
+  *check({ plan, model }) {
+    const { differencesOf, lines, of } = model.wrongFormats;
+    for (const line of byLabel(lines, senderSubject)) yield senderFinding(line);
+    const wrong = model.wrongFormats.wrong.filter(({ takes }) => takes === undefined || of(takes) === undefined);
     for (const [subject, ofSubject] of groupBy(wrong, subjectOf)) {
       for (const list of groupBy(ofSubject, (one) => sameWay(one, differencesOf(one))).values()) {
         const all = byLabel(list, ({ label }) => label);
@@ -43,8 +44,7 @@ export default defineRule<Facts, Note>({
         const sent = differences.map((one) => one.first).join(', ');
         const senders = byLabel([...new Set(all.flatMap(({ takes }) => takes ?? []))], ({ label }) => label);
         const kind = kindOf(first);
-        const own = kind === undefined ? first.label : `kind ${kind.name}/${first.name}`;
-        const at = noted(mark(first, own, 'format'), { side: 'expects', value: expected });
+        const at = noted(mark(first, lineLabel(first), 'format'), { side: 'expects', value: expected });
         yield {
           subject: `${subject} as ${expected}`,
           parties: [...senders, ...receivers].map(({ label }) => label),
@@ -56,11 +56,7 @@ export default defineRule<Facts, Note>({
                 : plan.receivers.filter((one) => kindOf(one) === kind && one.name === first.name),
               kind !== undefined,
             ),
-          facts: {
-            receivers,
-            senders,
-            differences: differences.map((one) => ({ member: one.member, sent: one.first, expected: one.second })),
-          },
+          facts: { receivers, senders, ofSenders: false, differences: differences.map(differenceFact) },
           at,
           others: otherPlaces<Note>(at, [
             ...rest.map((one) => noted(mark(one, one.label, 'format'), { side: 'expects', value: expected })),
@@ -75,17 +71,36 @@ export default defineRule<Facts, Note>({
   words,
 });
 
-/** Thousands of receivers of one format take one stream. */
-function compareOnce(): (receiver: Receiver) => readonly FormatDifference[] {
-  const compared = new Map<Format, Map<Sender, readonly FormatDifference[]>>();
-  return ({ format, takes }) => {
-    if (format === undefined || takes?.format === undefined) return [];
-    const known = compared.get(format) ?? new Map<Sender, readonly FormatDifference[]>();
-    compared.set(format, known);
-    const found = known.get(takes) ?? expectedDifferences(takes, takes.format, format);
-    known.set(takes, found);
-    return found;
+function senderFinding(line: WrongFormat): FindingDraft<Facts, Note> {
+  const { kind, senders, differences } = line;
+  const receivers = eachInput(line.receivers);
+  const [first, ...rest] = senders;
+  const sent = { side: 'sends', value: differences.map((one) => one.first).join(', ') } as const;
+  const expected = { side: 'expects', value: secondOf(differences) } as const;
+  const at = noted(mark(first, senderSubject(line), 'format'), sent);
+  return {
+    subject: `${senderSubject(line)} as ${sent.value}`,
+    parties: [...senders, ...receivers].map(({ label }) => label),
+    severity: differences.every(isLenient) ? 'warning' : 'error',
+    cure: () => senderCure(line),
+    facts: { receivers, senders, ofSenders: true, differences: differences.map(differenceFact) },
+    hits: receivers,
+    at,
+    others: otherPlaces<Note>(at, [
+      ...receivers.map((one) => noted(mark(one, lineLabel(one), 'format'), expected)),
+      ...rest.map((one) => noted(mark(one, one.label, 'format'), sent)),
+    ]),
+    sources: sourcesFor(senders),
+    touch: kind === undefined ? { kind: 'device', name: first.device?.name ?? first.label } : touchOfKind(kind),
   };
+}
+
+function senderSubject({ kind, senders: [first] }: WrongFormat): string {
+  return kind === undefined ? first.label : `kind ${kind.name}/${first.name}`;
+}
+
+function differenceFact({ member, first, second }: FormatDifference): Facts['differences'][number] {
+  return { member, sent: first, expected: second };
 }
 
 /** The stream taken, or the kind that states the format for every device; the input, where it switches between streams. */
@@ -93,6 +108,12 @@ function subjectOf(receiver: Receiver): string | undefined {
   const kind = kindOf(receiver);
   if (kind === undefined && receiver.selection !== undefined) return receiver.label;
   return kind === undefined ? receiver.takes?.label : `kind ${kind.name}/${receiver.name}`;
+}
+
+/** The receiver by itself, or as its kind has it. */
+function lineLabel(receiver: Receiver): string {
+  const kind = kindOf(receiver);
+  return kind === undefined ? receiver.label : `kind ${kind.name}/${receiver.name}`;
 }
 
 function kindOf(receiver: Receiver): Kind | undefined {
@@ -118,6 +139,16 @@ function sourcesFor(senders: readonly Sender[]): readonly Citation[] {
   const essences = new Set(senders.map(({ essence }) => essence));
   if (essences.size !== 1) return [...VIDEO, ...AUDIO];
   return essences.has('video') ? VIDEO : essences.has('audio') ? AUDIO : [clause('RFC 8866', '6.6')];
+}
+
+/** The sender is set to what all its receivers expect, by the name they have it from. */
+function senderCure({ kind, senders: [sender], receivers: [receiver] }: WrongFormat): Cure {
+  const written = writtenAt(receiver, 'format');
+  if (written === undefined) return peopleDecide('which format is meant');
+  const edits = createEditList();
+  if (kind === undefined) edits.set(sender, 'format', written);
+  else edits.setWhereWritten(sender, 'format', written);
+  return likely(edits);
 }
 
 /** The receiver is set to what is sent: to the format that its senders share, by the name they have it from. */

@@ -12,6 +12,8 @@ import { memberTitle } from '../../../src/doors/receivers.js';
 export interface Facts {
   readonly receivers: readonly Receiver[];
   readonly senders: readonly Sender[];
+  /** The format of the senders is the slip: all their receivers agree. */
+  readonly ofSenders: boolean;
   /** Members of the format, with the values sent and expected. */
   readonly differences: readonly {
     readonly member: keyof Format;
@@ -25,7 +27,7 @@ export interface Note {
   readonly value: string;
 }
 
-export function words({ receivers, senders, differences }: Facts): FindingWords<Note> {
+export function words({ receivers, senders, ofSenders, differences }: Facts): FindingWords<Note> {
   const values = differences.map(
     ({ member, sent, expected }) => `${memberTitle(member)}: sent ${sent}, expected ${expected}`,
   );
@@ -37,7 +39,9 @@ export function words({ receivers, senders, differences }: Facts): FindingWords<
       `${listNames(receivers.map((one) => one.label))} ${agree(count, 'takes', 'take')} ${listNames(senders.map((one) => one.label))} ` +
       `but ${agree(count, 'expects', 'expect')} another format (${values.join('; ')})`,
     onAir: onAir(differences, senders),
-    fix: `set the ${agree(count, 'receiver')} to ${sent}, or the ${agree(senders.length, 'sender')} to ${expected}`,
+    fix: ofSenders
+      ? `set the ${agree(senders.length, 'sender')} to ${expected}, which all the receivers expect, or the receivers to ${sent}`
+      : `set the ${agree(count, 'receiver')} to ${sent}, or the ${agree(senders.length, 'sender')} to ${expected}`,
     label: (name, { side, value }) => `${name}: ${side} ${value}`,
   };
 }

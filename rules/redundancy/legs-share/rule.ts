@@ -54,7 +54,8 @@ export default defineRule<Facts, Note>({
     yield* interfaceFindings(plan, model);
     yield* vlanFindings(plan);
     if (model.keptApart || plan.interfaces.every(({ port }) => port === undefined)) return;
-    for (const cause of sharedCauses(model.failures)) yield* elementFinding(plan, cause);
+    for (const cause of sharedCauses(model.failures, ({ legs }) => legs.some(model.strays.meant)))
+      yield* elementFinding(plan, cause);
   },
   words,
 });

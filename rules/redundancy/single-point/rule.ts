@@ -22,7 +22,12 @@ export default defineRule<Facts, Note>({
   thresholds: { streams: { default: 10, what: 'streams that one failure may take without a note' } },
   *check({ plan, model, threshold }) {
     if (model.keptApart) return;
-    for (const { fate, streams } of lonePoints(model.failures, (rig) => threshold('streams', rig))) {
+    const points = lonePoints(
+      model.failures,
+      (rig) => threshold('streams', rig),
+      ({ legs }) => legs.some(model.strays.meant),
+    );
+    for (const { fate, streams } of points) {
       const { element, lost } = fate;
       const [at, ...others] = elementMarks(plan, element);
       if (at === undefined) continue;

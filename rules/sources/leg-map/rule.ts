@@ -62,7 +62,7 @@ export default defineRule<Facts, Note>({
     );
     for (const one of entries) yield entryFinding(one);
     const ofEntries = new Set(entries.flatMap((one) => one.broken));
-    const left = broken.filter((pair) => !ofEntries.has(pair));
+    const left = broken.filter((pair) => !ofEntries.has(pair) && !pair.sender.legs.some(model.strays.meant));
     const kinds = kindsThatBreakPairs(plan, left);
     for (const [kind, all] of kinds) {
       // `groups/outside-conventions` reports a kind whose legs are on the wrong network by their groups.

@@ -40,7 +40,11 @@ export default defineRule<Facts, Note>({
     const pairs = unroutedPairs(
       plan,
       model.domains,
-      () => (strays ??= new Set(model.strays.kinds.flatMap(({ legs }) => legs))),
+      () =>
+        (strays ??= new Set([
+          ...model.strays.kinds.flatMap(({ legs }) => legs),
+          ...model.strays.alone.filter((leg) => model.strays.meant(leg) !== undefined),
+        ])),
     );
     // Where both are routed and the routers do not meet, that is one fault for all VLANs behind them.
     const apart = new Set(

@@ -1,5 +1,6 @@
 import { inRange, isMulticast, type Address, type AddressRange } from '../../values/address.js';
 import { byLabel } from '../../collections/order.js';
+import type { Essence } from '../../media/types.js';
 import type { ConventionGroups, Interface, Leg, Network, Plan, Rig } from '../../plan/types.js';
 
 /** The promises of a rig's conventions that can be judged: not those that select a network or VLAN nobody finds. */
@@ -98,6 +99,23 @@ function fitsNetwork({ group, sender }: Leg, network: Network): boolean {
       (one.essence === undefined || one.essence === sender.essence),
   );
   return group !== undefined && promises.length > 0 && promises.every((one) => keepsPromise(group, one));
+}
+
+const ESSENCES: readonly Essence[] = ['video', 'audio', 'data'];
+
+/** The one other kind of stream whose promises, where the leg is sent, all hold its group while its own do not. */
+export function essenceByGroup({ group, network, vlan, sender: { essence, rig } }: Leg): Essence | undefined {
+  if (group === undefined || essence === undefined) return undefined;
+  const here = rig.conventions.groups.filter(
+    (one) => (one.network === undefined || one.network === network) && (one.vlan === undefined || one.vlan === vlan),
+  );
+  const fits = (asked: Essence): boolean => {
+    const own = here.filter((one) => one.essence === asked);
+    return own.length > 0 && own.every((one) => keepsPromise(group, one));
+  };
+  if (fits(essence)) return undefined;
+  const [other, ...more] = ESSENCES.filter((one) => one !== essence && fits(one));
+  return more.length > 0 ? undefined : other;
 }
 
 /** Another interface of the sending device, on one of these networks. */

@@ -15,6 +15,7 @@ export {
   brokenPromises,
   buildHeldTo,
   commonRanges,
+  essenceByGroup,
   homeNetworks,
   interfaceTowards,
   keepsPromise,

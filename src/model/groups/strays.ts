@@ -3,9 +3,9 @@
  * leg of a device kind on the wrong interface, sends many streams astray at once.
  */
 import { placeOf } from '../../plan/place.js';
-import type { ConventionGroups, Interface, Kind, Leg, Network, Plan, Vlan } from '../../plan/types.js';
+import type { ConventionGroups, Interface, Kind, Leg, Network, Plan, Sender, Vlan } from '../../plan/types.js';
 import { groupFitness } from './group-fitness.js';
-import { keepsPromise } from './convention-groups.js';
+import { essenceByGroup, homeNetworks, interfaceTowards, keepsPromise } from './convention-groups.js';
 import { imageOf } from './leg-map.js';
 import { kindThatWrites } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
@@ -18,9 +18,9 @@ export interface StrayVlan {
   readonly legs: readonly Leg[];
 }
 
-/** What a kind writes for all its devices: the VLAN of an interface, the interface of a leg, or a group. */
+/** What a kind writes for all its devices: the VLAN of an interface, the interface of a leg, a group, or the format of a stream. */
 export interface StrayFact {
-  readonly key: 'vlan' | 'interface' | 'group';
+  readonly key: 'vlan' | 'interface' | 'group' | 'format';
   /** One leg that inherits it, the same whatever the order of the plan. */
   readonly leg: Leg;
 }
@@ -42,6 +42,10 @@ export interface Strays {
   readonly has: (leg: Leg) => boolean;
   /** Whether its group is what is wrong about a leg, rather than where it is sent. */
   readonly byGroup: (leg: Leg) => boolean;
+  /** The interface a leg is meant to leave by, where the one it leaves by is the slip: what follows from that is no further one. */
+  readonly meant: (leg: Leg) => Interface | undefined;
+  /** Whether the format a kind writes for a stream is the slip: the groups are of another kind of stream. */
+  readonly misformed: (sender: Sender) => boolean;
 }
 
 type HeldTo = (leg: Leg) => readonly ConventionGroups[];
@@ -51,11 +55,21 @@ const FEWEST_OF_VLAN = 3;
 /** Of one device, its kind and its own entry say the same. */
 const FEWEST_OF_KIND = 2;
 
-/** `isAstray`: interfaces that are written in the wrong VLAN, whose streams are where they belong but for its name. */
-export function buildStrays(plan: Plan, heldTo: HeldTo, isAstray: (one: Interface) => boolean): Strays {
+/** What has a finding of its own, and breaks promises for that alone. */
+interface Slips {
+  /** Interfaces that are written in the wrong VLAN, whose streams are where they belong but for its name. */
+  readonly interface: (one: Interface) => boolean;
+  /** Senders of a wrong format, which are held to the promises of another kind of stream. */
+  readonly sender: (one: Sender) => boolean;
+}
+
+export function buildStrays(plan: Plan, heldTo: HeldTo, slips: Slips): Strays {
   const strayed = plan.legs.filter((leg) => strays(leg, heldTo));
   if (strayed.length === 0) return NONE;
-  const all = strayed.filter(({ interface: via }) => via === undefined || !isAstray(via));
+  const isAstray = slips.interface;
+  const all = strayed.filter(
+    ({ interface: via, sender }) => (via === undefined || !isAstray(via)) && !slips.sender(sender),
+  );
   if (all.length === 0) return NONE;
   const vlans = strayVlans(plan, all, heldTo, isAstray);
   const byVlan = new Set(vlans.flatMap(({ legs }) => legs));
@@ -65,8 +79,11 @@ export function buildStrays(plan: Plan, heldTo: HeldTo, isAstray: (one: Interfac
   const alone = byKind.size === 0 ? left : left.filter((leg) => !byKind.has(leg));
   const single = new Set(alone);
   const every = new Set(all);
+  const meant = meantInterfaces(kinds, alone);
+  const formats = new Set(kinds.flatMap(({ facts }) => facts.flatMap(formatLine)));
   const byPlace = new Set([
     ...byVlan,
+    ...meant.keys(),
     ...kinds.flatMap(({ facts, legs }) => (facts.some(({ key }) => key === 'group') ? [] : legs)),
   ]);
   return {
@@ -76,10 +93,54 @@ export function buildStrays(plan: Plan, heldTo: HeldTo, isAstray: (one: Interfac
     isAlone: (leg) => single.has(leg),
     has: (leg) => every.has(leg),
     byGroup: (leg) => every.has(leg) && !byPlace.has(leg),
+    meant: (leg) => meant.get(leg),
+    misformed: (sender) => formats.size > 0 && formats.has(placeOf(sender, 'format').container),
   };
 }
 
-const NONE: Strays = { vlans: [], kinds: [], alone: [], isAlone: () => false, has: () => false, byGroup: () => false };
+const NONE: Strays = {
+  vlans: [],
+  kinds: [],
+  alone: [],
+  isAlone: () => false,
+  has: () => false,
+  byGroup: () => false,
+  meant: () => undefined,
+  misformed: () => false,
+};
+
+function formatLine({ key, leg: { sender } }: StrayFact): readonly object[] {
+  return key === 'format' ? [placeOf(sender, 'format').container] : [];
+}
+
+/** Legs whose group is at home where another interface of their device stands. */
+function meantInterfaces(kinds: readonly StrayKind[], alone: readonly Leg[]): ReadonlyMap<Leg, Interface> {
+  const inKinds = kinds.flatMap(({ facts, legs }) => {
+    const lines = new Set(facts.flatMap(({ key, leg }) => (key === 'interface' ? [placeOf(leg, key).container] : [])));
+    return lines.size === 0 ? [] : legs.filter((leg) => lines.has(placeOf(leg, 'interface').container));
+  });
+  const found = new Map<Leg, Interface>();
+  for (const leg of [...inKinds, ...alone.filter(isCrowded)]) {
+    const meant = unusedTowards(leg);
+    if (meant !== undefined) found.set(leg, meant);
+  }
+  return found;
+}
+
+/** An interface that no leg of the stream leaves by, on the network that its group is promised to. */
+function unusedTowards(leg: Leg): Interface | undefined {
+  const towards = interfaceTowards(leg, homeNetworks([leg]));
+  return leg.sender.legs.some((one) => one.interface === towards) ? undefined : towards;
+}
+
+/** A leg for which nothing is promised where it is sent, or that leaves on the network of another leg of its stream. */
+function isCrowded(leg: Leg): boolean {
+  const { sender, network } = leg;
+  return (
+    sender.legs.some((one) => one !== leg && one.network === network) ||
+    sender.rig.conventions.groups.every((promise) => promise.network !== network)
+  );
+}
 
 /** Misplaced groups, and second legs that break the leg map and nothing else, have a finding of their own. */
 function strays(leg: Leg, heldTo: HeldTo): boolean {
@@ -87,7 +148,10 @@ function strays(leg: Leg, heldTo: HeldTo): boolean {
   const { conventions, practice } = leg.sender.rig;
   if (group === undefined || conventions.groups.length === 0) return false;
   const promises = heldTo(leg);
-  if (promises.every((promise) => keepsPromise(group, promise))) return false;
+  if (
+    promises.length === 0 ? unusedTowards(leg) === undefined : promises.every((promise) => keepsPromise(group, promise))
+  )
+    return false;
   return groupFitness(group, conventions, practice) === 'usable' && !breaksLegMap(leg, heldTo);
 }
 
@@ -140,6 +204,7 @@ interface Tally {
 }
 
 function strayKinds(plan: Plan, left: readonly Leg[], heldTo: HeldTo): readonly StrayKind[] {
+  const strayed = new Set(left);
   const tallies = new Map<object, Tally>();
   for (const leg of left) {
     for (const { kind, fact, at } of inheritedFacts(leg)) {
@@ -150,7 +215,8 @@ function strayKinds(plan: Plan, left: readonly Leg[], heldTo: HeldTo): readonly 
   }
   if (tallies.size === 0) return [];
   for (const leg of plan.legs) {
-    if (leg.sender.device?.kind === undefined || leg.group === undefined || heldTo(leg).length === 0) continue;
+    if (leg.sender.device?.kind === undefined || leg.group === undefined) continue;
+    if (heldTo(leg).length === 0 && !strayed.has(leg)) continue;
     for (const { at } of inheritedFacts(leg)) {
       const tally = tallies.get(at);
       if (tally !== undefined) tally.judged++;
@@ -179,7 +245,7 @@ function earlierByName(one: Leg, other: Leg): Leg {
 }
 
 /** Of facts that explain the same legs, the one closest to them. */
-const RANK: Readonly<Record<StrayFact['key'], number>> = { group: 0, interface: 1, vlan: 2 };
+const RANK: Readonly<Record<StrayFact['key'], number>> = { format: 0, group: 1, interface: 2, vlan: 3 };
 
 /** What decides where a leg belongs and is taken from its device's kind, with the entry it is written in. */
 function inheritedFacts(leg: Leg): readonly { readonly kind: Kind; readonly fact: StrayFact; readonly at: object }[] {
@@ -193,6 +259,8 @@ function inheritedFacts(leg: Leg): readonly { readonly kind: Kind; readonly fact
         facts.push({ kind, fact: { key, leg }, at: placeOf(leg, key).container });
     }
   }
+  if (kindThatWrites(leg.sender, device, 'format') !== undefined && essenceByGroup(leg) !== undefined)
+    facts.push({ kind, fact: { key: 'format', leg }, at: placeOf(leg.sender, 'format').container });
   const via = leg.interface;
   const written = (kind.origin.container as { readonly interfaces?: readonly object[] }).interfaces;
   if (via !== undefined && written?.includes(placeOf(via, 'vlan').container) === true) {

@@ -2,7 +2,8 @@
 import { append, groupBy } from '../../collections/group-by.js';
 import type { NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
-import type { Interface, Plan, Port, Rig } from '../../plan/types.js';
+import type { Interface, Leg, Plan, Port, Rig } from '../../plan/types.js';
+import type { Strays } from '../groups/index.js';
 import type { Rates } from '../streams/index.js';
 import { portLabel } from '../vlans/index.js';
 import { floodings, floodingAt, type Flooding } from './arrivals.js';
@@ -41,6 +42,7 @@ export interface PortGround {
   readonly unrated: Unrated;
   readonly network: Network;
   readonly rates: Rates;
+  readonly strays: Strays;
 }
 
 /** Ports above the percentage of their rate that the host's rig allows, by the first interface the plan has at each, in plan order. */
@@ -69,8 +71,18 @@ export function fullPorts(ground: PortGround, percentOf: (rig: Rig) => number): 
       },
       { ...at, way: 'fromHost', loadBps: fromHost, atLeast: unrated.fromHost(port), floodedBps: 0, byFlood: false },
     ];
-    return both.filter(({ loadBps }) => loadBps > limitBps);
+    return both.filter(({ loadBps, way }) => loadBps > limitBps && !(way === 'fromHost' && fitsWithoutStrays()));
+
+    /** What is sent from the wrong interface is found as that. */
+    function fitsWithoutStrays(): boolean {
+      const strays = interfaces.flatMap((via) => legsOf(via).filter((leg) => ground.strays.meant(leg) !== undefined));
+      return fromHost - strays.reduce((sum, leg) => sum + (ground.rates.onWire(leg)?.onPort ?? 0), 0) <= limitBps;
+    }
   });
+}
+
+function legsOf(via: Interface): readonly Leg[] {
+  return via.device.senders.flatMap(({ legs }) => legs.filter((leg) => leg.interface === via));
 }
 
 /** A segment with the ports that its flooding fills, the slowest first. */

@@ -22,8 +22,8 @@ export function sharedByLegs({ ranked }: Failures): readonly Fate[] {
  * The same by cause: elements that take the same receptions are one, the first of each the one a crew thinks of first.
  * A feed or a duct that takes no more than the shared switches and links on it is not a second cause.
  */
-export function sharedCauses(failures: Failures): readonly NonEmpty<Fate>[] {
-  const all = sharedByLegs(failures);
+export function sharedCauses(failures: Failures, isAstray: (sender: Sender) => boolean): readonly NonEmpty<Fate>[] {
+  const all = sharedByLegs(failures).flatMap((one) => without(one, isAstray));
   if (all.length === 0) return [];
   const numbers = new Map(failures.receptions.map((one, index) => [one, index]));
   const solid = all.filter(({ element: { kind } }) => kind !== 'risk' && kind !== 'power feed');
@@ -36,6 +36,12 @@ export function sharedCauses(failures: Failures): readonly NonEmpty<Fate>[] {
   );
 }
 
+/** `isAstray`: a leg of the stream leaves by a wrong interface; what follows from that is no fault of the way. */
+function without({ element, lost }: Fate, isAstray: (sender: Sender) => boolean): readonly Fate[] {
+  const left = lost.filter(({ sender }) => !isAstray(sender));
+  return isNonEmpty(left) ? [{ element, lost: left }] : [];
+}
+
 /** An element that takes so many streams alone. */
 export interface LonePoint {
   readonly fate: Fate;
@@ -46,8 +52,13 @@ export interface LonePoint {
  * Elements that take at least so many streams (the least that a rig of theirs says) of which receivers have one leg, the worst first; what takes nothing more
  * than those before it is left out, as the leaf behind a lone core is.
  */
-export function lonePoints(failures: Failures, leastOf: (rig: Rig) => number): readonly LonePoint[] {
-  const points = singlePoints(failures).map((fate) => ({ fate, streams: streamsOf(fate.lost) }));
+export function lonePoints(
+  failures: Failures,
+  leastOf: (rig: Rig) => number,
+  isAstray: (sender: Sender) => boolean,
+): readonly LonePoint[] {
+  const all = singlePoints(failures).flatMap((one) => without(one, isAstray));
+  const points = all.map((fate) => ({ fate, streams: streamsOf(fate.lost) }));
   const ranked = byLabel(
     points.filter(({ streams }) => streams.length >= Math.min(...new Set(streams.map(({ rig }) => leastOf(rig))))),
     ({ fate }) => rankOf(fate),

@@ -53,7 +53,7 @@ function doubled(
 
 function breaksPromise(first: Leg, second: Leg, strays: Strays): boolean {
   const image = first.source === undefined ? undefined : imageOf(first.source, first.sender.rig.conventions.sourceMap);
-  return strays.has(second) || (image !== undefined && image !== second.source);
+  return strays.has(second) || strays.meant(first) !== undefined || (image !== undefined && image !== second.source);
 }
 
 function isForMedia(role: string | undefined): boolean {

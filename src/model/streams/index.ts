@@ -11,6 +11,7 @@ export { type DoubledLegs, doubledLegs, doubledVlans } from './doubled-legs.js';
 export { expectedDifferences, type FormatDifference, packetTimesDiffer } from './format-differences.js';
 export { halfTaken, type HalfTaken } from './half-taken.js';
 export { groupDiffers, legsSwapped, sourceDiffers } from './joins-elsewhere.js';
+export { findWrongFormats, type WrongFormat, type WrongFormats } from './wrong-formats.js';
 export { type Habit, lacksSecondLeg, type LacksSecondLeg } from './lacks-second-leg.js';
 export { mixedLimits, type MixedLimits } from './mixed-limits.js';
 export { isControlType, isSentByRtp, misusesPayloadType } from './payload-types.js';

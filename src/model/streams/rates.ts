@@ -1,6 +1,6 @@
 import { streamRate } from '../../media/stream-rate.js';
 import type { RateResult, StreamRate } from '../../media/types.js';
-import type { Format, Leg } from '../../plan/types.js';
+import type { Format, Leg, Sender } from '../../plan/types.js';
 
 /** What a stream leg puts on a tagged link and on an untagged host port, in bit/s. */
 export interface FlowRate {
@@ -9,21 +9,24 @@ export interface FlowRate {
 }
 
 export interface Rates {
-  /** What one leg sends, or the facts its format lacks; undefined when the stream states no format. */
+  /** What one leg sends, or the facts its format lacks; undefined when the stream states no format, or a doubted one. */
   readonly of: (leg: Leg) => RateResult | undefined;
   /** Bit/s on the wire: with a VLAN tag on links, without on host ports. Undefined when not known. */
   readonly onWire: (leg: Leg) => FlowRate | undefined;
 }
 
-/** Rates by format and packet time, each computed once: thousands of streams share a few formats. */
-export function createRates(): Rates {
+/**
+ * Rates by format and packet time, each computed once: thousands of streams share a few formats. `isDoubted`: senders whose
+ * format a finding calls a slip; what they really send is not known.
+ */
+export function createRates(isDoubted: (sender: Sender) => boolean): Rates {
   const known = new Map<
     Format,
     Map<number | undefined, { readonly result: RateResult; readonly onWire: FlowRate | undefined }>
   >();
   const find = (leg: Leg): { readonly result: RateResult; readonly onWire: FlowRate | undefined } | undefined => {
     const { format } = leg.sender;
-    if (format === undefined) return undefined;
+    if (format === undefined || isDoubted(leg.sender)) return undefined;
     let byTime = known.get(format);
     if (byTime === undefined)
       known.set(

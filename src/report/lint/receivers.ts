@@ -48,7 +48,7 @@ export function notFollowedWords({ notFollowed }: ReceiverVerdicts): readonly Ph
 
 /** `4 stream legs have no known rate, so loads are at least what is said`. */
 export function unratedWords({ unrated }: ReceiverVerdicts): string {
-  return `${counted(unrated, 'stream leg')} ${agree(unrated, 'has', 'have')} no known rate: every load is at least what is said. Give senders a \`format\``;
+  return `${counted(unrated, 'stream leg')} ${agree(unrated, 'has', 'have')} no known rate: every load is at least what is said. Give senders a \`format\`, and mend those that a finding calls a slip`;
 }
 
 /** `1 stream leg to one address is not followed to its end: …`. */
