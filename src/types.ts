@@ -356,6 +356,7 @@ export type {
 } from './model/vlans/index.js';
 export type {
   AlikeNames,
+  DoubledLost,
   KindLine,
   LeavesOut,
   LostName,

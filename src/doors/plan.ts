@@ -5,6 +5,7 @@ export {
   type AlikeThing,
   createRenamed,
   deviceOfReferrer,
+  doubledLost,
   entriesNotInKind,
   type EntryList,
   kindOfReference,

@@ -9,10 +9,20 @@ import {
   mark,
   noted,
   touchOfKind,
+  type Mark,
   type Receiver,
   type Touch,
 } from '../../../src/doors/rule.js';
-import { misnamedTwin, namesakes, type Entity, type NamedKind, type Namesakes } from '../../../src/doors/plan.js';
+import {
+  doubledLost,
+  misnamedTwin,
+  namesakes,
+  referrerLabel,
+  type Unresolved,
+  type Entity,
+  type NamedKind,
+  type Namesakes,
+} from '../../../src/doors/plan.js';
 import { inputWords, words, type Facts, type Input, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -23,6 +33,7 @@ export default defineRule<Facts, Note>({
   needs: [],
   brief: 'name used twice',
   *check({ plan }) {
+    const lostOf = new Map(doubledLost(plan).map((one) => [one.namesakes.name, one] as const));
     for (const found of namesakes(plan)) {
       const { what, name, kind, rigs } = found;
       const within = kind === undefined ? found.within : `kind ${kind.name}`;
@@ -34,13 +45,16 @@ export default defineRule<Facts, Note>({
         ({ label, input }) => `${label} ${input === undefined ? '' : inputWords(input)}`,
       );
       const twin = twinOf(found);
-      const last = things.find(({ thing }) => thing.origin.container === twin?.entry) ?? lastOf(things);
+      const known = lostOf.get(name);
+      const lost = known?.namesakes.what === what ? known.lost : undefined;
+      const entry = twin?.entry ?? (lost === undefined ? undefined : known?.loser?.origin.container);
+      const last = things.find(({ thing }) => thing.origin.container === entry) ?? lastOf(things);
       const { rig } = last.thing;
       yield {
         subject: `${what} ${name}${within === undefined ? '' : ` of ${within}`}`,
-        parties: things.map(({ label }) => label),
+        parties: [...things.map(({ label }) => label), ...(lost?.uses ?? []).map(({ by }) => referrerLabel(by))],
         severity: across || what === 'link' || what === 'stream' ? 'warning' : 'error',
-        cure: () => cure(found, twin),
+        cure: () => (lost === undefined ? cure(found, twin) : renamed(known?.loser, lost.names[0])),
         facts: {
           what,
           name,
@@ -50,17 +64,42 @@ export default defineRule<Facts, Note>({
           inputs: things.flatMap(({ input }) => input ?? []),
           rename: across ? rig?.name : undefined,
           meant: twin?.meant,
+          lost:
+            lost === undefined
+              ? undefined
+              : {
+                  name: lost.names[0],
+                  by: byLabel(lost.uses, ({ by }) => referrerLabel(by)).map(({ by }) => referrerLabel(by)),
+                },
         },
         at: noted(mark(last.thing, last.label, 'name'), { input: last.input, rename: true }),
-        others: things
-          .filter((one) => one !== last)
-          .map(({ thing, label, input }) => noted(mark(thing, label, 'name'), { input, rename: false })),
+        others: [
+          ...things
+            .filter((one) => one !== last)
+            .map(({ thing, label, input }): Mark<Note> => noted(mark(thing, label, 'name'), { input, rename: false })),
+          ...(lost?.uses ?? []).map(lostMark),
+        ],
         touch: touchOfNamesake(found, last.thing),
       };
     }
   },
   words,
 });
+
+/** The one that its numbers tell is called so again. */
+function renamed(loser: Entity | undefined, name: string): Cure {
+  if (loser === undefined) return peopleDecide(`which of the two is ${name}`);
+  const edits = createEditList();
+  edits.set(loser, 'name', name);
+  return likely(edits);
+}
+
+/** Where the name is used that one of them had. */
+function lostMark({ origin, key, by, text }: Unresolved): Mark<Note> {
+  const place = { document: origin.document, container: origin.container };
+  const at = { place: Object.hasOwn(origin.container, key) ? { ...place, key } : place, label: referrerLabel(by) };
+  return noted(at, { input: undefined, rename: false, uses: text });
+}
 
 /** Where one is a receiver, what tells it from its namesakes. */
 function inputOf(thing: Entity): Input | undefined {

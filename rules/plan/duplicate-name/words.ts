@@ -1,4 +1,4 @@
-import { counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
+import { agree, counted, listNames, type FindingWords } from '../../../src/doors/rule.js';
 import type { NamedKind } from '../../../src/doors/plan.js';
 
 export interface Facts {
@@ -15,6 +15,8 @@ export interface Facts {
   readonly rename: string | undefined;
   /** What the kind of their device calls one of them: the only name of the kind that the device leaves out. */
   readonly meant: string | undefined;
+  /** A name that nothing has, and who uses it: one of the two most likely had it. */
+  readonly lost: { readonly name: string; readonly by: readonly string[] } | undefined;
 }
 
 /** What a receiver takes: a stream, else the groups it joins, else nothing yet. */
@@ -26,23 +28,29 @@ export interface Input {
 export interface Note {
   readonly input: Input | undefined;
   readonly rename: boolean;
+  /** The name that is used here and that nothing has. */
+  readonly uses?: string;
 }
 
-export function words({ what, name, within, count, rigs, inputs, rename, meant }: Facts): FindingWords<Note> {
+export function words({ what, name, within, count, rigs, inputs, rename, meant, lost }: Facts): FindingWords<Note> {
   const across = rigs.length > 0;
   const said = listNames(inputs.map((input) => `one ${inputWords(input)}`));
   return {
-    what: `${counted(count, what)}${within === undefined ? '' : ` of ${within}`} are called ${name}${across ? `, in ${listNames(rigs)}` : ''}${said === '' ? '' : `: ${said}`}`,
+    what: `${counted(count, what)}${within === undefined ? '' : ` of ${within}`} are called ${name}${across ? `, in ${listNames(rigs)}` : ''}${said === '' ? '' : `: ${said}`}${lost === undefined ? '' : `; ${listNames(lost.by, 3)} ${agree(lost.by.length, 'refers', 'refer')} to ${lost.name}, which nothing is called`}`,
     onAir: across
       ? 'on the radio and on labels nobody can tell them apart once the rigs are joined: the wrong box gets changed'
       : ON_AIR[what],
     fix: across
       ? `put the rig into one of the names, ${rename?.toLowerCase() ?? ''}-${name} for one`
-      : meant !== undefined
-        ? `call the one in the place of ${meant} so, which ${within ?? 'the device'} leaves out of its kind`
-        : 'give each of them a name of its own, here and wherever it is referred to; or take one out if it was written twice',
+      : lost !== undefined
+        ? `call the one that is meant by ${lost.name} so`
+        : meant !== undefined
+          ? `call the one in the place of ${meant} so, which ${within ?? 'the device'} leaves out of its kind`
+          : 'give each of them a name of its own, here and wherever it is referred to; or take one out if it was written twice',
     label: (label, note) =>
-      `${label}${note.input === undefined ? '' : `, ${inputWords(note.input)}`}${note.rename ? ': give it another name' : ''}`,
+      note.uses !== undefined
+        ? `${label}: refers to ${note.uses}`
+        : `${label}${note.input === undefined ? '' : `, ${inputWords(note.input)}`}${note.rename ? ': give it another name' : ''}`,
   };
 }
 

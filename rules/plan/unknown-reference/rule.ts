@@ -11,6 +11,7 @@ import {
 import {
   createRenamed,
   deviceOfReferrer,
+  doubledLost,
   kindOfReference,
   lostNames,
   referrerLabel,
@@ -32,7 +33,10 @@ export default defineRule<Facts>({
     const renamedThing = createRenamed(plan);
     const counts = new Map<string, number>();
     for (const { text } of plan.unresolved) counts.set(text, (counts.get(text) ?? 0) + 1);
+    // Of two things with one name one had it: `plan/duplicate-name` says so.
+    const explained = new Set(doubledLost(plan).map(({ lost: { names } }) => names[0]));
     for (const { wanted, names, uses, meant } of lostNames(plan)) {
+      if (explained.has(names[0])) continue;
       const sorted = byLabel(uses, ({ by }) => referrerLabel(by));
       const [first, ...rest] = sorted;
       const by = [...new Map(sorted.map((one) => [referrerLabel(one.by), one.by])).values()];

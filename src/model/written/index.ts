@@ -1,5 +1,6 @@
 /** What does the plan state, once or for many, and which names does it use? */
 export { alikeNames, type AlikeNames, type AlikeThing, type NameDifference } from './alike-names.js';
+export { doubledLost, type DoubledLost } from './doubled-lost.js';
 export { leavesOut, type LeavesOut, type LeftOut } from './left-out.js';
 export { deviceOfReferrer, kindOfReference, type LostName, lostNames } from './lost-names.js';
 export { misnamed, type Misnamed, misnamedTwin } from './misnamed.js';
