@@ -56,6 +56,21 @@ const PAIRS: readonly { readonly own: string; readonly beside: string; readonly 
   { own: 'igmp/fast-leave-shared-port', beside: 'redundancy/one-leg-received', why: 'nobody else listens at the port' },
   { own: 'timing/clock-unaware-switch', beside: 'links/rate-differs', why: 'the clocks are on another way' },
   { own: 'timing/equal-priorities', beside: 'timing/follower-outranks', why: 'what is compared before decides now' },
+  { own: 'groups/outside-conventions', beside: 'hosts/wrong-vlan', why: 'of which network the legs are is not known' },
+  { own: 'capacity/port-overload', beside: 'hosts/wrong-vlan', why: 'as written the stream does not get there' },
+  { own: 'capacity/port-overload', beside: 'sources/ssm-without-source', why: 'nobody says where the stream is sent' },
+  { own: 'timing/follower-outranks', beside: 'timing/transport-mixed', why: 'they do not hear each other' },
+  { own: 'timing/transport-mixed', beside: 'timing/follower-outranks', why: 'who leads speaks another transport' },
+  {
+    own: 'timing/transport-mixed',
+    beside: 'timing/domain-differs',
+    why: 'the clocks of that transport are in no domain of it',
+  },
+  {
+    own: 'timing/clock-unaware-switch',
+    beside: 'timing/domain-differs',
+    why: 'no clock of the domain is behind the switch',
+  },
   { own: 'ports/rate-differs', beside: 'ports/used-twice', why: 'it is patched to a port of its rate' },
 ];
 
@@ -152,6 +167,7 @@ const SETTLED_ELSEWHERE: Readonly<Record<string, string>> = {
   'plan/unused-kind': 'the other rig uses it by its name',
   'plan/unused-vlan': 'the other rig uses it by its name',
   'plan/unused-format': 'the other rig uses it by its name',
+  'igmp/no-router-port': 'a link of the other rig whose end leads nowhere may join the parts of the VLAN',
   'vlans/no-path': 'a link of the other rig whose end leads nowhere may be the one that is missing',
 };
 
