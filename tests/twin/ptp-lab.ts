@@ -24,6 +24,12 @@ export interface Seen {
   readonly stepsRemoved: number;
 }
 
+/** The cable at a port of a clock, by the port's number from 0. */
+export interface Cable {
+  readonly clock: string;
+  readonly port: number;
+}
+
 /** Announces eight times a second, unless said otherwise, given up after three. */
 function announcing(log: number): readonly string[] {
   return [
@@ -84,6 +90,33 @@ export class PtpLab {
   kill(set: number, name: string): void {
     this.#daemons.get(`${set} ${name}`)?.kill('SIGKILL');
     this.#daemons.delete(`${set} ${name}`);
+  }
+
+  /** Pulls the cable of a clock's port: its carrier is gone. */
+  async cut(set: number, cables: readonly Cable[]): Promise<void> {
+    const names = Object.keys(this.#sets[set] ?? {});
+    await this.#lab.ip(cables.map(({ clock, port }) => `link set ${portName(set, names.indexOf(clock), port)}p down`));
+  }
+
+  /** Tells a grandmaster that it lost its reference: another class from now on. */
+  async degrade(set: number, name: string, clockClass: number): Promise<void> {
+    const own = join(this.#lab.folder, `pmc-set-${set}-${name}`);
+    const settings = [
+      `clockClass ${String(clockClass)} clockAccuracy 0x21 offsetScaledLogVariance 0xffff`,
+      'currentUtcOffset 37 leap61 0 leap59 0 currentUtcOffsetValid 1 ptpTimescale 1 timeTraceable 1',
+      'frequencyTraceable 0 timeSource 0x20',
+    ].join(' ');
+    const words = [
+      '-u',
+      '-s',
+      this.#socket(set, name),
+      '-i',
+      own,
+      '-b',
+      '0',
+      `SET GRANDMASTER_SETTINGS_NP ${settings}`,
+    ];
+    await this.#lab.run('pmc', words, { mostMs: 3000 });
   }
 
   /** What every running daemon of a set says, a few at a time; undefined for one that does not answer. */

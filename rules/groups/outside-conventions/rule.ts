@@ -121,7 +121,7 @@ function kindFinding(model: Model, { kind, facts, legs }: StrayKind): Draft {
 }
 
 /** What the kind states, and where that belongs: the network whose ranges hold the group is meant. */
-function statedFact(model: Model, { key, leg }: StrayKind['facts'][number]): Stated {
+function statedFact(model: Model, { key, leg, meant }: StrayKind['facts'][number]): Stated {
   const via = leg.interface;
   const homes = homeNetworks([leg]);
   const base = { stream: leg.sender.name, leg: leg.index + 1, interface: via?.name ?? '', vlan: via?.vlan?.name };
@@ -133,7 +133,7 @@ function statedFact(model: Model, { key, leg }: StrayKind['facts'][number]): Sta
     case 'interface':
       return { key, ...base, meant: interfaceTowards(leg, homes)?.name };
     case 'format':
-      return { key, ...base, essence: leg.sender.essence, meant: essenceByGroup(leg) };
+      return { key, ...base, essence: leg.sender.essence, meant: essenceByGroup(leg), format: meant?.name };
   }
 }
 
@@ -237,8 +237,12 @@ function promiseMark(promise: ConventionGroups): Mark<never> {
 /** The kind's leg leaves by the interface on the network its group belongs to. */
 function kindCure(facts: StrayKind['facts']): Cure {
   const edits = createEditList();
-  if (facts.some(({ key }) => key === 'format')) return peopleDecide('which format the stream has');
-  for (const { key, leg } of facts) {
+  for (const { key, leg, meant: format } of facts) {
+    if (key === 'format') {
+      if (format === undefined) return peopleDecide('which format the stream has');
+      edits.setWhereWritten(leg.sender, 'format', format.name);
+      continue;
+    }
     const homes = homeNetworks([leg]);
     const meant = interfaceTowards(leg, homes);
     if (key !== 'interface' || meant === undefined)

@@ -44,7 +44,12 @@ export type Stated = {
   /** `meant`: the kind's interface on the network the group belongs to. */
   | { readonly key: 'interface'; readonly meant: string | undefined }
   /** `meant`: the kind of stream whose ranges hold the groups. */
-  | { readonly key: 'format'; readonly essence: Leg['sender']['essence']; readonly meant: string | undefined }
+  | {
+      readonly key: 'format';
+      readonly essence: Leg['sender']['essence'];
+      readonly meant: string | undefined;
+      readonly format: string | undefined;
+    }
 );
 
 interface VlanFacts {
@@ -165,7 +170,9 @@ function mendWords(stated: Stated): string {
           : `a VLAN of network ${listOr(stated.homes.map(({ name }) => name))}`
       }`;
     case 'format':
-      return `give ${stated.stream} a format of ${stated.meant ?? 'its own kind'}, whose ranges hold its groups`;
+      return stated.format === undefined
+        ? `give ${stated.stream} a format of ${stated.meant ?? 'its own kind'}, whose ranges hold its groups`
+        : `give ${stated.stream} the format ${stated.format}, which nothing else has and whose ranges hold its groups`;
     case 'interface':
       return `send ${which} from ${stated.meant === undefined ? 'an interface on the network its group belongs to' : `interface ${stated.meant}`}`;
   }

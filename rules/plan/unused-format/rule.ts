@@ -11,9 +11,14 @@ export default defineRule<Facts>({
   needs: ['formatMembers'],
   brief: 'unused',
   harm: 'paper',
-  *check({ plan }) {
-    for (const format of unusedFormats(plan)) {
+  *check({ plan, model }) {
+    const unused = unusedFormats(plan);
+    if (unused.length === 0) return;
+    // A stream whose format is the slip most likely means it.
+    const meant = new Set(model.strays.kinds.flatMap(({ facts }) => facts.flatMap((fact) => fact.meant ?? [])));
+    for (const format of unused) {
       const { name } = format;
+      if (meant.has(format)) continue;
       yield {
         subject: `format ${name}`,
         parties: [name],

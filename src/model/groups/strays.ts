@@ -7,7 +7,7 @@ import type { ConventionGroups, Interface, Kind, Leg, Network, Plan, Sender, Vla
 import { groupFitness } from './group-fitness.js';
 import { essenceByGroup, homeNetworks, interfaceTowards, keepsPromise } from './convention-groups.js';
 import { imageOf } from './leg-map.js';
-import { kindThatWrites } from '../written/index.js';
+import { kindThatWrites, type NamedFormat, unusedFormats } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
 import { byCodeUnit } from '../../collections/order.js';
 
@@ -23,6 +23,8 @@ export interface StrayFact {
   readonly key: 'vlan' | 'interface' | 'group' | 'format';
   /** One leg that inherits it, the same whatever the order of the plan. */
   readonly leg: Leg;
+  /** Of a format: the one that is meant, where the plan has one of the groups' kind of stream that nothing uses, and no second. */
+  readonly meant?: NamedFormat | undefined;
 }
 
 export interface StrayKind {
@@ -233,10 +235,17 @@ function strayKinds(plan: Plan, left: readonly Leg[], heldTo: HeldTo): readonly 
     const own = byKind.get(kind) ?? { facts: [], legs: new Set<Leg>() };
     byKind.set(kind, own);
     if (legs.every((leg) => own.legs.has(leg))) continue;
-    own.facts.push({ ...fact, leg: legs.reduce(earlierByName) });
+    const leg = legs.reduce(earlierByName);
+    own.facts.push(fact.key === 'format' ? { ...fact, leg, meant: meantFormat(plan, leg) } : { ...fact, leg });
     for (const leg of legs) own.legs.add(leg);
   }
   return [...byKind].map(([kind, { facts, legs }]) => ({ kind, facts, legs: [...legs] }));
+}
+
+function meantFormat(plan: Plan, leg: Leg): NamedFormat | undefined {
+  const essence = essenceByGroup(leg);
+  const [meant, ...others] = unusedFormats(plan).filter((format) => format.essence === essence);
+  return others.length > 0 ? undefined : meant;
 }
 
 function earlierByName(one: Leg, other: Leg): Leg {
