@@ -7,10 +7,10 @@ import type { Receiver } from '../plan/types.js';
 /**
  * What the faults of a rule do where every leg gets to its receivers. `spoils`: what arrives is not fit for air, now or as
  * soon as all is switched on. `exposes`: one failure takes all legs. `unicast`: control, monitoring and other unicast of hosts
- * suffers, multicast goes on. `later`: nothing until something else happens, and then. `paper`: nothing, the plan is hard to
+ * suffers, multicast goes on. `others`: the same where every receiver was followed, and not known where one was not. `later`: nothing until something else happens, and then. `paper`: nothing, the plan is hard to
  * read or to build on.
  */
-export const HARMS = ['spoils', 'exposes', 'unicast', 'later', 'paper'] as const;
+export const HARMS = ['spoils', 'exposes', 'unicast', 'others', 'later', 'paper'] as const;
 export type Harm = (typeof HARMS)[number];
 
 /** The worst a finding does, worst first. What was not followed ranks above what is known to hurt later only. */

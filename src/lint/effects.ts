@@ -23,6 +23,7 @@ export function createEffects(verdicts: ReceiverVerdicts | undefined): (finding:
   for (const { finding, receiverLeg } of verdicts?.notDelivered ?? [])
     if (finding !== undefined) append(legsOf, findingKey(finding), receiverLeg);
   const denied = new Set(verdicts?.notDelivered.map(({ receiverLeg }) => receiverLeg));
+  const isFollowed = everyLegFollowed(verdicts);
   const left = legsOf.size === 0 ? () => 'dark' as const : whatIsLeft(denied, verdicts);
   return (finding, { harm, receivers, legs }) => {
     const hit = [...new Set((legsOf.get(findingKey(finding)) ?? []).map(({ receiver }) => receiver))];
@@ -31,7 +32,7 @@ export function createEffects(verdicts: ReceiverVerdicts | undefined): (finding:
     const inWay = legs.filter((leg) => denied.has(leg)).map(({ receiver }) => receiver);
     const behind = eachInput([...new Set(inWay)].filter((one) => left(one) === 'dark' && !hit.includes(one)));
     return {
-      kind: kindOf({ dark, behind, doubtful, weakened }, harm),
+      kind: kindOf({ dark, behind, doubtful, weakened }, harm, isFollowed),
       dark,
       behind,
       doubtful,
@@ -52,13 +53,19 @@ function together(
 
 type Hit = Pick<Effect, 'dark' | 'behind' | 'doubtful'> & { readonly weakened: readonly Receiver[] };
 
-function kindOf({ dark, behind, doubtful, weakened }: Hit, harm: Harm | undefined): EffectKind {
+function kindOf({ dark, behind, doubtful, weakened }: Hit, harm: Harm | undefined, isFollowed: boolean): EffectKind {
   if (dark.length > 0) return 'dark';
   if (behind.length > 0) return 'behind';
   if (doubtful.length > 0) return 'doubtful';
   if (harm === 'spoils') return 'spoiled';
   if (weakened.length > 0 || harm === 'exposes') return 'weakened';
+  if (harm === 'others') return isFollowed ? 'unicast' : 'unknown';
   return harm ?? 'unknown';
+}
+
+/** A leg of unknown rate is followed all the way. */
+function everyLegFollowed(verdicts: ReceiverVerdicts | undefined): boolean {
+  return verdicts !== undefined && verdicts.legs > 0 && verdicts.notFollowed.every(({ lacks }) => lacks === 'rate');
 }
 
 /** What a receiver that loses a leg has left. */

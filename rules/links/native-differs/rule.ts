@@ -26,6 +26,7 @@ export default defineRule<Facts, Note>({
   needs: ['links', 'portVlans'],
   brief: 'untagged VLANs differ',
   explains: ['no link'],
+  harm: 'others',
   *check({ plan }) {
     for (const link of plan.links) {
       const difference = linkDifference(link);

@@ -26,6 +26,7 @@ export default defineRule<Facts, Note>({
   needs: ['links', 'portVlans'],
   brief: 'ends carry different VLANs',
   explains: ['no link'],
+  harm: 'others',
   *check({ plan, model }) {
     const cutOf = createCuts(plan, model.domains);
     for (const link of plan.links) {

@@ -29,6 +29,7 @@ export default defineRule<Facts, Note>({
   needs: ['switchPorts', 'interfaceVlans', 'portVlans'],
   brief: 'port in another VLAN',
   explains: ['port outside VLAN'],
+  harm: 'others',
   *check({ model }) {
     // Interfaces that the port they are on does not serve; those on one range of ports and in one VLAN together. Where the
     // address is the port's VLAN's too, `hosts/wrong-vlan` says it.

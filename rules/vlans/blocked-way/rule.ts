@@ -24,6 +24,7 @@ export default defineRule<Facts, Note>({
   needs: ['links', 'switchPorts', 'portVlans'],
   brief: 'only way blocked',
   explains: ['blocked link', 'no querier'],
+  harm: 'others',
   *check({ model }) {
     for (const way of byLabel(blockedWays(model.network), ({ domain }) => domain.key)) {
       const { domain, after, between, blocked, root, lacking, doubts } = way;

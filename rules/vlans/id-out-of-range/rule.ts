@@ -11,6 +11,7 @@ export default defineRule<Facts>({
   needs: ['vlanIds'],
   brief: 'id no switch accepts',
   explains: ['VLAN id'],
+  harm: 'others',
   *check({ plan }) {
     const nearest = createNearestVlanIds(plan);
     const wrong = plan.vlans.flatMap((vlan) =>

@@ -30,6 +30,7 @@ export default defineRule<Facts, Note>({
   needs: ['links', 'receivers', 'interfaceVlans', 'switchPorts'],
   brief: 'VLAN does not get through',
   explains: ['no link'],
+  harm: 'others',
   *check({ plan, model: { domains } }) {
     const missing = missingLinks(plan, domains);
     for (const { vlan, parts, from, to, ...gap } of vlanGaps(plan, domains)) {
