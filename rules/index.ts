@@ -163,6 +163,7 @@ import vlansIdTwice from './vlans/id-twice/rule.js';
 import vlansJoinedIdsDiffer from './vlans/joined-ids-differ/rule.js';
 import vlansNoPath from './vlans/no-path/rule.js';
 import vlansNotRouted from './vlans/not-routed/rule.js';
+import vlansSplitSubnet from './vlans/split-subnet/rule.js';
 
 export const RULES: readonly Rule[] = [
   capacityAggregateUneven,
@@ -328,4 +329,5 @@ export const RULES: readonly Rule[] = [
   vlansJoinedIdsDiffer,
   vlansNoPath,
   vlansNotRouted,
+  vlansSplitSubnet,
 ];

@@ -348,6 +348,7 @@ export type {
   RateDifference,
   RatedPort,
   SharedFacts,
+  SplitSubnet,
   SplitVlan,
   Tag,
   Unrouted,

@@ -191,7 +191,7 @@ describe('conventions', () => {
     [
       'a harm there is not',
       { harm: 'ruins' },
-      'the `harm` of `conventions/no-cam` is not one of spoils, exposes, unicast, later, paper',
+      'the `harm` of `conventions/no-cam` is not one of spoils, exposes, unicast, others, later, paper',
     ],
     ['a harm for no severity', { harm: { fatal: 'later' } }, 'the `harm` of `conventions/no-cam` is not one of'],
   ])('is told of what is no %s', async (_, change, words) => {

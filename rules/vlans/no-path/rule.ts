@@ -8,15 +8,12 @@ import {
   linkDifference,
   linkLabel,
   mark,
-  mayCarry,
   noted,
   portLabel,
   type Domain,
-  type Link,
   type Mark,
-  type Vlan,
 } from '../../../src/doors/rule.js';
-import { missingLinks, tagOf, vlanGaps, type Patched } from '../../../src/doors/vlans.js';
+import { lackingAt, lackingMarks, missingLinks, vlanGaps, type Patched } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -39,7 +36,7 @@ export default defineRule<Facts, Note>({
       if (way.some((link) => linkDifference(link) !== undefined)) continue;
       const links = way.map((link) => lackingAt(link, vlan));
       const streams = byLabel([...gap.streams], (one) => one);
-      const [at, ...others] = [...links.flatMap(linkMarks), ...hostMarks(gap.hosts)];
+      const [at, ...others] = [...links.flatMap(lackingMarks), ...hostMarks(gap.hosts)];
       if (at === undefined) continue;
       const [first] = way;
       yield {
@@ -63,23 +60,6 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
-
-type Lacking = Facts['links'][number];
-
-function lackingAt(link: Link, vlan: Vlan): Lacking {
-  const ports = link.ends.flatMap(({ port }) => (port === undefined || mayCarry(port, vlan) ? [] : [port]));
-  return {
-    link,
-    ports: byLabel(ports, portLabel).map((port) => ({ port, trunk: port.trunk !== undefined })),
-    said: link.vlans !== undefined && !link.vlans.some((other) => tagOf(other) === tagOf(vlan)),
-  };
-}
-
-/** The ends of a link to change, or the link itself. */
-function linkMarks({ link, ports }: Lacking): readonly Mark<Note>[] {
-  if (ports.length === 0) return [noted(mark(link, `link ${linkLabel(link)}`, 'vlans'), 'link')];
-  return ports.map(({ port, trunk }) => noted(mark(port, portLabel(port), trunk ? 'trunk' : 'access'), 'port'));
-}
 
 /** The hosts that miss each other. */
 function hostMarks(hosts: ReadonlySet<Patched>): readonly Mark<Note>[] {

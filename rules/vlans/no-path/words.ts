@@ -6,27 +6,18 @@ import {
   portLabel,
   withId,
   type FindingWords,
-  type Link,
   type Port,
   type Switch,
   type Vlan,
 } from '../../../src/doors/rule.js';
-
-/** A link that does not carry the VLAN. */
-interface Lacking {
-  readonly link: Link;
-  /** Its ports that do not, and whether each is a trunk already. */
-  readonly ports: readonly { readonly port: Port; readonly trunk: boolean }[];
-  /** Whether the link is said to carry others alone. */
-  readonly said: boolean;
-}
+import { listsWithout, type LackingLink } from '../../../src/doors/vlans.js';
 
 export interface Facts {
   readonly vlan: Vlan;
   readonly from: Switch;
   readonly to: Switch;
   /** The links on a way that would have to carry it; none where no links lead there. */
-  readonly links: readonly Lacking[];
+  readonly links: readonly LackingLink[];
   /** What never arrives. */
   readonly streams: readonly string[];
 }
@@ -51,11 +42,4 @@ export function words({ vlan, from, to, links, streams }: Facts): FindingWords<N
       return note === 'link' ? `${name} is said not to carry ${vlan.name}` : `${name}, on ${portLabel(note.on)}`;
     },
   };
-}
-
-/** The lists that lack the VLAN: `the trunk at core/5`, or the link's own. */
-function listsWithout({ link, ports, said }: Lacking): readonly string[] {
-  const own = `the \`vlans\` of link ${linkLabel(link)}`;
-  const lists = ports.map(({ port, trunk }) => `${trunk ? 'the trunk' : 'a trunk'} at ${portLabel(port)}`);
-  return byLabel(said || ports.length === 0 ? [...lists, own] : lists, (list) => list);
 }
