@@ -19,7 +19,7 @@ interface Rig {
 
 const RIG: fc.Arbitrary<Rig> = fc.record({
   links: fc.array(fc.record({ up: fc.nat(4), carries: fc.boolean() }), { minLength: 1, maxLength: 5 }),
-  ring: fc.option(fc.boolean(), { nil: undefined }),
+  ring: fc.option(fc.boolean(), { nil: undefined, freq: 1 }),
   hosts: fc.array(fc.nat(2), { minLength: 6, maxLength: 6 }),
 });
 
