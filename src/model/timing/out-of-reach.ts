@@ -1,4 +1,5 @@
 /** Clocks that may lead, and that no clock meant to lead reaches (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
+import { kept } from '../../collections/kept.js';
 import { once } from '../../collections/once.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Port, Vlan } from '../../plan/types.js';
@@ -23,7 +24,7 @@ export interface OutOfReach {
 export interface ForgottenVlan {
   readonly vlan: Vlan;
   readonly links: NonEmpty<Link>;
-  /** A finding of its own: streams miss it too, or the ends of a link disagree about what it carries. */
+  /** Each of the links has a finding of its own: streams miss the VLAN there too, or its ends disagree about it. */
   readonly isKnown: boolean;
 }
 
@@ -55,15 +56,31 @@ export function outOfReach(plan: Plan, domains: Domains, timing: TimingState): r
 
 function createGaps(plan: Plan, domains: Domains): (ends: ParallelEnds | undefined) => ForgottenVlan | undefined {
   const missing = once(() => missingLinks(plan, domains));
-  const cutForStreams = once(() => new Set(vlanGaps(plan, domains).map(({ vlan }) => vlan)));
+  const cutForStreams = once(() => cutLinks(plan, domains, missing()));
   return (ends) => {
     if (ends === undefined) return undefined;
     const { vlan, here, there } = ends;
     const links = missing()(vlan, here.switch, there.switch) ?? [];
     if (!isNonEmpty(links)) return undefined;
-    const differ = links.some((link) => isAtOdds(link, vlan));
-    return { vlan, links, isKnown: differ || cutForStreams().has(vlan) };
+    const isKnown = links.every((link) => isAtOdds(link, vlan) || cutForStreams().get(vlan)?.has(link) === true);
+    return { vlan, links, isKnown };
   };
+}
+
+/** Links that `vlans/no-path` reports, by VLAN; where ends disagree on the way, it leaves all to the rules on links. */
+function cutLinks(
+  plan: Plan,
+  domains: Domains,
+  missing: ReturnType<typeof missingLinks>,
+): ReadonlyMap<Vlan, ReadonlySet<Link>> {
+  const found = new Map<Vlan, Set<Link>>();
+  for (const { vlan, from, to } of vlanGaps(plan, domains)) {
+    const links = missing(vlan, from, to) ?? [];
+    if (links.some((link) => linkDifference(link) !== undefined)) continue;
+    const known = kept(found, vlan, () => new Set<Link>());
+    for (const link of links) known.add(link);
+  }
+  return found;
 }
 
 /** Ends that disagree about another VLAN alone say nothing of this one. */
