@@ -135,6 +135,7 @@ import subnetsNearlyFull from './subnets/nearly-full/rule.js';
 import subnetsOverlap from './subnets/overlap/rule.js';
 import subnetsWrongFamily from './subnets/wrong-family/rule.js';
 import timingAgreedLeaderLoses from './timing/agreed-leader-loses/rule.js';
+import timingBoundaryClockBlocks from './timing/boundary-clock-blocks/rule.js';
 import timingClockUnawareSwitch from './timing/clock-unaware-switch/rule.js';
 import timingDelayMechanismMixed from './timing/delay-mechanism-mixed/rule.js';
 import timingDifferentGrandmasters from './timing/different-grandmasters/rule.js';
@@ -151,6 +152,7 @@ import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
 import timingLeaderNotAgreed from './timing/leader-not-agreed/rule.js';
 import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
+import timingOwnTime from './timing/own-time/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
 import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
@@ -300,6 +302,7 @@ export const RULES: readonly Rule[] = [
   subnetsOverlap,
   subnetsWrongFamily,
   timingAgreedLeaderLoses,
+  timingBoundaryClockBlocks,
   timingClockUnawareSwitch,
   timingDelayMechanismMixed,
   timingDifferentGrandmasters,
@@ -316,6 +319,7 @@ export const RULES: readonly Rule[] = [
   timingLeaderNotAgreed,
   timingNoGrandmaster,
   timingOverWan,
+  timingOwnTime,
   timingSingleGrandmaster,
   timingTooManySteps,
   timingTransportMixed,

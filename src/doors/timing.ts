@@ -3,8 +3,10 @@ export type { DomainFault } from '../model/timing/index.js';
 export { clockMark, clockSubject, clockTouch, islandSubject } from '../lint/clock-marks.js';
 export {
   admittedDefault,
+  adriftClocks,
   type Advantage,
   advantageOf,
+  type Barrier,
   type Clock,
   clockFaults,
   type ClockOwner,
@@ -35,6 +37,9 @@ export {
   outOfProfile,
   outOfReach,
   overruledLeaders,
+  type OwnTime,
+  type OwnTimeReason,
+  ownTimes,
   PROFILE_NAMES,
   type ProfileFault,
   profileMeantByClocks,

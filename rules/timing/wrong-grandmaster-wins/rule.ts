@@ -29,7 +29,7 @@ export default defineRule<Facts, Note>({
   harm: 'spoils',
   *check({ model }) {
     const all = settledIslands(model.timing).flatMap((island) =>
-      wrongLeaders(island).map((found) => ({ island, found })),
+      wrongLeaders(island, model.timing).map((found) => ({ island, found })),
     );
     for (const { island, found } of all) {
       const { leader, followers } = found;

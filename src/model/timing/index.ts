@@ -1,4 +1,5 @@
 /** Who leads each PTP domain, who follows through what, and what does a loss change? */
+export { adriftClocks } from './adrift.js';
 export { type Advantage, advantageOf, isOpenBetween } from './advantage.js';
 export {
   type FirstPlace,
@@ -9,6 +10,7 @@ export {
   tieBetween,
   withoutAgreement,
 } from './agreement.js';
+export { type Barrier, type Barriers, type FollowsOnly, type LeadsOnly, type OtherDomain } from './barriers.js';
 export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js';
 export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
 export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
@@ -48,6 +50,7 @@ export {
   settledIslands,
 } from './intent.js';
 export { leaderless, type Leaderless } from './leaderless.js';
+export { type OwnTime, type OwnTimeReason, ownTimes } from './own-time.js';
 export { type ForgottenVlan, type OutOfReach, outOfReach } from './out-of-reach.js';
 export type { MessageLoad } from './message-load.js';
 export type { Attachment, Needs, PathSection } from './paths.js';

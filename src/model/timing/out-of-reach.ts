@@ -4,10 +4,11 @@ import { once } from '../../collections/once.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Port, Vlan } from '../../plan/types.js';
 import { type Domains, linkDifference, missingLinks, vlanGaps } from '../vlans/index.js';
+import type { Timing } from './build-timing.js';
 import { isSwitch } from './clocks.js';
 import { clocksByName } from './clocks-by-name.js';
 import { isPlaced, leadersElsewhere, mayLead, settledIslands } from './intent.js';
-import type { Clock, TimingState } from './timing.js';
+import type { Clock } from './timing.js';
 
 export interface OutOfReach {
   /** By name; switches are not among them. */
@@ -36,11 +37,12 @@ interface ParallelEnds {
 }
 
 /** One an island: it has devices that may lead, none that is meant to, and the rig has such elsewhere. */
-export function outOfReach(plan: Plan, domains: Domains, timing: TimingState): readonly OutOfReach[] {
+export function outOfReach(plan: Plan, domains: Domains, timing: Timing): readonly OutOfReach[] {
   const gapOf = createGaps(plan, domains);
   return settledIslands(timing).flatMap((island): readonly OutOfReach[] => {
     const { clocks, leaders } = island;
     if (clocks.some((one) => one.meantToLead) || !clocks.every(isPlaced)) return [];
+    if (clocks.every((one) => timing.barriers.explained.has(one))) return [];
     const first = leaders.map(({ clock }) => clock);
     const leading = [...new Set([...first, ...clocksByName(clocks)])].filter(
       (one) => mayLead(one) && !isSwitch(one.owner),
