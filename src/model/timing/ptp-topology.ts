@@ -54,12 +54,16 @@ class Builder {
 
   #standDevice(clock: ClockFacts, device: Device): void {
     const { interfaces, masterOnly } = clock.settings;
-    const sections: PathSection[] = [];
+    const through = sectionOf(device.name, new Set());
     for (const one of device.interfaces) {
       if (interfaces === undefined ? !runsOn(clock, setOf(one.network)) : !interfaces.includes(one.name)) continue;
       const stood = this.#stand(one);
-      sections.push(stood.section);
-      if (isTransparent(clock)) continue;
+      if (isTransparent(clock)) {
+        // It passes PTP from port to port while it stands, and each switch it is plugged into.
+        const { section, needs } = stood;
+        this.#joints.push({ sections: [section, through], needs: { ...needs, boxes: [device, ...needs.boxes] } });
+        continue;
+      }
       const { name, network } = one;
       const networks = setOf(network);
       this.#attachments.push({
@@ -72,10 +76,6 @@ class Builder {
         ...stood,
       });
     }
-    if (!isTransparent(clock)) return;
-    const [first, ...others] = sections;
-    if (first !== undefined)
-      for (const other of others) this.#joints.push({ sections: [first, other], needs: NOTHING });
   }
 
   /** Where an interface stands; a boundary clock it is patched to gets its PTP port there. */
@@ -86,7 +86,7 @@ class Builder {
       return {
         section: this.#sectionAt(port, domain, one.network),
         placed: true,
-        needs: { switches: [port.switch], links: [] },
+        needs: { boxes: [port.switch], links: [] },
       };
     }
     const [first] = this.#segments.get(domain)?.nodes ?? [];
@@ -96,7 +96,7 @@ class Builder {
         placed: true,
         needs: NOTHING,
       };
-    const needs = { switches: [first], links: [] };
+    const needs = { boxes: [first], links: [] };
     const cutter = this.#cutter(first);
     if (cutter === undefined || !runsOn(cutter, setOf(one.network)))
       return { section: this.#plane(first, domain), placed: false, needs };
@@ -133,7 +133,7 @@ class Builder {
     } else {
       this.#joints.push({
         sections: [this.#plane(a, domain), this.#plane(b, domain)],
-        needs: { switches: [a, b], links: edge.links },
+        needs: { boxes: [a, b], links: edge.links },
       });
     }
   }
@@ -157,7 +157,7 @@ class Builder {
       return;
     }
     const section = sectionOf(`${a.name} to ${b.name}`, networks);
-    const needs = { switches: [], links: [...links] };
+    const needs = { boxes: [], links: [...links] };
     known.push(
       this.#addCutterPort(atA, section, portOn(a, links), b, new Set(networks), isMasterOnly(atA, a, links), needs),
       this.#addCutterPort(atB, section, portOn(b, links), a, new Set(networks), isMasterOnly(atB, b, links), needs),
@@ -174,7 +174,7 @@ class Builder {
   ): void {
     const networks = networksOf(domain.vlans, undefined);
     this.#addCutterPort(clock, section, portOn(here, links), there, networks, isMasterOnly(clock, here, links), {
-      switches: [there],
+      boxes: [there],
       links,
     });
   }
@@ -243,7 +243,7 @@ class Builder {
   }
 }
 
-const NOTHING: Needs = { switches: [], links: [] };
+const NOTHING: Needs = { boxes: [], links: [] };
 
 function isTransparent({ mode }: ClockFacts): boolean {
   return mode === 'e2e-transparent' || mode === 'p2p-transparent';
