@@ -75,7 +75,15 @@ function factsOf(barrier: Barrier, behind: readonly string[]): Facts {
   const [{ domain }] = atOf(barrier) as readonly [Clock];
   switch (barrier.form) {
     case 'follows only':
-      return { form: barrier.form, at, domain, behind, isAssumed: barrier.at.assumed.has('mode') };
+      return {
+        form: barrier.form,
+        at,
+        domain,
+        behind,
+        isAssumed: barrier.at.assumed.has('mode'),
+        abovePriority1:
+          barrier.at.quality.priority1 > (barrier.abovePriority1 ?? -1) ? undefined : barrier.abovePriority1,
+      };
     case 'leads only': {
       const { ports, unheard, instead } = barrier;
       const keeps = instead === barrier.at ? undefined : instead.name;
@@ -115,10 +123,13 @@ function cure(model: Model, barrier: Barrier): Cure {
   const edits = createEditList();
   switch (barrier.form) {
     case 'follows only': {
-      const { settings } = barrier.at;
-      setClocks(model, edits, [barrier.at], {
-        ...(settings.slaveOnly === undefined ? {} : { slaveOnly: false }),
-        ...(settings.clockClass === 255 ? { clockClass: 248 } : {}),
+      const { at, abovePriority1 = 0 } = barrier;
+      const { slaveOnly, clockClass = 248 } = at.settings;
+      setClocks(model, edits, [at], {
+        ...(slaveOnly === undefined ? {} : { slaveOnly: false }),
+        // Class 127 and below never follows, 255 only follows (IEEE 1588-2008 §9.2.2).
+        ...(clockClass < 128 || clockClass === 255 ? { clockClass: 248 } : {}),
+        ...(at.quality.priority1 > abovePriority1 ? {} : { priority1: Math.min(abovePriority1 + 1, 255) }),
       });
       return likely(edits);
     }

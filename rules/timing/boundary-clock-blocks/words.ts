@@ -13,6 +13,8 @@ interface FollowsOnly extends Common {
   readonly form: 'follows only';
   /** The plan does not say that it is a boundary clock. */
   readonly isAssumed: boolean;
+  /** Its priority1 is to be above this one; undefined where it is. */
+  readonly abovePriority1: number | undefined;
 }
 
 interface LeadsOnly extends Common {
@@ -66,7 +68,7 @@ function sentences(facts: Facts): FindingWords<Note> {
       return {
         what: `${name} ${isWhat} only follows: it passes no time on${behind.length === 0 ? '' : `, so ${listNames(behind)} ${agree(behind.length, 'hears', 'hear')} nobody meant to lead`}`,
         onAir: behind.length === 0 ? 'whatever is plugged into it later gets no time, and free-runs' : drift,
-        fix: `let ${name} lead too: slaveOnly false and clock class 248${facts.isAssumed ? '; or, if it only keeps time for itself, state mode ordinary' : ''}`,
+        fix: `let ${name} lead too: slaveOnly false and clock class 248${facts.abovePriority1 === undefined ? '' : `, with a priority1 above ${facts.abovePriority1}`}${facts.isAssumed ? '; or, if it only keeps time for itself, state mode ordinary' : ''}`,
       };
     }
     case 'leads only': {

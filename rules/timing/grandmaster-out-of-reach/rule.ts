@@ -55,7 +55,7 @@ export default defineRule<Facts, Note>({
       const [at = clockMark(leader), ...others] = [...lacking, ...leading.map((one) => clockMark(one))];
       yield {
         subject: clockSubject(leader),
-        parties: [...clocks, ...meant].map(({ name }) => name),
+        parties: [...new Set([leader, ...clocks, ...meant])].map(({ name }) => name),
         cure: () => {
           const edits = createEditList();
           const done = gap !== undefined && carryOnLinks(edits, gap.links, [gap.vlan]);

@@ -21,6 +21,8 @@ import type { Clock, ClockPort, TimingGroup, TimingState } from './timing.js';
 export interface FollowsOnly {
   readonly form: 'follows only';
   readonly at: Clock;
+  /** The highest priority1 of those meant to lead its domain: that of a boundary clock is to be higher. */
+  readonly abovePriority1: number | undefined;
   /** Clocks that would follow through it, by name; empty where nothing hangs on it yet. */
   readonly behind: readonly Clock[];
 }
@@ -98,9 +100,12 @@ function barriersIn(
   });
   return {
     found: [
-      ...clocks
-        .filter(isFollowingRelay)
-        .map((at): FollowsOnly => ({ form: 'follows only', at, behind: behind(at).filter((one) => one !== at) })),
+      ...clocks.filter(isFollowingRelay).map((at): FollowsOnly => ({
+        form: 'follows only',
+        at,
+        abovePriority1: highestPriority1(clocks.filter((one) => one.meantToLead && one.rig === at.rig)),
+        behind: behind(at).filter((one) => one !== at),
+      })),
       ...mended.deaf.map(({ at, ports, unheard, instead }): LeadsOnly => ({
         form: 'leads only',
         at,
@@ -116,6 +121,10 @@ function barriersIn(
 }
 
 const NONE: Barriers = { found: [], explained: new Set() };
+
+function highestPriority1(clocks: readonly Clock[]): number | undefined {
+  return clocks.length === 0 ? undefined : Math.max(...clocks.map(({ quality }) => quality.priority1));
+}
 
 /** A boundary clock that only follows passes nothing on; with one port there is nowhere to pass it. */
 function isFollowingRelay({ relays, slaveOnly, ports }: Clock): boolean {

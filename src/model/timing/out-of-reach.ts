@@ -13,7 +13,7 @@ import type { Clock } from './timing.js';
 export interface OutOfReach {
   /** By name; switches are not among them. */
   readonly clocks: NonEmpty<Clock>;
-  /** Those of them that may lead, the one that does first. */
+  /** Those that lead, switches too, and devices that may, the one with most followers first. */
   readonly leading: NonEmpty<Clock>;
   /** Meant to lead this domain of the rig, on other islands, by name. */
   readonly meant: NonEmpty<Clock>;
@@ -36,7 +36,7 @@ interface ParallelEnds {
   readonly there: Port;
 }
 
-/** One an island: it has devices that may lead, none that is meant to, and the rig has such elsewhere. */
+/** One an island: it has devices, some clock that may lead and none that is meant to, and the rig has such elsewhere. */
 export function outOfReach(plan: Plan, domains: Domains, timing: Timing): readonly OutOfReach[] {
   const gapOf = createGaps(plan, domains);
   return settledIslands(timing).flatMap((island): readonly OutOfReach[] => {
@@ -44,9 +44,8 @@ export function outOfReach(plan: Plan, domains: Domains, timing: Timing): readon
     if (clocks.some((one) => one.meantToLead) || !clocks.every(isPlaced)) return [];
     if (clocks.every((one) => timing.barriers.explained.has(one))) return [];
     const first = leaders.map(({ clock }) => clock);
-    const leading = [...new Set([...first, ...clocksByName(clocks)])].filter(
-      (one) => mayLead(one) && !isSwitch(one.owner),
-    );
+    const able = clocksByName(clocks.filter((one) => mayLead(one) && !isSwitch(one.owner)));
+    const leading = [...new Set([...first, ...able])];
     const devices = clocksByName(clocks.filter((one) => !isSwitch(one.owner)));
     if (!isNonEmpty(leading) || !isNonEmpty(devices)) return [];
     const meant = leadersElsewhere(leading[0], island, timing);
