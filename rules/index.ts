@@ -147,12 +147,14 @@ import timingFollowerOutranks from './timing/follower-outranks/rule.js';
 import timingFollowersOverCapacity from './timing/followers-over-capacity/rule.js';
 import timingGrandmasterOutOfReach from './timing/grandmaster-out-of-reach/rule.js';
 import timingGroupBlocked from './timing/group-blocked/rule.js';
+import timingIdentityShared from './timing/identity-shared/rule.js';
 import timingIntervalOutOfProfile from './timing/interval-out-of-profile/rule.js';
 import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
 import timingLeaderNotAgreed from './timing/leader-not-agreed/rule.js';
 import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
 import timingOwnTime from './timing/own-time/rule.js';
+import timingReferenceLossIgnored from './timing/reference-loss-ignored/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
 import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
@@ -314,12 +316,14 @@ export const RULES: readonly Rule[] = [
   timingFollowersOverCapacity,
   timingGrandmasterOutOfReach,
   timingGroupBlocked,
+  timingIdentityShared,
   timingIntervalOutOfProfile,
   timingIntervalsDiffer,
   timingLeaderNotAgreed,
   timingNoGrandmaster,
   timingOverWan,
   timingOwnTime,
+  timingReferenceLossIgnored,
   timingSingleGrandmaster,
   timingTooManySteps,
   timingTransportMixed,

@@ -19,7 +19,7 @@ export { classMeaning } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';
 export { clocksByName, type NamedClock } from './clocks-by-name.js';
 export { clocksOverUdp } from './over-udp.js';
-export { type ClockFact, clockFacts, type ClockFacts, type ClockOwner, isSwitch } from './clocks.js';
+export { type ClockFact, clockFacts, type ClockFacts, type ClockOwner, identityByMac, isSwitch } from './clocks.js';
 export {
   type CrossingStream,
   type DomainCrossing,
@@ -49,6 +49,7 @@ export {
   mayLead,
   settledIslands,
 } from './intent.js';
+export { type KeptLead, keptLead } from './kept-lead.js';
 export { leaderless, type Leaderless } from './leaderless.js';
 export { type OwnTime, type OwnTimeReason, ownTimes } from './own-time.js';
 export { type ForgottenVlan, type OutOfReach, outOfReach } from './out-of-reach.js';
@@ -85,6 +86,7 @@ export {
 } from './profiles.js';
 export type { AnnounceTolerance, Span } from './takeover-time.js';
 export type { Interim } from './timed/spans.js';
+export { type SharedIdentity, sharedIdentities } from './shared-identities.js';
 export { tiedLeaders } from './ties.js';
 export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';
 export {
