@@ -328,6 +328,7 @@ export type {
   UnintendedLeader,
   UnknownProfile,
   UnplannedDomain,
+  Untimed,
 } from './model/timing/index.js';
 export type {
   Denial,

@@ -42,6 +42,8 @@ export default defineRule<Facts, Note>({
           ...about,
           parties: [leader.name, intended.name],
           severity: isEndDevice(leader) || isSplit ? 'error' : 'warning',
+          // It may lose, too: nobody knows which identity is lower.
+          confidence: victory.by === 'unstated identity' ? 'assumed' : 'certain',
           cure: () =>
             victory.by === 'reach'
               ? peopleDecide('how its followers are to reach the intended grandmaster')

@@ -89,6 +89,7 @@ export type { Interim } from './timed/spans.js';
 export { type SharedIdentity, sharedIdentities } from './shared-identities.js';
 export { tiedLeaders } from './ties.js';
 export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';
+export { type Untimed, untimedNetworks } from './untimed.js';
 export {
   ptpHostsIn,
   type PtpSurroundings,
