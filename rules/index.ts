@@ -136,6 +136,7 @@ import subnetsOverlap from './subnets/overlap/rule.js';
 import subnetsWrongFamily from './subnets/wrong-family/rule.js';
 import timingAgreedLeaderLoses from './timing/agreed-leader-loses/rule.js';
 import timingBoundaryClockBlocks from './timing/boundary-clock-blocks/rule.js';
+import timingClaimMisleads from './timing/claim-misleads/rule.js';
 import timingClockUnawareSwitch from './timing/clock-unaware-switch/rule.js';
 import timingDelayMechanismMixed from './timing/delay-mechanism-mixed/rule.js';
 import timingDifferentGrandmasters from './timing/different-grandmasters/rule.js';
@@ -155,6 +156,7 @@ import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
 import timingOwnTime from './timing/own-time/rule.js';
 import timingReferenceLossIgnored from './timing/reference-loss-ignored/rule.js';
+import timingSettingOutOfProfile from './timing/setting-out-of-profile/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
 import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
@@ -305,6 +307,7 @@ export const RULES: readonly Rule[] = [
   subnetsWrongFamily,
   timingAgreedLeaderLoses,
   timingBoundaryClockBlocks,
+  timingClaimMisleads,
   timingClockUnawareSwitch,
   timingDelayMechanismMixed,
   timingDifferentGrandmasters,
@@ -324,6 +327,7 @@ export const RULES: readonly Rule[] = [
   timingOverWan,
   timingOwnTime,
   timingReferenceLossIgnored,
+  timingSettingOutOfProfile,
   timingSingleGrandmaster,
   timingTooManySteps,
   timingTransportMixed,

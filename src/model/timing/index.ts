@@ -15,6 +15,7 @@ export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js
 export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
 export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
 export type { ClockLoad, ClockPortLoad } from './clock-load.js';
+export { type ClaimFault, type MisleadingClaim, misleadingClaims } from './claims.js';
 export { classMeaning } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';
 export { clocksByName, type NamedClock } from './clocks-by-name.js';
@@ -82,10 +83,12 @@ export {
   type PtpAddresses,
   type Setting,
   type SettingOverSync,
+  type TransparentMode,
   type Sourced,
 } from './profiles.js';
 export type { AnnounceTolerance, Span } from './takeover-time.js';
 export type { Interim } from './timed/spans.js';
+export { type SettingFault, settingFaults, type PtpSettingKey } from './setting-faults.js';
 export { type SharedIdentity, sharedIdentities } from './shared-identities.js';
 export { tiedLeaders } from './ties.js';
 export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';
