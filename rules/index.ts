@@ -135,6 +135,8 @@ import subnetsNearlyFull from './subnets/nearly-full/rule.js';
 import subnetsOverlap from './subnets/overlap/rule.js';
 import subnetsWrongFamily from './subnets/wrong-family/rule.js';
 import timingAgreedLeaderLoses from './timing/agreed-leader-loses/rule.js';
+import timingBoundaryClockBlocks from './timing/boundary-clock-blocks/rule.js';
+import timingClaimMisleads from './timing/claim-misleads/rule.js';
 import timingClockUnawareSwitch from './timing/clock-unaware-switch/rule.js';
 import timingDelayMechanismMixed from './timing/delay-mechanism-mixed/rule.js';
 import timingDifferentGrandmasters from './timing/different-grandmasters/rule.js';
@@ -146,11 +148,15 @@ import timingFollowerOutranks from './timing/follower-outranks/rule.js';
 import timingFollowersOverCapacity from './timing/followers-over-capacity/rule.js';
 import timingGrandmasterOutOfReach from './timing/grandmaster-out-of-reach/rule.js';
 import timingGroupBlocked from './timing/group-blocked/rule.js';
+import timingIdentityShared from './timing/identity-shared/rule.js';
 import timingIntervalOutOfProfile from './timing/interval-out-of-profile/rule.js';
 import timingIntervalsDiffer from './timing/intervals-differ/rule.js';
 import timingLeaderNotAgreed from './timing/leader-not-agreed/rule.js';
 import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
+import timingOwnTime from './timing/own-time/rule.js';
+import timingReferenceLossIgnored from './timing/reference-loss-ignored/rule.js';
+import timingSettingOutOfProfile from './timing/setting-out-of-profile/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
 import timingTooManySteps from './timing/too-many-steps/rule.js';
 import timingTransportMixed from './timing/transport-mixed/rule.js';
@@ -301,6 +307,8 @@ export const RULES: readonly Rule[] = [
   subnetsOverlap,
   subnetsWrongFamily,
   timingAgreedLeaderLoses,
+  timingBoundaryClockBlocks,
+  timingClaimMisleads,
   timingClockUnawareSwitch,
   timingDelayMechanismMixed,
   timingDifferentGrandmasters,
@@ -312,11 +320,15 @@ export const RULES: readonly Rule[] = [
   timingFollowersOverCapacity,
   timingGrandmasterOutOfReach,
   timingGroupBlocked,
+  timingIdentityShared,
   timingIntervalOutOfProfile,
   timingIntervalsDiffer,
   timingLeaderNotAgreed,
   timingNoGrandmaster,
   timingOverWan,
+  timingOwnTime,
+  timingReferenceLossIgnored,
+  timingSettingOutOfProfile,
   timingSingleGrandmaster,
   timingTooManySteps,
   timingTransportMixed,

@@ -1,15 +1,15 @@
 /** Runs rules over a plan. Pure: the same plan, rules and options give the same result, in the same order. */
 import { once } from '../collections/once.js';
 import { peopleDecide } from '../edits/cure.js';
-import { unheldGateways } from '../model/hosts/index.js';
 import { createModel, type Model } from '../model/model.js';
-import { type Assumption, findAssumptions, type Rateless } from '../model/network/index.js';
+import type { Rateless } from '../model/network/index.js';
 import { FACTS, type FactKey } from '../model/facts.js';
 import { eachInput } from '../plan/inputs.js';
 import type { Entity, Plan, Receiver, Sender } from '../plan/types.js';
 import { locateAll } from '../source/locate.js';
 import type { Problem } from '../source/problem.js';
 import { placeOf } from '../plan/place.js';
+import { assumed } from './assumed.js';
 import { applyBaseline, type Baseline } from './baseline.js';
 import { faultOfDraft } from './draft-shape.js';
 import type { Effect } from './effect.js';
@@ -139,13 +139,6 @@ function runStages(plan: Plan, rules: readonly Rule[], options: LintOptions): St
     profile,
   );
   return { active, ready, stated, context, first, second, ran, outcome };
-}
-
-function assumed(model: Model): readonly Assumption[] {
-  const { plan, groupSegments, network, groups, routedReceptions } = model;
-  const found = findAssumptions(plan, groupSegments, network, groups, routedReceptions);
-  const abroad = new Set(unheldGateways(model).flatMap(({ vlan, routers: [known] }) => (known ? [] : [vlan.name])));
-  return abroad.size === 0 ? found : [...found, { fact: 'gateway', vlans: [...abroad] }];
 }
 
 const NO_LINKS: Rateless = { links: [], ports: [] };

@@ -63,7 +63,7 @@ import {
   type WrongFormats,
 } from './streams/index.js';
 import { createProposals, type Proposals } from './proposals/index.js';
-import { buildTiming, clocksOverUdp, type Timing } from './timing/index.js';
+import { buildTiming, clocksOverUdp, outOfReach, type OutOfReach, type Timing } from './timing/index.js';
 import { buildVerdicts, createJudge, type Judge, type Verdicts } from './verdicts/index.js';
 
 export interface Model {
@@ -128,6 +128,8 @@ export interface Model {
   readonly failures: Failures;
   /** Who leads each PTP domain, who follows whom, and what each loss changes. */
   readonly timing: Timing;
+  /** Clocks that may lead, and that no clock meant to lead reaches. */
+  readonly outOfReach: readonly OutOfReach[];
   /** How long streams take, part by part; lip sync and round trips. */
   readonly delays: Delays;
 }
@@ -199,6 +201,7 @@ export function createModel(plan: Plan): Model {
   const failures = once(() => buildFailures(plan, network()));
   const delays = once(() => buildDelays(plan, network()));
   const timing = once(() => buildTiming(plan, domains()));
+  const unreached = once(() => outOfReach(plan, domains(), timing()));
   return {
     plan,
     get domains() {
@@ -290,6 +293,9 @@ export function createModel(plan: Plan): Model {
     },
     get delays() {
       return delays();
+    },
+    get outOfReach() {
+      return unreached();
     },
     get timing() {
       return timing();

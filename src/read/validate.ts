@@ -1,5 +1,5 @@
 /** Schema faults in the words of someone who writes plans, each at its line and column. */
-import type { Document, Place } from '../source/document.js';
+import type { Document, Location, Place } from '../source/document.js';
 import { locateAll } from '../source/locate.js';
 import { nearest } from '../collections/nearest.js';
 import type { Problem } from '../source/problem.js';
@@ -12,7 +12,21 @@ export function validate(document: Document, { name, check }: Schema): readonly 
   const faults = withoutRepeats(check(document.value)).slice(0, MOST_PROBLEMS);
   const placed = faults.map((fault) => ({ fault, place: placeOfFault(document, fault) }));
   const at = locateAll(placed.map(({ place }) => place));
-  return placed.map(({ fault, place }) => ({ at: at(place), ...explain(fault, name) }));
+  return placed.map(({ fault, place }) => {
+    const where = at(place);
+    return { at: where, ...explain(fault, name, asWritten(fault.data, document, where)) };
+  });
+}
+
+/** A number as its file has it: an identity of digits keeps its leading zeros, and digits that no number holds. */
+function asWritten(
+  data: unknown,
+  { content }: Document,
+  { line, column, endLine, endColumn }: Location,
+): string | undefined {
+  if (typeof data !== 'number' || typeof content !== 'string' || line !== endLine) return undefined;
+  const text = content.split(/\r\n|\r|\n/)[line - 1]?.slice(column - 1, endColumn - 1);
+  return text !== undefined && /^[-+.\w]+$/.test(text) ? text : undefined;
 }
 
 /** One fault per value: a wrong type also fails every other keyword of the value. */
@@ -69,7 +83,11 @@ const RENAMED_KEYS: ReadonlyMap<string, string> = new Map([
   ['growth', 'spare'],
 ]);
 
-function explain(fault: SchemaFault, name: string): { readonly what: string; readonly instead: string } {
+function explain(
+  fault: SchemaFault,
+  name: string,
+  written: string | undefined,
+): { readonly what: string; readonly instead: string } {
   const schema = (fault.parentSchema ?? {}) as {
     readonly title?: string;
     readonly description?: string;
@@ -110,8 +128,8 @@ function explain(fault: SchemaFault, name: string): { readonly what: string; rea
       };
     case 'type':
       return {
-        what: `${where} is ${nameOf(fault.data)}, not ${typeNames(schema.type)}`,
-        instead: fixType(fault.data, schema.type, meaning),
+        what: `${where} is ${written === undefined ? nameOf(fault.data) : quote(written)}, not ${typeNames(schema.type)}`,
+        instead: fixType(fault.data, schema.type, meaning, written),
       };
     case 'enum': {
       const allowed = (schema.enum ?? []).map(String);
@@ -153,11 +171,16 @@ const MEANINGS: Readonly<Partial<Record<string, (digits: string) => string>>> = 
   length: (digits) => `\`${digits} m\` or \`${digits} km\``,
 };
 
-function fixType(data: unknown, type: string | readonly string[] | undefined, meaning: string): string {
+function fixType(
+  data: unknown,
+  type: string | readonly string[] | undefined,
+  meaning: string,
+  written: string | undefined,
+): string {
   if (data === null) return `write a value or delete the line.${meaning}`;
   const types = typeof type === 'string' ? [type] : (type ?? []);
   if (types.includes('string') && (typeof data === 'number' || typeof data === 'boolean'))
-    return `put it in quotes: "${String(data)}".${meaning}`;
+    return `put it in quotes: "${written ?? String(data)}".${meaning}`;
   if (types.includes('array') && !Array.isArray(data))
     return `write a list, each entry on a line that starts with \`- \`.${meaning}`;
   if (types.includes('integer') && typeof data === 'string' && /^\d+$/.test(data))

@@ -1,6 +1,7 @@
 import { clause, clauseFromMemory, commonPractice, defineRule, noted } from '../../../src/doors/rule.js';
 import { createEditList, certainly, setClocks } from '../../../src/doors/cures.js';
 import {
+  adriftClocks,
   clockMark,
   clockTouch,
   clocksByName,
@@ -28,9 +29,11 @@ export default defineRule<Facts, Note>({
   harm: 'later',
   *check({ model }) {
     const { timing } = model;
+    const adrift = new Set(adriftClocks(timing));
     for (const island of settledIslands(timing)) {
       const intended = intendedLeaders(island);
-      const able = clocksByName(island.clocks.filter((one) => isEndDevice(one) && mayLead(one)));
+      // What is on its own time already is told to follow by another rule.
+      const able = clocksByName(island.clocks.filter((one) => isEndDevice(one) && mayLead(one) && !adrift.has(one)));
       // Where one leads already, `timing/wrong-grandmaster-wins` speaks.
       if (intended.length === 0 || able.length === 0 || leadsAlready(island)) continue;
       const found = endDeviceTakeover(intended, island, timing);

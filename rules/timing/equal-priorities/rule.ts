@@ -29,10 +29,13 @@ export default defineRule<Facts, 'reorder'>({
         const isOpen = clocks.some(
           ({ assumed }) => assumed.has('clockAccuracy') || assumed.has('offsetScaledLogVariance'),
         );
+        const isClassOpen = clocks.some(({ assumed }) => assumed.has('clockClass'));
         yield {
           subject: islandSubject(island),
           parties: names,
-          confidence: isOpen ? 'assumed' : 'certain',
+          // With a reference the class of one may be lower, and decide.
+          severity: isClassOpen ? 'note' : 'warning',
+          confidence: isOpen || isClassOpen ? 'assumed' : 'certain',
           cure: () => {
             const edits = createEditList();
             clocks.forEach((clock, index) => {
@@ -46,7 +49,7 @@ export default defineRule<Facts, 'reorder'>({
             priority1,
             clockClass,
             priority2,
-            isOpen,
+            isOpen: isOpen || isClassOpen,
             winner: winnerOf(clocks),
           },
           at: noted(clockMark(last, 'priority2'), 'reorder'),

@@ -23,7 +23,6 @@ import {
   type ForgottenVlan,
   isEndDevice,
   mayLead,
-  outOfReach,
 } from '../../../src/doors/timing.js';
 import { words, type Facts, type Note } from './words.js';
 
@@ -38,9 +37,9 @@ export default defineRule<Facts, Note>({
   needs: ['clocks', 'grandmasters'],
   brief: 'no grandmaster in reach',
   harm: 'spoils',
-  *check({ plan, model }) {
+  *check({ model }) {
     const { domains, timing } = model;
-    for (const { clocks, leading, meant, gap } of outOfReach(plan, domains, timing)) {
+    for (const { clocks, leading, meant, gap } of model.outOfReach) {
       // The VLAN is the cause then, and `vlans/no-path` or the rules on links report it.
       if (gap?.isKnown === true) continue;
       const [leader] = leading;
@@ -55,7 +54,7 @@ export default defineRule<Facts, Note>({
       const [at = clockMark(leader), ...others] = [...lacking, ...leading.map((one) => clockMark(one))];
       yield {
         subject: clockSubject(leader),
-        parties: [...clocks, ...meant].map(({ name }) => name),
+        parties: [...new Set([leader, ...clocks, ...meant])].map(({ name }) => name),
         cure: () => {
           const edits = createEditList();
           const done = gap !== undefined && carryOnLinks(edits, gap.links, [gap.vlan]);

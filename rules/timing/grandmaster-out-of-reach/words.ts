@@ -10,7 +10,7 @@ import {
 
 export interface Facts {
   readonly domain: number;
-  /** The one that the others follow, where they follow one. */
+  /** The one that the others follow, where they follow one; it may be a switch. */
   readonly leader: string;
   /** All devices out of reach, the leader among them. */
   readonly clocks: readonly string[];
@@ -34,7 +34,7 @@ export function words({ domain, leader, clocks, couldLead, meant, gap }: Facts):
     fix:
       gap === undefined
         ? `bring the network of ${listNames(meant)} to ${listNames(clocks)}, or name a grandmaster that stands there`
-        : `add ${withId(gap.vlan)} to ${named}, at both ends, and set slaveOnly true on ${listNames(couldLead)}: ${couldLead.length === 1 ? 'it is' : 'they are'} not meant to lead`,
+        : `add ${withId(gap.vlan)} to ${named}, at both ends${couldLead.length === 0 ? '' : `, and set slaveOnly true on ${listNames(couldLead)}: ${couldLead.length === 1 ? 'it is' : 'they are'} not meant to lead`}`,
     label: (name, note) => {
       if (note === 'without') return `${name} does not carry ${gap?.vlan.name ?? 'the VLAN'}`;
       return `${name}: meant to lead, and not heard here`;

@@ -29,7 +29,7 @@ export default defineRule<Facts, Note>({
   harm: 'spoils',
   *check({ model }) {
     const all = settledIslands(model.timing).flatMap((island) =>
-      wrongLeaders(island).map((found) => ({ island, found })),
+      wrongLeaders(island, model.timing).map((found) => ({ island, found })),
     );
     for (const { island, found } of all) {
       const { leader, followers } = found;
@@ -42,6 +42,8 @@ export default defineRule<Facts, Note>({
           ...about,
           parties: [leader.name, intended.name],
           severity: isEndDevice(leader) || isSplit ? 'error' : 'warning',
+          // It may lose, too: nobody knows which identity is lower.
+          confidence: victory.by === 'unstated identity' ? 'assumed' : 'certain',
           cure: () =>
             victory.by === 'reach'
               ? peopleDecide('how its followers are to reach the intended grandmaster')
@@ -89,12 +91,17 @@ export default defineRule<Facts, Note>({
   words,
 });
 
-/** End devices only follow; the intended one goes before all others that may lead, those meant to lead behind it. */
+/** End devices only follow; the intended one goes before all others that may lead, with those meant to lead beside it. */
 function cure(model: Model, { clocks }: Island, leader: Clock, intended: Clock): Cure {
   const edits = createEditList();
   const followers = clocks.filter((one) => isEndDevice(one) && mayLead(one));
   if (followers.length > 0 && isEndDevice(leader)) setClocks(model, edits, followers, { slaveOnly: true });
-  const others = clocks.filter((one) => one !== intended && one !== leader && !followers.includes(one) && mayLead(one));
+  // Of one priority1 before, and so after: else one that loses its reference keeps the lead.
+  const peers = clocks.filter(
+    (one) => one.meantToLead && mayLead(one) && one.quality.priority1 === intended.quality.priority1,
+  );
+  // Those that only follow as well: with a better claim they would follow nobody.
+  const others = clocks.filter((one) => one !== leader && mayLead(one) && !peers.includes(one));
   // Class 128 and below never follows (IEEE 1588-2008 §9.2.2); a boundary clock has 248.
   const stubborn = leader.quality.clockClass < 128 && !isEndDevice(leader);
   if (stubborn)
@@ -102,12 +109,10 @@ function cure(model: Model, { clocks }: Island, leader: Clock, intended: Clock):
       clockClass: 248,
       priority1: Math.max(leader.quality.priority1, intended.quality.priority1 + 1),
     });
-  const lowest = Math.min(
-    ...[...others, ...(stubborn || followers.includes(leader) ? [] : [leader])].map(({ quality }) => quality.priority1),
-  );
+  const lowest = Math.min(...[...others, ...(stubborn ? [] : [leader])].map(({ quality }) => quality.priority1));
   if (intended.quality.priority1 < lowest) return likely(edits, 'who is to lead');
   if (lowest > 0) {
-    setClocks(model, edits, [intended], { priority1: Math.min(lowest - 1, 10) });
+    setClocks(model, edits, peers, { priority1: Math.min(lowest - 1, 10) });
     return likely(edits);
   }
   return peopleDecide('who is to lead');

@@ -31,7 +31,9 @@ export default defineRule<Facts, Note>({
   brief: 'in parts that do not reach each other',
   harm: 'others',
   *check({ plan, model }) {
-    for (const { vlan, parts, links } of splitSubnets(plan, model.domains)) {
+    for (const { vlan, parts, links } of splitSubnets(plan, model.domains, () =>
+      model.outOfReach.flatMap(({ gap }) => gap ?? []),
+    )) {
       const lacking = byLabel(links, linkLabel).map((link) => lackingAt(link, vlan));
       const told = mapAll(parts, (members) => partOf(members));
       const [at, ...others] = [...lacking.flatMap(lackingMarks), ...parts.flatMap(firstMarks)];

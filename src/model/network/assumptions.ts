@@ -48,6 +48,8 @@ export type Assumption =
   | { readonly fact: 'pairWay'; readonly switches: readonly string[] }
   /** Devices with streams on a member of a bond: followed on that member's own port, as if it stood alone. */
   | { readonly fact: 'bond'; readonly devices: readonly string[] }
+  /** Networks for management, taken to carry no PTP of a domain that states none. */
+  | { readonly fact: 'ptpNetworks'; readonly domain: number; readonly networks: readonly string[] }
   /** VLANs whose gateway nobody in the plan has: that of a router which the plan leaves out. */
   | { readonly fact: 'gateway'; readonly vlans: readonly string[] };
 

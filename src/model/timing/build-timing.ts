@@ -2,6 +2,7 @@
 import { once } from '../../collections/once.js';
 import type { Plan } from '../../plan/types.js';
 import type { Domains } from '../vlans/index.js';
+import { findBarriers, type Barriers } from './barriers.js';
 import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
 import { createConcerned } from './concerned.js';
@@ -16,6 +17,8 @@ export interface Timing extends TimingState {
   readonly failover: readonly LossResult[];
   /** What one loss does. */
   readonly without: (lost: NamedLoss) => LossResult;
+  /** Boundary clocks that keep the time of those meant to lead from others. */
+  readonly barriers: Barriers;
   /** What each clock that is followed has to serve. */
   readonly loads: readonly ClockLoad[];
   /** Followers that give up, or may miss no Announce, between two of their parent's. */
@@ -38,6 +41,7 @@ export function buildTiming(plan: Plan, domains: Domains): Timing {
   const whole = timingWithout(base);
   const concerned = once(() => createConcerned(base, whole));
   const failover = once(() => buildFailover(plan, base, whole, concerned()));
+  const barriers = once(() => findBarriers(plan, whole));
   const loads = once(() => buildClockLoads(whole));
   const pairs = once(() => pairsOf(whole));
   return {
@@ -46,6 +50,9 @@ export function buildTiming(plan: Plan, domains: Domains): Timing {
     without: (lost) => loseNow(lost, base, whole, concerned()),
     get failover() {
       return failover();
+    },
+    get barriers() {
+      return barriers();
     },
     get loads() {
       return loads();

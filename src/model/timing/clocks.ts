@@ -96,7 +96,7 @@ function factsOf(
   const profileName = settings.profile ?? planned?.profile;
   const profile = profileName === undefined ? undefined : profileNamed(profileName, editionOf);
   const slaveOnly = settings.slaveOnly ?? settings.clockClass === SLAVE_ONLY_CLASS;
-  const identity = settings.clockIdentity ?? identityFromInterfaces(owner);
+  const identity = settings.clockIdentity ?? identityByMac(owner);
   const interval = (key: IntervalKey): number =>
     assume(key, settings[key] ?? planned?.[key], profileDefault(profile, key));
   return {
@@ -157,14 +157,14 @@ function profileDefault(profile: Profile | undefined, key: IntervalKey): number 
   );
 }
 
-export function isSwitch(owner: ClockOwner): owner is Switch {
-  return 'ports' in owner;
-}
-
 /** The lowest MAC as EUI-64 (IEEE 1588-2008 §7.5.2.2.2, from memory; the maker chooses the interface). */
-function identityFromInterfaces(owner: ClockOwner): bigint | undefined {
+export function identityByMac(owner: ClockOwner): bigint | undefined {
   const macs = (isSwitch(owner) ? owner.addresses : owner.interfaces).flatMap(({ mac }) => mac ?? []);
   return macs.length === 0 ? undefined : identityFromMac(Math.min(...macs));
+}
+
+export function isSwitch(owner: ClockOwner): owner is Switch {
+  return 'ports' in owner;
 }
 
 /**
@@ -173,7 +173,7 @@ function identityFromInterfaces(owner: ClockOwner): bigint | undefined {
  */
 function unknownIdentities(owners: readonly ClockOwner[]): ReadonlyMap<ClockOwner, bigint> {
   const unnamed = owners.filter(
-    (owner) => owner.ptp?.clockIdentity === undefined && identityFromInterfaces(owner) === undefined,
+    (owner) => owner.ptp?.clockIdentity === undefined && identityByMac(owner) === undefined,
   );
   const names = (one: ClockOwner): string => `${one.name}\n${one.rig.name}`;
   const ordered = [...unnamed].sort((a, b) => (names(a) < names(b) ? -1 : names(a) > names(b) ? 1 : 0));

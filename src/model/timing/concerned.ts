@@ -181,8 +181,8 @@ function followersByPort(whole: TimingState): ReadonlyMap<Attachment, readonly C
 function byNeed<T extends Attachment | Joint>(all: readonly T[]): ReadonlyMap<ClockOwner | Link, readonly T[]> {
   const found = new Map<ClockOwner | Link, T[]>();
   for (const one of all) {
-    const { switches, links }: Needs = one.needs;
-    for (const need of new Set<ClockOwner | Link>([...switches, ...links])) append(found, need, one);
+    const { boxes, links }: Needs = one.needs;
+    for (const need of new Set<ClockOwner | Link>([...boxes, ...links])) append(found, need, one);
   }
   return found;
 }

@@ -220,13 +220,20 @@ function keyOf({ name, rig }: Clock): string {
 /** Everything whose loss can change who follows whom; a device nobody follows changes nothing. */
 function possibleLosses(plan: Plan, whole: TimingState): readonly NamedLoss[] {
   const followed = whole.clocks.filter((clock) => clock.meantToLead || whole.followersOf(clock).length > 0);
-  return [...lossesOf(followed), ...plan.switches.map(switchLoss), ...plan.links.map(linkLoss), ...sharedLosses(plan)];
+  return [
+    ...lossesOf(followed),
+    ...passingDevices(plan),
+    ...plan.switches.map(switchLoss),
+    ...plan.links.map(linkLoss),
+    ...sharedLosses(plan),
+  ];
 }
 
 /** Everything of a plan that can be lost to its clocks. */
 export function namedLosses(plan: Plan, whole: TimingState): readonly NamedLoss[] {
   return [
     ...lossesOf(whole.clocks),
+    ...passingDevices(plan),
     ...plan.switches.map(switchLoss),
     ...plan.links.map(linkLoss),
     ...sharedLosses(plan),
@@ -236,6 +243,13 @@ export function namedLosses(plan: Plan, whole: TimingState): readonly NamedLoss[
 function lossesOf(clocks: readonly Clock[]): readonly NamedLoss[] {
   const devices = clocks.flatMap(({ owner }) => (isSwitch(owner) ? [] : [deviceLoss(owner)]));
   return [...devices, ...clocks.flatMap(referenceLosses)];
+}
+
+/** Transparent clocks: none of the clocks that elect, but the path of some. */
+function passingDevices({ devices }: Plan): readonly NamedLoss[] {
+  return devices
+    .filter(({ ptp }) => ptp?.mode === 'e2e-transparent' || ptp?.mode === 'p2p-transparent')
+    .map(deviceLoss);
 }
 
 function deviceLoss(one: Device): NamedLoss {

@@ -1,4 +1,5 @@
 /** Who leads each PTP domain, who follows through what, and what does a loss change? */
+export { adriftClocks } from './adrift.js';
 export { type Advantage, advantageOf, isOpenBetween } from './advantage.js';
 export {
   type FirstPlace,
@@ -9,15 +10,17 @@ export {
   tieBetween,
   withoutAgreement,
 } from './agreement.js';
+export { type Barrier, type Barriers, type FollowsOnly, type LeadsOnly, type OtherDomain } from './barriers.js';
 export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js';
 export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
 export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
 export type { ClockLoad, ClockPortLoad } from './clock-load.js';
+export { type ClaimFault, type MisleadingClaim, misleadingClaims } from './claims.js';
 export { classMeaning } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';
 export { clocksByName, type NamedClock } from './clocks-by-name.js';
 export { clocksOverUdp } from './over-udp.js';
-export { type ClockFact, clockFacts, type ClockFacts, type ClockOwner, isSwitch } from './clocks.js';
+export { type ClockFact, clockFacts, type ClockFacts, type ClockOwner, identityByMac, isSwitch } from './clocks.js';
 export {
   type CrossingStream,
   type DomainCrossing,
@@ -47,7 +50,9 @@ export {
   mayLead,
   settledIslands,
 } from './intent.js';
+export { type KeptLead, keptLead } from './kept-lead.js';
 export { leaderless, type Leaderless } from './leaderless.js';
+export { type OwnTime, type OwnTimeReason, ownTimes } from './own-time.js';
 export { type ForgottenVlan, type OutOfReach, outOfReach } from './out-of-reach.js';
 export type { MessageLoad } from './message-load.js';
 export type { Attachment, Needs, PathSection } from './paths.js';
@@ -78,12 +83,16 @@ export {
   type PtpAddresses,
   type Setting,
   type SettingOverSync,
+  type TransparentMode,
   type Sourced,
 } from './profiles.js';
 export type { AnnounceTolerance, Span } from './takeover-time.js';
 export type { Interim } from './timed/spans.js';
+export { type SettingFault, settingFaults, type PtpSettingKey } from './setting-faults.js';
+export { type SharedIdentity, sharedIdentities } from './shared-identities.js';
 export { tiedLeaders } from './ties.js';
 export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';
+export { type Untimed, untimedNetworks } from './untimed.js';
 export {
   ptpHostsIn,
   type PtpSurroundings,

@@ -1,8 +1,9 @@
 /** Clocks that only follow, with nobody in reach to lead them (IEEE 1588-2008 §9.2.2). */
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import type { Timing } from './build-timing.js';
 import { clocksByName } from './clocks-by-name.js';
 import { isPlaced, settledIslands } from './intent.js';
-import type { Clock, Island, TimingGroup, TimingState } from './timing.js';
+import type { Clock, Island, TimingGroup } from './timing.js';
 import { splitByTransport } from './ways.js';
 
 export interface Leaderless {
@@ -14,9 +15,10 @@ export interface Leaderless {
 }
 
 /** One a domain when it has no leader at all; else one an island that no leader reaches. */
-export function leaderless(timing: TimingState): readonly Leaderless[] {
+export function leaderless(timing: Timing): readonly Leaderless[] {
   const settled = new Set(settledIslands(timing));
-  const cut = new Set(splitByTransport(timing).flatMap((split) => split.cut));
+  // The cause of these is a finding of its own.
+  const cut = new Set([...splitByTransport(timing).flatMap((split) => split.cut), ...timing.barriers.explained]);
   return timing.groups.flatMap((group): readonly Leaderless[] => {
     const all = [...group.election.outcomes.keys()];
     const of = (clocks: readonly Clock[]): readonly Leaderless[] =>

@@ -1,17 +1,19 @@
 /** Clocks that may lead, and that no clock meant to lead reaches (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
+import { kept } from '../../collections/kept.js';
 import { once } from '../../collections/once.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Port, Vlan } from '../../plan/types.js';
 import { type Domains, linkDifference, missingLinks, vlanGaps } from '../vlans/index.js';
+import type { Timing } from './build-timing.js';
 import { isSwitch } from './clocks.js';
 import { clocksByName } from './clocks-by-name.js';
 import { isPlaced, leadersElsewhere, mayLead, settledIslands } from './intent.js';
-import type { Clock, TimingState } from './timing.js';
+import type { Clock } from './timing.js';
 
 export interface OutOfReach {
   /** By name; switches are not among them. */
   readonly clocks: NonEmpty<Clock>;
-  /** Those of them that may lead, the one that does first. */
+  /** Those that lead, switches too, and devices that may, the one with most followers first. */
   readonly leading: NonEmpty<Clock>;
   /** Meant to lead this domain of the rig, on other islands, by name. */
   readonly meant: NonEmpty<Clock>;
@@ -23,7 +25,7 @@ export interface OutOfReach {
 export interface ForgottenVlan {
   readonly vlan: Vlan;
   readonly links: NonEmpty<Link>;
-  /** A finding of its own: streams miss it too, or the ends of a link disagree about what it carries. */
+  /** Each of the links has a finding of its own: streams miss the VLAN there too, or its ends disagree about it. */
   readonly isKnown: boolean;
 }
 
@@ -34,16 +36,16 @@ interface ParallelEnds {
   readonly there: Port;
 }
 
-/** One an island: it has devices that may lead, none that is meant to, and the rig has such elsewhere. */
-export function outOfReach(plan: Plan, domains: Domains, timing: TimingState): readonly OutOfReach[] {
+/** One an island: it has devices, some clock that may lead and none that is meant to, and the rig has such elsewhere. */
+export function outOfReach(plan: Plan, domains: Domains, timing: Timing): readonly OutOfReach[] {
   const gapOf = createGaps(plan, domains);
   return settledIslands(timing).flatMap((island): readonly OutOfReach[] => {
     const { clocks, leaders } = island;
     if (clocks.some((one) => one.meantToLead) || !clocks.every(isPlaced)) return [];
+    if (clocks.every((one) => timing.barriers.explained.has(one))) return [];
     const first = leaders.map(({ clock }) => clock);
-    const leading = [...new Set([...first, ...clocksByName(clocks)])].filter(
-      (one) => mayLead(one) && !isSwitch(one.owner),
-    );
+    const able = clocksByName(clocks.filter((one) => mayLead(one) && !isSwitch(one.owner)));
+    const leading = [...new Set([...first, ...able])];
     const devices = clocksByName(clocks.filter((one) => !isSwitch(one.owner)));
     if (!isNonEmpty(leading) || !isNonEmpty(devices)) return [];
     const meant = leadersElsewhere(leading[0], island, timing);
@@ -55,15 +57,31 @@ export function outOfReach(plan: Plan, domains: Domains, timing: TimingState): r
 
 function createGaps(plan: Plan, domains: Domains): (ends: ParallelEnds | undefined) => ForgottenVlan | undefined {
   const missing = once(() => missingLinks(plan, domains));
-  const cutForStreams = once(() => new Set(vlanGaps(plan, domains).map(({ vlan }) => vlan)));
+  const cutForStreams = once(() => cutLinks(plan, domains, missing()));
   return (ends) => {
     if (ends === undefined) return undefined;
     const { vlan, here, there } = ends;
     const links = missing()(vlan, here.switch, there.switch) ?? [];
     if (!isNonEmpty(links)) return undefined;
-    const differ = links.some((link) => isAtOdds(link, vlan));
-    return { vlan, links, isKnown: differ || cutForStreams().has(vlan) };
+    const isKnown = links.every((link) => isAtOdds(link, vlan) || cutForStreams().get(vlan)?.has(link) === true);
+    return { vlan, links, isKnown };
   };
+}
+
+/** Links that `vlans/no-path` reports, by VLAN; where ends disagree on the way, it leaves all to the rules on links. */
+function cutLinks(
+  plan: Plan,
+  domains: Domains,
+  missing: ReturnType<typeof missingLinks>,
+): ReadonlyMap<Vlan, ReadonlySet<Link>> {
+  const found = new Map<Vlan, Set<Link>>();
+  for (const { vlan, from, to } of vlanGaps(plan, domains)) {
+    const links = missing(vlan, from, to) ?? [];
+    if (links.some((link) => linkDifference(link) !== undefined)) continue;
+    const known = kept(found, vlan, () => new Set<Link>());
+    for (const link of links) known.add(link);
+  }
+  return found;
 }
 
 /** Ends that disagree about another VLAN alone say nothing of this one. */

@@ -28,7 +28,8 @@ export interface Attachment {
 
 /** What must stand for an attachment or a joint to hold. */
 export interface Needs {
-  readonly switches: readonly Switch[];
+  /** Switches, and devices that pass on. */
+  readonly boxes: readonly ClockOwner[];
   /** Any one of them; empty: none is needed. */
   readonly links: readonly Link[];
 }
@@ -52,8 +53,8 @@ export interface Gone {
 
 /** Whether what something needs still stands. */
 export function holdsWithout(gone: Gone): (needs: Needs) => boolean {
-  return ({ switches, links }) =>
-    !switches.some((one) => gone.owners.has(one)) && (links.length === 0 || links.some((one) => !gone.links.has(one)));
+  return ({ boxes, links }) =>
+    !boxes.some((one) => gone.owners.has(one)) && (links.length === 0 || links.some((one) => !gone.links.has(one)));
 }
 
 /** The path each standing port is on, as a number; a path that loses nothing keeps its own. */

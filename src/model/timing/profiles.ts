@@ -32,6 +32,8 @@ export interface SettingOverSync {
 export type ProfileKey =
   'ieee1588-e2e' | 'ieee1588-p2p' | 'st2059-2:2015' | 'st2059-2:2021' | 'st2059-2:draft' | 'aes67' | 'aes-r16';
 
+export type TransparentMode = 'e2e-transparent' | 'p2p-transparent';
+
 /** Intervals are log2 of seconds. */
 export interface Profile {
   readonly key: ProfileKey;
@@ -50,6 +52,8 @@ export interface Profile {
   readonly delayMechanisms: Sourced<readonly DelayMechanism[]>;
   /** Transports it admits, the usual one first. */
   readonly transports: Sourced<readonly PtpTransport[]>;
+  /** Transparent clocks it admits, the usual one first. */
+  readonly transparent: Sourced<readonly TransparentMode[]>;
   /** Whether one announce interval must hold in the whole domain, or merely ought to. */
   readonly uniformAnnounce: Sourced<'shall' | 'should'>;
 }
@@ -78,7 +82,13 @@ const TRADE_TABLE = read('media profile table of a switch manual');
 
 const IEEE1588: Omit<
   Profile,
-  'key' | 'title' | 'identifier' | 'logMinDelayReqInterval' | 'logMinPdelayReqInterval' | 'delayMechanisms'
+  | 'key'
+  | 'title'
+  | 'identifier'
+  | 'logMinDelayReqInterval'
+  | 'logMinPdelayReqInterval'
+  | 'delayMechanisms'
+  | 'transparent'
 > = {
   domain: setting(0, LINUXPTP, 0, 127, RANGE_1588),
   priority1: setting(128, LINUXPTP, 0, 255),
@@ -90,7 +100,10 @@ const IEEE1588: Omit<
   uniformAnnounce: { value: 'should', ...remembered('IEEE 1588-2008 8.2.5.4.1') },
 };
 
-const ST2059: Omit<Profile, 'key' | 'title' | 'logAnnounceInterval' | 'logMinPdelayReqInterval' | 'delayMechanisms'> = {
+const ST2059: Omit<
+  Profile,
+  'key' | 'title' | 'logAnnounceInterval' | 'logMinPdelayReqInterval' | 'delayMechanisms' | 'transparent'
+> = {
   identifier: { value: '68-97-E8-00-01-00', ...read(`${DRAFT} 6.1`) },
   domain: setting(127, read(`${DRAFT} 6.7.2`), 0, 127),
   priority1: setting(128, read(`${DRAFT} 6.7.2`), 0, 255),
@@ -106,6 +119,7 @@ const ST2059: Omit<Profile, 'key' | 'title' | 'logAnnounceInterval' | 'logMinPde
 const ST2059_BOTH_DELAYS = {
   logMinPdelayReqInterval: overSync(-3, remembered('SMPTE ST 2059-2:2015')),
   delayMechanisms: { value: ['e2e', 'p2p'], ...remembered('SMPTE ST 2059-2:2015') },
+  transparent: { value: ['e2e-transparent', 'p2p-transparent'], ...remembered('SMPTE ST 2059-2:2015') },
 } as const;
 
 const AES67: Omit<
@@ -116,6 +130,7 @@ const AES67: Omit<
   | 'logMinPdelayReqInterval'
   | 'logMinDelayReqInterval'
   | 'delayMechanisms'
+  | 'transparent'
   | 'logAnnounceInterval'
   | 'logSyncInterval'
 > = {
@@ -137,6 +152,7 @@ export const PROFILES: Readonly<Record<ProfileKey, Profile>> = {
     logMinDelayReqInterval: setting(0, LINUXPTP, 0, 5, RANGE_1588),
     logMinPdelayReqInterval: undefined,
     delayMechanisms: { value: ['e2e'], ...remembered('IEEE 1588-2008 J.3') },
+    transparent: { value: ['e2e-transparent'], ...remembered('IEEE 1588-2008 J.3') },
   },
   'ieee1588-p2p': {
     key: 'ieee1588-p2p',
@@ -146,6 +162,7 @@ export const PROFILES: Readonly<Record<ProfileKey, Profile>> = {
     logMinDelayReqInterval: undefined,
     logMinPdelayReqInterval: setting(0, LINUXPTP, 0, 5, RANGE_1588),
     delayMechanisms: { value: ['p2p'], ...remembered('IEEE 1588-2008 J.4') },
+    transparent: { value: ['p2p-transparent'], ...remembered('IEEE 1588-2008 J.4') },
   },
   'st2059-2:2015': {
     key: 'st2059-2:2015',
@@ -169,6 +186,7 @@ export const PROFILES: Readonly<Record<ProfileKey, Profile>> = {
     logAnnounceInterval: setting(0, read(`${DRAFT} 6.7`), -3, 1),
     logMinPdelayReqInterval: undefined,
     delayMechanisms: { value: ['e2e'], ...read(`${DRAFT} 6.6`) },
+    transparent: { value: ['e2e-transparent'], ...read(`${DRAFT} 6.10`) },
   },
   aes67: {
     key: 'aes67',
@@ -181,6 +199,7 @@ export const PROFILES: Readonly<Record<ProfileKey, Profile>> = {
     logMinDelayReqInterval: setting(0, remembered('AES67-2018 Annex A'), -3, 5),
     logMinPdelayReqInterval: setting(0, remembered('AES67-2018 Annex A'), 0, 5),
     delayMechanisms: { value: ['e2e', 'p2p'], ...read('AES67-2018 Annex A, as a digest gives it') },
+    transparent: { value: ['e2e-transparent', 'p2p-transparent'], ...remembered('AES67-2018 Annex A') },
   },
   'aes-r16': {
     key: 'aes-r16',
@@ -192,6 +211,7 @@ export const PROFILES: Readonly<Record<ProfileKey, Profile>> = {
     logMinDelayReqInterval: overSync(-3, TRADE_TABLE, read(`${DRAFT} 6.7.3, which binds it more than AES67 does`)),
     logMinPdelayReqInterval: undefined,
     delayMechanisms: { value: ['e2e'], ...TRADE_TABLE },
+    transparent: { value: ['e2e-transparent'], ...remembered('AES-R16-2016') },
     uniformAnnounce: { value: 'shall', ...read(`${DRAFT} 6.7.2`) },
   },
 };

@@ -8,7 +8,8 @@
  * - towards any other switch a boundary clock has one PTP port in each VLAN the link carries;
  * - no port of a boundary clock counts as blocked by the spanning tree;
  * - ports on which a boundary clock takes no part in PTP are joined as a plain switch joins them;
- * - a clock whose domain states its networks takes no part on others, unless it lists its interfaces itself;
+ * - a clock whose domain states its networks takes no part on others, unless it lists its interfaces itself; where it
+ *   states none, networks for management do not carry it (`untimed.ts`);
  * - a clock on an unstated port stands on the first switch of its switched domain.
  */
 import { kept } from '../../collections/kept.js';
@@ -17,6 +18,7 @@ import type { Domain, Domains } from '../vlans/index.js';
 import { buildSegments, type Edge, type Segment } from '../network/index.js';
 import { isSwitch, type ClockFacts, type ClockOwner } from './clocks.js';
 import type { Attachment, Joint, Needs, PathSection, PtpTopology } from './paths.js';
+import { createRunsOn, type RunsOn } from './untimed.js';
 
 export function buildPtpTopology(plan: Plan, domains: Domains, clocks: readonly ClockFacts[]): PtpTopology {
   return new Builder(plan, domains, clocks).build();
@@ -35,6 +37,7 @@ class Builder {
   readonly #ports = new Map<Port, PathSection>();
   readonly #trunks = new Map<Switch, Map<Switch, Attachment[]>>();
   readonly #loose = new Map<Domain, PathSection>();
+  readonly #runsOn: RunsOn;
 
   constructor(plan: Plan, domains: Domains, clocks: readonly ClockFacts[]) {
     this.#order = new Map(plan.switches.map((one, index) => [one, index]));
@@ -42,6 +45,7 @@ class Builder {
     this.#clocks = clocks;
     this.#facts = new Map(clocks.map((one) => [one.owner, one]));
     this.#segments = buildSegments(plan, domains);
+    this.#runsOn = createRunsOn(clocks);
   }
 
   build(): PtpTopology {
@@ -54,12 +58,17 @@ class Builder {
 
   #standDevice(clock: ClockFacts, device: Device): void {
     const { interfaces, masterOnly } = clock.settings;
-    const sections: PathSection[] = [];
+    const through = sectionOf(device.name, new Set());
     for (const one of device.interfaces) {
-      if (interfaces === undefined ? !runsOn(clock, setOf(one.network)) : !interfaces.includes(one.name)) continue;
+      if (interfaces === undefined ? !this.#runsOn(clock, setOf(one.network)) : !interfaces.includes(one.name))
+        continue;
       const stood = this.#stand(one);
-      sections.push(stood.section);
-      if (isTransparent(clock)) continue;
+      if (isTransparent(clock)) {
+        // It passes PTP from port to port while it stands, and each switch it is plugged into.
+        const { section, needs } = stood;
+        this.#joints.push({ sections: [section, through], needs: { ...needs, boxes: [device, ...needs.boxes] } });
+        continue;
+      }
       const { name, network } = one;
       const networks = setOf(network);
       this.#attachments.push({
@@ -72,10 +81,6 @@ class Builder {
         ...stood,
       });
     }
-    if (!isTransparent(clock)) return;
-    const [first, ...others] = sections;
-    if (first !== undefined)
-      for (const other of others) this.#joints.push({ sections: [first, other], needs: NOTHING });
   }
 
   /** Where an interface stands; a boundary clock it is patched to gets its PTP port there. */
@@ -86,7 +91,7 @@ class Builder {
       return {
         section: this.#sectionAt(port, domain, one.network),
         placed: true,
-        needs: { switches: [port.switch], links: [] },
+        needs: { boxes: [port.switch], links: [] },
       };
     }
     const [first] = this.#segments.get(domain)?.nodes ?? [];
@@ -96,9 +101,9 @@ class Builder {
         placed: true,
         needs: NOTHING,
       };
-    const needs = { switches: [first], links: [] };
+    const needs = { boxes: [first], links: [] };
     const cutter = this.#cutter(first);
-    if (cutter === undefined || !runsOn(cutter, setOf(one.network)))
+    if (cutter === undefined || !this.#runsOn(cutter, setOf(one.network)))
       return { section: this.#plane(first, domain), placed: false, needs };
     const section = sectionOf(`a port of ${first.name}`, setOf(one.network));
     this.#addCutterPort(cutter, section, `port of ${one.device.name}`, undefined, setOf(one.network), false, needs);
@@ -107,7 +112,7 @@ class Builder {
 
   #sectionAt(port: Port, domain: Domain, network: Network | undefined): PathSection {
     const cutter = this.#cutter(port.switch);
-    if (cutter === undefined || !takesPart(cutter, port, setOf(network))) return this.#plane(port.switch, domain);
+    if (cutter === undefined || !this.#takesPart(cutter, port, setOf(network))) return this.#plane(port.switch, domain);
     return kept(this.#ports, port, () => {
       const section = sectionOf(`${port.switch.name}/${port.name}`, setOf(network));
       const masterOnly = cutter.settings.masterOnly.includes(port.name);
@@ -133,7 +138,7 @@ class Builder {
     } else {
       this.#joints.push({
         sections: [this.#plane(a, domain), this.#plane(b, domain)],
-        needs: { switches: [a, b], links: edge.links },
+        needs: { boxes: [a, b], links: edge.links },
       });
     }
   }
@@ -157,7 +162,7 @@ class Builder {
       return;
     }
     const section = sectionOf(`${a.name} to ${b.name}`, networks);
-    const needs = { switches: [], links: [...links] };
+    const needs = { boxes: [], links: [...links] };
     known.push(
       this.#addCutterPort(atA, section, portOn(a, links), b, new Set(networks), isMasterOnly(atA, a, links), needs),
       this.#addCutterPort(atB, section, portOn(b, links), a, new Set(networks), isMasterOnly(atB, b, links), needs),
@@ -174,7 +179,7 @@ class Builder {
   ): void {
     const networks = networksOf(domain.vlans, undefined);
     this.#addCutterPort(clock, section, portOn(here, links), there, networks, isMasterOnly(clock, here, links), {
-      switches: [there],
+      boxes: [there],
       links,
     });
   }
@@ -236,28 +241,24 @@ class Builder {
     return facts?.mode === 'boundary' ? facts : undefined;
   }
 
+  #takesPart(clock: ClockFacts, port: Port | undefined, networks: ReadonlySet<Network>): boolean {
+    const { interfaces } = clock.settings;
+    return interfaces === undefined
+      ? this.#runsOn(clock, networks)
+      : port === undefined || interfaces.includes(port.name);
+  }
+
   #cutterOn(one: Switch, links: readonly Link[], networks: ReadonlySet<Network>): ClockFacts | undefined {
     const cutter = this.#cutter(one);
     if (cutter === undefined) return undefined;
-    return portsOn(one, links).some((port) => takesPart(cutter, port, networks)) ? cutter : undefined;
+    return portsOn(one, links).some((port) => this.#takesPart(cutter, port, networks)) ? cutter : undefined;
   }
 }
 
-const NOTHING: Needs = { switches: [], links: [] };
+const NOTHING: Needs = { boxes: [], links: [] };
 
 function isTransparent({ mode }: ClockFacts): boolean {
   return mode === 'e2e-transparent' || mode === 'p2p-transparent';
-}
-
-function takesPart(clock: ClockFacts, port: Port | undefined, networks: ReadonlySet<Network>): boolean {
-  const { interfaces } = clock.settings;
-  return interfaces === undefined ? runsOn(clock, networks) : port === undefined || interfaces.includes(port.name);
-}
-
-/** Whether a clock's domain runs on any of the networks; it does where either is not stated. */
-function runsOn({ planned }: ClockFacts, networks: ReadonlySet<Network>): boolean {
-  const stated = planned?.networks;
-  return stated === undefined || networks.size === 0 || stated.some((one) => networks.has(one));
 }
 
 function portsOn(one: Switch, links: readonly Link[]): readonly (Port | undefined)[] {

@@ -9,8 +9,7 @@ import type { Clock, Island } from './timing.js';
 
 /** Clocks meant to lead that tie, in the order of the first list of joined rigs that names all of them, else by name. */
 export function tiedLeaders(island: Island): readonly NonEmpty<Clock>[] {
-  const known = intendedLeaders(island).filter(({ assumed }) => !assumed.has('clockClass'));
-  return [...groupBy(known, claimOf).values()]
+  return [...groupBy(intendedLeaders(island), claimOf).values()]
     .filter((tied) => tied.length > 1 && !isLeftOpen(island, tied))
     .map((tied) => inAgreedOrder(island, clocksByName(tied)));
 }

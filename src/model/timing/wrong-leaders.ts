@@ -2,6 +2,7 @@
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { advantageOf, type Advantage } from './advantage.js';
 import { compareQualities } from './bmca.js';
+import type { Timing } from './build-timing.js';
 import { neverFollows } from './clock-quality.js';
 import { clocksByName } from './clocks-by-name.js';
 import { intendedLeaders, outrankedBy } from './intent.js';
@@ -30,7 +31,11 @@ export interface LeaderWithoutReference {
   readonly better: NonEmpty<Clock>;
 }
 
-export function wrongLeaders(island: Island): readonly (UnintendedLeader | LeaderWithoutReference)[] {
+/** Without those that a boundary clock keeps from a better one: `timing/boundary-clock-blocks`. */
+export function wrongLeaders(
+  island: Island,
+  { barriers }: Pick<Timing, 'barriers'>,
+): readonly (UnintendedLeader | LeaderWithoutReference)[] {
   const [intended] = intendedLeaders(island);
   if (intended === undefined) return [];
   const followed = island.leaders.filter(({ followers }) => followers > 0);
@@ -39,6 +44,7 @@ export function wrongLeaders(island: Island): readonly (UnintendedLeader | Leade
       const better = clocksByName(outrankedBy(leader, island));
       return isNonEmpty(better) ? [{ form: 'no reference', leader, followers, better }] : [];
     }
+    if (barriers.explained.has(leader)) return [];
     const victory = victoryOf(leader, intended);
     const isSplit = followed.length > 1;
     return victory === undefined ? [] : [{ form: 'unintended', leader, followers, intended, victory, isSplit }];

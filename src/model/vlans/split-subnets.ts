@@ -2,7 +2,7 @@
  * VLANs in parts that hold addresses of one subnet: hosts of each take those of the others for neighbours, and no link and no
  * router leads from one to the other.
  */
-import { append } from '../../collections/group-by.js';
+import { addTo, append } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { byCodeUnit, byLabel } from '../../collections/order.js';
 import type { Interface, Link, Plan, Switch, SwitchAddress, Vlan } from '../../plan/types.js';
@@ -26,13 +26,20 @@ export interface SplitSubnet {
   readonly links: NonEmpty<Link>;
 }
 
-/** One for a VLAN, in plan order. Silent where another fault of the same links is found, and where no links lead to a part. */
-export function splitSubnets(plan: Plan, domains: Domains): readonly SplitSubnet[] {
+/**
+ * One for a VLAN, in plan order. Silent where another fault of the same links is found, and where no links lead to a part.
+ * `ofClocks`: VLANs with links that clocks miss them on, which a rule on timing names.
+ */
+export function splitSubnets(
+  plan: Plan,
+  domains: Domains,
+  ofClocks: () => readonly { readonly vlan: Vlan; readonly links: readonly Link[] }[],
+): readonly SplitSubnet[] {
   const split = [...membersByPart(plan, domains)].filter(([, parts]) => parts.size > 1);
   if (split.length === 0) return [];
   const ofStreams = new Set([...plan.legs, ...plan.receiverLegs].map(({ vlan }) => vlan));
   const missing = missingLinks(plan, domains);
-  const known = linksOfStreams(plan, domains, missing);
+  const known = linksKnown(plan, domains, missing, ofClocks());
   return split.flatMap(([vlan, byDomain]): readonly SplitSubnet[] => {
     // Streams may well stay where they are sent; what has to pass is followed.
     if (ofStreams.has(vlan) && !servesHouse(vlan)) return [];
@@ -81,13 +88,15 @@ function membersByPart(plan: Plan, domains: Domains): ReadonlyMap<Vlan, Readonly
   return found;
 }
 
-/** Links that `vlans/no-path` names already, by VLAN. */
-function linksOfStreams(
+/** Links that `vlans/no-path` or the clocks name already, by VLAN. */
+function linksKnown(
   plan: Plan,
   domains: Domains,
   missing: ReturnType<typeof missingLinks>,
+  ofClocks: ReturnType<Parameters<typeof splitSubnets>[2]>,
 ): ReadonlyMap<Vlan, ReadonlySet<Link>> {
   const found = new Map<Vlan, Set<Link>>();
+  for (const { vlan, links } of ofClocks) for (const link of links) addTo(found, vlan, link);
   for (const { vlan, from, to } of vlanGaps(plan, domains)) {
     const links = found.get(vlan) ?? new Set<Link>();
     found.set(vlan, links);

@@ -1,14 +1,15 @@
 /** The clocks for programs: one document in the shape of `schemas/clocks.schema.json`. */
-import type {
-  Clock,
-  ClockLoad,
-  Leader,
-  LossResult,
-  NamedLoss,
-  Span,
-  TakeoverTimes,
-  TimingGroup,
-  TimingState,
+import {
+  advantageOf,
+  type Clock,
+  type ClockLoad,
+  type Leader,
+  type LossResult,
+  type NamedLoss,
+  type Span,
+  type TakeoverTimes,
+  type TimingGroup,
+  type TimingState,
 } from '../../model/timing/index.js';
 import { formatClockIdentity } from '../../values/clock-identity.js';
 import { stepValue } from '../../words/clocks.js';
@@ -55,8 +56,10 @@ function leaderJson({ clock, followers, why }: Leader): unknown {
       : {
           rival: why.rival.name,
           step: why.step,
-          own: stepValue(clock, why.step),
-          rivals: stepValue(why.rival, why.step),
+          // No value that the plan does not state decides a tie.
+          ...(advantageOf(clock, why.rival, why.step).by === 'unstated identity'
+            ? { own: '', rivals: '' }
+            : { own: stepValue(clock, why.step), rivals: stepValue(why.rival, why.step) }),
           rivalIsBetter: why.rivalIsBetter,
         };
   return { clock: clock.name, followers, meantToLead: clock.meantToLead, why: reason };

@@ -3,8 +3,10 @@ import {
   type ClockLoad,
   type Island,
   type LossResult,
+  type Timing,
   type TimingGroup,
   type TimingState,
+  untimedNetworks,
 } from '../../model/timing/index.js';
 import type { Block, OutlineLine, Page, Part, Row } from '../../page/page.js';
 import { prose, say, sayAll, sayNames, title } from '../../page/phrase.js';
@@ -16,7 +18,7 @@ import { problemBlocks } from '../problems.js';
 import { lossLines } from './losses.js';
 import type { ClocksResult } from '../../answers/clocks.js';
 import { treeLines } from './tree.js';
-import { effectWords, groupTitle, whyWords } from './words.js';
+import { effectWords, groupTitle, leaderWords, whyWords } from './words.js';
 
 const LABEL_ROOM = 13;
 const MOST_NAMES = 8;
@@ -35,7 +37,12 @@ function answerBlocks({ timing, asked, all }: ClocksResult): readonly Block[] {
   if (asked !== undefined) return asked.flatMap((one) => askedBlocks(one, most));
   if (timing.clocks.length === 0)
     return block(...rows(row('No clocks', prose('no device or switch of the plan states `ptp`'))));
-  return [...stateBlocks(timing, most), lossBlock(timing.failover, all, most), ...loadBlocks(timing.loads)];
+  return [
+    ...stateBlocks(timing, most),
+    ...untimedBlock(timing),
+    lossBlock(timing.failover, all, most),
+    ...loadBlocks(timing.loads),
+  ];
 }
 
 function rows(list: readonly Row[]): readonly Part[] {
@@ -66,6 +73,20 @@ function stateBlocks(state: TimingState, most: number): readonly Block[] {
   });
 }
 
+/** Where nobody was asked whom he hears. */
+function untimedBlock({ facts }: Timing): readonly Block[] {
+  return block(
+    ...rows(
+      untimedNetworks(facts).flatMap(({ domain, networks }) =>
+        row(
+          'Assumed',
+          say`${sayNames(networks.map(({ name }) => name))}, for management, ${agree(networks.length, 'carries', 'carry')} no PTP of domain ${String(domain)}: its \`networks\` are not stated`,
+        ),
+      ),
+    ),
+  );
+}
+
 function about({ islands, election, planned }: TimingGroup, state: TimingState): readonly Row[] {
   const clocks = islands.flatMap((island) => island.clocks);
   const [profile] = clocks.flatMap((clock) => clock.profile ?? []);
@@ -93,7 +114,7 @@ function leadRows({ leaders }: Island): readonly Row[] {
   return leaders.flatMap((leader, index) => [
     ...row(
       index === 0 ? 'Leads' : 'Leads too',
-      say`${leader.clock.name}${leader.clock.meantToLead ? '' : ', WHICH IS NOT MEANT TO LEAD'}, ${whyWords(leader)}`,
+      say`${leaderWords(leader)}${leader.clock.meantToLead ? '' : ', WHICH IS NOT MEANT TO LEAD'}, ${whyWords(leader)}`,
     ),
   ]);
 }

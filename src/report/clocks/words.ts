@@ -1,13 +1,14 @@
 /** Phrases of the report on clocks: why one leads, and what a loss does. */
-import type {
-  Clock,
-  Handover,
-  Leader,
-  LossResult,
-  Span,
-  Step,
-  TakeoverTimes,
-  TimingGroup,
+import {
+  advantageOf,
+  type Clock,
+  type Handover,
+  type Leader,
+  type LossResult,
+  type Span,
+  type Step,
+  type TakeoverTimes,
+  type TimingGroup,
 } from '../../model/timing/index.js';
 import { prose, say, sayAll, sayNames, type Phrase } from '../../page/phrase.js';
 import { secondsWords, stepValue, TRANSPORTS } from '../../words/clocks.js';
@@ -27,6 +28,8 @@ export function groupTitle({
 export function whyWords({ clock, why }: Pick<Leader, 'clock' | 'why'>): Phrase {
   if (why === undefined) return say`nobody else in reach may lead`;
   const { rival, step, rivalIsBetter } = why;
+  if (isOpenTie({ clock, why }))
+    return say`OPEN: it ties with ${rival.name} on all before the clock identity, and the plan does not state the identities; either may lead, and what follows takes ${clock.name}`;
   const values = `${stepValue(clock, step)} against ${stepValue(rival, step)}`;
   const guess = clock.assumed.has(factOf(step)) || rival.assumed.has(factOf(step)) ? ', not stated for both' : '';
   const barred = 'a port only leads or a clock of class 127 or lower does not follow';
@@ -35,6 +38,16 @@ export function whyWords({ clock, why }: Pick<Leader, 'clock' | 'why'>): Phrase 
     return say`${better}: its claim does not reach, because ${prose(barred)}`;
   }
   return say`before ${rival.name} by ${step} (${prose(values)}${guess})`;
+}
+
+/** Whether nobody can tell which of the two leads; the tree then shows one of them. */
+function isOpenTie({ clock, why }: Pick<Leader, 'clock' | 'why'>): boolean {
+  return why !== undefined && advantageOf(clock, why.rival, why.step).by === 'unstated identity';
+}
+
+/** `clock-201 or clock-202` where they tie on all that the plan states. */
+export function leaderWords({ clock, why }: Pick<Leader, 'clock' | 'why'>): Phrase {
+  return why !== undefined && isOpenTie({ clock, why }) ? say`${clock.name} or ${why.rival.name}` : say`${clock.name}`;
 }
 
 function factOf(step: Step): 'identity' | Exclude<Step, 'stepsRemoved' | 'sender' | 'receiver'> {

@@ -1,7 +1,7 @@
 /** What was assumed, one line a fact however many switches or VLANs it was assumed of. */
 import { byLabel } from '../../collections/order.js';
 import type { Assumption } from '../../model/network/index.js';
-import { counted } from '../../words/counts.js';
+import { agree, counted } from '../../words/counts.js';
 import { listNames } from '../../words/lists.js';
 import { treeDoubtWords } from '../../words/spanning-tree.js';
 import { protocolName } from '../../words/segments.js';
@@ -47,6 +47,8 @@ function wordsOf(one: Assumption): string {
       )}: a stream on a member of a bond is followed on the port of that member alone; its cable counts as the only one.`;
     case 'gateway':
       return `${named('VLAN', one.vlans)}: the gateway belongs to a router outside the plan; write down who routes there, and its address.`;
+    case 'ptpNetworks':
+      return `${agree(one.networks.length, 'network')} ${listNames(one.networks, 4)}: for management, and so without PTP of domain ${one.domain}; state \`networks\` of the domain, or \`ptp: {interfaces: […]}\` of a clock.`;
     case 'pairWay':
       return `${named('switch', one.switches)}: which switch of a pair a stream comes to is settled by the switch that sends it, and counted as one of them; each member, and the link between the pair, may carry all of it.`;
   }

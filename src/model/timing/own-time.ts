@@ -1,0 +1,142 @@
+/** Clocks adrift that no other fault explains: whatever is left keeps a time of its own, and this says why. */
+import { groupBy } from '../../collections/group-by.js';
+import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
+import type { Plan } from '../../plan/types.js';
+import type { Domains } from '../vlans/index.js';
+import { adriftClocks, announcedOnPaths, type OnPaths } from './adrift.js';
+import { compareQualities } from './bmca.js';
+import type { Timing } from './build-timing.js';
+import { neverFollows } from './clock-quality.js';
+import { clocksByName } from './clocks-by-name.js';
+import { isSwitch } from './clocks.js';
+import { domainCrossings, unplannedDomains } from './domain-crossings.js';
+import { isPlaced, mayLead, settledIslands } from './intent.js';
+import { leaderless } from './leaderless.js';
+import { outOfReach } from './out-of-reach.js';
+import type { Clock } from './timing.js';
+import { splitByTransport } from './ways.js';
+import { wrongLeaders } from './wrong-leaders.js';
+
+/**
+ * `class`: it hears a better clock, and of its class none follows. `outranks`: its own claim goes before those it hears.
+ * `open`: so it seems, while the plan leaves open what class a grandmaster has. `unheard`: it hears nobody meant to lead.
+ * `no port`: on no network of it PTP runs. `nobody meant`: the rig wants nobody to lead in the domain.
+ */
+export type OwnTimeReason = 'class' | 'outranks' | 'open' | 'unheard' | 'no port' | 'nobody meant';
+
+export interface OwnTime {
+  readonly reason: OwnTimeReason;
+  /** Those that keep their own time, the one with most followers first, then by name. */
+  readonly own: NonEmpty<Clock>;
+  /** Those that follow them, by name. */
+  readonly followers: readonly Clock[];
+  /** Meant to lead that they hear, or could hear, by name. */
+  readonly meant: readonly Clock[];
+  /** False where the plan does not say in which VLAN one of them, or one meant to lead, stands. */
+  readonly isPlaced: boolean;
+}
+
+/** One a reason and island; those in a domain where nobody is meant to lead, and those without a port, one a domain. */
+export function ownTimes(plan: Plan, domains: Domains, timing: Timing): readonly OwnTime[] {
+  const told = explainedElsewhere(plan, domains, timing);
+  const rest = adriftClocks(timing).filter((one) => !told.has(one) && !isIdleSwitch(one));
+  if (rest.length === 0) return [];
+  const crossing = domainCrossings(plan, timing, unplannedDomains(plan, timing));
+  const isCrossed = ({ domain }: Clock): boolean =>
+    crossing.some(({ low, high, to }) => domain === (to === low ? high : low));
+  const reasonOf = createReasons(timing);
+  const topOf = (clock: Clock): Clock => timing.outcomeOf(clock)?.grandmaster ?? clock;
+  const reasons = rest.map((clock) => ({ clock, top: topOf(clock), reason: reasonOf(topOf(clock)) }));
+  const islands = new Map(timing.groups.flatMap(({ islands: all }) => all).map((island, index) => [island, index]));
+  const same = groupBy(
+    // Streams that pass from one domain to another say which one is wrong.
+    reasons.filter(({ clock, reason }) => reason !== 'nobody meant' || !isCrossed(clock)),
+    ({ top, reason }) => {
+      const island = timing.islandOf(top);
+      const place =
+        reason === 'nobody meant' || reason === 'no port' || island === undefined ? '' : islands.get(island);
+      return [reason, top.domain, top.rig.name, top.transport, place].join('\n');
+    },
+  );
+  return [...same.values()].flatMap((found): readonly OwnTime[] => {
+    const [{ reason }] = found;
+    const clocks = clocksByName(found.map(({ clock }) => clock));
+    const countOf = (top: Clock): number => found.filter((one) => one.top === top).length;
+    const tops = [...new Set(found.map(({ top }) => top))];
+    const own = [...clocksByName(tops)].sort((a, b) => countOf(b) - countOf(a));
+    const meant = meantWith(clocks[0], timing);
+    if (!isNonEmpty(own)) return [];
+    const placed = [...clocks, ...meant].every((one) => isPlaced(one) || (reason === 'no port' && hasInterfaces(one)));
+    return [{ reason, own, followers: clocks.filter((one) => topOf(one) !== one), meant, isPlaced: placed }];
+  });
+}
+
+/** Nothing is plugged into it that speaks PTP. */
+function isIdleSwitch({ owner, ports }: Clock): boolean {
+  return isSwitch(owner) && ports.length === 0;
+}
+
+function hasInterfaces({ owner }: Clock): boolean {
+  return isSwitch(owner) || owner.interfaces.length > 0;
+}
+
+/** Of the same rig and domain, over any transport. */
+function meantWith(clock: Clock | undefined, { clocks }: Timing): readonly Clock[] {
+  return clocksByName(
+    clocks.filter(
+      (one) =>
+        one.meantToLead && !one.slaveOnly && one.rig === clock?.rig && one.domain === clock.domain && one !== clock,
+    ),
+  );
+}
+
+function createReasons(timing: Timing): (top: Clock) => OwnTimeReason {
+  const heard = new Map<Clock, OnPaths>();
+  for (const { election } of timing.groups) {
+    const onPaths = announcedOnPaths(election);
+    for (const clock of election.outcomes.keys()) heard.set(clock, onPaths);
+  }
+  return (top) => {
+    if (top.ports.length === 0) return 'no port';
+    if (meantWith(top, timing).length === 0) return 'nobody meant';
+    const sources = top.ports.flatMap(({ path, masterOnly }) =>
+      masterOnly ? [] : (heard.get(top)?.(path, top) ?? []),
+    );
+    const [best] = sources
+      .filter((one) => one.meantToLead)
+      .sort((a, b) => compareQualities(a.quality, b.quality).order);
+    if (best === undefined || !mayLead(top)) return isOpenAgainst(top, timing) ? 'open' : 'unheard';
+    const { order, step } = compareQualities(top.quality, best.quality);
+    if (order < 0) return step !== 'priority1' && best.assumed.has('clockClass') ? 'open' : 'outranks';
+    return neverFollows(top.quality.clockClass) ? 'class' : 'unheard';
+  };
+}
+
+/** It leads clocks that a clock meant to lead stands among, and that one's class is not stated. */
+function isOpenAgainst(top: Clock, timing: Timing): boolean {
+  const meant = timing.islandOf(top)?.clocks.filter((one) => one.meantToLead && mayLead(one)) ?? [];
+  const [best] = meant.toSorted((a, b) => compareQualities(a.quality, b.quality).order);
+  if (best === undefined || !mayLead(top)) return false;
+  const { order, step } = compareQualities(top.quality, best.quality);
+  return order < 0 && step !== 'priority1' && best.assumed.has('clockClass');
+}
+
+/** Clocks whose cause another rule names. */
+function explainedElsewhere(plan: Plan, domains: Domains, timing: Timing): ReadonlySet<Clock> {
+  const wrong = new Set(
+    settledIslands(timing).flatMap((island) =>
+      wrongLeaders(island, timing).flatMap(({ form, leader }) => (form === 'unintended' ? [leader] : [])),
+    ),
+  );
+  return new Set([
+    ...timing.barriers.explained,
+    ...unplannedDomains(plan, timing).flatMap(({ clocks }) => clocks),
+    ...splitByTransport(timing).flatMap(({ cut }) => cut),
+    ...leaderless(timing).flatMap(({ clocks }) => clocks),
+    ...outOfReach(plan, domains, timing).flatMap(({ leading: [leader] }) => timing.islandOf(leader)?.clocks ?? []),
+    // `timing/follower-outranks` and `timing/wrong-grandmaster-wins`.
+    ...timing.clocks.filter(
+      (one) => timing.clockRoleOf(one) === 'outranks' || wrong.has(timing.outcomeOf(one)?.grandmaster ?? one),
+    ),
+  ]);
+}
