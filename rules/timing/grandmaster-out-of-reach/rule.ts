@@ -54,7 +54,10 @@ export default defineRule<Facts, Note>({
       const [at = clockMark(leader), ...others] = [...lacking, ...leading.map((one) => clockMark(one))];
       yield {
         subject: clockSubject(leader),
-        parties: [...new Set([leader, ...clocks, ...meant])].map(({ name }) => name),
+        // Switches there as well, which may be on a time of their own beside the leader's.
+        parties: [...new Set([...clocks, ...(timing.islandOf(leader)?.clocks ?? []), ...meant])].map(
+          ({ name }) => name,
+        ),
         cure: () => {
           const edits = createEditList();
           const done = gap !== undefined && carryOnLinks(edits, gap.links, [gap.vlan]);
