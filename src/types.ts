@@ -254,10 +254,12 @@ export type {
   FlowRate,
   HalfTaken,
   LacksSecondLeg,
+  Make,
   MixedLimits,
   Rates as StreamRates,
   Reception as StreamReception,
   Said,
+  UnusualLegs,
 } from './model/streams/index.js';
 export type {
   AnnounceTolerance,

@@ -56,9 +56,8 @@ import {
   createRates,
   type Rates,
   type Reception,
-  unusualGroups,
-  unusualNumbers,
-  type UnusualNumbers,
+  type UnusualLegs,
+  unusualLegs,
 } from './streams/index.js';
 import { createProposals, type Proposals } from './proposals/index.js';
 import { buildTiming, clocksOverUdp, type Timing } from './timing/index.js';
@@ -72,10 +71,8 @@ export interface Model {
   readonly groups: GroupIndex;
   /** Which groups several legs may use, and which share a multicast MAC. */
   readonly groupRepeats: GroupRepeats;
-  /** Sender legs whose group is not a plain one; the only ones that rules on special groups need to look at. */
-  readonly unusualGroups: readonly Leg[];
-  /** Sender legs with an unusual port, payload type, TTL or packet time. */
-  readonly unusualNumbers: UnusualNumbers;
+  /** Sender legs that something is unusual about: the only ones that most rules on streams need to look at. */
+  readonly unusualLegs: UnusualLegs;
   /** Sender legs whose group is not one for media, by the reason. */
   readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
   /** The conventions' promises about groups that a leg is held to. */
@@ -132,9 +129,7 @@ export function createModel(plan: Plan): Model {
   const domains = once(() => buildDomains(plan));
   const groups = once(() => buildGroupIndex(plan, domains(), groupRepeats()));
   const groupRepeats = once(() => findGroupRepeats(plan.legs));
-  const strangeGroups = once(() => unusualGroups(plan));
-  const strangeNumbers = once(() => unusualNumbers(plan));
-  const misplaced = once(() => buildMisplaced(strangeGroups()));
+  const misplaced = once(() => buildMisplaced(unusualLegs(plan).groups));
   const heldTo = once(() => buildHeldTo(plan));
   const strays = once(() => buildStrays(plan, heldTo(), (one) => wrongVlans().of(one) !== undefined));
   const owners = once(() => buildOwners(plan));
@@ -198,11 +193,8 @@ export function createModel(plan: Plan): Model {
     get groupRepeats() {
       return groupRepeats();
     },
-    get unusualGroups() {
-      return strangeGroups();
-    },
-    get unusualNumbers() {
-      return strangeNumbers();
+    get unusualLegs() {
+      return unusualLegs(plan);
     },
     get misplaced() {
       return misplaced();

@@ -1,7 +1,7 @@
 import { addTo } from '../../collections/group-by.js';
 import type { Device, Leg, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
-import type { Rates, Reception } from '../streams/index.js';
+import { type Rates, type Reception, unusualLegs } from '../streams/index.js';
 import { linkRate } from './segment.js';
 import { domainsOnWay, type UnicastRoutes } from './unicast-route.js';
 
@@ -79,9 +79,9 @@ function sumsByDomain(
     if (rate !== undefined) sums.set(domain, (sums.get(domain) ?? 0) + rate.onLink);
   };
   const crossing = new Set<Leg>();
-  for (const leg of plan.legs) {
-    add(domains.switched(leg), leg);
-    const route = leg.group === undefined ? routeOf(leg) : undefined;
+  for (const leg of plan.legs) add(domains.switched(leg), leg);
+  for (const leg of unusualLegs(plan).groupless) {
+    const route = routeOf(leg);
     // A router may send it back into a domain it has passed.
     if (route !== undefined) for (const beyond of domainsOnWay(route).slice(1)) add(beyond, leg);
   }
