@@ -127,6 +127,7 @@ export type {
   Unaddressed,
   UnheldGateway,
   UnicastReach,
+  UnusualInterfaces,
   WrongGateway,
   WrongVlans,
 } from './model/hosts/index.js';

@@ -14,6 +14,8 @@ import {
   type Owners,
   type Unaddressed,
   type UnicastReach,
+  type UnusualInterfaces,
+  unusualInterfaces,
   type WrongVlans,
 } from './hosts/index.js';
 import { buildDomains, type Domains } from './vlans/index.js';
@@ -73,6 +75,8 @@ export interface Model {
   readonly groupRepeats: GroupRepeats;
   /** Sender legs that something is unusual about: the only ones that most rules on streams need to look at. */
   readonly unusualLegs: UnusualLegs;
+  /** The same of interfaces. */
+  readonly unusualInterfaces: UnusualInterfaces;
   /** Sender legs whose group is not one for media, by the reason. */
   readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
   /** The conventions' promises about groups that a leg is held to. */
@@ -195,6 +199,9 @@ export function createModel(plan: Plan): Model {
     },
     get unusualLegs() {
       return unusualLegs(plan);
+    },
+    get unusualInterfaces() {
+      return unusualInterfaces(plan);
     },
     get misplaced() {
       return misplaced();

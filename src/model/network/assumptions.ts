@@ -12,6 +12,7 @@ import {
   isSourceSpecificFor,
   severalToldApart,
 } from '../groups/index.js';
+import { unusualInterfaces } from '../hosts/index.js';
 import { unusualLegs } from '../streams/index.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
@@ -147,10 +148,11 @@ function chainedBoxes(plan: Plan, network: Network): readonly string[] {
 }
 
 /** Devices whose streams use a member of a bond. */
-function bondedDevices({ interfaces, legs, receiverLegs }: Plan): readonly string[] {
-  if (!interfaces.some(({ bond }) => bond !== undefined)) return [];
+function bondedDevices(plan: Plan): readonly string[] {
+  if (unusualInterfaces(plan).bonded.length === 0) return [];
   const found = new Set<string>();
-  for (const { interface: via } of [...legs, ...receiverLegs]) if (via?.bond !== undefined) found.add(via.device.name);
+  for (const { interface: via } of [...plan.legs, ...plan.receiverLegs])
+    if (via?.bond !== undefined) found.add(via.device.name);
   return [...found];
 }
 

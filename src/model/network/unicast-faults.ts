@@ -3,7 +3,7 @@ import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Interface, Leg, Plan, ReceiverLeg, Rig, Vlan } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
-import { addressOf, type Owner, type Owners } from '../hosts/index.js';
+import { addressOf, type Owner, type Owners, unusualInterfaces } from '../hosts/index.js';
 import { unusualLegs } from '../streams/index.js';
 import { lineRate } from './flood.js';
 import { forwardingBoxes } from './unicast-route.js';
@@ -123,7 +123,7 @@ export interface SilentFlood {
 }
 
 export function silentFloods(plan: Plan, network: Network, rateOf: RateOf): readonly SilentFlood[] {
-  if (!plan.interfaces.some(({ silent }) => silent)) return [];
+  if (unusualInterfaces(plan).silent.length === 0) return [];
   const flows = groupBy(network.flows, ({ flood, to }) => (flood === 'silent receiver' ? to?.port : undefined));
   return [...flows].flatMap(([host, own]) => {
     const [{ forwarding, to }] = own;
