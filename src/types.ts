@@ -127,6 +127,7 @@ export type {
   Unaddressed,
   UnheldGateway,
   UnicastReach,
+  UnusualInterfaces,
   WrongGateway,
   WrongVlans,
 } from './model/hosts/index.js';
@@ -254,10 +255,12 @@ export type {
   FlowRate,
   HalfTaken,
   LacksSecondLeg,
+  Make,
   MixedLimits,
   Rates as StreamRates,
   Reception as StreamReception,
   Said,
+  UnusualLegs,
   WrongFormats,
 } from './model/streams/index.js';
 export type {

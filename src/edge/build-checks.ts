@@ -6,9 +6,13 @@ import { Ajv } from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
 import { readText, writeText } from '../disk/text.js';
 import { AJV_OPTIONS } from '../read/checks/compile.js';
+import { quickCheckCode } from './quick-check.js';
 
 /** Each schema with those it refers to. */
 const SCHEMAS: Readonly<Record<string, readonly string[]>> = { plan: [], request: ['plan'], profile: [], baseline: [] };
+
+/** Those of which there are large trees. */
+const QUICK: ReadonlySet<string> = new Set(['plan']);
 
 /** The one thing the code would take from a package: how many characters a text has. */
 const LENGTH = /require\("ajv\/dist\/runtime\/ucs2length"\)\.default/g;
@@ -20,7 +24,7 @@ for (const [name, others] of Object.entries(SCHEMAS)) {
   if (code.includes('require(')) throw new Error(`the check of ${name} asks for a package`);
   writeText(
     new URL(`../read/checks/${name}.js`, import.meta.url),
-    `${code}\nexport const check = (tree) => (validate(tree) ? [] : validate.errors);\n`,
+    `${code}\n${QUICK.has(name) ? quickCheckCode(schemaOf(name)) : 'const quick=()=>false;'}\nexport const check = (tree) => (quick(tree) || validate(tree) ? [] : validate.errors);\n`,
   );
 }
 

@@ -4,6 +4,7 @@
  */
 import type { GroupManagement, Plan, Port, PtpSettings, Switch } from '../plan/types.js';
 import { linkRate } from './network/index.js';
+import { unusualLegs } from './streams/index.js';
 import { isCircuit } from './vlans/index.js';
 import { usedFormats, usedNetworks, usedVlans } from './written/index.js';
 
@@ -29,8 +30,10 @@ export const FACTS = {
     plan.legs.some((leg) => leg.port !== undefined),
   ),
   ttl: optional('TTL of streams', 'give sender legs a `ttl`', (plan) => plan.legs.some((leg) => leg.ttl !== undefined)),
-  unicast: optional('unicast streams', 'give sender legs a `unicast` destination', (plan) =>
-    plan.legs.some((leg) => leg.unicast !== undefined),
+  unicast: optional(
+    'unicast streams',
+    'give sender legs a `unicast` destination',
+    (plan) => unusualLegs(plan).stateUnicast,
   ),
   pairs: optional('redundant pairs', 'give senders a second leg', (plan) =>
     plan.senders.some((sender) => sender.legs.length > 1),
@@ -210,8 +213,10 @@ export const FACTS = {
   ),
   lipSync: optional('pictures with their sound', 'list `lipSync` in `timing`', (plan) => plan.lipSyncs.length > 0),
   roundTrips: optional('round trips of speech', 'list `roundTrips` in `timing`', (plan) => plan.roundTrips.length > 0),
-  referenceClocks: optional('reference clocks of streams', 'give sender legs a `referenceClock`', (plan) =>
-    plan.legs.some((leg) => leg.referenceClock !== undefined),
+  referenceClocks: optional(
+    'reference clocks of streams',
+    'give sender legs a `referenceClock`',
+    (plan) => unusualLegs(plan).stateClock,
   ),
   frameRates: optional('frame rates', 'give formats of pictures a `frameRate`', (plan) =>
     plan.senders.some(({ format }) => format?.frameRate !== undefined),

@@ -14,6 +14,8 @@ import {
   type Owners,
   type Unaddressed,
   type UnicastReach,
+  type UnusualInterfaces,
+  unusualInterfaces,
   type WrongVlans,
 } from './hosts/index.js';
 import { buildDomains, type Domains } from './vlans/index.js';
@@ -56,10 +58,9 @@ import {
   createRates,
   type Rates,
   type Reception,
-  unusualGroups,
   findWrongFormats,
-  unusualNumbers,
-  type UnusualNumbers,
+  type UnusualLegs,
+  unusualLegs,
   type WrongFormats,
 } from './streams/index.js';
 import { createProposals, type Proposals } from './proposals/index.js';
@@ -74,10 +75,10 @@ export interface Model {
   readonly groups: GroupIndex;
   /** Which groups several legs may use, and which share a multicast MAC. */
   readonly groupRepeats: GroupRepeats;
-  /** Sender legs whose group is not a plain one; the only ones that rules on special groups need to look at. */
-  readonly unusualGroups: readonly Leg[];
-  /** Sender legs with an unusual port, payload type, TTL or packet time. */
-  readonly unusualNumbers: UnusualNumbers;
+  /** Sender legs that something is unusual about: the only ones that most rules on streams need to look at. */
+  readonly unusualLegs: UnusualLegs;
+  /** The same of interfaces. */
+  readonly unusualInterfaces: UnusualInterfaces;
   /** Sender legs whose group is not one for media, by the reason. */
   readonly misplaced: ReadonlyMap<Misplacement, readonly Leg[]>;
   /** The conventions' promises about groups that a leg is held to. */
@@ -138,9 +139,7 @@ export function createModel(plan: Plan): Model {
   const domains = once(() => buildDomains(plan));
   const groups = once(() => buildGroupIndex(plan, domains(), groupRepeats()));
   const groupRepeats = once(() => findGroupRepeats(plan.legs));
-  const strangeGroups = once(() => unusualGroups(plan));
-  const strangeNumbers = once(() => unusualNumbers(plan));
-  const misplaced = once(() => buildMisplaced(strangeGroups()));
+  const misplaced = once(() => buildMisplaced(unusualLegs(plan).groups));
   const heldTo = once(() => buildHeldTo(plan));
   const strays = once(() =>
     buildStrays(plan, heldTo(), {
@@ -167,9 +166,12 @@ export function createModel(plan: Plan): Model {
   const reception = once(() => buildReception(plan, domains(), groups()));
   const network = once(() => buildNetwork(plan, domains(), reception(), unicastRoutes()));
   const groupSegments = once(() => buildGroupSegments(plan, domains(), network(), addressing()));
-  const rates = once(() =>
-    createRates((sender) => wrongFormats().of(sender) !== undefined || strays().misformed(sender)),
-  );
+  const rates = once(() => {
+    const { lines, of } = wrongFormats();
+    const { kinds, misformed } = strays();
+    const none = lines.length === 0 && kinds.length === 0;
+    return createRates(none ? undefined : (sender) => of(sender) !== undefined || misformed(sender));
+  });
   const headroom = once(() => buildHeadroom(plan, domains(), rates(), reception, unicastRoutes()));
   const keptApart = once(() => legsKeptApart(plan));
   const load = once(() => buildLoad(plan, network(), ({ leg }) => rates().onWire(leg)));
@@ -213,11 +215,11 @@ export function createModel(plan: Plan): Model {
     get groupRepeats() {
       return groupRepeats();
     },
-    get unusualGroups() {
-      return strangeGroups();
+    get unusualLegs() {
+      return unusualLegs(plan);
     },
-    get unusualNumbers() {
-      return strangeNumbers();
+    get unusualInterfaces() {
+      return unusualInterfaces(plan);
     },
     get misplaced() {
       return misplaced();

@@ -7,6 +7,7 @@ import { textDocument, type ContainerSpans, type Span, type TextDocument } from 
 import { LineIndex } from '../source/line-index.js';
 import { toLocation } from '../source/locate.js';
 import type { ReadResult } from './result.js';
+import { waysTo } from './ways.js';
 
 const MOST_DEPTH = 400;
 
@@ -17,8 +18,7 @@ export function readJson(name: string, text: string): ReadResult<TextDocument> {
   } catch {
     return fault(name, text, scan(text, undefined, new Set()).fault);
   }
-  // JSON.parse keeps the last of two equal keys without a word; fewer keys in the tree than colons in the text gives it away.
-  if (countKeys(value) !== countColons(text)) {
+  if (mayRepeatKeys(value, text)) {
     const { fault: found } = scan(text, undefined, new Set());
     if (found !== undefined) return fault(name, text, found);
   }
@@ -45,6 +45,13 @@ function fault(name: string, text: string, found: Fault | undefined): ReadResult
   };
 }
 
+/** JSON.parse keeps the last of two equal keys without a word; fewer keys in the tree than in the text give it away. */
+function mayRepeatKeys(value: unknown, text: string): boolean {
+  const keys = countKeys(value);
+  // The first count is several times cheaper, and never too low.
+  return keys !== countKeyEnds(text) && keys !== countColons(text);
+}
+
 function countKeys(root: unknown): number {
   let keys = 0;
   const stack: unknown[] = [root];
@@ -62,6 +69,25 @@ function countKeys(root: unknown): number {
     }
   }
   return keys;
+}
+
+/**
+ * At least the keys of a text that is known to be valid JSON: colons after a quote, white space apart. A text that begins
+ * with a colon counts as one too many.
+ */
+function countKeyEnds(text: string): number {
+  if (text.includes('\\')) return Infinity; // an escaped quote ends no key
+  let ends = 0;
+  for (let colon = text.indexOf(':'); colon >= 0; colon = text.indexOf(':', colon + 1)) {
+    let before = colon - 1;
+    while (isSpace(text.charCodeAt(before))) before--;
+    if (text.charCodeAt(before) === 34) ends++;
+  }
+  return ends;
+}
+
+function isSpace(code: number): boolean {
+  return code === 32 || code === 10 || code === 13 || code === 9;
 }
 
 /** Colons outside strings of a text that is known to be valid JSON. */
@@ -103,11 +129,15 @@ class ScanFault extends Error {
   }
 }
 
-/** Scans the whole text beside its value (absent when only faults are sought). */
+/** Thrown where nothing is left to look for. */
+const ALL_FOUND = new Error('all is found');
+
+/** Scans a text beside its value, as far as something is wanted of it; the whole where the value is absent, for faults. */
 function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan {
   const found = new Map<Container, ContainerSpans>();
   /** Text that has been parsed has no faults to look for. */
   const known = root !== undefined;
+  const ways = known ? waysTo(root, wanted, MOST_DEPTH) : undefined;
   let position = 0;
   try {
     scanValue(root, 0);
@@ -116,6 +146,7 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
       stop('there is text after the end of the plan', 'delete it, or put it in a file of its own');
     return { found, fault: undefined };
   } catch (error) {
+    if (error === ALL_FOUND) return { found, fault: undefined };
     if (error instanceof ScanFault) return { found, fault: error.fault };
     throw error;
   }
@@ -126,9 +157,8 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
 
   function skipSpace(): void {
     while (true) {
-      const code = text.charCodeAt(position);
-      if (code === 32 || code === 10 || code === 13 || code === 9) position++;
-      else return;
+      if (!isSpace(text.charCodeAt(position))) return;
+      position++;
     }
   }
 
@@ -138,11 +168,30 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
     const code = text.charCodeAt(position);
     if (depth > MOST_DEPTH)
       stop(`this file is nested more than ${MOST_DEPTH} levels deep`, 'keep the plan flat, as the schema shows');
-    if (code === 123) scanMapping(value, depth);
+    if ((code === 123 || code === 91) && ways !== undefined && !(isContainer(value) && ways.has(value)))
+      skipContainer();
+    else if (code === 123) scanMapping(value, depth);
     else if (code === 91) scanSequence(value, depth);
     else if (code === 34) scanString();
     else scanWord();
     return { start, end: position };
+  }
+
+  /** Over one in which nothing is wanted, of a text without faults. */
+  function skipContainer(): void {
+    let open = 0;
+    do {
+      const code = text.charCodeAt(position);
+      if (code === 34) position = endOfString(text, position);
+      else if (code === 123 || code === 91) open++;
+      else if (code === 125 || code === 93) open--;
+      position++;
+    } while (open > 0);
+  }
+
+  function keep(container: Container, spans: ContainerSpans): void {
+    found.set(container, spans);
+    if (known && found.size === wanted.size) throw ALL_FOUND;
   }
 
   function scanString(): void {
@@ -199,6 +248,11 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
     position += text_.length;
   }
 
+  /** The name, where the key that was scanned last is written just so: mostly it is the next one of the container. */
+  function nameAt(name: string | undefined, keyStart: number): string | undefined {
+    return name?.length === position - keyStart - 2 && text.startsWith(name, keyStart + 1) ? name : undefined;
+  }
+
   function scanMapping(value: unknown, depth: number): void {
     const container = isContainer(value) ? value : undefined;
     const entries =
@@ -206,6 +260,8 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
         ? new Map<string | number, { key: Span; value: Span }>()
         : undefined;
     const seen = known ? undefined : new Set<string>();
+    const names = container === undefined ? undefined : Object.keys(container);
+    let nth = 0;
     const start = position++;
     skipSpace();
     if (text.charCodeAt(position) === 125) position++;
@@ -219,7 +275,7 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
           stop('a key is missing here', 'write the key in double quotes; delete a comma before `}`');
         scanString();
         const keySpan = { start: keyStart, end: position };
-        const key = keyOf(text.slice(keyStart + 1, position - 1));
+        const key = nameAt(names?.[nth++], keyStart) ?? keyOf(text.slice(keyStart + 1, position - 1));
         if (seen?.has(key) === true)
           stop(`the key \`${key}\` stands twice in one entry`, 'delete one of the two', keyStart);
         seen?.add(key);
@@ -232,8 +288,7 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
         if (next(125)) break;
       }
     }
-    if (entries !== undefined && container !== undefined)
-      found.set(container, { self: { start, end: position }, entries });
+    if (entries !== undefined && container !== undefined) keep(container, { self: { start, end: position }, entries });
   }
 
   function scanSequence(value: unknown, depth: number): void {
@@ -251,8 +306,7 @@ function scan(text: string, root: unknown, wanted: ReadonlySet<Container>): Scan
         if (next(93)) break;
       }
     }
-    if (entries !== undefined && container !== undefined)
-      found.set(container, { self: { start, end: position }, entries });
+    if (entries !== undefined && container !== undefined) keep(container, { self: { start, end: position }, entries });
   }
 
   /** Steps over a comma (false) or the closing bracket (true). */

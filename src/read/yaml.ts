@@ -17,6 +17,10 @@ import { LineIndex } from '../source/line-index.js';
 import { toLocation } from '../source/locate.js';
 import { expandsPast } from './expansion.js';
 import type { ReadResult } from './result.js';
+import { waysTo } from './ways.js';
+
+/** Deeper than any plan. */
+const MOST_DEPTH = 400;
 
 /** Containers a file may stand for once its aliases are followed, per container it writes out. */
 const MOST_EXPANSION = 50;
@@ -42,7 +46,9 @@ export function readYaml(name: string, text: string): ReadResult<TextDocument> {
       format: 'yaml',
       text,
       value,
-      spans: (wanted) => spansOf(text, events, value, wanted),
+      // What an alias stands for is written elsewhere: then nothing is passed over.
+      spans: (wanted) =>
+        spansOf(text, events, value, wanted, alias === undefined ? waysTo(value, wanted, MOST_DEPTH) : undefined),
     });
     return { document, problems: [] };
   } catch (error) {
@@ -135,16 +141,23 @@ interface Frame {
   key: { readonly text: string; readonly span: Span } | undefined;
 }
 
-/** Walks events and values side by side; containers nobody wants are passed over without recording. */
+/**
+ * Walks events and values side by side, until all is found. Containers nobody wants are passed over: of those outside the
+ * `ways` to what is wanted only the end is told.
+ */
 function spansOf(
   text: string,
   events: readonly Event[],
   root: unknown,
   wanted: ReadonlySet<Container>,
+  ways: ReadonlySet<Container> | undefined,
 ): ReadonlyMap<Container, ContainerSpans> {
   const found = new Map<Container, ContainerSpans>();
   const stack: Frame[] = [];
   let end = 0;
+  /** Containers that are open in one that is passed over, itself among them. */
+  let passing = 0;
+  let passedFrom = 0;
 
   const childOf = (frame: Frame | undefined): unknown => {
     if (frame === undefined) return root;
@@ -169,6 +182,13 @@ function spansOf(
   };
 
   for (const event of events) {
+    if (passing > 0) {
+      if (event.type === EVENT_ID.SCALAR) end = endOfScalar(event, end);
+      else if (event.type === EVENT_ID.SEQUENCE || event.type === EVENT_ID.MAPPING) passing++;
+      else if (event.type === EVENT_ID.POP && --passing === 0)
+        settle({ start: passedFrom, end: Math.max(end, passedFrom) }, undefined);
+      continue;
+    }
     switch (event.type) {
       case EVENT_ID.SCALAR: {
         const span = scalarSpan(event, end);
@@ -186,6 +206,11 @@ function spansOf(
       case EVENT_ID.MAPPING: {
         const value = childOf(stack.at(-1));
         const container = typeof value === 'object' && value !== null ? value : undefined;
+        if (ways !== undefined && !(container !== undefined && ways.has(container))) {
+          passing = 1;
+          passedFrom = startOf(event);
+          break;
+        }
         const entries =
           container !== undefined && wanted.has(container) && !found.has(container)
             ? new Map<string | number, { key?: Span; value: Span }>()
@@ -206,6 +231,7 @@ function spansOf(
         const span = { start: frame.start, end: Math.max(end, frame.start) };
         if (frame.entries !== undefined && frame.container !== undefined)
           found.set(frame.container, { self: span, entries: frame.entries });
+        if (found.size === wanted.size) return found;
         settle(span, undefined);
         break;
       }
@@ -216,13 +242,18 @@ function spansOf(
   return found;
 }
 
+function endOfScalar(event: ScalarEvent, before: number): number {
+  return event.valueStart < 0 ? before : event.valueEnd + (isQuoted(event) ? 1 : 0);
+}
+
+function isQuoted({ style }: ScalarEvent): boolean {
+  return style === SCALAR_STYLE.SINGLE_QUOTED || style === SCALAR_STYLE.DOUBLE_QUOTED;
+}
+
 /** An empty value has no place of its own: it stands where the text before it ends. */
 function scalarSpan(event: ScalarEvent, before: number): Span {
   if (event.valueStart < 0) return { start: before, end: before };
-  const quoted = event.style === SCALAR_STYLE.SINGLE_QUOTED || event.style === SCALAR_STYLE.DOUBLE_QUOTED;
-  return quoted
-    ? { start: event.valueStart - 1, end: event.valueEnd + 1 }
-    : { start: event.valueStart, end: event.valueEnd };
+  return { start: event.valueStart - (isQuoted(event) ? 1 : 0), end: endOfScalar(event, before) };
 }
 
 function startOf(event: Event): number {

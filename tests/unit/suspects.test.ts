@@ -61,7 +61,7 @@ describe('groups', () => {
     fc.assert(
       fc.property(fc.array(fc.oneof(group4, group6), { minLength: 1, maxLength: 12 }), practice, (groups, follows) => {
         const model = modelOf(groups, follows);
-        const unusual = new Set(model.unusualGroups);
+        const unusual = new Set(model.unusualLegs.groups);
         for (const leg of model.plan.legs) {
           if (leg.group === undefined || unusual.has(leg)) continue;
           const { conventions, practice: own } = leg.sender.rig;
@@ -94,7 +94,7 @@ describe('groups', () => {
   });
 
   it('the plain ones are among those of 239/8', () => {
-    expect(modelOf(['239.20.1.1', '239.20.1.1'], 'either').unusualGroups).toEqual([]);
+    expect(modelOf(['239.20.1.1', '239.20.1.1'], 'either').unusualLegs.groups).toEqual([]);
   });
 });
 

@@ -36,7 +36,7 @@ export default defineRule<Facts, string>({
   brief: 'group that floods every port',
   *check({ plan, model }) {
     const { domains } = model;
-    const flooded = model.unusualGroups.filter(
+    const flooded = model.unusualLegs.groups.filter(
       (leg) =>
         leg.group !== undefined &&
         floodedEthernetAddress(leg.group) &&

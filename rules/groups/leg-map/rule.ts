@@ -52,7 +52,7 @@ export default defineRule<Facts, string>({
   brief: 'second leg off the map',
   harm: 'later',
   *check({ model, plan }) {
-    const offPort = new Set<Leg | undefined>(model.unusualNumbers.offPort.filter((leg) => !isOddAlone(leg)));
+    const offPort = new Set<Leg | undefined>(model.unusualLegs.offPort.filter((leg) => !isOddAlone(leg)));
     const all = plan.senders.flatMap((sender) => brokenLegMap(sender, offPort.has(sender.legs[1])) ?? []);
     const entries = wrongGroupEntries(plan, all);
     for (const one of entries) yield entryFinding(one);

@@ -17,7 +17,7 @@ export default defineRule<Facts, string>({
   brief: 'group of the lighting range',
   harm: 'later',
   *check({ model }) {
-    const legs = model.unusualGroups.filter((leg) => inLightingRange(leg) && !model.strays.isAlone(leg));
+    const legs = model.unusualLegs.groups.filter((leg) => inLightingRange(leg) && !model.strays.isAlone(leg));
     for (const set of legSets(legs, ({ sender }) => `239.255.0.0/16${inRig(sender.rig)}`)) {
       const { group } = set.first;
       if (typeof group !== 'number') continue;

@@ -38,7 +38,7 @@ export default defineRule<Facts, string>({
   harm: 'spoils',
   *check({ model, plan }) {
     const { domains } = model;
-    const aliases = model.unusualGroups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));
+    const aliases = model.unusualLegs.groups.filter((leg) => aliasesClock(leg) && !model.strays.isAlone(leg));
     if (aliases.length === 0) return;
     const ptp = runsPtpOverIPv4(plan);
     const macOf = ({ group }: Leg): string => formatMac(ethernetAddress(group ?? 0));

@@ -9,7 +9,7 @@ import {
   mark,
   noted,
   touchOfOwner,
-  type Plan,
+  type Model,
 } from '../../../src/doors/rule.js';
 import { holderLabel, isGroupMac, unusableMac, type Mac, type UnusableMac } from '../../../src/doors/hosts.js';
 import { words, type Facts } from './words.js';
@@ -28,8 +28,8 @@ export default defineRule<Facts, 'read-label'>({
   brief: 'impossible MAC',
   explains: ['unusable MAC'],
   harm: 'unicast',
-  *check({ plan, model }) {
-    for (const [mac, kind] of unusableMacs(plan)) {
+  *check({ model }) {
+    for (const [mac, kind] of unusableMacs(model)) {
       const virtual = kind === 'virtual-router';
       const all = model.owners.byMac.get(mac) ?? [];
       const owners = byLabel(virtual ? all.filter((owner) => !forwards(owner)) : all, holderLabel);
@@ -50,9 +50,9 @@ export default defineRule<Facts, 'read-label'>({
   words,
 });
 
-function unusableMacs({ interfaces, switches }: Plan): ReadonlyMap<Mac, UnusableMac> {
+function unusableMacs({ plan: { switches }, unusualInterfaces: { oddMac } }: Model): ReadonlyMap<Mac, UnusableMac> {
   const found = new Map<Mac, UnusableMac>();
-  for (const list of [interfaces, ...switches.map(({ addresses }) => addresses)]) {
+  for (const list of [oddMac, ...switches.map(({ addresses }) => addresses)]) {
     for (const { mac } of list) {
       const kind = mac === undefined ? undefined : unusableMac(mac);
       if (mac !== undefined && kind !== undefined) found.set(mac, kind);

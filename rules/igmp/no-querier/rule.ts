@@ -31,8 +31,8 @@ export default defineRule<Facts, 'snoops'>({
   *check({ plan, model, thresholdElsewhere }) {
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     for (const segment of model.groupSegments) {
-      const { domain, sent, taken, candidates, routed, snooping, protocol } = segment;
-      if (snooping !== true || candidates.length > 0 || routed || sent.length + taken.length === 0) continue;
+      const { domain, candidates, routed, snooping, protocol } = segment;
+      if (snooping !== true || candidates.length > 0 || routed || !segment.carries) continue;
       const setting = settingWith(segment, ({ management }) => management.snooping === true);
       if (setting === undefined) continue;
       const { fate, assumed, stated } = whileUnqueried(segment);

@@ -24,8 +24,8 @@ export default defineRule<Facts, Note>({
     const fillsPorts = createFillsPorts(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     const { groupSegments, reception, domains, rates } = model;
     for (const segment of groupSegments) {
-      const { domain, protocol, sent, taken, settings, candidates, routed } = segment;
-      if (segment.snooping !== false || sent.length + taken.length === 0) continue;
+      const { domain, protocol, settings, candidates, routed } = segment;
+      if (segment.snooping !== false || !segment.carries) continue;
       const setting = settingWith(segment, isOff);
       if (setting === undefined) continue;
       const hosts = hostsIn(segment, plan, domains);

@@ -35,7 +35,7 @@ export default defineRule<Facts, Note>({
   harm: 'later',
   *check({ model }) {
     for (const segment of model.groupSegments) {
-      const { candidates, domain, protocol, sent } = segment;
+      const { candidates, domain, protocol } = segment;
       if (candidates.length < 2) continue;
       const winner = electionWinner(candidates, protocol);
       const meant = byLabel(
@@ -70,8 +70,8 @@ export default defineRule<Facts, Note>({
           winner: querierFact(winner),
           routes: winner.querier === undefined,
           meant: mapAll(meant, querierFact),
-          streams: sent.length,
-          sentBps: sent.reduce((sum, leg) => sum + (model.rates.onWire(leg)?.onLink ?? 0), 0),
+          streams: segment.sent.length,
+          sentBps: segment.sent.reduce((sum, leg) => sum + (model.rates.onWire(leg)?.onLink ?? 0), 0),
         },
         at: intendedMark(intended),
         others: winnerMarks(winner),

@@ -31,7 +31,7 @@ export default defineRule<Facts, Note>({
   needs: ['switchPorts'],
   brief: 'port rate differs',
   *check({ plan, model, thresholdElsewhere }) {
-    const all = plan.interfaces.filter(differs);
+    const all = model.unusualInterfaces.unlikeRate.filter(isRated);
     if (all.length === 0) return;
     const slow = tooSlow(model, (rig) => thresholdElsewhere(PORT_SHARE, rig));
     const differing = all.filter((one) => !slow.has(one));
@@ -66,9 +66,8 @@ export default defineRule<Facts, Note>({
 
 type Rated = Interface & { readonly rateBps: number };
 
-function differs(one: Interface): one is Rated {
-  const { port, rateBps } = one;
-  return port?.rateBps !== undefined && rateBps !== undefined && rateBps !== port.rateBps;
+function isRated(one: Interface): one is Rated {
+  return one.port?.rateBps !== undefined && one.rateBps !== undefined;
 }
 
 /** One line of a kind that most of its ports contradict, all with one rate. */

@@ -34,7 +34,7 @@ export default defineRule<Facts, Note>({
   explains: ['no way back'],
   harm: 'later',
   *check({ plan, model }) {
-    const wrong = plan.legs.filter((leg) => leg.sourceStated && isElsewhere(leg, model));
+    const wrong = model.unusualLegs.ownSource.filter((leg) => leg.sourceStated && isElsewhere(leg, model));
     for (const [via, ofInterface] of groupBy(wrong, (leg) => leg.interface)) {
       for (const [address, unordered] of groupBy(ofInterface, (leg) => leg.source)) {
         const legs = byLabel(unordered, legLabel);

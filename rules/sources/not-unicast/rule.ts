@@ -32,8 +32,9 @@ export default defineRule<Facts, 'states'>({
   needs: ['sources'],
   brief: 'source no host can have',
   explains: ['unusable source'],
-  *check({ plan }) {
-    const stated = [...plan.legs.filter(isWritten), ...plan.receiverLegs.filter((leg) => leg.source !== undefined)];
+  *check({ plan, model }) {
+    // What an interface has for an address is judged where it stands.
+    const stated = [...model.unusualLegs.ownSource, ...plan.receiverLegs.filter((leg) => leg.source !== undefined)];
     const impossible = groupBy(stated, (leg) =>
       leg.source !== undefined && sourceFault(leg.source, leg.vlan) !== undefined ? leg.source : undefined,
     );
@@ -58,12 +59,6 @@ export default defineRule<Facts, 'states'>({
   },
   words,
 });
-
-/** What an interface has for an address is judged where it stands. */
-function isWritten(leg: Leg): boolean {
-  const { source, interface: via } = leg;
-  return source !== undefined && source !== via?.address && source !== via?.address6;
-}
 
 function labelOf(leg: Leg | ReceiverLeg): string {
   return 'sender' in leg ? legLabel(leg) : receiverLegLabel(leg);

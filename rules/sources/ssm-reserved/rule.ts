@@ -23,7 +23,7 @@ export default defineRule<Facts, 'reserved'>({
   needs: ['groups'],
   brief: 'reserved source-specific group',
   *check({ model }) {
-    for (const leg of byLabel(model.unusualGroups, legLabel)) {
+    for (const leg of byLabel(model.unusualLegs.groups, legLabel)) {
       const { group, sender } = leg;
       const reserved = group === undefined ? undefined : reservation(group);
       if (group === undefined || reserved === undefined) continue;

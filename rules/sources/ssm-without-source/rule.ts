@@ -25,8 +25,8 @@ export default defineRule<Facts, 'no-source'>({
   needs: ['groups'],
   brief: 'source-specific group without a source',
   explains: ['refused join'],
-  *check({ plan, model }) {
-    for (const [sender, bare] of groupBy(plan.legs.filter(lacksSource), (leg) => leg.sender)) {
+  *check({ model }) {
+    for (const [sender, bare] of groupBy(model.unusualLegs.sourceless.filter(lacksSource), (leg) => leg.sender)) {
       const legs = byLabel(bare, legLabel);
       const groups = legs.flatMap(({ group }) => (group === undefined ? [] : [formatAddress(group)]));
       const [at, ...others] = mapAll(legs, (leg) => noted(mark(leg, legLabel(leg), 'group'), 'no-source'));
@@ -48,8 +48,8 @@ export default defineRule<Facts, 'no-source'>({
   words,
 });
 
-function lacksSource({ source, group, sender }: Leg): boolean {
-  return source === undefined && group !== undefined && isSourceSpecificFor(sender.rig, group);
+function lacksSource({ group, sender }: Leg): boolean {
+  return group !== undefined && isSourceSpecificFor(sender.rig, group);
 }
 
 function missingSource({ interface: via, group }: Leg): MissingSource {

@@ -32,7 +32,7 @@ export default defineRule<Facts, { readonly fact: LegFact; readonly value: strin
   harm: 'exposes',
   *check({ model }) {
     for (const { fact, title, show, unlike, differ } of FACTS) {
-      for (const cause of writtenOnce(unlike(model.unusualNumbers), fact)) {
+      for (const cause of writtenOnce(unlike(model.unusualLegs), fact)) {
         const senders = byLabel(cause.senders, ({ label }) => label);
         const [sender] = senders;
         const one = leadOf(sender, fact);

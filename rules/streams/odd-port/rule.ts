@@ -21,7 +21,7 @@ export default defineRule<Facts, number>({
   needs: ['streamPorts'],
   brief: 'odd UDP port',
   *check({ model }) {
-    const odd = model.unusualNumbers.oddPort.filter((leg) => isSentByRtp(leg) !== false);
+    const odd = model.unusualLegs.oddPort.filter((leg) => isSentByRtp(leg) !== false);
     for (const cause of writtenOnce(odd, 'port')) {
       const legs = byLabel(cause.legs, legLabel);
       const senders = byLabel(cause.senders, ({ label }) => label);

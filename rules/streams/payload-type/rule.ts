@@ -29,7 +29,7 @@ export default defineRule<Facts, number>({
   needs: ['payloadTypes'],
   brief: 'payload type means something else',
   *check({ plan, model }) {
-    const wrong = model.unusualNumbers.lowPayloadType.filter((leg) => misusesPayloadType(leg) && !isOddOneOut(leg));
+    const wrong = model.unusualLegs.lowPayloadType.filter((leg) => misusesPayloadType(leg) && !isOddOneOut(leg));
     for (const [payloadType, ofType] of groupBy(wrong, (leg) => leg.payloadType)) {
       for (const cause of writtenOnce(ofType, 'payloadType')) {
         const senders = byLabel(cause.senders, ({ label }) => label);

@@ -38,7 +38,7 @@ export default defineRule<Facts, Note>({
   brief: 'TTL too small',
   explains: ['time to live'],
   *check({ plan, model }) {
-    const { lowTtl } = model.unusualNumbers;
+    const { lowTtl } = model.unusualLegs;
     const none = lowTtl.filter(({ ttl }) => ttl === 0);
     for (const cause of writtenOnce(none, 'ttl')) yield finding(cause, 0, 0, []);
     const one = new Set(lowTtl.filter(({ ttl, group }) => ttl === 1 && group !== undefined));

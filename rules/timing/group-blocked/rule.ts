@@ -23,8 +23,8 @@ export default defineRule<Facts, Note>({
   harm: 'spoils',
   *check({ model }) {
     for (const segment of model.groupSegments) {
-      const { protocol, snooping, candidates, routed, sent, taken, domain } = segment;
-      if (snooping !== true || candidates.length > 0 || routed || sent.length + taken.length > 0) continue;
+      const { protocol, snooping, candidates, routed, domain } = segment;
+      if (snooping !== true || candidates.length > 0 || routed || segment.carries) continue;
       const { fate, assumed } = whileUnqueried(segment);
       if (fate === 'flood') continue;
       const transport = protocol === 'igmp' ? 'udp-ipv4' : 'udp-ipv6';

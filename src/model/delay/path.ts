@@ -111,7 +111,15 @@ export function linkDelayNs({ delayNs, lengthM }: Link): number | undefined {
   return delayNs ?? (lengthM === undefined ? undefined : lengthM * PROPAGATION_NS_PER_M);
 }
 
-/** Links by their names. */
+/** Links by their names. Many long ways share their links, so that each name is put together once. */
 export function linkNames(links: readonly Link[]): readonly string[] {
-  return links.map(linkLabel);
+  return links.map(nameOf);
+}
+
+const NAMES = new WeakMap<Link, string>();
+
+function nameOf(link: Link): string {
+  let name = NAMES.get(link);
+  if (name === undefined) NAMES.set(link, (name = linkLabel(link)));
+  return name;
 }

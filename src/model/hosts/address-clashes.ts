@@ -39,10 +39,10 @@ export interface ClashParts {
 
 /** IPv4 before IPv6, then by value, whatever the order of the plan. Gateways that routers share are none. */
 export function addressClashes(parts: ClashParts): readonly AddressClash[] {
-  const { repeatedAddresses, byAddress } = parts.owners;
-  return [...repeatedAddresses]
+  const { owners } = parts; // lists are made where something repeats
+  return [...owners.repeatedAddresses]
     .sort((a, b) => Number(isIPv4(b)) - Number(isIPv4(a)) || ascending(a, b))
-    .flatMap((address) => clashesOf(address, byAddress.get(address) ?? [], parts));
+    .flatMap((address) => clashesOf(address, owners.byAddress.get(address) ?? [], parts));
 }
 
 function clashesOf(address: Address, owners: readonly Owner[], parts: ClashParts): readonly AddressClash[] {

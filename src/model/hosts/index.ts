@@ -44,5 +44,6 @@ export { mostUsed4, type SubnetUse, subnetUse4 } from './subnet-use.js';
 export { type AddressNeed, findUnaddressed, type Unaddressed } from './unaddressed.js';
 export { createUnheld, takenWithoutAddress } from './unheld.js';
 export { buildUnicastReach, type UnicastReach } from './unicast-reach.js';
+export { type UnusualInterfaces, unusualInterfaces } from './unusual-interfaces.js';
 export { findWrongVlans, type WrongVlan, type WrongVlans } from './wrong-vlans.js';
 export { type GatewayFault, type GatewayParts, type WrongGateway, wrongGateways } from './wrong-gateways.js';

@@ -27,10 +27,10 @@ export interface MacParts {
 }
 
 /** MACs that no interface can have are left to `hosts/unusable-mac`. */
-export function macClashes({ owners: { repeatedMacs, byMac }, domains }: MacParts): readonly MacClash[] {
-  return [...repeatedMacs]
+export function macClashes({ owners, domains }: MacParts): readonly MacClash[] {
+  return [...owners.repeatedMacs]
     .filter((mac) => mac !== 0 && !isGroupMac(mac))
-    .flatMap((mac) => clashesOf(mac, byMac.get(mac) ?? [], domains));
+    .flatMap((mac) => clashesOf(mac, owners.byMac.get(mac) ?? [], domains));
 }
 
 function clashesOf(mac: Mac, owners: readonly Owner[], domains: Domains): readonly MacClash[] {

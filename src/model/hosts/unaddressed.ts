@@ -1,5 +1,6 @@
 /** Interfaces that need an address and state none: nobody can hold it against others, or say whether it fits. */
-import type { Device, Interface, Plan } from '../../plan/types.js';
+import type { Device, Interface, Plan, Vlan } from '../../plan/types.js';
+import { lacksAddress, unusualInterfaces } from './unusual-interfaces.js';
 
 /** Why an interface needs an address: streams come before PTP, PTP before a mere place in a subnet. */
 export type AddressNeed = 'streams' | 'ptp' | 'subnet';
@@ -16,13 +17,16 @@ export interface Unaddressed {
  */
 export function findUnaddressed(plan: Plan, speaksPtp: (device: Device) => boolean): readonly Unaddressed[] {
   const found: Unaddressed[] = [];
-  for (const one of plan.interfaces) {
-    if (!lacks(one) || sharesBond(one)) continue;
-    const need = carriesStream(one)
+  let last: Parts | undefined;
+  for (const one of unusualInterfaces(plan).addressless) {
+    // Interfaces of a device follow one another; one box may have thousands.
+    if (last?.device !== one.device) last = partsOf(one.device);
+    if (one.bond !== undefined && last.bonds.has(one.bond)) continue;
+    const need = last.carrying.has(one)
       ? 'streams'
       : takesPartInPtp(one) && speaksPtp(one.device)
         ? 'ptp'
-        : standsInSubnet(one)
+        : standsInSubnet(one, last)
           ? 'subnet'
           : undefined;
     if (need !== undefined) found.push({ interface: one, need });
@@ -30,22 +34,28 @@ export function findUnaddressed(plan: Plan, speaksPtp: (device: Device) => boole
   return found;
 }
 
-function lacks({ address, address6, dhcp }: Interface): boolean {
-  return address === undefined && address6 === undefined && !dhcp;
+/** What an interface without an address asks about the others of its device. */
+interface Parts {
+  readonly device: Device;
+  /** With a leg that is received, or that is sent and states no source: one that does has said the address. */
+  readonly carrying: ReadonlySet<Interface | undefined>;
+  readonly sending: ReadonlySet<Interface | undefined>;
+  /** Where another member has an address: members of a bond are one interface to the network, one is enough. */
+  readonly bonds: ReadonlySet<string>;
+  readonly addressedIn: ReadonlySet<Vlan | undefined>;
 }
 
-/** Members of a bond are one interface to the network: one address is enough. */
-function sharesBond({ bond, device }: Interface): boolean {
-  return bond !== undefined && device.interfaces.some((other) => other.bond === bond && !lacks(other));
-}
-
-/** A sender leg that states its source has said the address. */
-function carriesStream(one: Interface): boolean {
-  const { senders, receivers } = one.device;
-  return (
-    senders.some(({ legs }) => legs.some((leg) => leg.interface === one && leg.source === undefined)) ||
-    receivers.some(({ legs }) => legs.some((leg) => leg.interface === one))
-  );
+function partsOf(device: Device): Parts {
+  const sent = device.senders.flatMap(({ legs }) => legs);
+  const received = device.receivers.flatMap(({ legs }) => legs);
+  const addressed = device.interfaces.filter((one) => !lacksAddress(one));
+  return {
+    device,
+    carrying: new Set([...sent.filter(({ source }) => source === undefined), ...received].map((leg) => leg.interface)),
+    sending: new Set(sent.map((leg) => leg.interface)),
+    bonds: new Set(addressed.flatMap(({ bond }) => bond ?? [])),
+    addressedIn: new Set(addressed.map(({ vlan }) => vlan)),
+  };
 }
 
 /** As an end of PTP: what only passes it on needs no address. */
@@ -55,9 +65,8 @@ function takesPartInPtp({ device: { ptp }, name }: Interface): boolean {
 }
 
 /** One that has its address on another interface there, as a box with a small switch in it, has what it needs. */
-function standsInSubnet(one: Interface): boolean {
-  const { vlan, device, unnumbered } = one;
+function standsInSubnet(one: Interface, { sending, addressedIn }: Parts): boolean {
+  const { vlan, unnumbered } = one;
   if (unnumbered || vlan === undefined || (vlan.subnet === undefined && vlan.subnet6 === undefined)) return false;
-  if (device.senders.some(({ legs }) => legs.some((leg) => leg.interface === one))) return false;
-  return !device.interfaces.some((other) => other.vlan === vlan && !lacks(other));
+  return !sending.has(one) && !addressedIn.has(vlan);
 }

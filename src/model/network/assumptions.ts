@@ -12,6 +12,8 @@ import {
   isSourceSpecificFor,
   severalToldApart,
 } from '../groups/index.js';
+import { unusualInterfaces } from '../hosts/index.js';
+import { unusualLegs } from '../streams/index.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import { listening, whileUnqueried, type GroupSegment, type Protocol } from './group-segments.js';
@@ -61,29 +63,32 @@ export function findAssumptions(
   groups: GroupIndex,
   routed: readonly RoutedReception[] = [],
 ): readonly Assumption[] {
-  const carrying = segments.filter(
-    ({ sent, taken, forwarding }) => sent.length + taken.length > 0 && forwarding !== undefined,
-  );
-  const snooped = carrying.filter(({ snooping }) => snooping !== false);
+  const placed = segments.filter(({ forwarding }) => forwarding !== undefined);
+  const snooped = placed.filter(({ snooping }) => snooping !== false);
   const shared = sharedGrounds(network, groups);
   const found: Assumption[] = [];
   for (const protocol of ['igmp', 'mld'] as const) {
-    const vlans = snooped.filter((one) => one.protocol === protocol && one.snooping === undefined).flatMap(namesOf);
+    const silent = snooped.filter((one) => one.protocol === protocol && one.snooping === undefined);
+    const vlans = silent.filter(carries).flatMap(namesOf);
     if (vlans.length > 0) found.push({ fact: 'snooping', protocol, vlans: [...new Set(vlans)] });
   }
   const switches = {
     noQuerier: snooped.filter(dependsOnQuerier).flatMap((one) => whileUnqueried(one).assumed),
     unregistered: snooped.flatMap(silentOnUnregistered),
-    snoopingKey: snooped
-      .filter((one) => one.forwarding !== undefined && (shared.has(one.forwarding) || hasAliases(one)))
-      .flatMap(silentOnKey),
+    snoopingKey: snooped.flatMap((one) => {
+      const silent = silentOnKey(one);
+      if (silent.length === 0 || one.forwarding === undefined || !carries(one)) return [];
+      return shared.has(one.forwarding) || hasAliases(one) ? silent : [];
+    }),
   };
   for (const fact of ['noQuerier', 'unregistered', 'snoopingKey'] as const) {
     const names = [...new Set(switches[fact])].map(({ name }) => name);
     if (names.length > 0) found.push({ fact, switches: names });
   }
-  found.push(...loops(carrying));
-  const paired = [...new Set(carrying.flatMap(pairedSwitches))].map(({ name }) => name);
+  found.push(...loops(placed.filter((one) => one.forwarding?.parts.some(isAssumedTree) === true && carries(one))));
+  const paired = [
+    ...new Set(placed.filter((one) => pairedSwitches(one).length > 0 && carries(one)).flatMap(pairedSwitches)),
+  ].map(({ name }) => name);
   if (paired.length > 0) found.push({ fact: 'pairWay', switches: paired });
   const bonded = bondedDevices(plan);
   if (bonded.length > 0) found.push({ fact: 'bond', devices: bonded });
@@ -134,10 +139,10 @@ function isAnySource({ group, sender }: Leg): boolean {
 }
 
 /** A plan states no unicast routes: between the VLANs of one box none is needed, beyond it one is. */
-function chainedBoxes({ legs }: Plan, network: Network): readonly string[] {
+function chainedBoxes(plan: Plan, network: Network): readonly string[] {
   const found = new Set<string>();
-  for (const leg of legs) {
-    const route = leg.group === undefined ? network.routeOf(leg) : undefined;
+  for (const leg of unusualLegs(plan).groupless) {
+    const route = network.routeOf(leg);
     const hops = route === undefined ? [] : forwardingBoxes(route);
     if (hops.length > 1) for (const { into } of hops) found.add(into.on.name);
   }
@@ -145,11 +150,17 @@ function chainedBoxes({ legs }: Plan, network: Network): readonly string[] {
 }
 
 /** Devices whose streams use a member of a bond. */
-function bondedDevices({ interfaces, legs, receiverLegs }: Plan): readonly string[] {
-  if (!interfaces.some(({ bond }) => bond !== undefined)) return [];
+function bondedDevices(plan: Plan): readonly string[] {
+  if (unusualInterfaces(plan).bonded.length === 0) return [];
   const found = new Set<string>();
-  for (const { interface: via } of [...legs, ...receiverLegs]) if (via?.bond !== undefined) found.add(via.device.name);
+  for (const { interface: via } of [...plan.legs, ...plan.receiverLegs])
+    if (via?.bond !== undefined) found.add(via.device.name);
   return [...found];
+}
+
+/** Asked where little else is: it takes sorting all legs of a plan. */
+function carries(segment: GroupSegment): boolean {
+  return segment.carries;
 }
 
 function namesOf({ domain }: GroupSegment): readonly string[] {
@@ -159,14 +170,15 @@ function namesOf({ domain }: GroupSegment): readonly string[] {
 /** Its switches hear no querier, or will not when the only one fails. */
 function dependsOnQuerier(segment: GroupSegment): boolean {
   const { candidates, routed, snooping } = segment;
-  return candidates.length === 0 ? !routed && snooping === true : loneQuerier(segment) !== undefined;
+  if (candidates.length === 0) return !routed && snooping === true && carries(segment);
+  return candidates.length === 1 && carries(segment) && loneQuerier(segment) !== undefined;
 }
 
 /** Switches that decide about streams nobody takes, where neither they nor the VLAN say what they do. */
 function silentOnUnregistered(segment: GroupSegment): readonly Switch[] {
   if (segment.settings.some(({ management }) => management.unregistered !== undefined)) return [];
   const silent = listening(segment).filter(({ unregistered }) => unregistered === undefined);
-  if (silent.length === 0) return [];
+  if (silent.length === 0 || !carries(segment)) return [];
   return segment.unchosen.some(({ receivers, flood }) => receivers.length === 0 && flood === undefined) ? silent : [];
 }
 
@@ -186,7 +198,6 @@ function sharedGrounds(network: Network, groups: GroupIndex): ReadonlySet<Forwar
 
 /** Whether two groups share a multicast MAC, which tables keyed by it cannot tell apart (RFC 1112 §6.4). */
 function hasAliases(segment: GroupSegment): boolean {
-  if (silentOnKey(segment).length === 0) return false;
   const byEthernet = new Map<number, Address>();
   for (const { leg } of segment.flows) {
     if (leg.group === undefined) continue;

@@ -32,17 +32,20 @@ export function crossingsOf(
   if (!plan.vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none')) return [];
   const found: Crossing[] = [];
   const ways = waysBy(network.routing.inRow ? routed() : []);
+  const look = (by: ReceiverLeg, to: Vlan, leg: Leg): void => {
+    const { vlan: from } = leg;
+    if (from === undefined || from === to || leg.group === undefined || leg.group !== by.group) return;
+    const fromDomain = domains.switched(leg);
+    const toDomain = domains.switched(by);
+    if (fromDomain !== toDomain && domains.reach(leg) === domains.reach(by))
+      found.push({ leg, by, from, to, fromDomain, toDomain, ...between(ways.get(by)?.get(leg), network) });
+  };
   for (const by of plan.receiverLegs) {
-    const { vlan: to } = by;
-    if (to === undefined || by.group === undefined) continue;
-    for (const leg of reception.heard(by)) {
-      const { vlan: from } = leg;
-      if (from === undefined || from === to || leg.group !== by.group) continue;
-      const fromDomain = domains.switched(leg);
-      const toDomain = domains.switched(by);
-      if (fromDomain !== toDomain && domains.reach(leg) === domains.reach(by))
-        found.push({ leg, by, from, to, fromDomain, toDomain, ...between(ways.get(by)?.get(leg), network) });
-    }
+    const { vlan: to, takes } = by;
+    if (to === undefined) continue;
+    // Most take a leg, and most of those in their own VLAN.
+    if (takes !== undefined) look(by, to, takes);
+    else if (by.group !== undefined) for (const leg of reception.heard(by)) look(by, to, leg);
   }
   return found;
 }

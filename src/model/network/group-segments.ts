@@ -2,6 +2,9 @@
  * IGMP and MLD by segment: for each switched domain, what its VLANs set, who queries and routes in it, and which groups
  * it carries. The two protocols are one in all but names and version numbers, so what judges one judges the other.
  */
+import { append } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
+import { once } from '../../collections/once.js';
 import { inPrefix, isIPv4, isMulticast, type Address } from '../../values/address.js';
 import type {
   Device,
@@ -58,6 +61,8 @@ export interface GroupSegment {
   readonly sent: readonly Leg[];
   /** Receiver legs here that join such a group. */
   readonly taken: readonly ReceiverLeg[];
+  /** Whether any leg is sent or taken here. Like both lists, found when asked for: ask after what costs less. */
+  readonly carries: boolean;
   /** What its switches carry of them, as far as ports are known. */
   readonly flows: readonly Flow[];
   /** The same while inputs that switch take nothing. */
@@ -75,19 +80,10 @@ export function buildGroupSegments(
   const forwardings = new Map(network.forwardings.map((forwarding) => [forwarding.segment.domain, forwarding]));
   const found = new Set<Domain>(forwardings.keys());
   for (const vlan of plan.vlans) found.add(domains.switched({ vlan, network: vlan.network }));
-  const drafts = new Map([...found].map((domain) => [domain, { igmp: draft(), mld: draft() }]));
-  for (const leg of plan.legs) {
-    const { group } = leg;
-    if (leg.vlan !== undefined && group !== undefined && isGoverned(group))
-      drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].sent.push(leg);
-  }
-  for (const leg of plan.receiverLegs) {
-    const { group } = leg;
-    if (leg.vlan !== undefined && group !== undefined && isGoverned(group))
-      drafts.get(domains.switched(leg))?.[isIPv4(group) ? 'igmp' : 'mld'].taken.push(leg);
-  }
-  // Few rules ask for flows, and only of segments that look wrong already: they are sorted when the first one does.
-  let sorted: ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> | undefined;
+  // Few rules ask for legs and flows, and only of segments that look wrong already: they are sorted when the first one does.
+  const sent = byProtocol((protocol) => governedByDomain(plan.legs, protocol, domains));
+  const taken = byProtocol((protocol) => governedByDomain(plan.receiverLegs, protocol, domains));
+  let sorted: ReadonlyMap<Domain, ByProtocol<Flow>> | undefined;
   const flowsIn = (domain: Domain, protocol: Protocol): readonly Flow[] =>
     (sorted ??= flowsByDomain(network.flows)).get(domain)?.[protocol] ?? [];
   let apart: typeof sorted;
@@ -96,9 +92,9 @@ export function buildGroupSegments(
     if (unchosen === undefined) return flowsIn(domain, protocol);
     return (apart ??= flowsByDomain(unchosen)).get(domain)?.[protocol] ?? [];
   };
-  return [...drafts]
-    .filter(([domain]) => !isToldOtherwise(domain, forwardings.get(domain)?.segment.nodes ?? []))
-    .flatMap(([domain, own]) =>
+  return [...found]
+    .filter((domain) => !isToldOtherwise(domain, forwardings.get(domain)?.segment.nodes ?? []))
+    .flatMap((domain) =>
       (['igmp', 'mld'] as const).map((protocol): GroupSegment => {
         const settings = domain.vlans.flatMap((vlan) =>
           vlan[protocol] === undefined ? [] : [{ vlan, management: vlan[protocol] }],
@@ -111,7 +107,15 @@ export function buildGroupSegments(
           snooping: foldSnooping(settings),
           candidates: candidatesIn(domain, protocol, addressing),
           routed: domain.vlans.some(({ routing }) => routing !== undefined && routing.mode !== 'none'),
-          ...own[protocol],
+          get sent() {
+            return sent[protocol]().get(domain) ?? NO_LEGS;
+          },
+          get taken() {
+            return taken[protocol]().get(domain) ?? NO_LEGS;
+          },
+          get carries() {
+            return this.sent.length > 0 || this.taken.length > 0;
+          },
           get flows() {
             return flowsIn(domain, protocol);
           },
@@ -126,24 +130,39 @@ export function buildGroupSegments(
     );
 }
 
-interface Draft {
-  readonly sent: Leg[];
-  readonly taken: ReceiverLeg[];
+type ByProtocol<T> = Readonly<Record<Protocol, readonly T[]>>;
+
+function emptyLists<T>(): Record<Protocol, T[]> {
+  return { igmp: [], mld: [] };
 }
 
-function draft(): Draft {
-  return { sent: [], taken: [] };
+const NO_LEGS: readonly never[] = [];
+
+/** Legs of groups that snooping governs by a protocol, in plan order. */
+function governedByDomain<T extends Leg | ReceiverLeg>(
+  legs: readonly T[],
+  protocol: Protocol,
+  domains: Domains,
+): ReadonlyMap<Domain, readonly T[]> {
+  const found = new Map<Domain, T[]>();
+  for (const leg of legs) {
+    const { group } = leg;
+    if (group === undefined || isIPv4(group) !== (protocol === 'igmp')) continue;
+    if (leg.vlan !== undefined && isGoverned(group)) append(found, domains.switched(leg), leg);
+  }
+  return found;
 }
 
-function flowsByDomain(flows: readonly Flow[]): ReadonlyMap<Domain, Readonly<Record<Protocol, readonly Flow[]>>> {
+function byProtocol<T>(build: (protocol: Protocol) => T): Readonly<Record<Protocol, () => T>> {
+  return { igmp: once(() => build('igmp')), mld: once(() => build('mld')) };
+}
+
+function flowsByDomain(flows: readonly Flow[]): ReadonlyMap<Domain, ByProtocol<Flow>> {
   const found = new Map<Domain, Record<Protocol, Flow[]>>();
   for (const flow of flows) {
     const { group } = flow.leg;
     if (group === undefined || !isGoverned(group)) continue;
-    const { domain } = flow.forwarding.segment;
-    let own = found.get(domain);
-    if (own === undefined) found.set(domain, (own = { igmp: [], mld: [] }));
-    own[isIPv4(group) ? 'igmp' : 'mld'].push(flow);
+    kept(found, flow.forwarding.segment.domain, emptyLists<Flow>)[isIPv4(group) ? 'igmp' : 'mld'].push(flow);
   }
   return found;
 }

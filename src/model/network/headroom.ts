@@ -1,7 +1,8 @@
 import { addTo } from '../../collections/group-by.js';
-import type { Device, Leg, Plan, Port, Rig, Switch, Vlan } from '../../plan/types.js';
+import { kept } from '../../collections/kept.js';
+import type { Device, Leg, Plan, Port, ReceiverLeg, Rig, Switch, Vlan } from '../../plan/types.js';
 import type { Domain, Domains } from '../vlans/index.js';
-import type { Rates, Reception } from '../streams/index.js';
+import { type Rates, type Reception, unusualLegs } from '../streams/index.js';
 import { linkRate } from './segment.js';
 import { domainsOnWay, type UnicastRoutes } from './unicast-route.js';
 
@@ -25,9 +26,9 @@ export function buildHeadroom(
   reception: () => Reception,
   routeOf: UnicastRoutes,
 ): Headroom {
-  let sums: ReadonlyMap<Domain, number> | undefined;
+  let sums: ReturnType<typeof sumsByDomain> | undefined;
   const sumOf = (domain: Domain): number =>
-    (sums ??= sumsByDomain(plan, domains, rates, reception, routeOf)).get(domain) ?? 0;
+    (sums ??= sumsByDomain(plan, domains, rates, reception, routeOf)).get(domain)?.bps ?? 0;
   return {
     linksHoldAll: (percentOf) =>
       plan.links.every((link) => {
@@ -72,33 +73,35 @@ function sumsByDomain(
   rates: Rates,
   reception: () => Reception,
   routeOf: UnicastRoutes,
-): ReadonlyMap<Domain, number> {
-  const sums = new Map<Domain, number>();
+): ReadonlyMap<Domain, { readonly bps: number }> {
+  const sums = new Map<Domain, { bps: number }>();
   const add = (domain: Domain, leg: Leg): void => {
     const rate = rates.onWire(leg);
-    if (rate !== undefined) sums.set(domain, (sums.get(domain) ?? 0) + rate.onLink);
+    if (rate !== undefined) kept(sums, domain, nothing).bps += rate.onLink;
   };
   const crossing = new Set<Leg>();
-  for (const leg of plan.legs) {
-    add(domains.switched(leg), leg);
-    const route = leg.group === undefined ? routeOf(leg) : undefined;
+  for (const leg of plan.legs) add(domains.switched(leg), leg);
+  for (const leg of unusualLegs(plan).groupless) {
+    const route = routeOf(leg);
     // A router may send it back into a domain it has passed.
     if (route !== undefined) for (const beyond of domainsOnWay(route).slice(1)) add(beyond, leg);
   }
   // Many inputs have the same choices, and each stream comes once.
   const choices = new Map<Domain, Set<Leg>>();
+  const hear = (receiverLeg: ReceiverLeg, leg: Leg): void => {
+    if (leg.group === undefined) return;
+    const here = domains.switched(receiverLeg);
+    if (domains.switched(leg) === here) return;
+    const isChosen = receiverLeg.receiver.selection !== undefined;
+    if (isChosen && choices.get(here)?.has(leg) === true) return;
+    add(here, leg);
+    crossing.add(leg);
+    if (isChosen) addTo(choices, here, leg);
+  };
   for (const receiverLeg of plan.receiverLegs) {
     if (receiverLeg.takes === undefined && receiverLeg.group === undefined) continue;
-    const here = domains.switched(receiverLeg);
-    const heard = receiverLeg.takes === undefined ? reception().heard(receiverLeg) : [receiverLeg.takes];
-    const isChosen = receiverLeg.receiver.selection !== undefined;
-    for (const leg of heard) {
-      if (leg.group === undefined || domains.switched(leg) === here) continue;
-      if (isChosen && choices.get(here)?.has(leg) === true) continue;
-      add(here, leg);
-      crossing.add(leg);
-      if (isChosen) addTo(choices, here, leg);
-    }
+    if (receiverLeg.takes !== undefined) hear(receiverLeg, receiverLeg.takes);
+    else for (const leg of reception().heard(receiverLeg)) hear(receiverLeg, leg);
   }
   if (crossing.size === 0) return sums;
   const between = new Set(
@@ -109,6 +112,10 @@ function sumsByDomain(
   for (const domain of between)
     if (domain !== undefined) for (const leg of crossing) if (domains.switched(leg) !== domain) add(domain, leg);
   return sums;
+}
+
+function nothing(): { bps: number } {
+  return { bps: 0 };
 }
 
 function placeOf(on: Switch | Device, vlan: Vlan, domains: Domains): Domain | undefined {

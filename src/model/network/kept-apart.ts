@@ -1,4 +1,4 @@
-import type { Network, Plan, Vlan } from '../../plan/types.js';
+import type { Network, Plan, ReceiverLeg, Vlan } from '../../plan/types.js';
 import { vlansOfPort } from '../vlans/index.js';
 
 /**
@@ -10,14 +10,20 @@ export function legsKeptApart(plan: Plan): boolean {
   return plan.receivers.every(({ legs }) => onOwnNetworks(legs)) && oneNetworkEach(plan);
 }
 
-function onOwnNetworks(legs: Plan['receivers'][number]['legs']): boolean {
+function onOwnNetworks(legs: readonly ReceiverLeg[]): boolean {
+  const [first, second] = legs;
+  // Nearly every receiver of a large plan: no list is made of its two legs.
+  if (legs.length === 2 && first?.takes !== undefined && second?.takes !== undefined) {
+    return isOnNetworkOfStream(first) && isOnNetworkOfStream(second) && first.network !== second.network;
+  }
   const taken = legs.filter((leg) => leg.takes !== undefined);
   if (taken.length === 0) return true;
-  if (taken.length < 2 || taken.some((leg) => leg.network === undefined || leg.takes?.network !== leg.network))
-    return false;
-  return taken.length === 2
-    ? taken[0]?.network !== taken[1]?.network
-    : new Set(taken.map((leg) => leg.network)).size === taken.length;
+  if (taken.length < 2 || !taken.every(isOnNetworkOfStream)) return false;
+  return new Set(taken.map((leg) => leg.network)).size === taken.length;
+}
+
+function isOnNetworkOfStream({ network, takes }: ReceiverLeg): boolean {
+  return network !== undefined && takes?.network === network;
 }
 
 function oneNetworkEach(plan: Plan): boolean {

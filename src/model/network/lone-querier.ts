@@ -45,9 +45,10 @@ export function servingSeveralLegs(segments: readonly GroupSegment[]): ReadonlyS
 }
 
 /** A VLAN of one leg's network, or in which a redundant stream has a leg. */
-function isLeg({ domain, sent }: GroupSegment): boolean {
+function isLeg(segment: GroupSegment): boolean {
   return (
-    domain.vlans.some(({ network }) => network?.leg !== undefined) || sent.some(({ sender }) => sender.legs.length > 1)
+    segment.domain.vlans.some(({ network }) => network?.leg !== undefined) ||
+    segment.sent.some(({ sender }) => sender.legs.length > 1)
   );
 }
 

@@ -2,6 +2,7 @@
 import { append } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Interface, Leg, Plan, ReceiverLeg } from '../../plan/types.js';
+import { unusualInterfaces } from '../hosts/index.js';
 import type { Domains } from '../vlans/index.js';
 import { FILTERING_VERSION, type GroupIndex, isSourceSpecificFor, severalToldApart } from '../groups/index.js';
 import type { GroupSegment, Protocol, VlanSetting } from './group-segments.js';
@@ -53,7 +54,7 @@ export function oldHosts(
   domains: Domains,
   groups: GroupIndex,
 ): readonly OldHost[] {
-  if (plan.interfaces.every((one) => one.igmpVersion === undefined && one.mldVersion === undefined)) return [];
+  if (unusualInterfaces(plan).ownVersion.length === 0) return [];
   const shared = sharedIn(domains, groups);
   return segments.flatMap(({ protocol, settings, taken }): readonly OldHost[] => {
     const needed = FILTERING_VERSION[protocol];

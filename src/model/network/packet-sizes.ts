@@ -2,7 +2,7 @@
 import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Leg, Plan, Port, Vlan } from '../../plan/types.js';
-import { isExtended, type Rates, STANDARD_UDP_OCTETS } from '../streams/index.js';
+import { isExtended, type Rates, STANDARD_UDP_OCTETS, unusualLegs } from '../streams/index.js';
 import type { Network } from './flows.js';
 import { portsOnWay } from './packet-path.js';
 
@@ -18,12 +18,15 @@ export function largePackets(plan: Plan, rates: Rates): LargePackets {
   const overLimit: Leg[] = [];
   const overMtu: Leg[] = [];
   const smallest = smallestMtu(plan);
-  for (const leg of plan.legs) {
+  const excessOf = (leg: Leg): Leg[] | undefined => {
     const rate = rates.of(leg)?.rate;
-    if (rate === undefined) continue;
-    if (rate.udpLimitOctets !== undefined && rate.largestUdpOctets > rate.udpLimitOctets) overLimit.push(leg);
-    else if (rate.largestIpOctets > smallest) overMtu.push(leg);
-  }
+    if (rate === undefined) return undefined;
+    if (rate.udpLimitOctets !== undefined && rate.largestUdpOctets > rate.udpLimitOctets) return overLimit;
+    return rate.largestIpOctets > smallest ? overMtu : undefined;
+  };
+  // Legs of one make have packets of one size.
+  if (unusualLegs(plan).makes.some(({ leg }) => excessOf(leg) !== undefined))
+    for (const leg of plan.legs) excessOf(leg)?.push(leg);
   return { overLimit, overMtu };
 }
 

@@ -1,6 +1,8 @@
 /** Links and host ports that carry streams though nobody states a rate for them: nobody can tell how full they are. */
 import { append } from '../../collections/group-by.js';
 import type { Interface, Link, Plan, Port, Vlan } from '../../plan/types.js';
+import { unusualInterfaces } from '../hosts/index.js';
+import { unusualLegs } from '../streams/index.js';
 import type { Domains } from '../vlans/index.js';
 import type { Network } from './flows.js';
 import type { Load } from './load.js';
@@ -43,7 +45,7 @@ function doubtfulLinks(plan: Plan, domains: Domains): readonly Link[] {
   );
   if (bare.length === 0) return [];
   // A stream to one address may pass VLANs in which nobody sends or takes anything.
-  if (plan.legs.some(({ group, unicast }) => group === undefined && unicast !== undefined)) return bare;
+  if (unusualLegs(plan).groupless.some(({ unicast }) => unicast !== undefined)) return bare;
   const used = new Set<Vlan | undefined>();
   for (const leg of plan.legs) used.add(leg.vlan);
   for (const leg of plan.receiverLegs) used.add(leg.vlan);
@@ -54,8 +56,7 @@ function doubtfulLinks(plan: Plan, domains: Domains): readonly Link[] {
 /** Without a rate at the port and at its first host, whose senders or receivers use it. */
 function doubtfulPorts(plan: Plan): readonly Port[] {
   const at = new Map<Port, [Interface, ...Interface[]]>();
-  for (const one of plan.interfaces)
-    if (one.port !== undefined && one.port.rateBps === undefined) append(at, one.port, one);
+  for (const one of unusualInterfaces(plan).ratelessPort) if (one.port !== undefined) append(at, one.port, one);
   return [...at].flatMap(([port, [host]]) => (host.rateBps === undefined ? [port] : []));
 }
 

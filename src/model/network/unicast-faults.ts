@@ -3,7 +3,8 @@ import { groupBy } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Interface, Leg, Plan, ReceiverLeg, Rig, Vlan } from '../../plan/types.js';
 import { isIPv4, type Address } from '../../values/address.js';
-import { addressOf, type Owner, type Owners } from '../hosts/index.js';
+import { addressOf, type Owner, type Owners, unusualInterfaces } from '../hosts/index.js';
+import { unusualLegs } from '../streams/index.js';
 import { lineRate } from './flood.js';
 import { forwardingBoxes } from './unicast-route.js';
 import type { Network } from './flows.js';
@@ -20,9 +21,9 @@ export interface SharedPort {
  * One entry an address and port. Media of one session description may share both on purpose (RFC 8843 §7.1); a leg that
  * says the same as another of its stream, interface and source too, is the same leg written twice.
  */
-export function sharedPorts({ legs }: Plan, network: Network): readonly SharedPort[] {
-  const byAddress = groupBy(legs, ({ group, unicast, port }) =>
-    group === undefined && unicast !== undefined && port !== undefined ? unicast : undefined,
+export function sharedPorts(plan: Plan, network: Network): readonly SharedPort[] {
+  const byAddress = groupBy(unusualLegs(plan).groupless, ({ unicast, port }) =>
+    unicast !== undefined && port !== undefined ? unicast : undefined,
   );
   return [...byAddress].flatMap(([address, sent]) => {
     if (sent.length < 2) return [];
@@ -55,8 +56,9 @@ export interface SentElsewhere {
   readonly wanted: Address | undefined;
 }
 
-export function sentElsewhere({ receiverLegs }: Plan, owners: Owners): readonly SentElsewhere[] {
-  const byLeg = groupBy(receiverLegs, ({ takes, group, interface: via }) =>
+export function sentElsewhere(plan: Plan, owners: Owners): readonly SentElsewhere[] {
+  if (unusualLegs(plan).groupless.length === 0) return [];
+  const byLeg = groupBy(plan.receiverLegs, ({ takes, group, interface: via }) =>
     takes?.unicast === undefined || takes.group !== undefined || group !== undefined || via === undefined
       ? undefined
       : takes,
@@ -82,8 +84,8 @@ export interface WithoutGateway {
   readonly legs: NonEmpty<Leg>;
 }
 
-export function withoutGateway({ legs }: Plan, network: Network): readonly WithoutGateway[] {
-  const stuck = legs.filter((leg) => leg.group === undefined && network.routeOf(leg)?.stop === 'no gateway');
+export function withoutGateway(plan: Plan, network: Network): readonly WithoutGateway[] {
+  const stuck = unusualLegs(plan).groupless.filter((leg) => network.routeOf(leg)?.stop === 'no gateway');
   return [...groupBy(stuck, ({ vlan }) => vlan)].flatMap(([vlan, own]) =>
     [...groupBy(own, ({ unicast }) => (unicast === undefined ? undefined : isIPv4(unicast)))].map(([four, list]) => ({
       vlan,
@@ -94,10 +96,10 @@ export function withoutGateway({ legs }: Plan, network: Network): readonly Witho
 }
 
 /** Streams to one address whose TTL ends at a box on their way, with how many boxes send them on. TTL 0 never leaves the sender. */
-export function endingEarly({ legs }: Plan, network: Network): ReadonlyMap<Leg, number> {
+export function endingEarly(plan: Plan, network: Network): ReadonlyMap<Leg, number> {
   const found = new Map<Leg, number>();
-  for (const leg of legs) {
-    const route = leg.group === undefined ? network.routeOf(leg) : undefined;
+  for (const leg of unusualLegs(plan).groupless) {
+    const route = network.routeOf(leg);
     const { ttl = 0 } = route === undefined ? {} : leg;
     if (route === undefined || ttl === 0) continue;
     const boxes = forwardingBoxes(route).length;
@@ -121,7 +123,7 @@ export interface SilentFlood {
 }
 
 export function silentFloods(plan: Plan, network: Network, rateOf: RateOf): readonly SilentFlood[] {
-  if (!plan.interfaces.some(({ silent }) => silent)) return [];
+  if (unusualInterfaces(plan).silent.length === 0) return [];
   const flows = groupBy(network.flows, ({ flood, to }) => (flood === 'silent receiver' ? to?.port : undefined));
   return [...flows].flatMap(([host, own]) => {
     const [{ forwarding, to }] = own;

@@ -4,6 +4,7 @@ import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { eachInput } from '../../plan/inputs.js';
 import type { Device, Interface, Leg, Plan, ReceiverLeg, Sender, Vlan } from '../../plan/types.js';
 import { imageOf, type Strays } from '../groups/index.js';
+import { unusualLegs } from './unusual-legs.js';
 
 /** A sender or receiver with both legs on one interface although its device has another for media. */
 export interface DoubledLegs {
@@ -22,24 +23,28 @@ export interface DoubledLegs {
  * Silent where two legs are one stream to the network (groups/legs-share-group), and where what the conventions promise says
  * more exactly what is wrong (groups/outside-conventions, sources/leg-map).
  */
-export function doubledLegs({ senders, receivers }: Plan, strays: () => Strays): readonly DoubledLegs[] {
+export function doubledLegs(plan: Plan, strays: () => Strays): readonly DoubledLegs[] {
   return [
-    ...senders.flatMap(({ device, label, legs: [first, second], essence, format }) => {
+    ...unusualLegs(plan).together.flatMap(({ sender }) => {
+      const { device, essence, format } = sender;
+      const [first, second] = sender.legs;
       if (device === undefined || first === undefined || second === undefined) return [];
-      const found = doubled(label, device, first, second, { essence, format });
+      const found = doubled(sender, device, first, second, { essence, format });
       return found.length > 0 && breaksPromise(first, second, strays()) ? [] : found;
     }),
-    ...eachInput(receivers).flatMap(({ device, label, legs: [first, second], takes, format }) => {
+    ...eachInput(plan.receivers).flatMap((receiver) => {
+      const { device, takes, format } = receiver;
+      const [first, second] = receiver.legs;
       if (first === undefined || second === undefined || first.takes === second.takes) return [];
       const carries: DoubledLegs['carries'] =
         takes === undefined ? { essence: undefined, format } : { essence: takes.essence, format: takes.format };
-      return doubled(label, device, first, second, carries);
+      return doubled(receiver, device, first, second, carries);
     }),
   ];
 }
 
 function doubled(
-  label: string,
+  { label }: { readonly label: string },
   device: Device,
   first: Leg | ReceiverLeg,
   leg: Leg | ReceiverLeg,
@@ -64,7 +69,8 @@ function isForMedia(role: string | undefined): boolean {
  * Senders with two interfaces in one VLAN, by it: any fault of that VLAN takes both. Interfaces with addresses in one
  * VLAN are the business of hosts/two-in-one-subnet, equal groups of groups/legs-share-group.
  */
-export function doubledVlans({ senders }: Plan): ReadonlyMap<Vlan, NonEmpty<Sender>> {
+export function doubledVlans(plan: Plan): ReadonlyMap<Vlan, NonEmpty<Sender>> {
+  const senders = unusualLegs(plan).together.map(({ sender }) => sender);
   return groupBy(senders, ({ legs: [a, b] }) => {
     if (a?.vlan === undefined || a.vlan !== b?.vlan || a.interface === b.interface || a.group === b.group)
       return undefined;

@@ -20,4 +20,4 @@ export { type ReceiverClash, receiverClashes } from './receiver-clash.js';
 export { buildReception, type Reception } from './reception.js';
 export { isSilent, siblingStream, standsInConventions } from './silent-joins.js';
 export { type BrokenPair, brokenPair, kindsThatBreakPairs, wrongSourceEntries } from './source-pairs.js';
-export { unusualGroups, type UnusualNumbers, unusualNumbers } from './unusual-legs.js';
+export { type Make, type UnusualLegs, unusualLegs, type UnusualNumbers } from './unusual-legs.js';

@@ -1,3 +1,4 @@
+import { kept } from '../../collections/kept.js';
 import { streamRate } from '../../media/stream-rate.js';
 import type { RateResult, StreamRate } from '../../media/types.js';
 import type { Format, Leg, Sender } from '../../plan/types.js';
@@ -17,37 +18,35 @@ export interface Rates {
 
 /**
  * Rates by format and packet time, each computed once: thousands of streams share a few formats. `isDoubted`: senders whose
- * format a finding calls a slip; what they really send is not known.
+ * format a finding calls a slip, if any are; what they really send is not known.
  */
-export function createRates(isDoubted: (sender: Sender) => boolean): Rates {
-  const known = new Map<
-    Format,
-    Map<number | undefined, { readonly result: RateResult; readonly onWire: FlowRate | undefined }>
-  >();
-  const find = (leg: Leg): { readonly result: RateResult; readonly onWire: FlowRate | undefined } | undefined => {
+export function createRates(isDoubted: ((sender: Sender) => boolean) | undefined): Rates {
+  const known = new Map<Format, Map<number | undefined, Known>>();
+  let last: { readonly format: Format; readonly timeNs: number | undefined; readonly known: Known } | undefined;
+  const find = (leg: Leg): Known | undefined => {
     const { format } = leg.sender;
-    if (format === undefined || isDoubted(leg.sender)) return undefined;
-    let byTime = known.get(format);
-    if (byTime === undefined)
-      known.set(
-        format,
-        (byTime = new Map<
-          number | undefined,
-          { readonly result: RateResult; readonly onWire: FlowRate | undefined }
-        >()),
-      );
-    const { packetTimeNs } = leg;
-    let found = byTime.get(packetTimeNs);
-    if (found === undefined) {
-      const result = streamRate(format, { packetTimeNs });
-      byTime.set(
-        packetTimeNs,
-        (found = { result, onWire: result.rate === undefined ? undefined : wireOf(result.rate) }),
-      );
-    }
+    if (format === undefined || isDoubted?.(leg.sender) === true) return undefined;
+    const timeNs = leg.packetTimeNs;
+    if (last !== undefined && last.format === format && last.timeNs === timeNs) return last.known;
+    const found = kept(
+      kept(known, format, () => new Map<number | undefined, Known>()),
+      timeNs,
+      () => rateOf(format, timeNs),
+    );
+    last = { format, timeNs, known: found };
     return found;
   };
   return { of: (leg) => find(leg)?.result, onWire: (leg) => find(leg)?.onWire };
+}
+
+interface Known {
+  readonly result: RateResult;
+  readonly onWire: FlowRate | undefined;
+}
+
+function rateOf(format: Format, packetTimeNs: number | undefined): Known {
+  const result = streamRate(format, { packetTimeNs });
+  return { result, onWire: result.rate === undefined ? undefined : wireOf(result.rate) };
 }
 
 function wireOf(rate: StreamRate): FlowRate {

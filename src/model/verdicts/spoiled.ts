@@ -15,6 +15,7 @@ import {
   isInterface,
   sourceFault,
   subnetEdge,
+  unusualInterfaces,
 } from '../hosts/index.js';
 import { type AnyLeg, largePackets, type Network, sharedPorts } from '../network/index.js';
 import type { Rates } from '../streams/index.js';
@@ -36,17 +37,19 @@ export type Spoiled = (leg: Leg, taker: ReceiverLeg) => Fate | undefined;
 /** `wayOf` tells whether a leg would get to a receiver leg but for what is found here. */
 export function createSpoiled(model: SpoilModel, wayOf: (leg: Leg, taker: ReceiverLeg) => Fate): Spoiled {
   const faults = hostFaults(model);
+  const faulty = faults.v4.size + faults.v6.size + faults.unheard.size > 0;
   const uses = usesThatClash(model);
   const large = new Set(largePackets(model.plan, model.rates).overMtu);
   const strayIds = model.plan.vlans.some(({ id }) => id !== undefined && !isVlanId(id));
   return (leg, taker) => {
     const to = leg.group ?? leg.unicast;
-    const host = hostFault(faults, leg, to) ?? hostFault(faults, taker, to) ?? sourceFate(leg);
+    const host = (faulty ? (hostFault(faults, leg, to) ?? hostFault(faults, taker, to)) : undefined) ?? sourceFate(leg);
     if (host !== undefined) return host;
     if (leg.ttl === 0) return DENIED['time to live']; // RFC 1112 §6.1: it stays on the host
     if (strayIds && crossesTrunkUntagged(leg, taker)) return DENIED['VLAN id'];
     if (large.has(leg) && isTooLarge(leg, taker, model)) return DENIED['packet size'];
-    return (uses.get(leg) ?? []).some((use) => isMixed(use, leg, taker, wayOf)) ? DENIED['two senders'] : undefined;
+    const shared = uses.get(leg);
+    return shared?.some((use) => isMixed(use, leg, taker, wayOf)) === true ? DENIED['two senders'] : undefined;
   };
 }
 
@@ -77,7 +80,9 @@ function hostFaults(model: SpoilModel): HostFaults {
     if (model.addressing.fits.get(edge.subnet)?.outvotedBy === undefined)
       add(owner, address, DENIED['unusable address']);
   }
-  const unheard = new Set(model.plan.interfaces.filter(({ mac }) => mac !== undefined && isGroupMac(mac)));
+  const unheard = new Set(
+    unusualInterfaces(model.plan).oddMac.filter(({ mac }) => mac !== undefined && isGroupMac(mac)),
+  );
   return { v4, v6, unheard };
 }
 

@@ -1,7 +1,7 @@
 /** One verdict for every leg of every receiver: one pass over them, a byte each. */
 import { append } from '../../collections/group-by.js';
 import type { Leg, Plan, Receiver, ReceiverLeg } from '../../plan/types.js';
-import { isSilent, type Rates, type Reception } from '../streams/index.js';
+import { isSilent, type Rates, type Reception, unusualLegs } from '../streams/index.js';
 import { type Network, unicastStages } from '../network/index.js';
 import type { Domains } from '../vlans/index.js';
 import { DELIVERED, DENIED, denialOf, type Denial, type Fate, type Lack, LACKING, lackOf } from './fates.js';
@@ -109,10 +109,10 @@ function lackOfWhole({ takes }: Receiver): Lack {
 }
 
 /** Without those that are not sent at all, or of which not even the sender's port is known. */
-function openEnded({ legs }: Plan, network: Network): number {
+function openEnded(plan: Plan, network: Network): number {
   let count = 0;
-  for (const leg of legs) {
-    const route = leg.group === undefined ? network.routeOf(leg) : undefined;
+  for (const leg of unusualLegs(plan).groupless) {
+    const route = network.routeOf(leg);
     if (route?.sent !== true) continue;
     const stages = unicastStages(leg, route, network.forwardingAt);
     if (stages[0]?.from === undefined) continue;
@@ -122,17 +122,8 @@ function openEnded({ legs }: Plan, network: Network): number {
   return count;
 }
 
-function unratedLegs({ legs }: Plan, rates: Rates): number {
+function unratedLegs(plan: Plan, rates: Rates): number {
   let count = 0;
-  // Thousands of legs in a row share a format and a packet time.
-  let last: Leg | undefined;
-  let rated = true;
-  for (const leg of legs) {
-    if (leg.group === undefined && leg.unicast === undefined) continue;
-    if (last?.sender.format !== leg.sender.format || last?.packetTimeNs !== leg.packetTimeNs || last === undefined)
-      rated = rates.onWire(leg) !== undefined;
-    last = leg;
-    if (!rated) count++;
-  }
+  for (const { leg, destined } of unusualLegs(plan).makes) if (rates.onWire(leg) === undefined) count += destined;
   return count;
 }

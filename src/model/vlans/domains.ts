@@ -21,6 +21,7 @@ import type { Attached, Domain } from './domain.js';
 import { describer } from './domain-names.js';
 import { Nodes, type Node } from './domain-nodes.js';
 import { knownVlans, pairsOf, saysNothing } from './link-vlans.js';
+import { rememberingTwo } from './remembered.js';
 import { statedVlans, type StatedVlans } from './stated-vlans.js';
 
 export type { Attached, Domain } from './domain.js';
@@ -66,8 +67,8 @@ export function buildDomains(plan: Plan): Domains {
   let meantDomain: ReturnType<typeof describer> | undefined;
   const reachDomain = describer(reach, nodes, 'joined by routing');
   return {
-    switched: (attached) => switchedDomain(nodes.of(attached)),
-    reach: (attached) => reachDomain(nodes.of(attached)),
+    switched: rememberingTwo((attached) => switchedDomain(nodes.of(attached))),
+    reach: rememberingTwo((attached) => reachDomain(nodes.of(attached))),
     meant: (attached) =>
       (meantDomain ??= describer(asMeant(plan, nodes, reach), nodes, 'joined by routing'))(nodes.of(attached)),
     placed: (attached) => {

@@ -18,6 +18,7 @@ export interface NotInKind {
 
 type Odd = Omit<NotInKind, 'taken'>;
 
+const NONE: readonly never[] = [];
 const LISTS = ['interfaces', 'senders', 'receivers'] as const;
 
 /** In plan order. */
@@ -28,6 +29,8 @@ export function entriesNotInKind({ devices, receivers }: Plan): readonly NotInKi
     if (kind === undefined) return [];
     let names = namesOf.get(kind);
     if (names === undefined) namesOf.set(kind, (names = namesIn(kind)));
+    const own = names;
+    if (LISTS.every((list) => fits(device, list, own[list]))) return NONE;
     return LISTS.flatMap((list) => oddEntries(device, kind, list, names[list])).map((odd) => ({
       ...odd,
       taken:
@@ -45,8 +48,7 @@ function namesIn({ origin }: Kind): Readonly<Record<EntryList, readonly string[]
 
 function oddEntries(device: Device, kind: Kind, list: EntryList, names: readonly string[]): readonly Odd[] {
   const entries: readonly Named[] = device[list];
-  // What the kind has and the device leaves out is taken whole: only then is there more than the kind has.
-  if (names.length === 0 || entries.length === names.length) return [];
+  if (fits(device, list, names)) return [];
   const left = names.filter((name) => entries.some((one) => one.name === name && isWholeOf(one, kind)));
   return entries.flatMap((entry): readonly Odd[] => {
     if (names.includes(entry.name)) return [];
@@ -55,6 +57,11 @@ function oddEntries(device: Device, kind: Kind, list: EntryList, names: readonly
     );
     return first === undefined ? [] : [{ device, kind, list, entry, meant: [first, ...rest] }];
   });
+}
+
+/** What the kind has and the device leaves out is taken whole: only where there is more than the kind has, is it looked at. */
+function fits(device: Device, list: EntryList, names: readonly string[]): boolean {
+  return names.length === 0 || device[list].length === names.length;
 }
 
 /** Written by the kind alone: the device says nothing of it. */

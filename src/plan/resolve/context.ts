@@ -30,6 +30,9 @@ export class ResolveContext {
   readonly unresolved: Unresolved[] = [];
   readonly repeatedPorts: RepeatedPort[] = [];
   #suggestions = 0;
+  /** What was read last. */
+  #quantity:
+    { readonly text: string; readonly parse: (text: string) => number | undefined; readonly value: number } | undefined;
 
   address(origin: Origin, key: string, text: string | undefined): Address | undefined {
     if (text === undefined) return undefined;
@@ -131,9 +134,13 @@ export class ResolveContext {
     parse: (text: string) => number | undefined,
   ): number | undefined {
     if (text === undefined) return undefined;
+    // Thousands of interfaces in a row state one rate.
+    const last = this.#quantity;
+    if (last !== undefined && last.text === text && last.parse === parse) return last.value;
     const value = parse(text);
     if (value === undefined)
       this.#fault(origin, key, `${quoted(text)} can't be read`, 'write a number and its unit, as the schema shows');
+    else this.#quantity = { text, parse, value };
     return value;
   }
 
@@ -183,7 +190,11 @@ export class ResolveContext {
 export class Scope<T> {
   readonly kind: WantedKind;
   readonly #own = new Map<Rig, Map<string, T>>();
-  readonly #all = new Map<string, T | 'several'>();
+  /** The rig asked about last, and its names: most plans have one. */
+  #rig: Rig | undefined;
+  #names: Map<string, T> | undefined;
+  /** Names of all rigs; made when there is a second one. */
+  #shared: Map<string, T | 'several'> | undefined;
 
   constructor(kind: WantedKind) {
     this.kind = kind;
@@ -191,35 +202,55 @@ export class Scope<T> {
 
   /** The first thing of a name keeps it; a rule reports the others. */
   add(rig: Rig, name: string, thing: T): void {
-    let own = this.#own.get(rig);
-    if (own === undefined) this.#own.set(rig, (own = new Map<string, T>()));
+    let own = this.#namesOf(rig);
+    if (own === undefined) {
+      if (this.#own.size === 1) this.#shared = new Map(this.#all());
+      this.#own.set(rig, (own = new Map<string, T>()));
+      this.#names = own;
+    }
     if (own.has(name)) return;
     own.set(name, thing);
-    this.#all.set(name, this.#all.has(name) ? 'several' : thing);
+    this.#shared?.set(name, this.#shared.has(name) ? 'several' : thing);
   }
 
   find(rig: Rig, name: string): T | undefined {
-    const own = this.#own.get(rig)?.get(name);
+    const own = this.#namesOf(rig)?.get(name);
     if (own !== undefined) return own;
-    const other = this.#all.get(name);
+    const other = this.#all().get(name);
     if (other !== undefined && other !== 'several') return other;
     return this.#inRig(name);
   }
 
   /** Every name; one that several rigs use is written with its rig. */
   names(): Iterable<string> {
+    const all = this.#all();
     const names: string[] = [];
-    for (const [name, thing] of this.#all) if (thing !== 'several') names.push(name);
-    if (names.length === this.#all.size) return names;
+    for (const [name, thing] of all) if (thing !== 'several') names.push(name);
+    if (names.length === all.size) return names;
     for (const [rig, own] of this.#own)
-      for (const name of own.keys()) if (this.#all.get(name) === 'several') names.push(`${rig.name}:${name}`);
+      for (const name of own.keys()) if (all.get(name) === 'several') names.push(`${rig.name}:${name}`);
     return names;
   }
 
   /** The ways to write a name that several rigs use; none where it is not used, or by one rig only. */
   ofSeveral(name: string): readonly string[] {
-    if (this.#all.get(name) !== 'several') return [];
+    if (this.#all().get(name) !== 'several') return [];
     return [...this.#own].flatMap(([rig, own]) => (own.has(name) ? [`${rig.name}:${name}`] : []));
+  }
+
+  #namesOf(rig: Rig): Map<string, T> | undefined {
+    if (rig !== this.#rig) {
+      this.#rig = rig;
+      this.#names = this.#own.get(rig);
+    }
+    return this.#names;
+  }
+
+  /** Names of all rigs; 'several' where more than one has it. */
+  #all(): ReadonlyMap<string, T | 'several'> {
+    if (this.#shared !== undefined) return this.#shared;
+    const [only = new Map<string, T>()] = this.#own.values();
+    return only;
   }
 
   /** `Heron:red-core`: a name with its rig, for what several rigs call the same. */

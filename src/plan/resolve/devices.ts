@@ -16,6 +16,10 @@ import { rawPlan, type Rigs } from './rigs.js';
 export interface Devices {
   readonly kinds: readonly Kind[];
   readonly devices: readonly Device[];
+  /** Of all devices, in their order; gathered while they are at hand. */
+  readonly interfaces: readonly Interface[];
+  readonly senders: readonly Sender[];
+  readonly legs: readonly Leg[];
   readonly scope: Scope<Device>;
   readonly kindScope: Scope<{ readonly kind: Kind }>;
 }
@@ -51,15 +55,23 @@ export function resolveDevices(documents: readonly Document[], input: DeviceInpu
     }
   }
   const devices: Device[] = [];
+  const interfaces: Interface[] = [];
+  const senders: Sender[] = [];
+  const legs: Leg[] = [];
   for (const document of documents) {
     const rig = input.rigs.of(document);
     for (const raw of rawPlan(document).devices ?? []) {
       const device = resolveDevice(document, raw, rig, kindScope, input);
       devices.push(device);
       scope.add(rig, raw.name, device);
+      for (const one of device.interfaces) interfaces.push(one);
+      for (const sender of device.senders) {
+        senders.push(sender);
+        for (const leg of sender.legs) legs.push(leg);
+      }
     }
   }
-  return { kinds, devices, scope, kindScope };
+  return { kinds, devices, interfaces, senders, legs, scope, kindScope };
 }
 
 function sharedOrigins(document: Document, raw: RawDevice): (entry: object) => Origin {
@@ -111,7 +123,7 @@ function resolveDevice(
     resolveInterface(document, known, own, inherited, by, input),
   );
   const kindPtp = known?.raw.ptp === undefined ? undefined : { document: known.document, raw: known.raw.ptp };
-  device.ptp = resolvePtp(document, raw.ptp, kindPtp, { ...partsOfDevice(device), context });
+  device.ptp = resolvePtp(document, raw.ptp, kindPtp, () => ({ ...partsOfDevice(device), context }));
   device.senders = mapPairs(raw.senders, base?.senders, (own, inherited) =>
     resolveSender({ document, base: known, raw: own, inherited, device, rig }, input),
   );
@@ -297,9 +309,16 @@ export function findInterface(
   key: string | number = 'interface',
 ): Interface | undefined {
   if (text === undefined || (device === undefined && origin.document.isList)) return undefined;
-  for (const one of device?.interfaces ?? []) if (one.name === text) return one;
+  const found = device === undefined ? undefined : interfaceNamed(device, text);
+  if (found !== undefined) return found;
   context.lost(origin, key, { kind: 'interface', ...(device === undefined ? {} : { of: device }) }, text, by, () =>
     (device?.interfaces ?? []).map((one) => one.name),
   );
+  return undefined;
+}
+
+/** The first interface of a device that has a name. */
+export function interfaceNamed({ interfaces }: Device, name: string): Interface | undefined {
+  for (const one of interfaces) if (one.name === name) return one;
   return undefined;
 }

@@ -32,16 +32,15 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
   for (const rig of rigs.all) bindConventions(rig, known.networkScope, known.vlanScope, context);
   const formats = resolveFormats(documents, rigs, context);
   const input = { rigs, known, formats, vlanOf: vlanOfAddress(known.vlans), context };
-  const { kinds, devices, scope, kindScope } = resolveDevices(documents, input);
+  const { kinds, devices, scope, kindScope, ...ofDevices } = resolveDevices(documents, input);
   bindRouting(known.vlans, known.switchScope, scope, context);
   const joins = resolveJoins(documents, rigs, known, context);
   const links = resolveLinks(documents, rigs, known, context);
   setTiePorts(links, known.vlans);
   const streams = resolveStreams(documents, devices, input);
-  const senders = [...gather(devices, (device) => device.senders), ...streams.senders];
-  resolveReceivers(devices, { devices: scope, kinds: kindScope, streams: streams.scope, senders }, input);
-
-  const receivers = gather(devices, (device) => device.receivers);
+  const senders = joined(ofDevices.senders, streams.senders);
+  const taking = { devices: scope, kinds: kindScope, streams: streams.scope, senders };
+  const { receivers, receiverLegs } = resolveReceivers(devices, taking, input);
   const plan: Plan = {
     documents,
     rigs: rigs.all,
@@ -55,12 +54,15 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
     formats: formats.all,
     kinds,
     devices,
-    interfaces: gather(devices, (device) => device.interfaces),
+    interfaces: ofDevices.interfaces,
     senders,
-    legs: gather(senders, (sender) => sender.legs),
+    legs: joined(
+      ofDevices.legs,
+      streams.senders.flatMap(({ legs }) => legs),
+    ),
     descriptions: streams.descriptions,
     receivers,
-    receiverLegs: gather(receivers, (receiver) => receiver.legs),
+    receiverLegs,
     ptpDomains: resolvePtpDomains(
       documents,
       rigs,
@@ -76,11 +78,9 @@ export function resolvePlan(documents: readonly Document[], rigNames?: ReadonlyM
   return { plan, problems: context.faults.map(({ place, what, instead }) => ({ at: at(place), what, instead })) };
 }
 
-/** `flatMap`, several times faster on long lists. */
-function gather<T, U>(items: readonly T[], list: (item: T) => readonly U[]): readonly U[] {
-  const all: U[] = [];
-  for (const item of items) for (const one of list(item)) all.push(one);
-  return all;
+/** Copies no long list where there is nothing to add. */
+function joined<T>(all: readonly T[], more: readonly T[]): readonly T[] {
+  return more.length === 0 ? all : [...all, ...more];
 }
 
 function waivers(document: Document): readonly Waiver[] {

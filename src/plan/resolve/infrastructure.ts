@@ -164,7 +164,7 @@ function resolveSwitch(
   one.spanningTree = resolveTree(document, raw.spanningTree, origin, context, (at, texts) =>
     findAll(at, 'vlans', texts, rig, vlans, { kind: 'switch', entity: one }, context),
   );
-  one.ptp = resolvePtp(document, raw.ptp, undefined, { ...partsOfSwitch(one), context });
+  one.ptp = resolvePtp(document, raw.ptp, undefined, () => ({ ...partsOfSwitch(one), context }));
   for (const held of raw.addresses ?? []) {
     const at = originOf(document, held);
     const address = context.interfaceAddress(at, 'address', held.address);

@@ -43,16 +43,17 @@ export interface PtpBase {
   readonly raw: RawPtp;
 }
 
-/** The settings a device or switch states, over those of its kind. */
+/** The settings a device or switch states, over those of its kind. Most have none, and are not asked for their parts. */
 export function resolvePtp(
   document: Document,
   own: RawPtp | undefined,
   kind: PtpBase | undefined,
-  parts: PtpParts,
+  partsOf: () => PtpParts,
 ): PtpSettings | undefined {
   const below = kind === undefined ? undefined : originOf(kind.document, kind.raw);
   const origin = own === undefined ? below : originOf(document, own, below);
   if (origin === undefined) return undefined;
+  const parts = partsOf();
   const raw: RawPtp = kind === undefined ? (own ?? {}) : { ...kind.raw, ...own };
   const { context } = parts;
   return {

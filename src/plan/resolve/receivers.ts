@@ -15,7 +15,7 @@ import type {
 } from '../types.js';
 import { listOrigin, originOf, type Draft, type ResolveContext, type Scope } from './context.js';
 import { createSets, sendersOf, type Sets, type StreamPlaces } from './choices.js';
-import { findInterface, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';
+import { findInterface, interfaceNamed, mapPairs, pairOrigin, type Base, type DeviceInput } from './devices.js';
 import { ResolvedReceiverLeg } from './entities.js';
 import { formatOf } from './formats.js';
 
@@ -24,9 +24,16 @@ export interface Takeable extends StreamPlaces {
   readonly senders: readonly Sender[];
 }
 
-/** Fills in the receivers of every device. */
-export function resolveReceivers(devices: readonly Device[], takeable: Takeable, input: DeviceInput): void {
+export interface Receivers {
+  readonly receivers: readonly Receiver[];
+  readonly receiverLegs: readonly ReceiverLeg[];
+}
+
+/** Fills in the receivers of every device, and says them all. */
+export function resolveReceivers(devices: readonly Device[], takeable: Takeable, input: DeviceInput): Receivers {
   const inSets = createSets(takeable, input.context);
+  const receivers: Receiver[] = [];
+  const receiverLegs: ReceiverLeg[] = [];
   for (const device of devices) {
     const raw = device.origin.container as RawDevice;
     const base = device.origin.base;
@@ -36,10 +43,18 @@ export function resolveReceivers(devices: readonly Device[], takeable: Takeable,
       base === undefined
         ? undefined
         : { document: base.document, originOf: (entry: object): Origin => originOf(base.document, entry) };
-    (device as Draft<Device>).receivers = mapPairs(raw.receivers, inherited?.receivers, (own, kind) =>
+    const choices = mapPairs(raw.receivers, inherited?.receivers, (own, kind) =>
       resolveReceiver({ device, base: below, own, inherited: kind }, takeable, inSets, input),
-    ).flat();
+    );
+    const [only, ...others] = choices;
+    const own = only === undefined ? NONE : others.length === 0 ? only : choices.flat();
+    (device as Draft<Device>).receivers = own;
+    for (const receiver of own) {
+      receivers.push(receiver);
+      for (const leg of receiver.legs) receiverLegs.push(leg);
+    }
   }
+  return { receivers, receiverLegs };
 }
 
 /** An entry of a device beside the one of its kind. */
@@ -110,7 +125,7 @@ function resolveReceiver(
   return choices;
 }
 
-const NONE: readonly Sender[] = [];
+const NONE: readonly never[] = [];
 
 /** Makes the legs of a receiver; what its entry names is looked up once, however many streams it may take. */
 function legsMaker(
@@ -133,10 +148,15 @@ function legsMaker(
   }
   const names = own?.interfaces ?? inherited?.interfaces;
   const stated = names === undefined ? undefined : named(device, origin, names, by, input.context);
-  return (receiver) =>
-    (stated ?? interfacesFor(device, receiver.takes)).flatMap((via, index) =>
-      via === undefined ? [] : plainLeg(receiver, origin, index, via, legTaken(receiver.takes, via, index)),
-    );
+  return (receiver) => {
+    const legs: ReceiverLeg[] = [];
+    const on = stated ?? interfacesFor(device, receiver.takes);
+    for (let index = 0; index < on.length; index++) {
+      const via = on[index];
+      if (via !== undefined) legs.push(plainLeg(receiver, origin, index, via, legTaken(receiver.takes, via, index)));
+    }
+    return legs;
+  };
 }
 
 function named(
@@ -146,8 +166,11 @@ function named(
   by: Referrer,
   context: ResolveContext,
 ): readonly (Interface | undefined)[] {
-  const list = listOrigin(origin, 'interfaces');
-  return names.map((name, index) => findInterface(device, list, name, by, context, index));
+  return names.map(
+    (name, index) =>
+      // Where it stands is looked for only where it leads nowhere.
+      interfaceNamed(device, name) ?? findInterface(device, listOrigin(origin, 'interfaces'), name, by, context, index),
+  );
 }
 
 /** Where nothing is said, each leg is taken on the device's interface that is on the leg's network. */
@@ -167,8 +190,8 @@ function interfacesFor(device: Device, takes: Sender | undefined): readonly (Int
 function legTaken(takes: Sender | undefined, via: Interface | undefined, index: number): Leg | undefined {
   if (takes === undefined) return undefined;
   const network = via?.network;
-  const onNetwork = network === undefined ? undefined : takes.legs.find((leg) => leg.network === network);
-  return onNetwork ?? takes.legs[index];
+  if (network !== undefined) for (const leg of takes.legs) if (leg.network === network) return leg;
+  return takes.legs[index];
 }
 
 function plainLeg(
