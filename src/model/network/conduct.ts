@@ -8,7 +8,8 @@ import type { Device, Forwarding, Switch, Vlan } from '../../plan/types.js';
 import { FILTERING_VERSION } from '../groups/index.js';
 import type { Domain } from '../vlans/index.js';
 import type { Segment } from './segment.js';
-import { membershipInterval } from './timers.js';
+import { ageingAmong, membershipInterval } from './timers.js';
+import type { Span } from '../../values/span.js';
 
 export type Protocol = 'igmp' | 'mld';
 
@@ -53,6 +54,8 @@ export interface Conduct {
   readonly keyedByGroup: boolean;
   /** Seconds until a membership nobody renews is forgotten (RFC 3376 §8.4): robustness × query interval + response interval. */
   readonly membershipS: number;
+  /** Seconds from the loss of the querier until memberships are forgotten: the widest of what its VLANs state. */
+  readonly ageing: Span;
 }
 
 /**
@@ -137,6 +140,7 @@ export function conductOf(segment: Segment, protocol: Protocol, elsewhere: (on: 
       segment.nodes.length > 0 &&
       segment.nodes.every((one) => one.snoopingKey === 'group' || one.snoopingKey === 'source-group'),
     membershipS: Math.max(0, ...settings.map(membershipInterval)) || membershipInterval(undefined),
+    ageing: ageingAmong(settings),
   };
 }
 

@@ -1,5 +1,6 @@
 /** Timers of IGMP (RFC 3376 §8) and MLD (RFC 3810 §9), which share formulas and defaults; all in seconds. */
 import type { GroupManagement } from '../../plan/types.js';
+import type { Span } from '../../values/span.js';
 
 /** Settings with the defaults of RFC 3376 §8.1 to §8.3 and §8.8 for what is not stated. */
 export interface Timers {
@@ -30,6 +31,26 @@ export function timersOf(settings: GroupManagement | undefined): Timers {
 export function membershipInterval(settings: GroupManagement | undefined): number {
   const { robustness, queryIntervalS, queryResponseIntervalS } = timersOf(settings);
   return robustness * queryIntervalS + queryResponseIntervalS;
+}
+
+/**
+ * From the loss of the querier until memberships are forgotten (RFC 3376 §8.4, RFC 3810 §9.4): the interval counts from the
+ * last report, which answered a query of up to a query interval before, or still answers one sent just before, up to a
+ * response interval after. 135 to 270 s with the defaults.
+ */
+function ageingWithoutQuerier(settings: GroupManagement | undefined): Span {
+  const { queryIntervalS, queryResponseIntervalS } = timersOf(settings);
+  const lifeS = membershipInterval(settings);
+  return { fromS: lifeS - queryIntervalS, toS: lifeS + queryResponseIntervalS };
+}
+
+/** The widest of what VLANs of one segment state. */
+export function ageingAmong(settings: readonly GroupManagement[]): Span {
+  const [first, ...others] = settings.map(ageingWithoutQuerier);
+  return others.reduce(
+    (widest, { fromS, toS }) => ({ fromS: Math.min(widest.fromS, fromS), toS: Math.max(widest.toS, toS) }),
+    first ?? ageingWithoutQuerier(undefined),
+  );
 }
 
 /** Until another querier takes over from one that fell silent: RFC 3376 §8.5, RFC 3810 §9.5. 255 s with the defaults. */

@@ -4,7 +4,7 @@ import type { Device, Link, Plan, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
-import type { Span } from './takeover-time.js';
+import type { Span } from '../../values/span.js';
 import { timesAfter, type Standing } from './timed/after-loss.js';
 import { joined, REROUTE_STARTS, TAKEOVER_STARTS, type Interim, type LossTimes } from './timed/spans.js';
 import { pathsWithout } from './paths.js';

@@ -80,7 +80,8 @@ export {
   type SettingOverSync,
   type Sourced,
 } from './profiles.js';
-export type { AnnounceTolerance, Span } from './takeover-time.js';
+export type { Span } from '../../values/span.js';
+export type { AnnounceTolerance } from './takeover-time.js';
 export type { Interim } from './timed/spans.js';
 export { tiedLeaders } from './ties.js';
 export type { Clock, ClockPort, Island, Leader, Loss, Outcome, TimingGroup, TimingState } from './timing.js';

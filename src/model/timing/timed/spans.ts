@@ -1,7 +1,7 @@
 /** How long clocks take after a loss: one run tells little, so many starts are tried, and from the least to the most is said. */
 import { append } from '../../../collections/group-by.js';
 import type { ElectionClock } from '../announces.js';
-import type { Span } from '../takeover-time.js';
+import type { Span } from '../../../values/span.js';
 import { draws } from './draws.js';
 import type { TimedClock, TimedEntry } from './memory.js';
 import { inOrder } from './port-order.js';
