@@ -197,6 +197,7 @@ export type {
   QuerierPlace,
   RateOf,
   Rateless,
+  QuerierChange,
   Reached,
   Reception as NetworkReception,
   ReceptionLeg,
@@ -234,6 +235,8 @@ export type {
   Timers,
   Tree,
   TreeDoubt,
+  TreePace,
+  TreeTurn,
   Trial as LossTrial,
   UnicastHop,
   UnicastRoute,
@@ -266,6 +269,8 @@ export type {
   ClockFacts,
   ClockFault,
   ClockLoad,
+  ClockMoment,
+  ClockWhen,
   ClockOutcome,
   ClockPort,
   ClockPortLoad,
@@ -322,6 +327,17 @@ export type {
   UnknownProfile,
   UnplannedDomain,
 } from './model/timing/index.js';
+export type {
+  Happening,
+  Hit,
+  Lost,
+  Moment,
+  Unfollowed,
+  QuerierMoment,
+  Timeline,
+  Unsaid,
+  When,
+} from './model/timeline/index.js';
 export type {
   Denial,
   Denied,

@@ -3,7 +3,7 @@
  *
  * Where the plan is silent the worse case is judged and the assumption kept, so that a finding can say what decided it.
  */
-import type { Address } from '../../values/address.js';
+import { isIPv4, type Address } from '../../values/address.js';
 import type { Device, Forwarding, Switch, Vlan } from '../../plan/types.js';
 import { FILTERING_VERSION } from '../groups/index.js';
 import type { Domain } from '../vlans/index.js';
@@ -12,6 +12,11 @@ import { ageingAmong, membershipInterval } from './timers.js';
 import type { Span } from '../../values/span.js';
 
 export type Protocol = 'igmp' | 'mld';
+
+/** Which of both governs a group; IPv4 where a stream is sent to one address. */
+export function protocolOf(group: Address | undefined): Protocol {
+  return group === undefined || isIPv4(group) ? 'igmp' : 'mld';
+}
 
 export interface KnownQuerier {
   readonly on: Switch | Device | undefined;

@@ -126,10 +126,10 @@ function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key
 export function isStarved(
   { at, sources }: Pick<Hanging, 'at' | 'sources'>,
   component: Int32Array,
-  gone: ReadonlySet<Switch | Device>,
+  gone: (source: Sink) => boolean,
 ): boolean {
   const here = component[at] ?? -1;
   if (here === -1) return false;
-  for (const { node, on } of sources) if (component[node] === here && !gone.has(on)) return false;
+  for (const one of sources) if (component[one.node] === here && !gone(one)) return false;
   return true;
 }

@@ -44,12 +44,49 @@ function ageingWithoutQuerier(settings: GroupManagement | undefined): Span {
   return { fromS: lifeS - queryIntervalS, toS: lifeS + queryResponseIntervalS };
 }
 
-/** The widest of what VLANs of one segment state. */
+/**
+ * From the loss of the querier until the next one queries: the present interval (RFC 3376 §8.5, RFC 3810 §9.5) counts from
+ * the last query, which came up to a query interval before. 130 to 255 s with the defaults.
+ */
+function untilNextQuerier(settings: GroupManagement | undefined): Span {
+  const presentS = otherQuerierPresentInterval(settings);
+  return { fromS: presentS - timersOf(settings).queryIntervalS, toS: presentS };
+}
+
+/** The next query of a querier that stands, and the report that answers it (RFC 3376 §8.2, §8.3). 0 to 135 s. */
+function untilReported(settings: GroupManagement | undefined): Span {
+  const { queryIntervalS, queryResponseIntervalS } = timersOf(settings);
+  return { fromS: 0, toS: queryIntervalS + queryResponseIntervalS };
+}
+
+/** The widest of what VLANs of one segment state, all in seconds. */
 export function ageingAmong(settings: readonly GroupManagement[]): Span {
-  const [first, ...others] = settings.map(ageingWithoutQuerier);
+  return widest(settings, ageingWithoutQuerier);
+}
+
+export function nextQuerierAmong(settings: readonly GroupManagement[]): Span {
+  return widest(settings, untilNextQuerier);
+}
+
+export function reportedAmong(settings: readonly GroupManagement[]): Span {
+  return widest(settings, untilReported);
+}
+
+/** Until a querier that stands sends its next query. */
+export function queriedAmong(settings: readonly GroupManagement[]): Span {
+  return widest(settings, (own) => ({ fromS: 0, toS: timersOf(own).queryIntervalS }));
+}
+
+/** Longest of the response intervals (RFC 3376 §8.3). */
+export function responseAmong(settings: readonly GroupManagement[]): number {
+  return widest(settings, (own) => ({ fromS: 0, toS: timersOf(own).queryResponseIntervalS })).toS;
+}
+
+function widest(settings: readonly GroupManagement[], spanOf: (settings: GroupManagement | undefined) => Span): Span {
+  const [first, ...others] = settings.map(spanOf);
   return others.reduce(
-    (widest, { fromS, toS }) => ({ fromS: Math.min(widest.fromS, fromS), toS: Math.max(widest.toS, toS) }),
-    first ?? ageingWithoutQuerier(undefined),
+    (found, { fromS, toS }) => ({ fromS: Math.min(found.fromS, fromS), toS: Math.max(found.toS, toS) }),
+    first ?? spanOf(undefined),
   );
 }
 

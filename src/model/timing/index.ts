@@ -12,8 +12,9 @@ export {
 export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js';
 export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
 export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
+export type { ClockMoment, ClockWhen } from './clock-moments.js';
 export type { ClockLoad, ClockPortLoad } from './clock-load.js';
-export { classMeaning } from './clock-quality.js';
+export { classMeaning, isHoldoverClass } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';
 export { clocksByName, type NamedClock } from './clocks-by-name.js';
 export { clocksOverUdp } from './over-udp.js';

@@ -8,6 +8,8 @@ import { timesOf, type LossTimes } from './spans.js';
 export interface Standing {
   /** In plan order, those that are gone among them. */
   readonly clocks: readonly Clock[];
+  /** Those that stand and that none of the others hears any more: they were masters of some. */
+  readonly unheard: readonly Clock[];
   readonly pathOf: (port: ClockPort) => number | undefined;
 }
 
@@ -23,7 +25,8 @@ export function timesAfter(
   starts: number,
 ): LossTimes<Clock> {
   const groups = new Map<string, TimedEntry<Clock>[]>();
-  for (const clock of standing.clocks) {
+  const unheard = new Set(standing.unheard);
+  for (const clock of [...standing.clocks, ...unheard]) {
     const outcome = whole.outcomeOf(clock);
     if (outcome === undefined) continue;
     const clockClass = classes?.get(clock.owner);
@@ -31,6 +34,7 @@ export function timesAfter(
     const entry: TimedEntry<Clock> = {
       outcome,
       isGone,
+      isUnheard: unheard.has(clock),
       quality: clockClass === undefined ? clock.quality : { ...clock.quality, clockClass },
       order: clock.ports.map((_, index) => index),
       paths: pathsOf(clock, standing.pathOf),
@@ -41,6 +45,8 @@ export function timesAfter(
   const circling = all.flatMap(({ circlingS }) => circlingS ?? []);
   return {
     chosen: (clock) => first(all, (one) => one.chosen(clock)),
+    leaves: (clock) => first(all, (one) => one.leaves(clock)),
+    ends: (clock) => first(all, (one) => one.ends(clock)),
     speaks: (clock) => first(all, (one) => one.speaks(clock)),
     between: (clock) => all.flatMap((one) => one.between(clock)),
     circlingS: circling.length === 0 ? undefined : Math.max(...circling),

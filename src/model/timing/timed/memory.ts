@@ -13,6 +13,8 @@ export interface TimedClock extends ElectionClock {
 export interface TimedEntry<C extends TimedClock> {
   readonly outcome: ClockOutcome<C>;
   readonly isGone: boolean;
+  /** It stands, and none of the others hears it any more: it only was the master of one. */
+  readonly isUnheard?: boolean;
   /** After the loss: another class where a reference is what is lost. */
   readonly quality: ClockQuality;
   /** Its ports, by index, in the order in which they decide, or in the reverse of it. */

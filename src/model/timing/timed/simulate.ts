@@ -57,6 +57,10 @@ const MOST_INTERVALS = 400;
 const KNOWN = 0.75;
 const WAITING: ReadonlySet<State> = new Set<State>(['listening', 'slave', 'passive']);
 
+function stands({ isGone, isUnheard }: Pick<TimedEntry<TimedClock>, 'isGone' | 'isUnheard'>): boolean {
+  return !isGone && isUnheard !== true;
+}
+
 /** A port that led when the loss came, and when it was last heard. */
 interface Standing<C extends TimedClock> {
   readonly port: Port<C>;
@@ -78,9 +82,7 @@ interface Event<C extends TimedClock> {
  */
 export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[], random: Random): Run<C> {
   const heap: Heap<Event<C>> = { keys: [], values: [] };
-  const runners = new Map(
-    entries.filter(({ isGone }) => !isGone).map((entry) => [entry.outcome.clock, runnerOf(entry)]),
-  );
+  const runners = new Map(entries.filter(stands).map((entry) => [entry.outcome.clock, runnerOf(entry)]));
   const onPath = new Map<number, Port<C>[]>();
   for (const { ports } of runners.values())
     for (const port of ports) if (port.path !== undefined) append(onPath, port.path, port);
@@ -134,7 +136,8 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
       }
       return phase;
     };
-    for (const { outcome, isGone, ...rest } of entries) {
+    for (const entry of entries) {
+      const { outcome, isGone, ...rest } = entry;
       const content = standingContent(outcome);
       const runner = runners.get(outcome.clock) ?? runnerOf({ outcome, isGone, ...rest });
       // Ports that took the lead in one decision beat together, those that timed out one by one do not.
@@ -143,7 +146,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
         const [path, port] = [outcome.clock.ports[index]?.path, runner.ports[index]];
         if (path === undefined || port === undefined || outcome.ports[index]?.state !== 'master') continue;
         const nextS = together ?? random() * runner.intervalS;
-        if (!isGone && port.path !== undefined) beat(port, nextS);
+        if (stands(entry) && port.path !== undefined) beat(port, nextS);
         if (content.stepsRemoved < MOST_STEPS)
           append(leading, path, { port, content, lastS: isGone ? 0 : nextS - runner.intervalS });
       }
@@ -253,8 +256,9 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     }
     const before = row.newest;
     const had = enter(row, port, content, atS);
-    const isBest = port.best === from;
-    if (isBest && (port.state === 'slave' || port.state === 'passive')) wait(port, atS);
+    // A port that leads follows nobody: whoever was best on it once has to qualify anew.
+    const isBest = port.best === from && (port.state === 'slave' || port.state === 'passive');
+    if (isBest) wait(port, atS);
     const isNew = had === 1 && !isBest;
     const isOther = had > 0 && before !== undefined && !isSame(before, content);
     if (isNew || isOther) decide(port.owner, atS);
