@@ -1,9 +1,16 @@
 import { groupBy } from '../../collections/group-by.js';
-import type { Device, Link, Switch } from '../../plan/types.js';
+import type { Device, Switch } from '../../plan/types.js';
 import type { Span } from '../../values/span.js';
 import type { Model } from '../model.js';
-import { fatesAfter, querierChanges, treeTurns, type QuerierChange, type TreeTurn } from '../network/index.js';
-import { isHoldoverClass, type ClockMoment } from '../timing/index.js';
+import {
+  fatesAfter,
+  querierChanges,
+  treeTurns,
+  type QuerierChange,
+  type TreePace,
+  type TreeTurn,
+} from '../network/index.js';
+import { isHoldoverClass, type ClockMoment, type Opening } from '../timing/index.js';
 import type { Losable } from './losables.js';
 import type { Happening, Moment, Unfollowed, QuerierMoment, Timeline, When } from './moments.js';
 import { streamMoments } from './stream-moments.js';
@@ -18,7 +25,7 @@ export function buildTimeline({ plan, network, timing }: TimelineModel, losable:
   const lost = { kind, name, clockClass };
   const moments: Moment[] = [{ when: AT_ONCE, what: { kind: 'lost', lost } }];
   const notFollowed: Unfollowed[] = [];
-  const slow: Link[] = [];
+  const slow: TreeTurn[] = [];
   let receptions = 0;
   if (removal !== undefined) {
     const fates = fatesAfter(plan, network, removal);
@@ -30,13 +37,21 @@ export function buildTimeline({ plan, network, timing }: TimelineModel, losable:
       ...turns.map(treeMoment),
       ...querierMoments(changes),
     );
-    slow.push(...turns.filter(({ span }) => span.toS > 0).flatMap(({ opened }) => opened));
+    slow.push(...turns.filter(({ span }) => span.toS > 0));
     if (fates.unfollowed.length > 0) notFollowed.push({ kind: 'legs', legs: fates.unfollowed });
     if (unplaced.length > 0) notFollowed.push({ kind: 'querier places', vlans: unplaced });
   }
-  const clocks = loss === undefined ? [] : timing.without(loss).moments;
-  moments.push(...clocks.map((moment): Moment => ({ when: clockWhen(moment), what: { kind: 'clocks', moment } })));
-  if (clocks.length > 0 && slow.length > 0) notFollowed.push({ kind: 'clocks behind tree', links: slow });
+  if (loss !== undefined) {
+    const opening = openingOf(slow);
+    const behind = opening === undefined ? undefined : timing.momentsBehind(loss, opening);
+    const clocks = behind ?? timing.without(loss).moments;
+    const assumed = behind !== undefined && slow.some(({ pace }) => isAssumed(pace));
+    moments.push(
+      ...clocks.map((moment): Moment => ({ when: clockWhen(moment, assumed), what: { kind: 'clocks', moment } })),
+    );
+    if (behind === undefined && opening !== undefined && clocks.length > 0)
+      notFollowed.push({ kind: 'clocks behind tree', links: [...opening.links] });
+  }
   for (const one of removal?.interfaces ?? [])
     if (timing.clockOf(one.device) !== undefined)
       notFollowed.push({ kind: 'clock of interface', device: one.device.name });
@@ -44,8 +59,24 @@ export function buildTimeline({ plan, network, timing }: TimelineModel, losable:
   return { lost, moments: moments.toSorted(byTime), notFollowed, receptions };
 }
 
+/** All trees together: several at once are rare, and the slowest decides. */
+function openingOf(turns: readonly TreeTurn[]): Opening | undefined {
+  if (turns.length === 0) return undefined;
+  return {
+    links: new Set(turns.flatMap(({ opened }) => opened)),
+    opens: {
+      fromS: Math.min(...turns.map(({ span }) => span.fromS)),
+      toS: Math.max(...turns.map(({ span }) => span.toS)),
+    },
+  };
+}
+
+function isAssumed(pace: TreePace): boolean {
+  return pace === 'open' || pace === 'mixed';
+}
+
 function treeMoment(turn: TreeTurn): Moment {
-  return { when: known(turn.span, turn.pace === 'open' || turn.pace === 'mixed'), what: { kind: 'new tree', turn } };
+  return { when: known(turn.span, isAssumed(turn.pace)), what: { kind: 'new tree', turn } };
 }
 
 function querierMoments(changes: readonly QuerierChange[]): readonly Moment[] {
@@ -73,9 +104,9 @@ function nameOf({ name, rig }: Switch | Device): readonly string[] {
   return [name, rig.name];
 }
 
-function clockWhen(moment: ClockMoment): When {
+function clockWhen(moment: ClockMoment, assumed: boolean): When {
   const at: Span | undefined = moment.at;
-  if (at !== undefined) return known(at);
+  if (at !== undefined) return known(at, assumed);
   return { kind: 'not known', lacks: moment.kind === 'lock unstated' ? 'settle' : 'takeover' };
 }
 

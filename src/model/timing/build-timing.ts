@@ -6,6 +6,8 @@ import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
 import { createConcerned } from './concerned.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
+import type { ClockMoment } from './clock-moments.js';
+import { momentsBehind, type Opening } from './in-time.js';
 import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
 import { buildTimingBase, timingWithout, type Clock, type TimingState } from './timing.js';
 
@@ -16,6 +18,8 @@ export interface Timing extends TimingState {
   readonly failover: readonly LossResult[];
   /** What one loss does. */
   readonly without: (lost: NamedLoss) => LossResult;
+  /** What clocks do after one loss while links open late; undefined where nothing tells. */
+  readonly momentsBehind: (lost: NamedLoss, opening: Opening) => readonly ClockMoment[] | undefined;
   /** What each clock that is followed has to serve. */
   readonly loads: readonly ClockLoad[];
   /** Followers that give up, or may miss no Announce, between two of their parent's. */
@@ -44,6 +48,7 @@ export function buildTiming(plan: Plan, domains: Domains): Timing {
     ...whole,
     facts: base.facts,
     without: (lost) => loseNow(lost, base, whole, concerned()),
+    momentsBehind: (lost, opening) => momentsBehind(lost, opening, base, whole),
     get failover() {
       return failover();
     },

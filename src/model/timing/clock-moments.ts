@@ -134,6 +134,15 @@ export function clockMoments(
   ];
 }
 
+/** Where a clock ends by an election, in clocks of the whole plan. */
+export function endIn(state: TimingState, clock: Clock, whole: TimingState): Settled<Clock> {
+  const standing = state.clockOf(clock.owner);
+  const outcome = standing === undefined ? undefined : state.outcomeOf(standing);
+  if (outcome?.parent === undefined) return { parent: undefined, grandmaster: clock };
+  const wholeClock = (one: Clock): Clock => whole.clockOf(one.owner) ?? one;
+  return { parent: wholeClock(outcome.parent.clock), grandmaster: wholeClock(outcome.grandmaster) };
+}
+
 /** Whether a clock hears whom it followed no more. */
 function isCutOff({ clock, parent }: Outcome, owners: Loss['owners'], { pathOf }: Standing): boolean {
   if (parent === undefined) return false;

@@ -7,17 +7,9 @@ import { isSwitch, type ClockOwner } from './clocks.js';
 import type { Span } from '../../values/span.js';
 import { timesAfter, type Standing } from './timed/after-loss.js';
 import { outward } from './timed/outward.js';
-import {
-  joined,
-  mergeInterims,
-  REROUTE_STARTS,
-  TAKEOVER_STARTS,
-  type Interim,
-  type LossTimes,
-  type Settled,
-} from './timed/spans.js';
+import { joined, mergeInterims, REROUTE_STARTS, TAKEOVER_STARTS, type Interim, type LossTimes } from './timed/spans.js';
 import { pathsWithout } from './paths.js';
-import { clockMoments, type ClockMoment } from './clock-moments.js';
+import { clockMoments, endIn, type ClockMoment } from './clock-moments.js';
 import type { Concerned, ConcernedBy } from './concerned.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
 import { goneWith, timingAmong, timingWithout } from './timing.js';
@@ -147,7 +139,7 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
       whole,
       standing: standing(),
       times: timed(),
-      electedFor: (clock) => endIn(state, clock, wholeClock),
+      electedFor: (clock) => endIn(state, clock, whole),
     }),
   );
   return {
@@ -165,14 +157,6 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
       return again();
     },
   };
-}
-
-/** Where a clock ends by an election, in clocks of the whole plan. */
-function endIn(state: TimingState, clock: Clock, wholeClock: (clock: Clock) => Clock): Settled<Clock> {
-  const standing = state.clockOf(clock.owner);
-  const outcome = standing === undefined ? undefined : state.outcomeOf(standing);
-  if (outcome?.parent === undefined) return { parent: undefined, grandmaster: clock };
-  return { parent: wholeClock(outcome.parent.clock), grandmaster: wholeClock(outcome.grandmaster) };
 }
 
 /** The clocks a timed run has to hold: those concerned and whom they hear, or all. */

@@ -13,6 +13,7 @@ export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js
 export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
 export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
 export type { ClockMoment, ClockWhen } from './clock-moments.js';
+export type { Opening } from './in-time.js';
 export type { ClockLoad, ClockPortLoad } from './clock-load.js';
 export { classMeaning, isHoldoverClass } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';

@@ -1,6 +1,7 @@
 /** The clocks of a plan as a timed run takes them: the tree as it stands, and what a loss leaves of it. */
 import { append } from '../../../collections/group-by.js';
 import type { ClockPort, Clock, Loss, TimingState } from '../timing.js';
+import type { Span } from '../../../values/span.js';
 import type { TimedEntry } from './memory.js';
 import { timesOf, type LossTimes } from './spans.js';
 
@@ -11,6 +12,12 @@ export interface Standing {
   /** Those that stand and that none of the others hears any more: they were masters of some. */
   readonly unheard: readonly Clock[];
   readonly pathOf: (port: ClockPort) => number | undefined;
+  /**
+   * Where ports are at first, and when that is over: a spanning tree has to open links. `stoodOn`: where they were before;
+   * undefined for those that heard nobody.
+   */
+  readonly meanwhile?:
+    { readonly stoodOn: Standing['pathOf']; readonly pathOf: Standing['pathOf']; readonly opens: Span } | undefined;
 }
 
 /**
@@ -25,6 +32,7 @@ export function timesAfter(
   starts: number,
 ): LossTimes<Clock> {
   const groups = new Map<string, TimedEntry<Clock>[]>();
+  const { meanwhile } = standing;
   const unheard = new Set(standing.unheard);
   for (const clock of [...standing.clocks, ...unheard]) {
     const outcome = whole.outcomeOf(clock);
@@ -37,11 +45,18 @@ export function timesAfter(
       isUnheard: unheard.has(clock),
       quality: clockClass === undefined ? clock.quality : { ...clock.quality, clockClass },
       order: clock.ports.map((_, index) => index),
-      paths: pathsOf(clock, standing.pathOf),
+      paths: pathsOf(clock, meanwhile?.pathOf ?? standing.pathOf),
+      ...(meanwhile === undefined
+        ? {}
+        : { stood: clock.ports.map(meanwhile.stoodOn), later: pathsOf(clock, standing.pathOf) }),
     };
     append(groups, `${String(clock.domain)} ${clock.transport}`, entry);
   }
-  const all = [...groups.values()].map((entries) => timesOf(entries, starts));
+  return together([...groups.values()].map((entries) => timesOf(entries, starts, meanwhile?.opens)));
+}
+
+/** Times of clocks that do not hear each other's PTP. */
+export function together(all: readonly LossTimes<Clock>[]): LossTimes<Clock> {
   const circling = all.flatMap(({ circlingS }) => circlingS ?? []);
   return {
     chosen: (clock) => first(all, (one) => one.chosen(clock)),

@@ -3,7 +3,7 @@ import { append } from '../../../collections/group-by.js';
 import type { ElectionClock } from '../announces.js';
 import type { Span } from '../../../values/span.js';
 import { draws } from './draws.js';
-import type { TimedClock, TimedEntry } from './memory.js';
+import { stoodOn, type TimedClock, type TimedEntry } from './memory.js';
 import { inOrder } from './port-order.js';
 import { simulate, type Run } from './simulate.js';
 
@@ -45,9 +45,11 @@ const LEAST_DRAWS = 8;
 /** Of clocks that only follow and differ in nothing, so many stand for all. */
 const STAND_FOR_ALL = 2;
 
+/** @param opens When what is blocked at first opens, in seconds. */
 export function timesOf<C extends TimedClock>(
   entries: readonly TimedEntry<C>[],
   mostStarts = TAKEOVER_STARTS,
+  opens?: Span,
 ): LossTimes<C> {
   const { kept, standIns } = thinned(inOrder(entries));
   const count = Math.min(mostStarts, Math.max(LEAST_DRAWS, Math.floor(MOST_WORK / Math.max(1, kept.length))));
@@ -58,7 +60,8 @@ export function timesOf<C extends TimedClock>(
   const between = new Map<C, Interims<C>>();
   let circlingS: number | undefined;
   for (const random of draws(count)) {
-    const run = simulate(kept, random);
+    const opensS = opens && opens.fromS + random() * (opens.toS - opens.fromS);
+    const run = simulate(kept, random, opensS);
     if (!run.settled || run.mostSteps > kept.length) circlingS = Math.max(circlingS ?? 0, lastChangeOf(run));
     for (const [clock, list] of run.changes) {
       const last = list.at(-1);
@@ -158,7 +161,11 @@ function thinned<C extends TimedClock>(
   entries: readonly TimedEntry<C>[],
 ): { readonly kept: readonly TimedEntry<C>[]; readonly standIns: ReadonlyMap<C, readonly C[]> } {
   const alike = new Map<string, TimedEntry<C>[]>();
-  const [before, after] = [leadersOn(entries, 'before'), leadersOn(entries, 'after')];
+  const leaders = {
+    before: leadersOn(entries, 'before'),
+    after: leadersOn(entries, 'after'),
+    later: leadersOn(entries, 'later'),
+  };
   const kept: TimedEntry<C>[] = [];
   const standIns = new Map<C, readonly C[]>();
   for (const entry of entries) {
@@ -167,7 +174,7 @@ function thinned<C extends TimedClock>(
       kept.push(entry);
       continue;
     }
-    const key = keyOf(entry, before, after);
+    const key = keyOf(entry, leaders);
     append(alike, key, entry);
   }
   for (const list of alike.values()) {
@@ -183,15 +190,14 @@ function thinned<C extends TimedClock>(
 }
 
 /** Who may announce on each path, as a text. */
-function leadersOn<C extends TimedClock>(
-  entries: readonly TimedEntry<C>[],
-  when: 'before' | 'after',
-): ReadonlyMap<number, string> {
+function leadersOn<C extends TimedClock>(entries: readonly TimedEntry<C>[], when: When): ReadonlyMap<number, string> {
   const on = new Map<number, number[]>();
-  entries.forEach(({ outcome: { clock }, isGone, isUnheard, paths }, index) => {
-    if (clock.slaveOnly || ((isGone || isUnheard === true) && when === 'after')) return;
-    clock.ports.forEach(({ path }, port) => {
-      const where = when === 'before' ? path : paths[port];
+  entries.forEach((entry, index) => {
+    const { outcome, isGone, isUnheard, paths, later = paths } = entry;
+    const { clock } = outcome;
+    if (clock.slaveOnly || ((isGone || isUnheard === true) && when !== 'before')) return;
+    clock.ports.forEach((_, port) => {
+      const where = when === 'before' ? stoodOn(entry, port) : (when === 'after' ? paths : later)[port];
       if (where === undefined) return;
       append(on, where, index);
     });
@@ -201,19 +207,26 @@ function leadersOn<C extends TimedClock>(
 
 /** Equal for followers that hear the same clocks, before and after, and decide alike. */
 function keyOf<C extends TimedClock>(
-  { outcome: { clock, parent }, paths }: TimedEntry<C>,
-  before: ReadonlyMap<number, string>,
-  after: ReadonlyMap<number, string>,
+  entry: TimedEntry<C>,
+  leaders: Readonly<Record<When, ReadonlyMap<number, string>>>,
 ): string {
+  const { outcome, paths, later = paths } = entry;
+  const { clock, parent } = outcome;
   const { priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2 } = clock.quality;
+  const heardOn = (when: When, path: number | undefined): string | null =>
+    path === undefined ? null : (leaders[when].get(path) ?? '');
   return JSON.stringify([
-    clock.ports.map(({ path, masterOnly }, index) => {
-      const now = paths[index];
-      return [before.get(path) ?? '', masterOnly, now === undefined ? null : (after.get(now) ?? '')];
-    }),
+    clock.ports.map(({ masterOnly }, index) => [
+      heardOn('before', stoodOn(entry, index)),
+      masterOnly,
+      heardOn('after', paths[index]),
+      heardOn('later', later[index]),
+    ]),
     parent?.through ?? -1,
     [priority1, clockClass, clockAccuracy, offsetScaledLogVariance, priority2],
     clock.logAnnounceInterval,
     clock.announceReceiptTimeout,
   ]);
 }
+
+type When = 'before' | 'after' | 'later';
