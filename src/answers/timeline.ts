@@ -1,7 +1,7 @@
 /** What happens after one loss, moment by moment? */
 import { type FactKey, unstated } from '../model/facts.js';
 import { createModel } from '../model/model.js';
-import { buildTimeline, losables, type Timeline } from '../model/timeline/index.js';
+import { buildReturn, buildTimeline, losables, type Timeline } from '../model/timeline/index.js';
 import type { LoadedPlan } from '../plan/load.js';
 import type { Problem } from '../source/problem.js';
 import { isAskedFor, referenceName } from './asked-name.js';
@@ -21,13 +21,15 @@ export interface TimelineResult {
 export interface TimelineOptions {
   /** What is lost: `red-core`, `switch red-core` to name one kind only, `clock-201:reference` for what a clock is locked to. */
   readonly lose: string;
+  /** What clocks do once it is given back, in place of what its loss does. */
+  readonly back?: boolean | undefined;
   readonly all?: boolean | undefined;
 }
 
-/** The moments after the loss of what has this name, from 0 s until nothing changes any more. */
+/** The moments after the loss or the return of what has this name, from 0 s until nothing changes any more. */
 export function tellTimeline(
   { plan, problems, whole }: LoadedPlan,
-  { lose, all = false }: TimelineOptions,
+  { lose, back = false, all = false }: TimelineOptions,
 ): TimelineResult | UnknownName {
   if (!whole) return { timelines: [], problems, all, blind: [] };
   const model = createModel(plan);
@@ -39,9 +41,11 @@ export function tellTimeline(
       known.map(({ kind, name }) => (kind === 'reference' ? referenceName(name) : name)),
     );
   return {
-    timelines: asked.map((one) => buildTimeline(model, one)),
+    timelines: back
+      ? asked.flatMap((one) => buildReturn(model.timing, one) ?? [])
+      : asked.map((one) => buildTimeline(model, one)),
     problems,
     all,
-    blind: unstated(plan, ['receivers', 'links']),
+    blind: back ? [] : unstated(plan, ['receivers', 'links']),
   };
 }

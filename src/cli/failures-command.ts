@@ -4,10 +4,10 @@ import { tellTimeline } from '../answers/timeline.js';
 import type { UnknownName } from '../answers/unknown-name.js';
 import type { LoadedPlan } from '../plan/load.js';
 import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from '../reporters/failures.js';
-import { reportTimelineJson, reportTimelineText } from '../reporters/timeline.js';
 import { EXIT, UsageError, type ExitCode } from './exit.js';
 import { packageVersion } from '../edge/package.js';
 import { answer, readPlan, type PlanOptions } from './plan-input.js';
+import { timelineText } from './timeline-text.js';
 import { known } from './unknown-name.js';
 import { wantsColour, widthOf, type ColourChoice } from './terminal.js';
 
@@ -69,16 +69,10 @@ function failuresOf(loaded: LoadedPlan, options: FailuresCommandOptions): Failur
 }
 
 function timelineOf(paths: readonly string[], options: FailuresCommandOptions, terminal: Terminal): ExitCode {
-  const { lose, format, output, colour } = options;
+  const { lose, format } = options;
   if (lose === undefined) throw new UsageError('--timeline needs --lose NAME: one loss after the other has no end');
   if (format === 'csv') throw new UsageError('--timeline comes as text or json');
   const loaded = readPlan(paths, options, terminal);
-  const result = known(tellTimeline(loaded, { ...options, lose }), NOTHING);
-  const version = packageVersion();
-  const drawn = { version, width: widthOf(options.width, terminal) };
-  const text =
-    format === 'json'
-      ? reportTimelineJson(result, drawn)
-      : reportTimelineText(result, { ...drawn, colour: wantsColour(colour, terminal, output !== undefined) });
-  return answer(text, loaded, options, terminal);
+  const result = known(tellTimeline(loaded, { lose, all: options.all }), NOTHING);
+  return answer(timelineText(result, options, terminal), loaded, options, terminal);
 }

@@ -43,6 +43,7 @@ export function addClocksCommand(program: Command, terminal: Terminal, end: (cod
       '--lose <name>',
       'elect again without a clock, switch, link, risk or power feed; NAME:reference for what a clock is locked to',
     )
+    .option('--return', 'with --lose: what clocks do once it is given back, from second to second')
     .addOption(stdinFormat())
     .option('--output <file>', 'write the answer to a file')
     .option('--force', 'overwrite a file that exists')

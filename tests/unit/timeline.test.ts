@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import type { TimelineResult } from '../../src/answers/timeline.js';
 import { measure } from '../../src/draw/width.js';
 import type { Model } from '../../src/model/model.js';
-import { buildTimeline, losables, type Moment } from '../../src/model/timeline/index.js';
+import { buildReturn, buildTimeline, losables, type Moment } from '../../src/model/timeline/index.js';
 import { escapeText } from '../../src/page/escape.js';
 import { reportTimelineJson, reportTimelineText } from '../../src/reporters/timeline.js';
 import { hostileModel, modelOf } from '../tools/network-plans.js';
@@ -171,6 +171,62 @@ describe('clocks behind a ring that is cut', () => {
   });
 });
 
+/** `a` is better than `b`; `core` is a boundary clock where `mode` says so, `a` behind a plain switch of its own. */
+const TWO = (interval: number, core: string): string => `
+vlans: [{name: red-video, id: 210}]
+timing: {domains: [{number: 127, logAnnounceInterval: ${String(interval)}, announceReceiptTimeout: 3}]}
+switches:
+  - {name: far, ports: [{name: 1, access: red-video}, {name: 9, trunk: [red-video]}]}
+  - {name: core, ports: [{name: 1-8, access: red-video}, {name: 9, trunk: [red-video]}]${core}}
+links: [{name: R1, ends: [far/9, core/9]}]
+devices:
+  - {name: a, ptp: {mode: ordinary, domain: 127, clockClass: 6, priority2: 1, clockIdentity: 00-00-00-FF-FE-00-00-01}, interfaces: [{name: e1, vlan: red-video, port: far/1}]}
+  - {name: b, ptp: {mode: ordinary, domain: 127, clockClass: 6, priority2: 2, clockIdentity: 00-00-00-FF-FE-00-00-02}, interfaces: [{name: e1, vlan: red-video, port: core/1}]}
+  - {name: cam, ptp: {mode: ordinary, domain: 127, slaveOnly: true, clockIdentity: 00-00-00-FF-FE-00-00-03}, interfaces: [{name: e1, vlan: red-video, port: core/2}]}
+`;
+
+describe('what comes back', () => {
+  const spans = (
+    plan: string,
+    name: string,
+    who: string,
+  ): { readonly leads: unknown; readonly has: readonly [number, number] } => {
+    const { plan: read, timing } = modelOf(plan);
+    const losable = losables(read, timing).find((one) => one.name === name);
+    const moments = (losable && buildReturn(timing, losable))?.moments ?? [];
+    const clocks = moments.flatMap(({ what }) => (what.kind === 'clocks' ? [what.moment] : []));
+    const leads = clocks.flatMap((one) =>
+      one.kind === 'leads' && one.at !== undefined ? [[one.at.fromS, one.at.toS]] : [],
+    );
+    const has = clocks
+      .flatMap((one) => (one.kind === 'has master' ? one.clocks : []))
+      .flatMap(({ clock, at }) => (clock.name === who && at !== undefined ? [[at.fromS, at.toS] as const] : []));
+    const [only] = has;
+    if (only === undefined) throw new Error(`${who} has no master`);
+    return { leads, has: only };
+  };
+
+  /** Measured on linuxptp 3.1.1: power-on to the first Announce 2.0 to 2.4 s (0.6 to 0.75 at 0.25 s), a follower 2.00 (0.50) after it. */
+  it.each([
+    [0, 1],
+    [-2, 0.25],
+  ])('at announce interval %i hears first, leads after two to three intervals, and is followed two later', (log, s) => {
+    const { leads, has } = spans(TWO(log, ''), 'a', 'cam');
+    expect(leads).toEqual([[2 * s, 3 * s]]);
+    expect(has[0]).toBeGreaterThanOrEqual(4 * s);
+    expect(has[1]).toBeLessThanOrEqual(5.2 * s);
+  });
+
+  /** Measured: a boundary clock whose cable is back is on its grandmaster again after 2.57 and 2.97 s. */
+  it('is followed by a boundary clock whose cable is back after two to three intervals', () => {
+    const core = ', ptp: {mode: boundary, domain: 127, clockIdentity: 00-00-00-FF-FE-00-00-50}';
+    const { has } = spans(TWO(0, core), 'R1', 'core');
+    expect(has[0]).toBeLessThanOrEqual(2.57);
+    expect(has[1]).toBeGreaterThanOrEqual(2.97);
+    expect(has).toEqual([2, 3]);
+  });
+});
+
 describe('the text', () => {
   it('says moment by moment what happens and to whom', () => {
     expect(`\n${reportTimelineText(resultOf(modelOf(GATE), 'red-core'), PLAIN)}`).toMatchInlineSnapshot(`
@@ -237,7 +293,7 @@ describe('the document', () => {
     validate(document);
     expect(validate.errors ?? []).toEqual([]);
     const kinds = new Set(document.timelines.flatMap(({ moments }) => moments.map(({ kind }) => kind)));
-    for (const kind of ['dark', 'legs off', 'legs on', 'new tree', 'querier takes over', 'class falls', 'has master'])
+    for (const kind of ['dark', 'legs off', 'legs on', 'new tree', 'querier takes over', 'class changes', 'has master'])
       expect(kinds).toContain(kind);
   });
 });
@@ -252,6 +308,15 @@ describe('the command', () => {
     const { status, stderr } = await run(['failures', HERON, '--timeline', '--lose', 'clock-201:referenc']);
     expect(status).toBe(2);
     expect(stderr).toContain('did you mean `clock-201:reference`?');
+  });
+
+  it('says what clocks do once it is given back', async () => {
+    const { status, stdout } = await run(['clocks', HERON, '--lose', 'clock-201', '--return']);
+    expect([status, stdout.includes('WITH device clock-201 BACK, IN TIME')]).toEqual([0, true]);
+    const { stdout: json } = await run(['clocks', HERON, '--lose', 'clock-201', '--return', '--format', 'json']);
+    validate(JSON.parse(json));
+    expect(validate.errors ?? []).toEqual([]);
+    expect((await run(['clocks', HERON, '--return'])).stderr).toContain('--return needs --lose NAME');
   });
 
   it.each([

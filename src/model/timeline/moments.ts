@@ -36,6 +36,7 @@ export type QuerierMoment = Omit<QuerierChange, 'forwarding'>;
 
 export type Happening =
   | { readonly kind: 'lost'; readonly lost: Lost }
+  | { readonly kind: 'back'; readonly lost: Lost }
   /** Receivers that are gone with the loss: their streams are nobody's any more. */
   | { readonly kind: 'own inputs'; readonly receivers: readonly Receiver[] }
   /** Receivers lose legs and keep others. `back`: these come again. `why`: with the loss, or as memberships are forgotten. */
@@ -83,6 +84,8 @@ export type Unfollowed =
   | { readonly kind: 'clocks behind tree'; readonly links: readonly Link[] }
   /** How long a clock holds its class without a reference: its timeline starts when the holdover is over. */
   | { readonly kind: 'holdover'; readonly clock: string }
+  /** Streams that come back with what is given back, and a spanning tree that settles anew. */
+  | { readonly kind: 'streams' }
   /** Where the queriers of these VLANs stand. */
   | { readonly kind: 'querier places'; readonly vlans: readonly Vlan[] }
   /** The clock of a device that loses one of its interfaces. */
@@ -91,6 +94,8 @@ export type Unfollowed =
 /** One loss from its first moment to the last: in the order of time, what has no known time at the end. */
 export interface Timeline {
   readonly lost: Lost;
+  /** True where it is given back, after all have settled without it: seconds count from then. */
+  readonly isReturn: boolean;
   readonly moments: readonly Moment[];
   readonly notFollowed: readonly Unfollowed[];
   /** Receptions that come while nothing has failed. */

@@ -10,7 +10,7 @@ import {
   type TreePace,
   type TreeTurn,
 } from '../network/index.js';
-import { isHoldoverClass, type ClockMoment, type Opening } from '../timing/index.js';
+import { isHoldoverClass, type ClockMoment, type Opening, type Timing } from '../timing/index.js';
 import type { Losable } from './losables.js';
 import type { Happening, Moment, Unfollowed, QuerierMoment, Timeline, When } from './moments.js';
 import { streamMoments } from './stream-moments.js';
@@ -56,7 +56,23 @@ export function buildTimeline({ plan, network, timing }: TimelineModel, losable:
     if (timing.clockOf(one.device) !== undefined)
       notFollowed.push({ kind: 'clock of interface', device: one.device.name });
   if (clockClass !== undefined && !isHoldoverClass(clockClass)) notFollowed.push({ kind: 'holdover', clock: name });
-  return { lost, moments: moments.toSorted(byTime), notFollowed, receptions };
+  return { lost, isReturn: false, moments: moments.toSorted(byTime), notFollowed, receptions };
+}
+
+/** What clocks do once it is given back. Undefined where it moves no clock: an interface. */
+export function buildReturn(timing: Timing, { loss, kind, name, clockClass }: Losable): Timeline | undefined {
+  if (loss === undefined) return undefined;
+  const lost = { kind, name, clockClass };
+  const moments = timing
+    .returned(loss)
+    .map((moment): Moment => ({ when: clockWhen(moment, false), what: { kind: 'clocks', moment } }));
+  return {
+    lost,
+    isReturn: true,
+    moments: [{ when: AT_ONCE, what: { kind: 'back', lost } }, ...moments.toSorted(byTime)],
+    notFollowed: kind === 'reference' ? [] : [{ kind: 'streams' }],
+    receptions: 0,
+  };
 }
 
 /** All trees together: several at once are rare, and the slowest decides. */
@@ -113,6 +129,7 @@ function clockWhen(moment: ClockMoment, assumed: boolean): When {
 /** Of one moment, what is lost comes first, and what follows from it after. */
 const ORDER: Readonly<Record<Happening['kind'], number>> = {
   lost: 0,
+  back: 0,
   'own inputs': 1,
   dark: 2,
   'legs off': 3,

@@ -8,6 +8,7 @@ import { createConcerned } from './concerned.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
 import type { ClockMoment } from './clock-moments.js';
 import { momentsBehind, type Opening } from './in-time.js';
+import { momentsOfReturn } from './returned.js';
 import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
 import { buildTimingBase, timingWithout, type Clock, type TimingState } from './timing.js';
 
@@ -20,6 +21,8 @@ export interface Timing extends TimingState {
   readonly without: (lost: NamedLoss) => LossResult;
   /** What clocks do after one loss while links open late; undefined where nothing tells. */
   readonly momentsBehind: (lost: NamedLoss, opening: Opening) => readonly ClockMoment[] | undefined;
+  /** What clocks do when something comes back after all have settled without it: seconds after its return. */
+  readonly returned: (lost: NamedLoss) => readonly ClockMoment[];
   /** What each clock that is followed has to serve. */
   readonly loads: readonly ClockLoad[];
   /** Followers that give up, or may miss no Announce, between two of their parent's. */
@@ -49,6 +52,7 @@ export function buildTiming(plan: Plan, domains: Domains): Timing {
     facts: base.facts,
     without: (lost) => loseNow(lost, base, whole, concerned()),
     momentsBehind: (lost, opening) => momentsBehind(lost, opening, base, whole),
+    returned: (lost) => momentsOfReturn(lost, base, whole),
     get failover() {
       return failover();
     },

@@ -21,8 +21,8 @@ export interface ClockWhen {
  * from the first of them to the last; undefined where it is not known of one.
  */
 export type ClockMoment =
-  /** A clock has lost its reference, and says so. */
-  | { readonly kind: 'class falls'; readonly clock: Clock; readonly clockClass: number; readonly at: Span }
+  /** A clock has lost its reference, or has it again, and says so. */
+  | { readonly kind: 'class changes'; readonly clock: Clock; readonly clockClass: number; readonly at: Span }
   /** Clocks hear whom they followed no more, or cease to follow it. */
   | {
       readonly kind: 'master lost';
@@ -62,8 +62,11 @@ export type ClockMoment =
   /** Announces of what is lost go round in a ring, for up to so long. */
   | { readonly kind: 'circling'; readonly at: Span };
 
+/** How clocks stood before. */
+export type Before = Pick<TimingState, 'outcomeOf' | 'clockOf' | 'clockRoleOf'>;
+
 export interface MomentsOf {
-  readonly whole: TimingState;
+  readonly before: Before;
   /** The clocks that were played through, those that are gone among them. */
   readonly standing: Standing;
   readonly times: LossTimes<Clock>;
@@ -76,7 +79,7 @@ const AT_ONCE: Span = { fromS: 0, toS: 0 };
 /** In the order of their kinds; a timeline puts them in the order of time. */
 export function clockMoments(
   { owners, classes }: Loss,
-  { whole, standing, times, electedFor }: MomentsOf,
+  { before: whole, standing, times, electedFor }: MomentsOf,
 ): readonly ClockMoment[] {
   const left = standing.clocks.filter(({ owner }) => owners?.has(owner) !== true);
   const changed = left.filter((clock) => times.chosen(clock) !== undefined);
@@ -119,7 +122,7 @@ export function clockMoments(
   return [
     ...[...(classes ?? [])].flatMap(([owner, clockClass]): readonly ClockMoment[] => {
       const clock = whole.clockOf(owner);
-      return clock === undefined ? [] : [{ kind: 'class falls', clock, clockClass, at: AT_ONCE }];
+      return clock === undefined ? [] : [{ kind: 'class changes', clock, clockClass, at: AT_ONCE }];
     }),
     ...[...masters].map(([master, clocks]): ClockMoment => {
       const at = together(clocks.map((clock) => ({ clock, at: said(times.leaves(clock), clock) })));

@@ -136,7 +136,7 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
   const again = once(() => timingWithout(base, lost.loss, whole));
   const moments = once(() =>
     clockMoments(lost.loss, {
-      whole,
+      before: whole,
       standing: standing(),
       times: timed(),
       electedFor: (clock) => endIn(state, clock, whole),

@@ -42,7 +42,7 @@ export function momentsBehind(
   };
   const times = timesAfter(loss, whole, standing, TAKEOVER_STARTS);
   return clockMoments(loss, {
-    whole,
+    before: whole,
     standing,
     times,
     electedFor: (clock) => endIn(state, clock, whole),

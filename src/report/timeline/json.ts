@@ -21,9 +21,10 @@ export function timelineJson({ timelines, problems, blind }: TimelineResult, ver
   };
 }
 
-function oneJson({ lost, moments, notFollowed, receptions }: Timeline): unknown {
+function oneJson({ lost, isReturn, moments, notFollowed, receptions }: Timeline): unknown {
   return {
     lost: { kind: lost.kind, name: lost.name, clockClass: lost.clockClass ?? null },
+    returned: isReturn,
     receptions,
     moments: moments.map(momentJson),
     notFollowed: notFollowed.map(notFollowedJson),
@@ -43,6 +44,7 @@ function whenJson(when: When): object {
 function happeningJson(what: Happening): object {
   switch (what.kind) {
     case 'lost':
+    case 'back':
       return { kind: what.kind };
     case 'own inputs':
       return { kind: what.kind, receivers: what.receivers.map(({ label }) => label) };
@@ -99,7 +101,7 @@ function querierJson({ protocol, vlans, switches, from, to }: QuerierMoment): ob
 
 function clockJson(moment: ClockMoment): object {
   switch (moment.kind) {
-    case 'class falls':
+    case 'class changes':
       return { kind: moment.kind, clock: moment.clock.name, clockClass: moment.clockClass };
     case 'master lost':
       return { kind: moment.kind, master: moment.master.name, clocks: moment.clocks.map(({ name }) => name) };
@@ -147,6 +149,8 @@ function notFollowedJson(one: Unfollowed): object {
       };
     case 'clocks behind tree':
       return { kind: one.kind, names: one.links.map(linkLabel) };
+    case 'streams':
+      return { kind: one.kind, names: [] };
     case 'holdover':
       return { kind: one.kind, names: [one.clock] };
     case 'querier places':

@@ -32,6 +32,8 @@ export function happeningWords(what: Happening, most: number): Phrase {
   switch (what.kind) {
     case 'lost':
       return say`${prose(lostWords(what.lost))} is lost`;
+    case 'back':
+      return say`${prose(lostWords(what.lost))} is back`;
     case 'own inputs':
       return say`gone with it: ${sayNames(what.receivers.map(choiceLabel), most)}`;
     case 'legs off':
@@ -127,7 +129,7 @@ function switchesWords(switches: QuerierMoment['switches'], most: number): Phras
 
 function clockWords(moment: ClockMoment, most: number): Phrase {
   switch (moment.kind) {
-    case 'class falls':
+    case 'class changes':
       return say`${moment.clock.name} announces class ${String(moment.clockClass)}`;
     case 'master lost':
       return say`${clocksWords(moment.clocks, most)} ${agree(moment.clocks.length, 'hears', 'hear')} ${moment.master.name} no more`;
@@ -180,6 +182,8 @@ export function notFollowedWords(one: Unfollowed, most: number): Phrase {
     }
     case 'clocks behind tree':
       return say`that clocks wait for the tree: those that hear each other over ${sayNames(one.links.map(linkLabel), most)} alone are later by what it takes`;
+    case 'streams':
+      return say`streams that come back with it, and how long a spanning tree takes`;
     case 'holdover':
       return say`how long the holdover of ${one.clock} lasts, which the plan does not state: 0 s is its end`;
     case 'querier places':

@@ -69,7 +69,10 @@ export function together(all: readonly LossTimes<Clock>[]): LossTimes<Clock> {
 }
 
 /** A second port on one path hears its own clock and plays no part. */
-function pathsOf({ ports }: Clock, pathOf: (port: ClockPort) => number | undefined): readonly (number | undefined)[] {
+export function pathsOf(
+  { ports }: Clock,
+  pathOf: (port: ClockPort) => number | undefined,
+): readonly (number | undefined)[] {
   const seen = new Set<number>();
   return ports.map((port) => {
     const path = pathOf(port);
