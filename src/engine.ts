@@ -65,6 +65,7 @@ export function merge(sides: readonly MergeSide[], options: MergeChoice): MergeR
 export { RULES };
 export { traceStream, type Judged, type TraceResult } from './answers/trace.js';
 export { listFailures, type FailuresOptions, type FailuresResult } from './answers/failures.js';
+export { tellTimeline, type TimelineOptions, type TimelineResult } from './answers/timeline.js';
 export { electClocks, type ClocksOptions, type ClocksResult } from './answers/clocks.js';
 export { addUpDelays, type DelayOptions, type DelayResult } from './answers/delay.js';
 export { diffPlans, type DiffResult } from './answers/diff.js';

@@ -3,6 +3,7 @@ import type { LoadedPlan } from '../plan/load.js';
 import { createModel } from '../model/model.js';
 import { type LossResult, namedLosses, type Timing } from '../model/timing/index.js';
 import type { Problem } from '../source/problem.js';
+import { isAskedFor, referenceName } from './asked-name.js';
 import { unknownName, type UnknownName } from './unknown-name.js';
 
 export interface ClocksResult {
@@ -18,8 +19,8 @@ export interface ClocksResult {
 
 export interface ClocksOptions {
   /**
-   * The tree after the loss of what has this name; `switch red-core` names one kind only, and `reference clock-201` its
-   * reference alone.
+   * The tree after the loss of what has this name; `switch red-core` names one kind only, and `clock-201:reference`
+   * what it is locked to alone.
    */
   readonly lose?: string | undefined;
   readonly all?: boolean | undefined;
@@ -33,12 +34,10 @@ export function electClocks(loaded: LoadedPlan, options: ClocksOptions = {}): Cl
   const { lose } = options;
   if (lose === undefined) return { timing, problems, all };
   const losses = namedLosses(plan, timing);
-  const asked = losses.filter(
-    ({ kind, name }) => `${kind} ${name}` === lose || (name === lose && kind !== 'reference'),
-  );
+  const asked = losses.filter((one) => isAskedFor(lose, one));
   if (asked.length > 0) return { timing, problems, asked: asked.map((one) => timing.without(one)), all };
   return unknownName(
     lose,
-    losses.map(({ name }) => name),
+    losses.map(({ kind, name }) => (kind === 'reference' ? referenceName(name) : name)),
   );
 }

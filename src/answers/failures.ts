@@ -5,6 +5,7 @@ import { type FactKey, unstated } from '../model/facts.js';
 import { createModel } from '../model/model.js';
 import type { Element } from '../model/network/index.js';
 import type { Problem } from '../source/problem.js';
+import { isAskedFor } from './asked-name.js';
 import { unknownName, type UnknownName } from './unknown-name.js';
 
 export interface FailuresResult {
@@ -35,7 +36,7 @@ export function listFailures(loaded: LoadedPlan, options: FailuresOptions = {}):
   const blind = unstated(plan, ['receivers', 'links']);
   if (lose === undefined) return { table: table(), problems, all, blind };
   const elements = elementsOf(plan);
-  const asked = elements.filter(({ kind, name }) => name === lose || `${kind} ${name}` === lose);
+  const asked = elements.filter((one) => isAskedFor(lose, one));
   if (asked.length > 0) return { table: table(), problems, asked, all, blind };
   return unknownName(
     lose,

@@ -116,7 +116,7 @@ const HELP: Readonly<Record<string, CommandHelp>> = {
   failures: {
     examples: [
       { line: 'failures heron', shows: 'what each loss takes off air' },
-      { line: 'failures heron --lose red-core', shows: 'one switch, in full' },
+      { line: 'failures heron --lose red-core --timeline', shows: 'what happens after it, from second to second' },
     ],
     exits: ASKED_BY_NAME,
   },

@@ -4,7 +4,6 @@ import { createLedger, type Ledger } from '../edge/ledger.js';
 import type { Terminal } from '../edge/terminal.js';
 import type { AllocateCommandOptions } from './allocate-command.js';
 import type { ApplyCommandOptions } from './apply-command.js';
-import type { ClocksCommandOptions } from './clocks-command.js';
 import type { DelayCommandOptions } from './delay-command.js';
 import type { DiffCommandOptions } from './diff-command.js';
 import { addCompletionCommand } from './completion/add.js';
@@ -15,10 +14,10 @@ import { EXIT, type ExitCode } from './exit.js';
 import { collect, colour, conventionRules, profile, renamed, stdinFormat } from './shared-options.js';
 import { EXIT_HELP, outputOf } from './command-output.js';
 import { FAIL_AT } from './fail-at.js';
-import type { FailuresCommandOptions } from './failures-command.js';
 import type { LintCommandOptions } from './lint-command.js';
 import { SEVERITIES } from '../lint/finding.js';
 import { LINT_FORMATS } from '../reporters/options.js';
+import { addClocksCommand, addFailuresCommand } from './loss-words.js';
 import type { MergeCommandOptions } from './merge-command.js';
 import { packageVersion } from '../edge/package.js';
 import { addMendCommand } from './mend-words.js';
@@ -231,44 +230,8 @@ function buildProgram(
       end(await traceCommand(words, options, terminal));
     });
 
-  program
-    .command('failures')
-    .description(
-      'Rank what each single failure takes off air: switches, links, devices, interfaces, shared risks, power feeds.',
-    )
-    .argument('<plan...>', 'plan files or folders as for lint')
-    .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json', 'csv']).default('text'))
-    .option('--all', 'show too what takes nothing off air and only weakens')
-    .option('--lose <name>', 'say in full what the failure of one thing does')
-    .addOption(stdinFormat())
-    .option('--output <file>', 'write the answer to a file')
-    .option('--force', 'overwrite a file that exists')
-    .option('--width <columns>', 'columns to wrap text at', widthArgument)
-    .addOption(colour())
-    .action(async (paths: readonly string[], options: FailuresCommandOptions) => {
-      const { failuresCommand } = await import('./failures-command.js');
-      end(failuresCommand(paths, options, terminal));
-    });
-
-  program
-    .command('clocks')
-    .description('Say who leads each PTP domain and why, who follows through what, and what each loss changes.')
-    .argument('<plan...>', 'plan files or folders as for lint')
-    .addOption(new Option('--format <name>', 'how to answer').choices(['text', 'json']).default('text'))
-    .option('--all', 'name every follower, and losses that change only the way')
-    .option(
-      '--lose <name>',
-      'elect again without a clock, switch, link, risk or power feed; "reference NAME" for what a clock is locked to',
-    )
-    .addOption(stdinFormat())
-    .option('--output <file>', 'write the answer to a file')
-    .option('--force', 'overwrite a file that exists')
-    .option('--width <columns>', 'columns to wrap text at', widthArgument)
-    .addOption(colour())
-    .action(async (paths: readonly string[], options: ClocksCommandOptions) => {
-      const { clocksCommand } = await import('./clocks-command.js');
-      end(clocksCommand(paths, options, terminal));
-    });
+  addFailuresCommand(program, terminal, end);
+  addClocksCommand(program, terminal, end);
 
   program
     .command('delay')

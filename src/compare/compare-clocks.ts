@@ -2,6 +2,7 @@
 import { append } from '../collections/group-by.js';
 import type { Device, PtpDomain, PtpSettings, PtpTimings, Rig, Switch } from '../plan/types.js';
 import { formatClockIdentity } from '../values/clock-identity.js';
+import { formatSeconds } from '../values/quantity.js';
 import { networkOfDevice, networkOfSwitch } from './carriers.js';
 import type { Context } from './context.js';
 import { entrySteps, factSteps, numeral, setOf, setOfValues, yesNo, type Facts, type StepPlace } from './facts.js';
@@ -104,6 +105,7 @@ function paperFacts(ptp: PtpSettings): Facts {
     'meant to lead': yesNo(ptp.grandmaster),
     traceable: yesNo(ptp.traceable),
     'class after holdover': numeral(ptp.afterHoldover),
+    'time to lock': ptp.settleS === undefined ? undefined : formatSeconds(ptp.settleS),
     'followers it serves': numeral(ptp.capacity),
     'delay requests it answers': numeral(ptp.delayRequestCapacity, '/s'),
   };

@@ -300,6 +300,8 @@ export interface PtpSettings extends Entity, PtpTimings {
   /** clockClass once its holdover is over: 52 or 187. */
   readonly afterHoldover: number | undefined;
   readonly twoStep: boolean | undefined;
+  /** Seconds it needs from the choice of a master until it is locked to it. */
+  readonly settleS: number | undefined;
   /** Followers it can serve. */
   readonly capacity: number | undefined;
   /** Delay requests per second it can answer. */

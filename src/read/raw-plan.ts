@@ -75,6 +75,7 @@ export interface RawPtp extends RawPtpTimings {
   readonly grandmaster?: boolean;
   readonly traceable?: boolean;
   readonly afterHoldover?: 52 | 187;
+  readonly settle?: string;
   readonly twoStep?: boolean;
   readonly capacity?: number;
   readonly delayRequestCapacity?: number;

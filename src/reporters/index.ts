@@ -7,12 +7,14 @@ import { reportFailuresCsv, reportFailuresJson, reportFailuresText } from './fai
 import { REPORTERS } from './lint.js';
 import { reportMendDiff, reportMendJson, reportMendText } from './mend.js';
 import { reportMergeJson, reportMergeText } from './merge.js';
+import { reportTimelineJson, reportTimelineText } from './timeline.js';
 import { reportTraceJson, reportTraceText } from './trace.js';
 
 export const REPORTS = {
   lint: REPORTERS,
   trace: { text: reportTraceText, json: reportTraceJson },
   failures: { text: reportFailuresText, json: reportFailuresJson, csv: reportFailuresCsv },
+  timeline: { text: reportTimelineText, json: reportTimelineJson },
   clocks: { text: reportClocksText, json: reportClocksJson },
   delay: { text: reportDelayText, json: reportDelayJson },
   diff: { text: reportDiffText, json: reportDiffJson },

@@ -62,7 +62,7 @@ function seconds(value: number): string {
 }
 
 /** `switch red-core`, `reference of clock-201 (class 7)`. */
-export function lossWords({ kind, name, clockClass }: NamedLoss): string {
+export function lossWords({ kind, name, clockClass }: Pick<NamedLoss, 'kind' | 'name' | 'clockClass'>): string {
   return kind === 'reference' ? `reference of ${name} (class ${clockClass ?? ''})` : `${kind} ${name}`;
 }
 

@@ -107,6 +107,11 @@ export const plans: Part = {
     for (const name of [...names].slice(0, 2)) {
       await told(['failures', 'plan.json', `--lose=${name}`], 'text', files, { cwd: folder });
       await told(['clocks', 'plan.json', `--lose=${name}`], 'text', files, { cwd: folder });
+      await told(['failures', 'plan.json', `--lose=${name}`, '--timeline'], 'text', files, { cwd: folder });
+      await told(['failures', 'plan.json', `--lose=${name}`, '--timeline', '--format', 'json'], 'json', files, {
+        cwd: folder,
+        schema: 'timeline',
+      });
     }
     return QUESTIONS.length + 2;
   },

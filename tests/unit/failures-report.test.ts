@@ -163,7 +163,7 @@ describe('whole reports', () => {
                    cam-11/video at backup/in-11
       One leg      1 stream
                    cam-11/video at vision/in-11
-      No querier   red-video (210): memberships end within 260 s
+      No querier   red-video (210): memberships end within 270 s
 
       IF link R1 FAILS
       ----------------

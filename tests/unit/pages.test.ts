@@ -22,6 +22,8 @@ import { clocksPage } from '../../src/report/clocks/page.js';
 import { crewTables, SHEETS } from '../../src/report/crew/index.js';
 import { delayPage } from '../../src/report/delay/page.js';
 import { failuresPage } from '../../src/report/failures/page.js';
+import { timelinePage } from '../../src/report/timeline/page.js';
+import { buildTimeline, losables } from '../../src/model/timeline/index.js';
 import { lintPage } from '../../src/report/lint/page.js';
 import { mergePage } from '../../src/report/merge/page.js';
 import { problemsPage } from '../../src/report/problems.js';
@@ -63,6 +65,18 @@ const PAGES: readonly (readonly [string, () => Page])[] = [
   [
     'failures of some',
     () => failuresPage({ table, problems: [], all: false, asked: elementsOf(model.plan).slice(0, 9) }),
+  ],
+  [
+    'timelines',
+    () =>
+      timelinePage({
+        timelines: losables(model.plan, model.timing)
+          .slice(0, 5)
+          .map((one) => buildTimeline(model, one)),
+        problems: [],
+        all: false,
+        blind: ['links'],
+      }),
   ],
   ['clocks', () => clocksPage({ timing: model.timing, problems: [], all: false })],
   [

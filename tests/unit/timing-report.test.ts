@@ -244,7 +244,7 @@ describe('the command', () => {
 
   it('elects again without a named thing, and without a reference alone', async () => {
     expect((await run(HERON, '--lose', 'clock-201')).out).toContain('clock-202, before');
-    const { out } = await run(HERON, '--lose', 'reference clock-201', '--format', 'json');
+    const { out } = await run(HERON, '--lose', 'clock-201:reference', '--format', 'json');
     const { asked } = JSON.parse(out) as {
       readonly asked: readonly {
         readonly kind: string;

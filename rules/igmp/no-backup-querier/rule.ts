@@ -56,7 +56,7 @@ export default defineRule<Facts, 'only'>({
           survivors: lone.survivors,
           fate,
           assumed: byLabel(assumed, ({ name }) => name),
-          membershipS: segment.membershipS,
+          forgottenS: segment.ageing.toS,
           takeoverS: otherQuerierPresentInterval(settings.find((one) => one.vlan === vlan)?.management),
         },
         at: noted(mark(querier, on?.name ?? 'the querier', 'on'), 'only'),

@@ -12,18 +12,18 @@ export interface Facts {
   readonly fate: 'flood' | 'prune';
   /** Switches that do not say so, taken for pruning. */
   readonly assumed: readonly Switch[];
-  /** Until a membership is forgotten. */
-  readonly membershipS: number;
+  /** From its failure until the last membership is forgotten. */
+  readonly forgottenS: number;
   /** Until a second querier would take over. */
   readonly takeoverS: number;
 }
 
 export function words(facts: Facts): FindingWords<'only'> {
-  const { protocol, where, querier, survivors, fate, assumed, membershipS, takeoverS } = facts;
+  const { protocol, where, querier, survivors, fate, assumed, forgottenS, takeoverS } = facts;
   const fails =
     fate === 'flood'
       ? 'when it fails, the switches flood every stream to every port'
-      : `when it fails, ${agree(survivors, 'that stream plays', 'those streams play')} on at first and ${agree(survivors, 'stops', 'stop')} within ${formatSeconds(membershipS)}`;
+      : `when it fails, ${agree(survivors, 'that stream plays', 'those streams play')} on at first and ${agree(survivors, 'stops', 'stop')} within ${formatSeconds(forgottenS)}`;
   return {
     what: `${querier?.name ?? 'one box'} is the only ${protocolName(protocol)} querier of ${where}, though ${counted(survivors, 'stream')} there ${agree(survivors, 'does', 'do')} not pass through it`,
     onAir: `${fails}; a backup would query after ${formatSeconds(takeoverS)}, just before members are forgotten${fate === 'flood' ? '' : forgettingWords(assumed)}`,

@@ -44,8 +44,8 @@ export interface FailureRow {
   readonly fewerLater: readonly StreamHit[];
   /** Seconds until then, the longest; 0 where there are none. */
   readonly laterS: number;
-  /** VLANs nobody queries any more, with the seconds until memberships end (RFC 3376 §8.4). */
-  readonly queriersLost: readonly { readonly vlan: Vlan; readonly membershipS: number }[];
+  /** VLANs nobody queries any more, with the seconds until memberships have ended (RFC 3376 §8.4). */
+  readonly queriersLost: readonly { readonly vlan: Vlan; readonly withinS: number }[];
   /** Links that then carry more than their rate, and did not before. Known for the loss of links. */
   readonly overloads: readonly Overload[];
 }
@@ -95,9 +95,9 @@ export function buildFailureTable(model: FailureModel): FailureTable {
   const { ranked, receptions } = model.failures;
   const taken = new Map<Sender, number>();
   for (const { sender } of receptions) taken.set(sender, (taken.get(sender) ?? 0) + 1);
-  const membershipS = new Map(
+  const withinS = new Map(
     model.network.forwardings.flatMap(({ segment, igmp }) =>
-      segment.domain.vlans.map((vlan) => [vlan, igmp.conduct.membershipS] as const),
+      segment.domain.vlans.map((vlan) => [vlan, igmp.conduct.ageing.toS] as const),
     ),
   );
   const overloads = overloadsIn(model);
@@ -112,7 +112,7 @@ export function buildFailureTable(model: FailureModel): FailureTable {
       fading: [],
       queriersLost: [],
     }));
-  const rows = [...ranked, ...onlyOverload].map((failure) => rowOf(failure, taken, membershipS, overloads));
+  const rows = [...ranked, ...onlyOverload].map((failure) => rowOf(failure, taken, withinS, overloads));
   rows.sort(
     (a, b) =>
       b.lostEverywhere.length - a.lostEverywhere.length ||
@@ -177,7 +177,7 @@ export function elementsOf(plan: Plan): readonly Pick<Element, 'kind' | 'name'>[
 function rowOf(
   failure: Failure,
   taken: ReadonlyMap<Sender, number>,
-  membershipS: ReadonlyMap<Vlan, number>,
+  withinS: ReadonlyMap<Vlan, number>,
   overloads: ReadonlyMap<Element['thing'], readonly Overload[]>,
 ): FailureRow {
   const { element } = failure;
@@ -202,7 +202,7 @@ function rowOf(
       return fewerLater();
     },
     laterS: failure.fading.reduce((most, { withinS }) => Math.max(most, withinS), 0),
-    queriersLost: failure.queriersLost.map((vlan) => ({ vlan, membershipS: membershipS.get(vlan) ?? 0 })),
+    queriersLost: failure.queriersLost.map((vlan) => ({ vlan, withinS: withinS.get(vlan) ?? 0 })),
     overloads: overloads.get(element.thing) ?? [],
   };
 }

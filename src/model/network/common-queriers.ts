@@ -45,7 +45,7 @@ export function commonQueriers(plan: Plan, network: Network, failures: Failures)
     const planned = forwardings.flatMap(plannedIn);
     if (!isNonEmpty(planned)) return [];
     const senders = [...new Set(hit.flatMap((pair) => pair.senders))];
-    const withinS = Math.max(...forwardings.map(({ igmp }) => igmp.conduct.membershipS));
+    const withinS = Math.max(...forwardings.map(({ igmp }) => igmp.conduct.ageing.toS));
     return [{ element, planned, senders, withinS, then: unqueried(forwardings) }];
   });
 }

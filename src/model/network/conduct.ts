@@ -3,14 +3,20 @@
  *
  * Where the plan is silent the worse case is judged and the assumption kept, so that a finding can say what decided it.
  */
-import type { Address } from '../../values/address.js';
+import { isIPv4, type Address } from '../../values/address.js';
 import type { Device, Forwarding, Switch, Vlan } from '../../plan/types.js';
 import { FILTERING_VERSION } from '../groups/index.js';
 import type { Domain } from '../vlans/index.js';
 import type { Segment } from './segment.js';
-import { membershipInterval } from './timers.js';
+import { ageingAmong, membershipInterval } from './timers.js';
+import type { Span } from '../../values/span.js';
 
 export type Protocol = 'igmp' | 'mld';
+
+/** Which of both governs a group; IPv4 where a stream is sent to one address. */
+export function protocolOf(group: Address | undefined): Protocol {
+  return group === undefined || isIPv4(group) ? 'igmp' : 'mld';
+}
 
 export interface KnownQuerier {
   readonly on: Switch | Device | undefined;
@@ -53,6 +59,8 @@ export interface Conduct {
   readonly keyedByGroup: boolean;
   /** Seconds until a membership nobody renews is forgotten (RFC 3376 §8.4): robustness × query interval + response interval. */
   readonly membershipS: number;
+  /** Seconds from the loss of the querier until memberships are forgotten: the widest of what its VLANs state. */
+  readonly ageing: Span;
 }
 
 /**
@@ -137,6 +145,7 @@ export function conductOf(segment: Segment, protocol: Protocol, elsewhere: (on: 
       segment.nodes.length > 0 &&
       segment.nodes.every((one) => one.snoopingKey === 'group' || one.snoopingKey === 'source-group'),
     membershipS: Math.max(0, ...settings.map(membershipInterval)) || membershipInterval(undefined),
+    ageing: ageingAmong(settings),
   };
 }
 

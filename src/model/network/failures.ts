@@ -5,26 +5,17 @@
  * between its ends crosses, which the segment's block-cut tree gives without trying the failure. Shared risks and power
  * feeds take several at once, so each of them is tried, once for a segment.
  */
-import type { Device, Link, Plan, Receiver, ReceiverLeg, Sender, Switch, Vlan } from '../../plan/types.js';
+import type { Device, Link, Plan, Receiver, Sender, Switch, Vlan } from '../../plan/types.js';
 import type { Network } from './flows.js';
-import { planeOf } from './ground.js';
-import { remainsOf, type Removal } from './remains.js';
 import { type Element, Elements } from './elements.js';
 import { createRoutedLosses, type RoutedLosses } from './routed-losses.js';
-import {
-  blockedWayOf,
-  findsWayAnew,
-  opensWithout,
-  someHang,
-  wayOf,
-  type ReceptionLeg,
-  type Stage,
-  type Way,
-} from './way.js';
-import { addBetween, createStarvers, hangingOf, isStarved, keyOfThing, type Hanging } from './starvation.js';
-import { createTurnedWays, isPartlyFlooded, type TurnedWays } from './turned-ways.js';
-import { createDetours, isBoundAlong } from './bound-detours.js';
-import { addTo, groupBy } from '../../collections/group-by.js';
+import { receptionsOf } from './receptions.js';
+import { trialOf, type Changes, type Trial } from './trial.js';
+import { blockedWayOf, findsWayAnew, opensWithout, wayOf, type ReceptionLeg, type Way } from './way.js';
+import { addBetween, createStarvers, hangingOf, keyOfThing } from './starvation.js';
+import { createTurnedWays, isPartlyFlooded } from './turned-ways.js';
+import { createDetours } from './bound-detours.js';
+import { addTo } from '../../collections/group-by.js';
 import { NumberedLists } from '../../collections/numbered-lists.js';
 import { byCodeUnit } from '../../collections/order.js';
 import { Tally } from '../../collections/tally.js';
@@ -176,25 +167,6 @@ export function buildFailures(plan: Plan, network: Network): Failures {
 const NO_WAYS: readonly Way[] = [];
 const NOBODY: ReadonlySet<number> = new Set();
 
-/** Pairs of a receiver's legs with the legs they take, by sender. */
-function receptionsOf(receiver: Receiver): Iterable<readonly [Sender, readonly ReceptionLeg[]]> {
-  const [only] = receiver.legs;
-  if (only !== undefined && receiver.legs.length === 1) {
-    const pair = pairOf(only);
-    return pair === undefined ? [] : [[pair.leg.sender, [pair]]];
-  }
-  return groupBy(
-    receiver.legs.flatMap((receiverLeg) => pairOf(receiverLeg) ?? []),
-    ({ leg }) => leg.sender,
-  );
-}
-
-/** Undefined where it takes nothing. A leg that joins another group than the one it takes gets nothing. */
-function pairOf(receiverLeg: ReceiverLeg): ReceptionLeg | undefined {
-  const leg = receiverLeg.takes;
-  return leg !== undefined && receiverLeg.group === leg.group ? { leg, receiverLeg } : undefined;
-}
-
 /** Adds elements without which nothing is left of the way. */
 function addCutElements(
   found: Tally,
@@ -221,27 +193,12 @@ function addCutElements(
   }
 }
 
-/** A failure of several things at once, tried out. */
-interface Trial {
+/** What shares a risk or a feed fails at once, and is tried. */
+interface ElementTrial extends Trial {
   readonly element: number;
-  readonly breaks: (way: Way) => boolean;
-  /** Whether it opens a way that the spanning tree keeps blocked. */
-  readonly opens: (way: Way) => boolean;
-  /** Whether no query comes to a membership any more. */
-  readonly starves: (hanging: Hanging) => boolean;
-  /** Whether what is starved ends at once, as the tree has turned. */
-  readonly turns: (way: Way) => boolean;
-  /** Whether a switch or device is gone. */
-  readonly gone: (thing: Switch | Device) => boolean;
 }
 
-/** How ways of streams change once something is lost. */
-interface Changes {
-  readonly routed: RoutedLosses<number>;
-  readonly turned: TurnedWays;
-}
-
-function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Changes): readonly Trial[] {
+function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Changes): readonly ElementTrial[] {
   const risks = new Map<string, Set<Link>>();
   for (const link of plan.links) for (const risk of link.risks) addTo(risks, risk, link);
   const feeds = new Map<string, Set<Switch | Device>>();
@@ -250,63 +207,18 @@ function trialsOf(plan: Plan, network: Network, elements: Elements, changes: Cha
     const [only, ...others] = new Set(one.power);
     if (only !== undefined && others.length === 0) addTo(feeds, only, one);
   }
-  const trial = (element: number, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): Trial =>
-    trialOf(element, { boxes, links }, network, changes);
+  const trial = (element: number, boxes: ReadonlySet<Switch | Device>, links: ReadonlySet<Link>): ElementTrial => ({
+    element,
+    ...trialOf({ boxes, links }, network, changes),
+  });
   return [
     ...[...risks].map(([name, links]) => trial(elements.named('risk', name), new Set(), links)),
     ...[...feeds].map(([name, boxes]) => trial(elements.named('power feed', name), boxes, new Set())),
   ];
 }
 
-function trialOf(element: number, removal: Removal, network: Network, { routed, turned }: Changes): Trial {
-  const { boxes, links } = removal;
-  const remains = remainsOf(removal, network);
-  const { componentOf, treeOf, isLost } = remains;
-  const devices = new Set([...boxes].filter((box) => 'interfaces' in box));
-  const holds = (stage: Stage, way: Way): boolean => {
-    const { forwarding, from, to, router } = stage;
-    if (router !== undefined && boxes.has(router)) return false;
-    const component = componentOf(forwarding);
-    if (component !== undefined && (component[from] === -1 || component[from] !== component[to])) return false;
-    return (component === undefined && links.size === 0) || isBoundAlong(treeOf, stage, way, isLost);
-  };
-  const breaks = (way: Way): boolean =>
-    devices.has(way.from.device) ||
-    devices.has(way.to.device) ||
-    (findsWayAnew(way) ? !routed.survives(way, remains) : isCut(way));
-  const isCut = (way: Way): boolean => {
-    for (const stage of way.stages) if (!holds(stage, way)) return true;
-    return false;
-  };
-  const starves = (hanging: Pick<Hanging, 'forwarding' | 'at' | 'sources'>): boolean => {
-    const component = componentOf(hanging.forwarding) ?? hanging.forwarding.tree.component;
-    return isStarved(hanging, component, boxes);
-  };
-  return {
-    element,
-    breaks,
-    starves,
-    turns: (way) => {
-      const [{ forwarding }] = way.stages;
-      return forwarding.parts.length > 0 && turned.endsAlong(way, treeOf(forwarding));
-    },
-    opens: (way) => {
-      const last = way.stages.at(-1);
-      if (last === undefined || breaks(way)) return false;
-      if (findsWayAnew(way)) return true;
-      const plane = planeOf(last.forwarding, way.leg.group);
-      const component = componentOf(last.forwarding) ?? last.forwarding.tree.component;
-      return (
-        !someHang(plane, last.forwarding, (node) => component[node] === component[last.to]) ||
-        !starves({ forwarding: last.forwarding, at: last.to, sources: plane.sources })
-      );
-    },
-    gone: (thing) => boxes.has(thing),
-  };
-}
-
 /** VLANs whose every planned querier fails with an element. */
-function queriersLostIn(network: Network, elements: Elements, trials: readonly Trial[]): NumberedLists<Vlan> {
+function queriersLostIn(network: Network, elements: Elements, trials: readonly ElementTrial[]): NumberedLists<Vlan> {
   const found = new NumberedLists<Vlan>();
   for (const {
     segment,

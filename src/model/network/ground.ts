@@ -1,8 +1,9 @@
 /** Segments with the way frames take through them: what the spanning tree leaves of their links. */
 import { buildByHand } from './by-hand.js';
 import type { Interface, Leg, Link, Plan } from '../../plan/types.js';
-import { isIPv4, type Address } from '../../values/address.js';
+import type { Address } from '../../values/address.js';
 import type { Domain, Domains } from '../vlans/index.js';
+import { protocolOf } from './conduct.js';
 import { buildCutTree, type CutTree } from './cut-tree.js';
 import { createLosses, type Losses } from './losses.js';
 import { loopedParts, type LoopedPart } from './loops.js';
@@ -43,7 +44,7 @@ export type Regrounded = (tree: Tree) => Pick<ForwardingSegment, 'igmp' | 'mld' 
 
 /** What governs a group in a segment. */
 export function planeOf(forwarding: ForwardingSegment, group: Address | undefined): Plane {
-  return group === undefined || isIPv4(group) ? forwarding.igmp : forwarding.mld;
+  return forwarding[protocolOf(group)];
 }
 
 /** Links of an edge that carry its streams: all members of an aggregate, or the one of several that forwards. */

@@ -23,7 +23,8 @@ import type { Domain, Domains } from '../vlans/index.js';
 import { forwardingAt, isToldOtherwise } from './conduct.js';
 import type { Flow, Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
-import { membershipInterval } from './timers.js';
+import { ageingAmong, membershipInterval } from './timers.js';
+import type { Span } from '../../values/span.js';
 
 export type Protocol = 'igmp' | 'mld';
 
@@ -69,6 +70,8 @@ export interface GroupSegment {
   readonly unchosen: readonly Flow[];
   /** Longest of its VLANs' membership intervals, in seconds. */
   readonly membershipS: number;
+  /** Seconds from the loss of its querier until memberships are forgotten. */
+  readonly ageing: Span;
 }
 
 export function buildGroupSegments(
@@ -125,6 +128,7 @@ export function buildGroupSegments(
           membershipS:
             Math.max(0, ...settings.map(({ management }) => membershipInterval(management))) ||
             membershipInterval(undefined),
+          ageing: ageingAmong(settings.map(({ management }) => management)),
         };
       }),
     );

@@ -13,11 +13,19 @@ export { type BlockedWay, blockedWays } from './blocked-ways.js';
 export { type Chosen, type ChosenLoad, sureBps } from './chosen-load.js';
 export type { WorstChoice } from './worst-choice.js';
 export { type CommonQuerier, commonQueriers, type PlannedQuerier } from './common-queriers.js';
-export { type Conduct, type FloodReason, keyAssumed, type KnownQuerier, type NodeConduct } from './conduct.js';
+export {
+  type Conduct,
+  type FloodReason,
+  keyAssumed,
+  type KnownQuerier,
+  type NodeConduct,
+  protocolOf,
+} from './conduct.js';
 export { type Crossing, crossingsOf } from './crossings.js';
 export type { CutTree } from './cut-tree.js';
 export type { Element, ElementKind } from './elements.js';
 export { buildFailures, type Fading, type Failure, type Failures, type Reception } from './failures.js';
+export { type Fates, fatesAfter, type LegFate, type ReceptionFate } from './fates.js';
 export { type Flood, type FloodedHost, floodOfAll, floodOver, wantedByHost } from './flood.js';
 export { type FloodedBystanders, floodedBystanders } from './flooded-hosts.js';
 export {
@@ -79,8 +87,10 @@ export {
 export { type PartedAggregate, partedAggregates } from './parted-aggregates.js';
 export { type AnyLeg, type PlaceFact, placeGap } from './place-gap.js';
 export { mayWin, type QuerierFault, querierFault } from './querier-faults.js';
+export { type QuerierChange, querierChanges } from './querier-changes.js';
 export { type QuerierPlace, querierPlaces } from './querier-places.js';
 export { type Carrying, findRateless, type Rateless } from './rateless.js';
+export type { Removal } from './remains.js';
 export { type AfterLoss, rerouted, type Rerouted } from './rerouted.js';
 export { choosesOpenly, openCauses, type OpenCause, openChoices, type OpenLink, openLinks } from './open-choices.js';
 export { type RoutedReception, routedReceptions } from './routed-receptions.js';
@@ -114,6 +124,8 @@ export {
   LONGEST_RESPONSE_S,
   membershipInterval,
   otherQuerierPresentInterval,
+  reportedAmong,
+  responseAmong,
   type Timers,
   timersOf,
 } from './timers.js';
@@ -123,6 +135,7 @@ export type { BoxHop, Foot } from './unicast-boxes.js';
 export { createUnicastRoutes, type UnicastHop, type UnicastRoute, type UnicastStop } from './unicast-route.js';
 export type { Target } from './flow.js';
 export { unicastStages, type UnicastStage } from './unicast-flows.js';
+export { TREE_SPANS, type TreePace, type TreeTurn, treeTurns } from './tree-turns.js';
 export type { Step, Tree } from './tree.js';
 export { buildUnrated, type Unrated } from './unrated.js';
 export {

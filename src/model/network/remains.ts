@@ -1,5 +1,5 @@
 /** What a failure leaves of the network: trees of the segments it touches, and the ways of streams through what is left. */
-import type { Device, Link, Switch } from '../../plan/types.js';
+import type { Device, Interface, Link, Switch } from '../../plan/types.js';
 import type { Network } from './flows.js';
 import type { ForwardingSegment } from './ground.js';
 import { treeWithout } from './losses.js';
@@ -12,6 +12,8 @@ import { buildTree, type Tree } from './tree.js';
 export interface Removal {
   readonly boxes: ReadonlySet<Switch | Device>;
   readonly links: ReadonlySet<Link>;
+  /** Of devices that stand. */
+  readonly interfaces?: ReadonlySet<Interface>;
 }
 
 export interface Remains {

@@ -1,6 +1,7 @@
 /**
  * Receptions that end some time after a failure: the stream still comes to their switch, but no query does any more, so
- * nobody renews the membership, and after the membership interval (RFC 3376 §8.4, RFC 3810 §9.4) the switches forget it.
+ * nobody renews the membership, and the switches forget it a membership interval after the last report (RFC 3376 §8.4,
+ * RFC 3810 §9.4), which may still answer a query sent just before.
  */
 import type { Device, Interface, Link, Switch } from '../../plan/types.js';
 import { planeOf, type ForwardingSegment } from './ground.js';
@@ -81,7 +82,7 @@ export function hangingOf({ leg, stages: [only, ...others] }: Way): Hanging | un
     const floods = (node: number): boolean => plane.floodsForgotten(node, group);
     if (floods(from) && (forwarding.tree.path(from, to) ?? []).every((step) => floods(step.to))) return undefined;
   }
-  return { forwarding, at: to, sources: plane.sources, withinS: plane.conduct.membershipS };
+  return { forwarding, at: to, sources: plane.sources, withinS: plane.conduct.ageing.toS };
 }
 
 /** Elements without which no query comes to a membership, found once a switch. */
@@ -125,10 +126,10 @@ function common<Key>({ forwarding, at, sources }: Hanging, keys: ElementKeys<Key
 export function isStarved(
   { at, sources }: Pick<Hanging, 'at' | 'sources'>,
   component: Int32Array,
-  gone: ReadonlySet<Switch | Device>,
+  gone: (source: Sink) => boolean,
 ): boolean {
   const here = component[at] ?? -1;
   if (here === -1) return false;
-  for (const { node, on } of sources) if (component[node] === here && !gone.has(on)) return false;
+  for (const one of sources) if (component[one.node] === here && !gone(one)) return false;
   return true;
 }

@@ -7,6 +7,9 @@ import { buildClockLoads, type ClockLoad } from './clock-load.js';
 import type { ClockFacts } from './clocks.js';
 import { createConcerned } from './concerned.js';
 import { buildFailover, loseNow, type LossResult, type NamedLoss } from './failover.js';
+import type { ClockMoment } from './clock-moments.js';
+import { momentsBehind, type Opening } from './in-time.js';
+import { momentsOfReturn } from './returned.js';
 import { announceTolerance, type AnnounceTolerance } from './takeover-time.js';
 import { buildTimingBase, timingWithout, type Clock, type TimingState } from './timing.js';
 
@@ -19,6 +22,10 @@ export interface Timing extends TimingState {
   readonly without: (lost: NamedLoss) => LossResult;
   /** Boundary clocks that keep the time of those meant to lead from others. */
   readonly barriers: Barriers;
+  /** What clocks do after one loss while links open late; undefined where nothing tells. */
+  readonly momentsBehind: (lost: NamedLoss, opening: Opening) => readonly ClockMoment[] | undefined;
+  /** What clocks do when something comes back after all have settled without it: seconds after its return. */
+  readonly returned: (lost: NamedLoss) => readonly ClockMoment[];
   /** What each clock that is followed has to serve. */
   readonly loads: readonly ClockLoad[];
   /** Followers that give up, or may miss no Announce, between two of their parent's. */
@@ -48,6 +55,8 @@ export function buildTiming(plan: Plan, domains: Domains): Timing {
     ...whole,
     facts: base.facts,
     without: (lost) => loseNow(lost, base, whole, concerned()),
+    momentsBehind: (lost, opening) => momentsBehind(lost, opening, base, whole),
+    returned: (lost) => momentsOfReturn(lost, base, whole),
     get failover() {
       return failover();
     },

@@ -48,6 +48,11 @@ function inAlternateProfile(value: number): boolean {
   return (value >= 68 && value <= 122) || (value >= 133 && value <= 170) || (value >= 216 && value <= 232);
 }
 
+/** Whether a clock without its reference says so at once, while it holds its time (IEEE 1588-2008 table 5): 7 or 14. */
+export function isHoldoverClass(clockClass: number): boolean {
+  return clockClass === 7 || clockClass === 14;
+}
+
 /**
  * Classes a clock steps through when it loses its reference for good (IEEE 1588-2008 Table 5): holdover within
  * specification, then past it. A locked clock whose plan does not state the last one is taken to end at 52 (degradation

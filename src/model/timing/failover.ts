@@ -4,10 +4,12 @@ import type { Device, Link, Plan, Switch } from '../../plan/types.js';
 import { linkLabel } from '../vlans/index.js';
 import { classesAfterLoss } from './clock-quality.js';
 import { isSwitch, type ClockOwner } from './clocks.js';
-import type { Span } from './takeover-time.js';
+import type { Span } from '../../values/span.js';
 import { timesAfter, type Standing } from './timed/after-loss.js';
-import { joined, REROUTE_STARTS, TAKEOVER_STARTS, type Interim, type LossTimes } from './timed/spans.js';
+import { outward } from './timed/outward.js';
+import { joined, mergeInterims, REROUTE_STARTS, TAKEOVER_STARTS, type Interim, type LossTimes } from './timed/spans.js';
 import { pathsWithout } from './paths.js';
+import { clockMoments, endIn, type ClockMoment } from './clock-moments.js';
 import type { Concerned, ConcernedBy } from './concerned.js';
 import type { Clock, Loss, TimingBase, TimingState } from './timing.js';
 import { goneWith, timingAmong, timingWithout } from './timing.js';
@@ -56,6 +58,8 @@ export interface LossResult {
   readonly reroutedIn: Span | undefined;
   /** They followed, and now keep their own time, or none. */
   readonly alone: readonly Clock[];
+  /** What clocks do one after another, worked out where somebody asks. */
+  readonly moments: readonly ClockMoment[];
   /** The election without what is lost. */
   readonly state: TimingState;
 }
@@ -105,9 +109,9 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
   /** Somebody whom the loss does not concern follows it on. */
   const keepsOne = (leader: Clock): boolean =>
     whole.followersOf(leader).some(({ clock }) => concerned?.anew.has(clock) !== true && !isGone(clock, lost.loss));
+  const standing = once(() => standingFor(lost.loss, base, whole, among && concerned));
   const timed = once(() => {
-    const standing = standingFor(lost.loss, base, whole, among && concerned);
-    return timesAfter(lost.loss, whole, standing, moved.size === 0 ? REROUTE_STARTS : TAKEOVER_STARTS);
+    return timesAfter(lost.loss, whole, standing(), moved.size === 0 ? REROUTE_STARTS : TAKEOVER_STARTS);
   });
   const handovers = [...moved.values()].map((one): Handover => {
     const still = state.clockOf(one.from.owner);
@@ -130,11 +134,22 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
   });
   // Hundreds of elections are not kept: one that is asked for again is held again.
   const again = once(() => timingWithout(base, lost.loss, whole));
+  const moments = once(() =>
+    clockMoments(lost.loss, {
+      before: whole,
+      standing: standing(),
+      times: timed(),
+      electedFor: (clock) => endIn(state, clock, whole),
+    }),
+  );
   return {
     lost,
     handovers,
     rerouted,
     alone,
+    get moments() {
+      return moments();
+    },
     get reroutedIn() {
       return reroutedIn();
     },
@@ -148,43 +163,36 @@ export function loseNow(lost: NamedLoss, base: TimingBase, whole: TimingState, c
 function standingFor(loss: Loss, base: TimingBase, whole: TimingState, concerned: Concerned | undefined): Standing {
   if (concerned === undefined) {
     const paths = pathsWithout(base.topology, goneWith(loss));
-    return { clocks: whole.clocks, pathOf: ({ attachment }) => paths.get(attachment) };
+    return { clocks: whole.clocks, unheard: [], pathOf: ({ attachment }) => paths.get(attachment) };
   }
-  const { voters, pathOf } = concerned;
+  const { anew, voters, pathOf } = concerned;
   const gone = whole.clocks.filter((clock) => isGone(clock, loss));
-  return { clocks: [...gone, ...voters], pathOf };
+  const clocks = [...gone, ...voters];
+  const known = new Set(clocks);
+  const masters = new Set([...anew].flatMap((clock) => whole.outcomeOf(clock)?.parent?.clock ?? []));
+  return { clocks, unheard: [...masters].filter((clock) => !known.has(clock)), pathOf };
 }
 
 type Moved = Pick<Handover, 'from' | 'to' | 'followers'>;
 
 /** What no start showed is not known, and never nothing. */
-export function takeoverTimes({ from, to, followers }: Moved, times: LossTimes<Clock>): TakeoverTimes {
+export function takeoverTimes(
+  { from, to, followers }: Moved,
+  times: Pick<LossTimes<Clock>, 'speaks' | 'chosen' | 'between' | 'circlingS'>,
+): TakeoverTimes {
   const others = followers.filter((one) => one !== to);
   const chosen = others.flatMap((one) => times.chosen(one) ?? []);
   const standby = times.speaks(to);
   const accepted = others.length === 0 ? standby : chosen.length < others.length ? undefined : joined(chosen);
-  const between = new Map<Clock, number>();
-  for (const one of followers)
-    for (const { grandmaster, longestS } of times.between(one))
-      if (grandmaster !== to && grandmaster !== from)
-        between.set(grandmaster, Math.max(between.get(grandmaster) ?? 0, longestS));
+  const between = mergeInterims(followers.flatMap((one) => times.between(one)));
   return {
     standby: standby && outward(standby, to),
     followers: accepted && outward(accepted, to),
-    between: [...between]
-      .map(([grandmaster, longestS]) => ({ grandmaster, longestS }))
-      .sort((a, b) => b.longestS - a.longestS),
+    between: between
+      .filter(({ grandmaster }) => grandmaster !== to && grandmaster !== from)
+      .toSorted((a, b) => b.longestS - a.longestS),
     circlingS: times.circlingS,
   };
-}
-
-/** What messages take to travel is no wait. */
-const INSTANT_S = 0.005;
-
-/** To whole tenths of an announce interval, never narrower: more digits than the starts tried would bear out say nothing. */
-function outward({ fromS, toS }: Span, { logAnnounceInterval }: Clock): Span {
-  const tenths = 10 / 2 ** logAnnounceInterval;
-  return { fromS: Math.floor(fromS * tenths) / tenths, toS: Math.ceil((toS - INSTANT_S) * tenths) / tenths };
 }
 
 /** Undefined where clocks that should not be concerned are: then all of them are asked. */

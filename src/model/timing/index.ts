@@ -14,9 +14,11 @@ export { type Barrier, type Barriers, type FollowsOnly, type LeadsOnly, type Oth
 export { oddAnnounceIntervals, type OddIntervals } from './announce-intervals.js';
 export { type ClockQuality, compareQualities, type Decision, type Step } from './bmca.js';
 export { buildTiming, type FollowerPair, type Impatient, type Timing } from './build-timing.js';
+export type { ClockMoment, ClockWhen } from './clock-moments.js';
+export type { Opening } from './in-time.js';
 export type { ClockLoad, ClockPortLoad } from './clock-load.js';
 export { type ClaimFault, type MisleadingClaim, misleadingClaims } from './claims.js';
-export { classMeaning } from './clock-quality.js';
+export { classMeaning, isHoldoverClass } from './clock-quality.js';
 export type { ClockRole, Reason } from './clock-role.js';
 export { clocksByName, type NamedClock } from './clocks-by-name.js';
 export { clocksOverUdp } from './over-udp.js';
@@ -86,7 +88,8 @@ export {
   type TransparentMode,
   type Sourced,
 } from './profiles.js';
-export type { AnnounceTolerance, Span } from './takeover-time.js';
+export type { Span } from '../../values/span.js';
+export type { AnnounceTolerance } from './takeover-time.js';
 export type { Interim } from './timed/spans.js';
 export { type SettingFault, settingFaults, type PtpSettingKey } from './setting-faults.js';
 export { type SharedIdentity, sharedIdentities } from './shared-identities.js';

@@ -1,11 +1,5 @@
 /** Whether a clock waits long enough for the next Announce (IEEE 1588-2008 §9.2.6.11). */
 
-/** Seconds, from the least to the most. */
-export interface Span {
-  readonly fromS: number;
-  readonly toS: number;
-}
-
 export interface AnnounceSettings {
   readonly logAnnounceInterval: number;
   readonly announceReceiptTimeout: number;

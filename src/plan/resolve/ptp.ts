@@ -72,6 +72,7 @@ export function resolvePtp(
     traceable: raw.traceable,
     afterHoldover: raw.afterHoldover,
     twoStep: raw.twoStep,
+    settleS: context.seconds(origin, 'settle', raw.settle),
     capacity: raw.capacity,
     delayRequestCapacity: raw.delayRequestCapacity,
     interfaces: raw.interfaces === undefined ? undefined : partNames(origin, 'interfaces', raw.interfaces, parts),

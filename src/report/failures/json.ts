@@ -49,9 +49,9 @@ function rankedRow({ rank, row }: RankedRow): unknown {
     lostLater: row.lostLater.map(hitJson),
     fewerLegsLater: row.fewerLater.map(hitJson),
     laterSeconds: row.laterS,
-    vlansWithoutQuerier: row.queriersLost.map(({ vlan, membershipS }) => ({
+    vlansWithoutQuerier: row.queriersLost.map(({ vlan, withinS }) => ({
       vlan: vlan.name,
-      membershipSeconds: membershipS,
+      membershipSeconds: withinS,
     })),
     overloads: overloadsJson(row),
   };

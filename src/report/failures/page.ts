@@ -201,9 +201,7 @@ function askedBlocks(result: FailuresResult, table: FailureTable): readonly Bloc
 
 function noQuerier({ queriersLost }: FailureRow): readonly Phrase[] {
   if (queriersLost.length === 0) return [orNone([])];
-  return queriersLost.map(
-    ({ vlan, membershipS }) => say`${vlanWords(vlan)}: memberships end within ${String(membershipS)} s`,
-  );
+  return queriersLost.map(({ vlan, withinS }) => say`${vlanWords(vlan)}: memberships end within ${String(withinS)} s`);
 }
 
 function orNone(phrase: Phrase): Phrase {

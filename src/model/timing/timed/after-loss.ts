@@ -1,6 +1,7 @@
 /** The clocks of a plan as a timed run takes them: the tree as it stands, and what a loss leaves of it. */
 import { append } from '../../../collections/group-by.js';
 import type { ClockPort, Clock, Loss, TimingState } from '../timing.js';
+import type { Span } from '../../../values/span.js';
 import type { TimedEntry } from './memory.js';
 import { timesOf, type LossTimes } from './spans.js';
 
@@ -8,7 +9,15 @@ import { timesOf, type LossTimes } from './spans.js';
 export interface Standing {
   /** In plan order, those that are gone among them. */
   readonly clocks: readonly Clock[];
+  /** Those that stand and that none of the others hears any more: they were masters of some. */
+  readonly unheard: readonly Clock[];
   readonly pathOf: (port: ClockPort) => number | undefined;
+  /**
+   * Where ports are at first, and when that is over: a spanning tree has to open links. `stoodOn`: where they were before;
+   * undefined for those that heard nobody.
+   */
+  readonly meanwhile?:
+    { readonly stoodOn: Standing['pathOf']; readonly pathOf: Standing['pathOf']; readonly opens: Span } | undefined;
 }
 
 /**
@@ -23,7 +32,9 @@ export function timesAfter(
   starts: number,
 ): LossTimes<Clock> {
   const groups = new Map<string, TimedEntry<Clock>[]>();
-  for (const clock of standing.clocks) {
+  const { meanwhile } = standing;
+  const unheard = new Set(standing.unheard);
+  for (const clock of [...standing.clocks, ...unheard]) {
     const outcome = whole.outcomeOf(clock);
     if (outcome === undefined) continue;
     const clockClass = classes?.get(clock.owner);
@@ -31,16 +42,26 @@ export function timesAfter(
     const entry: TimedEntry<Clock> = {
       outcome,
       isGone,
+      isUnheard: unheard.has(clock),
       quality: clockClass === undefined ? clock.quality : { ...clock.quality, clockClass },
       order: clock.ports.map((_, index) => index),
-      paths: pathsOf(clock, standing.pathOf),
+      paths: pathsOf(clock, meanwhile?.pathOf ?? standing.pathOf),
+      ...(meanwhile === undefined
+        ? {}
+        : { stood: clock.ports.map(meanwhile.stoodOn), later: pathsOf(clock, standing.pathOf) }),
     };
     append(groups, `${String(clock.domain)} ${clock.transport}`, entry);
   }
-  const all = [...groups.values()].map((entries) => timesOf(entries, starts));
+  return together([...groups.values()].map((entries) => timesOf(entries, starts, meanwhile?.opens)));
+}
+
+/** Times of clocks that do not hear each other's PTP. */
+export function together(all: readonly LossTimes<Clock>[]): LossTimes<Clock> {
   const circling = all.flatMap(({ circlingS }) => circlingS ?? []);
   return {
     chosen: (clock) => first(all, (one) => one.chosen(clock)),
+    leaves: (clock) => first(all, (one) => one.leaves(clock)),
+    ends: (clock) => first(all, (one) => one.ends(clock)),
     speaks: (clock) => first(all, (one) => one.speaks(clock)),
     between: (clock) => all.flatMap((one) => one.between(clock)),
     circlingS: circling.length === 0 ? undefined : Math.max(...circling),
@@ -48,7 +69,10 @@ export function timesAfter(
 }
 
 /** A second port on one path hears its own clock and plays no part. */
-function pathsOf({ ports }: Clock, pathOf: (port: ClockPort) => number | undefined): readonly (number | undefined)[] {
+export function pathsOf(
+  { ports }: Clock,
+  pathOf: (port: ClockPort) => number | undefined,
+): readonly (number | undefined)[] {
   const seen = new Set<number>();
   return ports.map((port) => {
     const path = pathOf(port);

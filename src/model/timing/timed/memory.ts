@@ -13,12 +13,18 @@ export interface TimedClock extends ElectionClock {
 export interface TimedEntry<C extends TimedClock> {
   readonly outcome: ClockOutcome<C>;
   readonly isGone: boolean;
+  /** It stands, and none of the others hears it any more: it only was the master of one. */
+  readonly isUnheard?: boolean;
   /** After the loss: another class where a reference is what is lost. */
   readonly quality: ClockQuality;
   /** Its ports, by index, in the order in which they decide, or in the reverse of it. */
   readonly order: readonly number[];
+  /** By port: the path it stood on; that of the clock where not said. */
+  readonly stood?: readonly (number | undefined)[];
   /** By port: the path it is on after the loss; undefined where its carrier is gone. */
   readonly paths: readonly (number | undefined)[];
+  /** By port: the path it is on once what is blocked at first has opened; as at first where not said. */
+  readonly later?: readonly (number | undefined)[];
 }
 
 /** Whom a clock follows from a time on; undefined: it leads, or keeps its own time. */
@@ -47,7 +53,9 @@ export interface Row<C extends TimedClock> {
 export interface Port<C extends TimedClock> {
   readonly owner: Runner<C>;
   readonly number: number;
-  readonly path: number | undefined;
+  path: number | undefined;
+  /** It stood on no path: nobody holds a record of it, nor it of anybody. */
+  readonly isFresh: boolean;
   readonly hears: boolean;
   readonly rows: Map<Port<C>, Row<C>>;
   state: State;
@@ -129,7 +137,13 @@ export function stateOf<C extends TimedClock>({ clock, parent }: Runner<C>, atS:
   return { atS, parent: parent?.from.owner.clock, grandmaster: parent?.content.source ?? clock };
 }
 
-export function runnerOf<C extends TimedClock>({ outcome, quality, order, paths }: TimedEntry<C>): Runner<C> {
+/** The path a port stood on. */
+export function stoodOn<C extends TimedClock>({ outcome, stood }: TimedEntry<C>, index: number): number | undefined {
+  return stood === undefined ? outcome.clock.ports[index]?.path : stood[index];
+}
+
+export function runnerOf<C extends TimedClock>(entry: TimedEntry<C>): Runner<C> {
+  const { outcome, quality, order, paths } = entry;
   const { clock } = outcome;
   const ports: Port<C>[] = [];
   const runner: Runner<C> = {
@@ -149,6 +163,7 @@ export function runnerOf<C extends TimedClock>({ outcome, quality, order, paths 
       owner: runner,
       number: index + 1,
       path: paths[index],
+      isFresh: stoodOn(entry, index) === undefined,
       hears: !masterOnly,
       rows: new Map(),
       state: 'listening',

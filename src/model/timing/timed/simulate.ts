@@ -1,4 +1,6 @@
 /**
+ * Longer than other files: one run is one closure over its heap, clocks and paths.
+ *
  * One run of the planned clocks in time, as far as announcing goes: from the tree as it stands, something is lost, and
  * Announces, timeouts and state decisions follow one another until nothing changes any more.
  *
@@ -21,6 +23,7 @@ import {
   runnerOf,
   standingContent,
   stateOf,
+  stoodOn,
   type Change,
   type Content,
   type Port,
@@ -57,6 +60,10 @@ const MOST_INTERVALS = 400;
 const KNOWN = 0.75;
 const WAITING: ReadonlySet<State> = new Set<State>(['listening', 'slave', 'passive']);
 
+function stands({ isGone, isUnheard }: Pick<TimedEntry<TimedClock>, 'isGone' | 'isUnheard'>): boolean {
+  return !isGone && isUnheard !== true;
+}
+
 /** A port that led when the loss came, and when it was last heard. */
 interface Standing<C extends TimedClock> {
   readonly port: Port<C>;
@@ -65,8 +72,11 @@ interface Standing<C extends TimedClock> {
 }
 
 interface Event<C extends TimedClock> {
-  /** `told`: at the loss the clock itself knows of it, by a carrier that is gone or a reference. */
-  readonly kind: 'announce' | 'receipt timeout' | 'qualified' | 'told';
+  /**
+   * `told`: at the loss the clock itself knows of it, by a carrier that is gone or a reference. `opens`: what was blocked at
+   * first passes messages, for all ports at once.
+   */
+  readonly kind: 'announce' | 'receipt timeout' | 'qualified' | 'told' | 'opens';
   readonly port: Port<C>;
   readonly setting: number;
   readonly atS: number;
@@ -74,16 +84,18 @@ interface Event<C extends TimedClock> {
 
 /**
  * The run after a loss. Time starts at the last Announce of what is gone, or at the loss where nothing is.
+ * @param opensS When what is blocked at first opens, in seconds.
  * @param random Phases of the beats, random parts of timeouts, and which senders a port has heard before.
  */
-export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[], random: Random): Run<C> {
+export function simulate<C extends TimedClock>(
+  entries: readonly TimedEntry<C>[],
+  random: Random,
+  opensS?: number,
+): Run<C> {
   const heap: Heap<Event<C>> = { keys: [], values: [] };
-  const runners = new Map(
-    entries.filter(({ isGone }) => !isGone).map((entry) => [entry.outcome.clock, runnerOf(entry)]),
-  );
+  const runners = new Map(entries.filter(stands).map((entry) => [entry.outcome.clock, runnerOf(entry)]));
   const onPath = new Map<number, Port<C>[]>();
-  for (const { ports } of runners.values())
-    for (const port of ports) if (port.path !== undefined) append(onPath, port.path, port);
+  meet();
   let lastChangeS = 0;
   let most = 0;
   let [longestS, intervalS] = [0, 0];
@@ -91,7 +103,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     longestS = Math.max(longestS, runner.intervalS * (runner.timeout + 1));
     intervalS = Math.max(intervalS, runner.intervalS);
   }
-  const mostS = intervalS * MOST_INTERVALS;
+  const mostS = (opensS ?? 0) + intervalS * MOST_INTERVALS;
 
   stand();
   let nowS = 0;
@@ -100,7 +112,7 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     if (event === undefined) break;
     nowS = event.atS;
     // Nothing waits longer: a receipt timeout, then PRE_MASTER by the steps there are, then two Announces.
-    if (nowS > mostS || nowS > lastChangeS + longestS + intervalS * (most + 5)) break;
+    if (nowS > mostS || nowS > Math.max(lastChangeS, opensS ?? 0) + longestS + intervalS * (most + 5)) break;
     happen(event);
   }
   const settled = nowS <= mostS;
@@ -113,8 +125,30 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     spokeS: new Map([...runners].flatMap(([clock, { spokeS }]) => (spokeS === undefined ? [] : [[clock, spokeS]]))),
   };
 
+  /** Which ports hear each other. */
+  function meet(): void {
+    onPath.clear();
+    for (const { ports } of runners.values())
+      for (const port of ports) if (port.path !== undefined) append(onPath, port.path, port);
+  }
+
+  /** Ports that get a carrier listen; those that led before nobody speak again. */
+  function open(atS: number): void {
+    const silent = [...onPath.values()].flatMap((ports) => (ports.length < 2 ? ports : []));
+    for (const { outcome, paths, later = paths } of entries)
+      runners.get(outcome.clock)?.ports.forEach((port, index) => {
+        port.path = later[index];
+        if (port.state !== 'faulty' || port.path === undefined) return;
+        port.state = 'listening';
+        wait(port, atS);
+      });
+    meet();
+    for (const port of silent) if (port.state === 'master') beat(port, atS + random() * port.owner.intervalS);
+  }
+
   /** The tree as it stood, with every beat somewhere in its interval, and what the loss does at once. */
   function stand(): void {
+    let willOpen = false;
     const leading = new Map<number, Standing<C>[]>();
     const byClock = new Map(entries.map((entry) => [entry.outcome.clock, entry]));
     const phases = new Map<C, number>();
@@ -134,33 +168,31 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
       }
       return phase;
     };
-    for (const { outcome, isGone, ...rest } of entries) {
+    for (const entry of entries) {
+      const { outcome, isGone, ...rest } = entry;
       const content = standingContent(outcome);
       const runner = runners.get(outcome.clock) ?? runnerOf({ outcome, isGone, ...rest });
       // Ports that took the lead in one decision beat together, those that timed out one by one do not.
       const together = random() < 0.75 ? phaseOf({ outcome, isGone, ...rest }) : undefined;
       for (const index of rest.order) {
-        const [path, port] = [outcome.clock.ports[index]?.path, runner.ports[index]];
+        const [path, port] = [stoodOn(entry, index), runner.ports[index]];
         if (path === undefined || port === undefined || outcome.ports[index]?.state !== 'master') continue;
         const nextS = together ?? random() * runner.intervalS;
-        if (!isGone && port.path !== undefined) beat(port, nextS);
+        if (stands(entry) && port.path !== undefined) beat(port, nextS);
         if (content.stepsRemoved < MOST_STEPS)
           append(leading, path, { port, content, lastS: isGone ? 0 : nextS - runner.intervalS });
       }
     }
-    for (const { outcome, quality } of entries) {
+    for (const entry of entries) {
+      const { outcome, quality } = entry;
       const runner = runners.get(outcome.clock);
       if (runner === undefined) continue;
       // Nobody knows in which order a clock walks its ports.
       runner.turn = random() < 0.5 ? runner.order : runner.order.toReversed();
       for (const index of runner.order) {
-        const [path, port, state] = [
-          outcome.clock.ports[index]?.path,
-          runner.ports[index],
-          outcome.ports[index]?.state,
-        ];
-        if (path === undefined || port === undefined || state === undefined) continue;
-        for (const { port: from, content, lastS } of leading.get(path) ?? [])
+        const [path, port, state] = [stoodOn(entry, index), runner.ports[index], outcome.ports[index]?.state];
+        if (port === undefined || state === undefined) continue;
+        for (const { port: from, content, lastS } of path === undefined ? [] : (leading.get(path) ?? []))
           if (from.owner.clock !== runner.clock && port.hears)
             port.rows.set(from, { times: [lastS - from.owner.intervalS, lastS], newest: content });
         port.best = bestOf(port, 0)?.from;
@@ -173,11 +205,18 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
       const isTold = runner.ports.some(({ state }) => state === 'faulty') || quality !== outcome.clock.quality;
       const [first] = runner.ports;
       if (isTold && first !== undefined) push(heap, 0, { kind: 'told', port: first, setting: 0, atS: 0 });
+      if (opensS !== undefined && first !== undefined && !willOpen) {
+        willOpen = true;
+        push(heap, opensS, { kind: 'opens', port: first, setting: 0, atS: opensS });
+      }
     }
   }
 
   function happen({ kind, port, setting, atS }: Event<C>): void {
     switch (kind) {
+      case 'opens':
+        open(atS);
+        return;
       case 'told':
         for (const one of port.owner.ports) if (one.state === 'faulty') one.rows.clear();
         decide(port.owner, atS);
@@ -247,14 +286,15 @@ export function simulate<C extends TimedClock>(entries: readonly TimedEntry<C>[]
     const row = port.rows.get(from);
     if (row === undefined) {
       // The first Announce ever heard of a sender does not count; one that has led before the tree stood was heard then.
-      const isKnown = random() < KNOWN;
+      const isKnown = random() < (port.isFresh || from.isFresh ? 0 : KNOWN);
       port.rows.set(from, { times: isKnown ? [atS] : [], newest: isKnown ? content : undefined });
       return;
     }
     const before = row.newest;
     const had = enter(row, port, content, atS);
-    const isBest = port.best === from;
-    if (isBest && (port.state === 'slave' || port.state === 'passive')) wait(port, atS);
+    // A port that leads follows nobody: whoever was best on it once has to qualify anew.
+    const isBest = port.best === from && (port.state === 'slave' || port.state === 'passive');
+    if (isBest) wait(port, atS);
     const isNew = had === 1 && !isBest;
     const isOther = had > 0 && before !== undefined && !isSame(before, content);
     if (isNew || isOther) decide(port.owner, atS);

@@ -1,0 +1,331 @@
+/** What happens after a loss, in numbers of RFC 3376 and IEEE 802.1D, and how it is said. */
+import { Ajv } from 'ajv';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import type { TimelineResult } from '../../src/answers/timeline.js';
+import { measure } from '../../src/draw/width.js';
+import type { Model } from '../../src/model/model.js';
+import { buildReturn, buildTimeline, losables, type Moment } from '../../src/model/timeline/index.js';
+import { escapeText } from '../../src/page/escape.js';
+import { reportTimelineJson, reportTimelineText } from '../../src/reporters/timeline.js';
+import { hostileModel, modelOf } from '../tools/network-plans.js';
+import { HOSTILE_TEXTS } from '../tools/report-samples.js';
+import { run } from '../tools/run-program.js';
+import { GATE } from '../tools/timeline-plans.js';
+
+const SCHEMA = JSON.parse(
+  readFileSync(new URL('../../schemas/timeline.schema.json', import.meta.url), 'utf8'),
+) as object;
+const validate = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true }).compile(SCHEMA);
+const PLAIN = { version: '0.1.0', width: 90, colour: false };
+const HERON = fileURLToPath(new URL('../../examples/kestrel-bay/heron', import.meta.url));
+
+function resultOf(model: Model, name?: string): TimelineResult {
+  const asked = losables(model.plan, model.timing).filter((one) => name === undefined || one.name === name);
+  return { timelines: asked.map((one) => buildTimeline(model, one)), problems: [], all: false, blind: [] };
+}
+
+function momentsOf(plan: string, name: string): readonly Moment[] {
+  const [timeline] = resultOf(modelOf(plan), name).timelines;
+  if (timeline === undefined) throw new Error(`nothing is called ${name}`);
+  return timeline.moments;
+}
+
+/** Seconds of the first moment of a kind. */
+function secondsOf(
+  moments: readonly Moment[],
+  kind: Moment['what']['kind'],
+  is?: (one: Moment['what']) => boolean,
+): unknown {
+  const found = moments.find(({ what }) => what.kind === kind && (is === undefined || is(what)));
+  if (found === undefined) return undefined;
+  return found.when.kind === 'known' ? [found.when.fromS, found.when.toS] : found.when.lacks;
+}
+
+describe('the loss of a querier', () => {
+  it('is made up for by the standby once it has not heard it for the other querier present interval (RFC 3376 §8.5)', () => {
+    // 2 x 125 + 10 / 2 = 255 s after the last query, which came up to 125 s before.
+    expect(secondsOf(momentsOf(GATE, 'red-core'), 'querier takes over')).toEqual([255 - 125, 255]);
+    const [change] = momentsOf(GATE, 'red-core').flatMap(({ what }) =>
+      what.kind === 'querier takes over' ? [what.change] : [],
+    );
+    expect([change?.from.map(({ name }) => name), change?.to.map(({ name }) => name)]).toEqual([
+      ['red-core'],
+      ['red-start'],
+    ]);
+    // A membership lasts 260 s from a report, the new one comes up to 265 s after: half the response interval.
+    expect(change?.gapS).toBe(5);
+  });
+
+  it('ends memberships a membership interval after the last report where nobody takes over (RFC 3376 §8.3, §8.4)', () => {
+    const moments = momentsOf(GATE, 'blue-core');
+    expect(secondsOf(moments, 'querier takes over')).toBeUndefined();
+    // 2 x 60 + 10 = 130 s: the last report came up to a query interval before, or up to a response interval after.
+    expect(secondsOf(moments, 'legs off', (one) => one.kind === 'legs off' && one.why === 'ageing')).toEqual([
+      130 - 60,
+      130 + 10,
+    ]);
+    const whole = momentsOf(GATE.replace(', queryInterval: 60', ''), 'blue-core');
+    expect(secondsOf(whole, 'legs off', (one) => one.kind === 'legs off' && one.why === 'ageing')).toEqual([135, 270]);
+  });
+});
+
+describe('a ring that is cut', () => {
+  /** Max age 20 s, and twice a forward delay of 15 s (IEEE 802.1D-1998 §8.10.2: from memory). */
+  it.each([
+    ['stp', [30, 50], false],
+    ['rstp', [0, 0], false],
+    ['mstp', [0, 0], false],
+    [undefined, [0, 50], true],
+  ] as const)('settles with %s switches within', (mode, span, assumed) => {
+    const plan = GATE.replaceAll(
+      /spanningTree: {mode: stp(.*?)}, /g,
+      mode === undefined ? '' : `spanningTree: {mode: ${mode}$1}, `,
+    );
+    const moments = momentsOf(plan, 'R1');
+    const tree = moments.find(({ what }) => what.kind === 'new tree');
+    expect(tree?.when).toEqual({ kind: 'known', fromS: span[0], toS: span[1], assumed });
+    expect(tree?.what.kind === 'new tree' && tree.what.turn.opened.map(({ name }) => name)).toEqual(['R3']);
+    // The next query comes within 125 s, and its answer within 10 s more (RFC 3376 §8.2, §8.3).
+    expect(secondsOf(moments, 'legs on')).toEqual([span[0], span[1] + 135]);
+  });
+
+  it('waits for the longest where one switch runs the old protocol', () => {
+    const moments = momentsOf(GATE.replace('mode: stp', 'mode: rstp'), 'R1');
+    expect(secondsOf(moments, 'new tree')).toEqual([0, 50]);
+  });
+
+  it('waits for the standby querier besides, where the other is gone too', () => {
+    expect(secondsOf(momentsOf(GATE, 'red-core'), 'legs on')).toEqual([30, 255 + 10]);
+  });
+});
+
+describe('a grandmaster that falls silent', () => {
+  const moments = momentsOf(GATE, 'clock-201');
+
+  it('is missed after N to N + 1 intervals, and its standby behind two boundary clocks leads within two more', () => {
+    const at = (kind: string): unknown =>
+      secondsOf(moments, 'clocks', (one) => one.kind === 'clocks' && one.moment.kind === kind);
+    // IEEE 1588-2008 §9.2.6.11.
+    expect(at('master lost')).toEqual([3, 4]);
+    const [from, to] = at('leads') as readonly [number, number];
+    expect(from).toBeGreaterThanOrEqual(3);
+    // 3 to 6 s worked out by hand for two linked boundary clocks.
+    expect(to).toBeLessThanOrEqual(6);
+    expect(at('lock unstated')).toBe('settle');
+  });
+
+  it('leaves a boundary clock on its own time in between, by name', () => {
+    const meanwhile = moments.flatMap(({ what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'leads meanwhile' ? [what.moment] : [],
+    );
+    expect(meanwhile.map(({ clock, isGone }) => [clock.name, isGone])).toEqual([['red-core', false]]);
+    expect(meanwhile[0]?.followers.map(({ name }) => name).sort()).toEqual(['cam-11', 'red-start', 'vision']);
+  });
+
+  it('adds what each follower needs to lock, where it is stated', () => {
+    const [has] = moments.flatMap(({ what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'has master' ? [what.moment] : [],
+    );
+    const [locked] = moments.flatMap(({ what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'locked' ? [what.moment] : [],
+    );
+    const needs: Readonly<Record<string, number>> = { vision: 15, 'red-core': 8, 'red-start': 8 };
+    expect(locked?.clocks.map(({ clock }) => clock.name).sort()).toEqual(Object.keys(needs).sort());
+    for (const { clock, at } of locked?.clocks ?? []) {
+      const chosen = has?.clocks.find((one) => one.clock === clock)?.at;
+      const needS = needs[clock.name] ?? 0;
+      expect(at).toEqual(chosen && { fromS: chosen.fromS + needS, toS: chosen.toS + needS });
+    }
+  });
+});
+
+describe('clocks behind a ring that is cut', () => {
+  const last = (plan: string): readonly [string | undefined, number | undefined, number | undefined] => {
+    const [found] = momentsOf(plan, 'R1').flatMap(({ when, what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'has master' && when.kind === 'known'
+        ? [[what.moment.grandmaster.name, when.fromS, when.toS] as const]
+        : [],
+    );
+    return found ?? [undefined, undefined, undefined];
+  };
+
+  it('wait for the tree, and follow whoever is on their side until then', () => {
+    const [grandmaster, from, to] = last(GATE);
+    expect(grandmaster).toBe('clock-201');
+    // The link opens after 30 to 50 s; three Announces of a sender never heard before qualify it, the first at once to 1 s later.
+    expect(from).toBeGreaterThanOrEqual(30 + 2);
+    expect(to).toBeLessThanOrEqual(50 + 4);
+    const meanwhile = momentsOf(GATE, 'R1').flatMap(({ what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'leads meanwhile' ? [what.moment.clock.name] : [],
+    );
+    expect(meanwhile).toContain('clock-202');
+  });
+
+  it('have no other for long where switches run RSTP', () => {
+    const names = momentsOf(GATE.replaceAll('mode: stp', 'mode: rstp'), 'R1').flatMap(({ what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'leads meanwhile' ? [what.moment.clock.name] : [],
+    );
+    expect(names).not.toContain('clock-202');
+  });
+});
+
+/** `a` is better than `b`; `core` is a boundary clock where `mode` says so, `a` behind a plain switch of its own. */
+const TWO = (interval: number, core: string): string => `
+vlans: [{name: red-video, id: 210}]
+timing: {domains: [{number: 127, logAnnounceInterval: ${String(interval)}, announceReceiptTimeout: 3}]}
+switches:
+  - {name: far, ports: [{name: 1, access: red-video}, {name: 9, trunk: [red-video]}]}
+  - {name: core, ports: [{name: 1-8, access: red-video}, {name: 9, trunk: [red-video]}]${core}}
+links: [{name: R1, ends: [far/9, core/9]}]
+devices:
+  - {name: a, ptp: {mode: ordinary, domain: 127, clockClass: 6, priority2: 1, clockIdentity: 00-00-00-FF-FE-00-00-01}, interfaces: [{name: e1, vlan: red-video, port: far/1}]}
+  - {name: b, ptp: {mode: ordinary, domain: 127, clockClass: 6, priority2: 2, clockIdentity: 00-00-00-FF-FE-00-00-02}, interfaces: [{name: e1, vlan: red-video, port: core/1}]}
+  - {name: cam, ptp: {mode: ordinary, domain: 127, slaveOnly: true, clockIdentity: 00-00-00-FF-FE-00-00-03}, interfaces: [{name: e1, vlan: red-video, port: core/2}]}
+`;
+
+describe('what comes back', () => {
+  const spans = (
+    plan: string,
+    name: string,
+    who: string,
+  ): { readonly leads: unknown; readonly has: readonly [number, number] } => {
+    const { plan: read, timing } = modelOf(plan);
+    const losable = losables(read, timing).find((one) => one.name === name);
+    const moments = (losable && buildReturn(timing, losable))?.moments ?? [];
+    const clocks = moments.flatMap(({ what }) => (what.kind === 'clocks' ? [what.moment] : []));
+    const leads = clocks.flatMap((one) =>
+      one.kind === 'leads' && one.at !== undefined ? [[one.at.fromS, one.at.toS]] : [],
+    );
+    const has = clocks
+      .flatMap((one) => (one.kind === 'has master' ? one.clocks : []))
+      .flatMap(({ clock, at }) => (clock.name === who && at !== undefined ? [[at.fromS, at.toS] as const] : []));
+    const [only] = has;
+    if (only === undefined) throw new Error(`${who} has no master`);
+    return { leads, has: only };
+  };
+
+  /** Measured on linuxptp 3.1.1: power-on to the first Announce 2.0 to 2.4 s (0.6 to 0.75 at 0.25 s), a follower 2.00 (0.50) after it. */
+  it.each([
+    [0, 1],
+    [-2, 0.25],
+  ])('at announce interval %i hears first, leads after two to three intervals, and is followed two later', (log, s) => {
+    const { leads, has } = spans(TWO(log, ''), 'a', 'cam');
+    expect(leads).toEqual([[2 * s, 3 * s]]);
+    expect(has[0]).toBeGreaterThanOrEqual(4 * s);
+    expect(has[1]).toBeLessThanOrEqual(5.2 * s);
+  });
+
+  /** Measured: a boundary clock whose cable is back is on its grandmaster again after 2.57 and 2.97 s. */
+  it('is followed by a boundary clock whose cable is back after two to three intervals', () => {
+    const core = ', ptp: {mode: boundary, domain: 127, clockIdentity: 00-00-00-FF-FE-00-00-50}';
+    const { has } = spans(TWO(0, core), 'R1', 'core');
+    expect(has[0]).toBeLessThanOrEqual(2.57);
+    expect(has[1]).toBeGreaterThanOrEqual(2.97);
+    expect(has).toEqual([2, 3]);
+  });
+});
+
+describe('the text', () => {
+  it('says moment by moment what happens and to whom', () => {
+    expect(`\n${reportTimelineText(resultOf(modelOf(GATE), 'red-core'), PLAIN)}`).toMatchInlineSnapshot(`
+      "
+      WITHOUT switch red-core, IN TIME
+      --------------------------------
+      0 s             switch red-core is lost
+      0 s             DARK: 1 receiver: vision/in-12
+      0 s             the red leg is gone at 1 receiver: vision/in-11; it goes on by blue
+      0 s             the red leg is off for a while at 1 receiver: wall/in-11; it goes on by
+                      blue
+      0 s             red-video (210): red-core queries no more for 2 switches (red-start and
+                      red-tower)
+      0 s             ALONE: vision
+      0 to 4 s        2 clocks (vision and red-start) hear red-core no more
+      3 to 4.9 s      red-start leads meanwhile, for up to 3 s: cam-11 follows it
+      3 to 4.9 s      clock-202 leads
+      4 to 7.9 s      2 clocks (cam-11 and red-start) follow clock-202
+      12 to 14.9 s    locked: red-start
+      30 to 50 s      new spanning tree: R3 opens (STP: max age, listening, learning)
+      30 to 265 s     the red leg comes again with the next report along the new way, at
+                      1 receiver: wall/in-11
+      130 to 255 s    red-video (210): red-start queries 2 switches (red-start and red-tower);
+                      receivers that answer it late may be forgotten before, for up to 5 s
+      not known       locked: cam-11; how long they need to lock is not stated (\`settle\` under
+                      \`ptp\`)
+      Followed        3 receptions
+
+      Read as         seconds after the loss, from the earliest to the latest. Links: the
+                      carrier falls at 0 s. Clocks: counted from the last Announce of a box that
+                      falls silent with its links still up (where the carrier goes too, all is
+                      sooner). Queriers and memberships: timers of the VLAN, where none are
+                      stated those of RFC 3376
+      Caution         A clean result is a check on paper, not proof for air. Safety intercom and
+                      public address follow local codes and competent testing.
+      "
+    `);
+  });
+
+  it('says so where nothing changes', () => {
+    expect(reportTimelineText(resultOf(modelOf(GATE), 'wall'), PLAIN)).toContain('gone with it: wall/in-11');
+    expect(reportTimelineText(resultOf(modelOf(GATE), 'R3'), PLAIN)).toContain('nothing changes');
+  });
+
+  it.each([40, 60, 90, 200])('keeps to %i columns', (width) => {
+    for (const all of [false, true])
+      for (const line of reportTimelineText({ ...resultOf(modelOf(GATE)), all }, { ...PLAIN, width }).split('\n'))
+        expect(measure(line), line).toBeLessThanOrEqual(width);
+  });
+
+  it.each(HOSTILE_TEXTS)('shows %j as it is written, on lines of its own making', (hostile) => {
+    const names = /^(red-core|red-start|clock-201|cam-11|vision|wall|R1|R3|red-video|red|in-11)$/;
+    const shown = reportTimelineText(resultOf(hostileModel(GATE, names, (name) => `${name}${hostile}`)), PLAIN);
+    expect(shown.split('\n').map(escapeText)).toEqual(shown.split('\n'));
+    expect(shown.split('\n').filter((line) => line.startsWith('ERROR forged'))).toEqual([]);
+  });
+});
+
+describe('the document', () => {
+  it('fits its schema for every loss', () => {
+    const document = JSON.parse(reportTimelineJson(resultOf(modelOf(GATE)), PLAIN)) as {
+      readonly timelines: readonly { readonly moments: readonly { readonly kind: string }[] }[];
+    };
+    validate(document);
+    expect(validate.errors ?? []).toEqual([]);
+    const kinds = new Set(document.timelines.flatMap(({ moments }) => moments.map(({ kind }) => kind)));
+    for (const kind of ['dark', 'legs off', 'legs on', 'new tree', 'querier takes over', 'class changes', 'has master'])
+      expect(kinds).toContain(kind);
+  });
+});
+
+describe('the command', () => {
+  it('takes a device, a link and a reference, and says what is nobody’s name', async () => {
+    const out = async (...words: readonly string[]): Promise<string> =>
+      (await run(['failures', HERON, '--timeline', ...words])).stdout;
+    expect(await out('--lose', 'clock-201')).toContain('WITHOUT device clock-201, IN TIME');
+    expect(await out('--lose', 'R02')).toContain('WITHOUT link R02, IN TIME');
+    expect(await out('--lose', 'clock-201:reference')).toContain('WITHOUT reference of clock-201 (class 7), IN TIME');
+    const { status, stderr } = await run(['failures', HERON, '--timeline', '--lose', 'clock-201:referenc']);
+    expect(status).toBe(2);
+    expect(stderr).toContain('did you mean `clock-201:reference`?');
+  });
+
+  it('says what clocks do once it is given back', async () => {
+    const { status, stdout } = await run(['clocks', HERON, '--lose', 'clock-201', '--return']);
+    expect([status, stdout.includes('WITH device clock-201 BACK, IN TIME')]).toEqual([0, true]);
+    const { stdout: json } = await run(['clocks', HERON, '--lose', 'clock-201', '--return', '--format', 'json']);
+    validate(JSON.parse(json));
+    expect(validate.errors ?? []).toEqual([]);
+    expect((await run(['clocks', HERON, '--return'])).stderr).toContain('--return needs --lose NAME');
+  });
+
+  it.each([
+    [['--timeline'], '--timeline needs --lose NAME'],
+    [['--timeline', '--lose', 'R02', '--format', 'csv'], '--timeline comes as text or json'],
+    [['--lose', 'clock-201:reference'], '--timeline says what its clocks do'],
+    [['--lose', 'reference clock-201'], 'nothing of the plan that can fail is called `reference clock-201`'],
+  ])('refuses %j', async (words, said) => {
+    const { status, stderr } = await run(['failures', HERON, ...words]);
+    expect([status, stderr.includes(said), stderr]).toEqual([2, true, stderr]);
+  });
+});
