@@ -185,6 +185,32 @@ devices:
   - {name: cam, ptp: {mode: ordinary, domain: 127, slaveOnly: true, clockIdentity: 00-00-00-FF-FE-00-00-03}, interfaces: [{name: e1, vlan: red-video, port: core/2}]}
 `;
 
+describe('one segment', () => {
+  const clocks = (name: string): readonly (readonly [string, unknown])[] =>
+    momentsOf(TWO(0, ''), name).flatMap(({ when, what }) =>
+      what.kind === 'clocks' && when.kind === 'known' ? [[what.moment.kind, [when.fromS, when.toS]] as const] : [],
+    );
+
+  /** Worked out by hand at announce 1 s and timeout 3: the standby after 3 to 4 s, its follower one or two Announces later. */
+  it('changes over in the worked times', () => {
+    const found = new Map(clocks('a'));
+    expect(found.get('leads')).toEqual([3, 4]);
+    const [from, to] = found.get('has master') as readonly [number, number];
+    expect(from).toBeGreaterThanOrEqual(4);
+    expect(to).toBeLessThanOrEqual(6);
+  });
+
+  /** Measured on linuxptp 3.1.1: where the class falls the standby leads at once. */
+  it('has no timeout where a reference is lost', () => {
+    const moments = resultOf(modelOf(TWO(0, '')), 'a').timelines.at(-1)?.moments;
+    const leads = (moments ?? []).flatMap(({ when, what }) =>
+      what.kind === 'clocks' && what.moment.kind === 'leads' && when.kind === 'known' ? [when.toS] : [],
+    );
+    expect(leads).toHaveLength(1);
+    expect(leads[0]).toBeLessThanOrEqual(1);
+  });
+});
+
 describe('what comes back', () => {
   const spans = (
     plan: string,

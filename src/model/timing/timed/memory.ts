@@ -58,6 +58,8 @@ export interface Port<C extends TimedClock> {
   readonly isFresh: boolean;
   readonly hears: boolean;
   readonly rows: Map<Port<C>, Row<C>>;
+  /** Its best sender, for as long as nobody is heard and no Announce grows too old. */
+  known: { readonly best: Heard<C> | undefined; readonly untilS: number } | undefined;
   state: State;
   best: Port<C> | undefined;
   /** Beats and qualifications that were set before the newest state mean nothing any more. */
@@ -91,6 +93,7 @@ function prune<C extends TimedClock>(row: Row<C>, { owner }: Port<C>, atS: numbe
 /** Enters an Announce; how many of the sender there were in the window before it. */
 export function enter<C extends TimedClock>(row: Row<C>, port: Port<C>, content: Content<C>, atS: number): number {
   prune(row, port, atS);
+  port.known = undefined;
   const had = row.times.length;
   row.times.push(atS);
   if (row.times.length > 2) row.times.shift();
@@ -98,11 +101,16 @@ export function enter<C extends TimedClock>(row: Row<C>, port: Port<C>, content:
   return had;
 }
 
+/** A sender, with what it says as a port hears it. */
+export interface Heard<C extends TimedClock> {
+  readonly from: Port<C>;
+  readonly data: DataSet;
+}
+
 /** The best sender of a port; those that lose to it on the way have to qualify again. */
-export function bestOf<C extends TimedClock>(
-  port: Port<C>,
-  atS: number,
-): { readonly from: Port<C>; readonly data: DataSet } | undefined {
+export function bestOf<C extends TimedClock>(port: Port<C>, atS: number): Heard<C> | undefined {
+  // A spine with hundreds of ports decides whenever one of them hears something new.
+  if (port.known !== undefined && atS <= port.known.untilS) return port.known.best;
   let best: { readonly from: Port<C>; readonly row: Row<C>; readonly data: DataSet } | undefined;
   for (const [from, row] of port.rows) {
     prune(row, port, atS);
@@ -111,6 +119,8 @@ export function bestOf<C extends TimedClock>(
     if (best === undefined || compareDataSets(data, best.data).better === 'first') best = { from, row, data };
     else row.times = [];
   }
+  const oldestS = best?.row.times[0];
+  port.known = { best, untilS: oldestS === undefined ? Infinity : oldestS + WINDOW * port.owner.intervalS };
   return best;
 }
 
@@ -166,6 +176,7 @@ export function runnerOf<C extends TimedClock>(entry: TimedEntry<C>): Runner<C> 
       isFresh: stoodOn(entry, index) === undefined,
       hears: !masterOnly,
       rows: new Map(),
+      known: undefined,
       state: 'listening',
       best: undefined,
       setting: 0,

@@ -64,6 +64,11 @@ function stands({ isGone, isUnheard }: Pick<TimedEntry<TimedClock>, 'isGone' | '
   return !isGone && isUnheard !== true;
 }
 
+function forget<C extends TimedClock>(port: Port<C>): void {
+  port.rows.clear();
+  port.known = undefined;
+}
+
 /** A port that led when the loss came, and when it was last heard. */
 interface Standing<C extends TimedClock> {
   readonly port: Port<C>;
@@ -218,7 +223,7 @@ export function simulate<C extends TimedClock>(
         open(atS);
         return;
       case 'told':
-        for (const one of port.owner.ports) if (one.state === 'faulty') one.rows.clear();
+        for (const one of port.owner.ports) if (one.state === 'faulty') forget(one);
         decide(port.owner, atS);
         return;
       case 'announce':
@@ -237,7 +242,10 @@ export function simulate<C extends TimedClock>(
           watch(port);
           return;
         }
-        if (port.best !== undefined) port.rows.set(port.best, { times: [], newest: undefined });
+        if (port.best !== undefined) {
+          port.rows.set(port.best, { times: [], newest: undefined });
+          port.known = undefined;
+        }
         wait(port, atS);
         if (!port.owner.clock.slaveOnly) lead(port, atS);
         decide(port.owner, atS);
@@ -288,6 +296,7 @@ export function simulate<C extends TimedClock>(
       // The first Announce ever heard of a sender does not count; one that has led before the tree stood was heard then.
       const isKnown = random() < (port.isFresh || from.isFresh ? 0 : KNOWN);
       port.rows.set(from, { times: isKnown ? [atS] : [], newest: isKnown ? content : undefined });
+      // One Announce makes nobody best.
       return;
     }
     const before = row.newest;
