@@ -9,6 +9,7 @@ import { keepsPromise } from './convention-groups.js';
 import { imageOf } from './leg-map.js';
 import { kindThatWrites } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
+import type { Address } from '../../values/address.js';
 import { byCodeUnit } from '../../collections/order.js';
 
 /** All judged streams of a VLAN stray from the ranges its network has: the VLAN is in the wrong network. */
@@ -85,10 +86,14 @@ const NONE: Strays = { vlans: [], kinds: [], alone: [], isAlone: () => false, ha
 function strays(leg: Leg, heldTo: HeldTo): boolean {
   const { group } = leg;
   const { conventions, practice } = leg.sender.rig;
-  if (group === undefined || conventions.groups.length === 0) return false;
-  const promises = heldTo(leg);
-  if (promises.every((promise) => keepsPromise(group, promise))) return false;
+  if (group === undefined || conventions.groups.length === 0 || keepsAll(group, heldTo(leg))) return false;
   return groupFitness(group, conventions, practice) === 'usable' && !breaksLegMap(leg, heldTo);
+}
+
+/** Asked of every leg: a plain loop makes nothing for each. */
+function keepsAll(group: Address, promises: readonly ConventionGroups[]): boolean {
+  for (const promise of promises) if (!keepsPromise(group, promise)) return false;
+  return true;
 }
 
 /** `groups/leg-map` names the very group such a leg ought to have, and that one is in its ranges. */
@@ -97,7 +102,7 @@ function breaksLegMap(leg: Leg, heldTo: HeldTo): boolean {
   if (leg.index !== 1 || first?.group === undefined) return false;
   const image = imageOf(first.group, leg.sender.rig.conventions.groupMap);
   if (image === undefined || image === leg.group) return false;
-  return heldTo(leg).every((promise) => keepsPromise(image, promise)) && !strays(first, heldTo);
+  return keepsAll(image, heldTo(leg)) && !strays(first, heldTo);
 }
 
 function strayVlans(
