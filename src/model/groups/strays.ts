@@ -9,6 +9,7 @@ import { essenceByGroup, homeNetworks, interfaceTowards, keepsPromise } from './
 import { imageOf } from './leg-map.js';
 import { kindThatWrites, type NamedFormat, unusedFormats } from '../written/index.js';
 import { append } from '../../collections/group-by.js';
+import type { Address } from '../../values/address.js';
 import { byCodeUnit } from '../../collections/order.js';
 
 /** All judged streams of a VLAN stray from the ranges its network has: the VLAN is in the wrong network. */
@@ -131,8 +132,16 @@ function meantInterfaces(kinds: readonly StrayKind[], alone: readonly Leg[]): Re
 
 /** An interface that no leg of the stream leaves by, on the network that its group is promised to. */
 function unusedTowards(leg: Leg): Interface | undefined {
+  const { sender, network } = leg;
+  // Mostly the device has no other network with promises.
+  const promised = sender.rig.conventions.groups;
+  const others = sender.device?.interfaces.some(
+    (one) =>
+      one.network !== undefined && one.network !== network && promised.some((its) => its.network === one.network),
+  );
+  if (others !== true) return undefined;
   const towards = interfaceTowards(leg, homeNetworks([leg]));
-  return leg.sender.legs.some((one) => one.interface === towards) ? undefined : towards;
+  return sender.legs.some((one) => one.interface === towards) ? undefined : towards;
 }
 
 /** A leg for which nothing is promised where it is sent, or that leaves on the network of another leg of its stream. */
@@ -150,11 +159,14 @@ function strays(leg: Leg, heldTo: HeldTo): boolean {
   const { conventions, practice } = leg.sender.rig;
   if (group === undefined || conventions.groups.length === 0) return false;
   const promises = heldTo(leg);
-  if (
-    promises.length === 0 ? unusedTowards(leg) === undefined : promises.every((promise) => keepsPromise(group, promise))
-  )
-    return false;
+  if (promises.length === 0 ? unusedTowards(leg) === undefined : keepsAll(group, promises)) return false;
   return groupFitness(group, conventions, practice) === 'usable' && !breaksLegMap(leg, heldTo);
+}
+
+/** Asked of every leg: a plain loop makes nothing for each. */
+function keepsAll(group: Address, promises: readonly ConventionGroups[]): boolean {
+  for (const promise of promises) if (!keepsPromise(group, promise)) return false;
+  return true;
 }
 
 /** `groups/leg-map` names the very group such a leg ought to have, and that one is in its ranges. */
@@ -163,7 +175,7 @@ function breaksLegMap(leg: Leg, heldTo: HeldTo): boolean {
   if (leg.index !== 1 || first?.group === undefined) return false;
   const image = imageOf(first.group, leg.sender.rig.conventions.groupMap);
   if (image === undefined || image === leg.group) return false;
-  return heldTo(leg).every((promise) => keepsPromise(image, promise)) && !strays(first, heldTo);
+  return keepsAll(image, heldTo(leg)) && !strays(first, heldTo);
 }
 
 function strayVlans(
