@@ -295,6 +295,7 @@ export type {
   Loss as TimingLoss,
   LossKind,
   LossResult,
+  MeetingPorts,
   MessageLoad,
   MisleadingClaim,
   NamedClock,
