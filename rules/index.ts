@@ -155,6 +155,7 @@ import timingLeaderNotAgreed from './timing/leader-not-agreed/rule.js';
 import timingNoGrandmaster from './timing/no-grandmaster/rule.js';
 import timingOverWan from './timing/over-wan/rule.js';
 import timingOwnTime from './timing/own-time/rule.js';
+import timingPortsMeet from './timing/ports-meet/rule.js';
 import timingReferenceLossIgnored from './timing/reference-loss-ignored/rule.js';
 import timingSettingOutOfProfile from './timing/setting-out-of-profile/rule.js';
 import timingSingleGrandmaster from './timing/single-grandmaster/rule.js';
@@ -327,6 +328,7 @@ export const RULES: readonly Rule[] = [
   timingNoGrandmaster,
   timingOverWan,
   timingOwnTime,
+  timingPortsMeet,
   timingReferenceLossIgnored,
   timingSettingOutOfProfile,
   timingSingleGrandmaster,

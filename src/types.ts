@@ -304,6 +304,7 @@ export type {
   Loss as TimingLoss,
   LossKind,
   LossResult,
+  MeetingPorts,
   MessageLoad,
   MisleadingClaim,
   NamedClock,

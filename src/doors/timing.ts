@@ -36,6 +36,7 @@ export {
   lossOfClocks,
   lossOfLinks,
   mayLead,
+  meetingPorts,
   misleadingClaims,
   oddAnnounceIntervals,
   outOfProfile,

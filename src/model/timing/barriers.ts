@@ -80,6 +80,7 @@ function barriersIn(
   const clocks = [...group.election.outcomes.keys()];
   const lost = clocks.filter((one) => adrift.has(one) && !astray.has(one));
   if (lost.length === 0 && !clocks.some(isFollowingRelay) && deafIn(group.election, clocks).length === 0) return NONE;
+  const mayBe = new Set(lost);
   const bridges = lost.length === 0 ? undefined : bridgesBetween(group, state);
   const mended = mend(clocks, (path) => bridges?.joined(path) ?? path);
   const blame = new Map<object, [Clock, ...Clock[]]>();
@@ -93,7 +94,7 @@ function barriersIn(
   const behind = (cause: object): readonly Clock[] => clocksByName(blame.get(cause) ?? []);
   const foreign = (bridges?.all ?? []).flatMap((bridge): readonly OtherDomain[] => {
     const meant = clocksByName(bridge.clocks.filter((one) => one.meantToLead && !one.slaveOnly));
-    const apart = meant.length > 0 ? behind(bridge) : clocksByName(bridge.clocks.filter((one) => lost.includes(one)));
+    const apart = meant.length > 0 ? behind(bridge) : clocksByName(bridge.clocks.filter((one) => mayBe.has(one)));
     if (!isNonEmpty(apart) || (meant.length === 0 && apart.length < 2)) return [];
     for (const one of apart) explained.add(one);
     return [{ form: 'other domain', at: clocksByName(bridge.at), behind: apart, meant }];

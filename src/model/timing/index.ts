@@ -56,6 +56,7 @@ export { type KeptLead, keptLead } from './kept-lead.js';
 export { leaderless, type Leaderless } from './leaderless.js';
 export { type OwnTime, type OwnTimeReason, ownTimes } from './own-time.js';
 export { type ForgottenVlan, type OutOfReach, outOfReach } from './out-of-reach.js';
+export { type MeetingPorts, meetingPorts } from './meeting-ports.js';
 export type { MessageLoad } from './message-load.js';
 export type { Attachment, Needs, PathSection } from './paths.js';
 export {

@@ -1,5 +1,6 @@
 /** Clocks adrift that no other fault explains: whatever is left keeps a time of its own, and this says why. */
 import { groupBy } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Plan } from '../../plan/types.js';
 import type { Domains } from '../vlans/index.js';
@@ -10,10 +11,10 @@ import { neverFollows } from './clock-quality.js';
 import { clocksByName } from './clocks-by-name.js';
 import { isSwitch } from './clocks.js';
 import { domainCrossings, unplannedDomains } from './domain-crossings.js';
-import { isPlaced, mayLead, settledIslands } from './intent.js';
+import { intendedLeaders, isPlaced, mayLead, settledIslands } from './intent.js';
 import { leaderless } from './leaderless.js';
 import { outOfReach } from './out-of-reach.js';
-import type { Clock } from './timing.js';
+import type { Clock, Island } from './timing.js';
 import { splitByTransport } from './ways.js';
 import { wrongLeaders } from './wrong-leaders.js';
 
@@ -44,7 +45,8 @@ export function ownTimes(plan: Plan, domains: Domains, timing: Timing): readonly
   const crossing = domainCrossings(plan, timing, unplannedDomains(plan, timing));
   const isCrossed = ({ domain }: Clock): boolean =>
     crossing.some(({ low, high, to }) => domain === (to === low ? high : low));
-  const reasonOf = createReasons(timing);
+  const meantFor = createMeant(timing);
+  const reasonOf = createReasons(timing, meantFor);
   const topOf = (clock: Clock): Clock => timing.outcomeOf(clock)?.grandmaster ?? clock;
   const reasons = rest.map((clock) => ({ clock, top: topOf(clock), reason: reasonOf(topOf(clock)) }));
   const islands = new Map(timing.groups.flatMap(({ islands: all }) => all).map((island, index) => [island, index]));
@@ -61,10 +63,10 @@ export function ownTimes(plan: Plan, domains: Domains, timing: Timing): readonly
   return [...same.values()].flatMap((found): readonly OwnTime[] => {
     const [{ reason }] = found;
     const clocks = clocksByName(found.map(({ clock }) => clock));
-    const countOf = (top: Clock): number => found.filter((one) => one.top === top).length;
-    const tops = [...new Set(found.map(({ top }) => top))];
-    const own = [...clocksByName(tops)].sort((a, b) => countOf(b) - countOf(a));
-    const meant = meantWith(clocks[0], timing);
+    const byTop = groupBy(found, ({ top }) => top);
+    const countOf = (top: Clock): number => byTop.get(top)?.length ?? 0;
+    const own = [...clocksByName([...byTop.keys()])].sort((a, b) => countOf(b) - countOf(a));
+    const meant = meantFor(clocks[0] ?? found[0].clock);
     if (!isNonEmpty(own)) return [];
     const placed = [...clocks, ...meant].every((one) => isPlaced(one) || (reason === 'no port' && hasInterfaces(one)));
     return [{ reason, own, followers: clocks.filter((one) => topOf(one) !== one), meant, isPlaced: placed }];
@@ -80,17 +82,18 @@ function hasInterfaces({ owner }: Clock): boolean {
   return isSwitch(owner) || owner.interfaces.length > 0;
 }
 
-/** Of the same rig and domain, over any transport. */
-function meantWith(clock: Clock | undefined, { clocks }: Timing): readonly Clock[] {
-  return clocksByName(
-    clocks.filter(
-      (one) =>
-        one.meantToLead && !one.slaveOnly && one.rig === clock?.rig && one.domain === clock.domain && one !== clock,
-    ),
+/** Others of the same rig and domain that are meant to lead, over any transport, by name. */
+function createMeant({ clocks }: Timing): (clock: Clock) => readonly Clock[] {
+  const keyOf = ({ rig, domain }: Clock): string => `${domain} ${rig.name}`;
+  const all = groupBy(
+    clocks.filter((one) => one.meantToLead && !one.slaveOnly),
+    keyOf,
   );
+  return (clock) => clocksByName(all.get(keyOf(clock)) ?? []).filter((one) => one !== clock);
 }
 
-function createReasons(timing: Timing): (top: Clock) => OwnTimeReason {
+function createReasons(timing: Timing, meantFor: (clock: Clock) => readonly Clock[]): (top: Clock) => OwnTimeReason {
+  const bestOn = createBestMeant(timing);
   const heard = new Map<Clock, OnPaths>();
   for (const { election } of timing.groups) {
     const onPaths = announcedOnPaths(election);
@@ -98,14 +101,14 @@ function createReasons(timing: Timing): (top: Clock) => OwnTimeReason {
   }
   return (top) => {
     if (top.ports.length === 0) return 'no port';
-    if (meantWith(top, timing).length === 0) return 'nobody meant';
+    if (meantFor(top).length === 0) return 'nobody meant';
     const sources = top.ports.flatMap(({ path, masterOnly }) =>
       masterOnly ? [] : (heard.get(top)?.(path, top) ?? []),
     );
     const [best] = sources
       .filter((one) => one.meantToLead)
       .sort((a, b) => compareQualities(a.quality, b.quality).order);
-    if (best === undefined || !mayLead(top)) return isOpenAgainst(top, timing) ? 'open' : 'unheard';
+    if (best === undefined || !mayLead(top)) return isOpenAgainst(top, bestOn(top)) ? 'open' : 'unheard';
     const { order, step } = compareQualities(top.quality, best.quality);
     if (order < 0) return step !== 'priority1' && best.assumed.has('clockClass') ? 'open' : 'outranks';
     return neverFollows(top.quality.clockClass) ? 'class' : 'unheard';
@@ -113,12 +116,19 @@ function createReasons(timing: Timing): (top: Clock) => OwnTimeReason {
 }
 
 /** It leads clocks that a clock meant to lead stands among, and that one's class is not stated. */
-function isOpenAgainst(top: Clock, timing: Timing): boolean {
-  const meant = timing.islandOf(top)?.clocks.filter((one) => one.meantToLead && mayLead(one)) ?? [];
-  const [best] = meant.toSorted((a, b) => compareQualities(a.quality, b.quality).order);
+function isOpenAgainst(top: Clock, best: Clock | undefined): boolean {
   if (best === undefined || !mayLead(top)) return false;
   const { order, step } = compareQualities(top.quality, best.quality);
   return order < 0 && step !== 'priority1' && best.assumed.has('clockClass');
+}
+
+/** The best of those meant to lead that stand on a clock's island. */
+function createBestMeant(timing: Timing): (clock: Clock) => Clock | undefined {
+  const known = new Map<Island, readonly Clock[]>();
+  return (clock) => {
+    const island = timing.islandOf(clock);
+    return island && kept(known, island, () => intendedLeaders(island))[0];
+  };
 }
 
 /** Clocks whose cause another rule names. */
