@@ -261,7 +261,7 @@ describe('verdicts', () => {
       {
         level: 'warning',
         message: {
-          text: '3 stream legs have no known rate: every load is at least what is said. Give senders a `format`',
+          text: '3 stream legs have no known rate: every load is at least what is said. Give senders a `format`, and mend those that a finding calls a slip',
         },
       },
     ]);

@@ -168,8 +168,10 @@ export function runnerOf<C extends TimedClock>(entry: TimedEntry<C>): Runner<C> 
     changes: [],
     spokeS: undefined,
   };
-  clock.ports.forEach(({ masterOnly }, index) => {
-    ports.push({
+  const wanted = entry.isUnheard === true ? order : clock.ports.keys();
+  for (const index of wanted) {
+    const { masterOnly } = clock.ports[index] ?? { masterOnly: false };
+    ports[index] = {
       owner: runner,
       number: index + 1,
       path: paths[index],
@@ -182,8 +184,8 @@ export function runnerOf<C extends TimedClock>(entry: TimedEntry<C>): Runner<C> 
       setting: 0,
       deadlineS: 0,
       watchedS: Infinity,
-    });
-  });
+    };
+  }
   return runner;
 }
 

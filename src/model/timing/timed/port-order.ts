@@ -18,7 +18,8 @@ export function inOrder<C extends TimedClock>(entries: readonly TimedEntry<C>[])
     const { ports } = entry.outcome.clock;
     const met = ports.map(({ path }) => (on.get(path) ?? []).filter((other) => other !== index).slice(0, MOST_MET));
     const order = ports.map((_, port) => port).sort((a, b) => compareLists(met[a] ?? [], met[b] ?? []) || a - b);
-    return { ...entry, order };
+    // Of one that nobody hears any more only where it was heard: a hub has hundreds of ports.
+    return { ...entry, order: entry.isUnheard === true ? order.filter((port) => met[port]?.length !== 0) : order };
   });
 }
 
