@@ -369,12 +369,14 @@ export type {
 } from './model/verdicts/index.js';
 export type {
   Attached,
+  CutWay,
   Domains,
   IdleJoin,
   KnownEnd,
   LinkDifference,
   MeetingPlace as VlanMeetingPlace,
   MergedVlans,
+  MissingLinks,
   MtuStep,
   RateDifference,
   RatedPort,

@@ -13,6 +13,7 @@ export { kept } from '../collections/kept.js';
 export {
   createCuts,
   type Cut,
+  linkDifference,
   linkEnds,
   mtuEntity,
   type OddMtu,

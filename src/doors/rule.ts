@@ -8,6 +8,7 @@ export { byLabel } from '../collections/order.js';
 export { type Citation, clause, clauseFromMemory, commonPractice } from '../lint/citation.js';
 export type { Confidence, FindingDraft, FindingWords, Mark, Severity, Touch, TouchKind } from '../lint/finding.js';
 export { heldFact, heldMark, touchOfOwner, vlanSubject } from '../lint/held-marks.js';
+export { lackingMarks } from '../lint/lacking-marks.js';
 export { inRig } from '../lint/leg-sets.js';
 export { mark, noted, otherPlaces, sourceMark, touchOf, touchOfKind } from '../lint/marks.js';
 export { type Rule, type RuleContext, type Threshold, type WaiverUse, defineRule } from '../lint/rule.js';
@@ -29,15 +30,7 @@ export {
 } from '../model/hosts/index.js';
 export type { Model } from '../model/model.js';
 export { apartRouters, createFillsPorts, PORT_SHARE, querierPlaces, whileUnqueried } from '../model/network/index.js';
-export {
-  type Domain,
-  linkDifference,
-  linkLabel,
-  mayCarry,
-  otherEntries,
-  portLabel,
-  sharedVlans,
-} from '../model/vlans/index.js';
+export { type Domain, linkLabel, mayCarry, otherEntries, portLabel, sharedVlans } from '../model/vlans/index.js';
 export { isSentByRtp } from '../model/streams/index.js';
 export { kindThatWrites } from '../model/written/index.js';
 export { eachInput } from '../plan/inputs.js';

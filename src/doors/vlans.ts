@@ -1,11 +1,11 @@
 /** What the rules of the family `vlans` alone ask for, beside `rule.ts`. */
 export { placeOf } from '../plan/place.js';
 export { blockedWays, type TreeDoubt } from '../model/network/index.js';
-export { lackingMarks } from '../lint/lacking-marks.js';
 export { listsWithout } from '../words/lacking-links.js';
 export { treeDoubtWords } from '../words/spanning-tree.js';
 export {
   createNearestVlanIds,
+  cutWays,
   HIGHEST_VLAN_ID,
   type IdMeeting,
   idMeetings,
@@ -21,5 +21,4 @@ export {
   splitSubnets,
   splitVlans,
   unroutedPairs,
-  vlanGaps,
 } from '../model/vlans/index.js';

@@ -3,7 +3,6 @@ import {
   clauseFromMemory,
   commonPractice,
   defineRule,
-  linkDifference,
   linkLabel,
   mark,
   noted,
@@ -12,7 +11,7 @@ import {
   type Port,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { linkEnds } from '../../../src/doors/links.js';
+import { linkDifference, linkEnds } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

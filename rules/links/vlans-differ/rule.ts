@@ -5,7 +5,6 @@ import {
   commonPractice,
   defineRule,
   isNonEmpty,
-  linkDifference,
   linkLabel,
   mapAll,
   mark,
@@ -15,7 +14,7 @@ import {
   type Port,
   type Vlan,
 } from '../../../src/doors/rule.js';
-import { createCuts, linkEnds, type Cut } from '../../../src/doors/links.js';
+import { linkDifference, createCuts, linkEnds, type Cut } from '../../../src/doors/links.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({

@@ -3,16 +3,11 @@ import {
   clauseFromMemory,
   commonPractice,
   defineRule,
+  lackingMarks,
   linkLabel,
   mapAll,
-  mark,
-  mayCarry,
   noted,
-  portLabel,
-  type Link,
-  type Mark,
   type Model,
-  type Vlan,
 } from '../../../src/doors/rule.js';
 import {
   type Clock,
@@ -50,8 +45,11 @@ export default defineRule<Facts, Note>({
           (one) => one.domain === leader.domain && one.rig === leader.rig && isEndDevice(one) && mayLead(one),
         ),
       );
-      const lacking = gap === undefined ? [] : gap.links.flatMap((one) => linkMarks(one, gap.vlan));
-      const [at = clockMark(leader), ...others] = [...lacking, ...leading.map((one) => clockMark(one))];
+      const lacking = gap === undefined ? [] : gap.links.flatMap((one) => lackingMarks(one, gap.vlan));
+      const [at = clockMark(leader), ...others] = [
+        ...lacking.map((one) => ({ ...one, note: 'without' as const })),
+        ...leading.map((one) => clockMark(one)),
+      ];
       yield {
         subject: clockSubject(leader),
         // Switches there as well, which may be on a time of their own beside the leader's.
@@ -80,15 +78,6 @@ export default defineRule<Facts, Note>({
   },
   words,
 });
-
-/** The ends of a link to change, or the link itself. */
-function linkMarks(link: Link, vlan: Vlan): readonly Mark<Note>[] {
-  const ports = link.ends.flatMap(({ port }) => (port === undefined || mayCarry(port, vlan) ? [] : [port]));
-  if (ports.length === 0) return [noted(mark(link, `link ${linkLabel(link)}`, 'vlans'), 'without')];
-  return ports.map((port) =>
-    noted(mark(port, portLabel(port), port.trunk === undefined ? 'access' : 'trunk'), 'without'),
-  );
-}
 
 /** Clocks of all the parts of a VLAN that meet once links carry it. */
 function joinedBy(

@@ -5,7 +5,7 @@ import {
   commonPractice,
   defineRule,
   hostLabel,
-  linkDifference,
+  lackingMarks,
   linkLabel,
   mark,
   noted,
@@ -13,7 +13,7 @@ import {
   type Domain,
   type Mark,
 } from '../../../src/doors/rule.js';
-import { lackingAt, lackingMarks, missingLinks, vlanGaps, type Patched } from '../../../src/doors/vlans.js';
+import { cutWays, lackingAt, missingLinks, type Patched } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -29,14 +29,11 @@ export default defineRule<Facts, Note>({
   explains: ['no link'],
   harm: 'others',
   *check({ plan, model: { domains } }) {
-    const missing = missingLinks(plan, domains);
-    for (const { vlan, parts, from, to, ...gap } of vlanGaps(plan, domains)) {
-      const way = missing(vlan, from, to) ?? [];
-      // Ends that disagree are the cause, and the rules on links report them.
-      if (way.some((link) => linkDifference(link) !== undefined)) continue;
+    for (const { gap, links: way } of cutWays(plan, domains, missingLinks(plan, domains))) {
+      const { vlan, parts, from, to } = gap;
       const links = way.map((link) => lackingAt(link, vlan));
       const streams = byLabel([...gap.streams], (one) => one);
-      const [at, ...others] = [...links.flatMap(lackingMarks), ...hostMarks(gap.hosts)];
+      const [at, ...others] = [...way.flatMap((link) => lackingMarks(link, vlan)), ...hostMarks(gap.hosts)];
       if (at === undefined) continue;
       const [first] = way;
       yield {

@@ -6,6 +6,7 @@ import {
   commonPractice,
   defineRule,
   formatPrefix,
+  lackingMarks,
   linkLabel,
   mapAll,
   mark,
@@ -14,7 +15,7 @@ import {
   ownerLabel,
   type Mark,
 } from '../../../src/doors/rule.js';
-import { lackingAt, lackingMarks, splitSubnets, type Member } from '../../../src/doors/vlans.js';
+import { lackingAt, splitSubnets, type Member } from '../../../src/doors/vlans.js';
 import { words, type Facts, type Note, type Part } from './words.js';
 
 export default defineRule<Facts, Note>({
@@ -36,7 +37,10 @@ export default defineRule<Facts, Note>({
     )) {
       const lacking = byLabel(links, linkLabel).map((link) => lackingAt(link, vlan));
       const told = mapAll(parts, (members) => partOf(members));
-      const [at, ...others] = [...lacking.flatMap(lackingMarks), ...parts.flatMap(firstMarks)];
+      const [at, ...others] = [
+        ...lacking.flatMap(({ link }) => lackingMarks(link, vlan)),
+        ...parts.flatMap(firstMarks),
+      ];
       const [first] = lacking;
       if (at === undefined || first === undefined) continue;
       yield {

@@ -1,9 +1,8 @@
 /** Clocks that may lead, and that no clock meant to lead reaches (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
-import { kept } from '../../collections/kept.js';
 import { once } from '../../collections/once.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Link, Plan, Port, Vlan } from '../../plan/types.js';
-import { type Domains, linkDifference, missingLinks, vlanGaps } from '../vlans/index.js';
+import { createKnownCuts, type Domains, missingLinks } from '../vlans/index.js';
 import type { Timing } from './build-timing.js';
 import { isSwitch } from './clocks.js';
 import { clocksByName } from './clocks-by-name.js';
@@ -57,38 +56,14 @@ export function outOfReach(plan: Plan, domains: Domains, timing: Timing): readon
 
 function createGaps(plan: Plan, domains: Domains): (ends: ParallelEnds | undefined) => ForgottenVlan | undefined {
   const missing = once(() => missingLinks(plan, domains));
-  const cutForStreams = once(() => cutLinks(plan, domains, missing()));
+  const isKnownCut = once(() => createKnownCuts(plan, domains, missing()));
   return (ends) => {
     if (ends === undefined) return undefined;
     const { vlan, here, there } = ends;
     const links = missing()(vlan, here.switch, there.switch) ?? [];
     if (!isNonEmpty(links)) return undefined;
-    const isKnown = links.every((link) => isAtOdds(link, vlan) || cutForStreams().get(vlan)?.has(link) === true);
-    return { vlan, links, isKnown };
+    return { vlan, links, isKnown: links.every((link) => isKnownCut()(link, vlan)) };
   };
-}
-
-/** Links that `vlans/no-path` reports, by VLAN; where ends disagree on the way, it leaves all to the rules on links. */
-function cutLinks(
-  plan: Plan,
-  domains: Domains,
-  missing: ReturnType<typeof missingLinks>,
-): ReadonlyMap<Vlan, ReadonlySet<Link>> {
-  const found = new Map<Vlan, Set<Link>>();
-  for (const { vlan, from, to } of vlanGaps(plan, domains)) {
-    const links = missing(vlan, from, to) ?? [];
-    if (links.some((link) => linkDifference(link) !== undefined)) continue;
-    const known = kept(found, vlan, () => new Set<Link>());
-    for (const link of links) known.add(link);
-  }
-  return found;
-}
-
-/** Ends that disagree about another VLAN alone say nothing of this one. */
-function isAtOdds(link: Link, vlan: Vlan): boolean {
-  const found = linkDifference(link);
-  if (found === undefined) return false;
-  return found.untagged !== undefined || found.missing.some(({ vlans }) => vlans.includes(vlan));
 }
 
 function endsOf(here: readonly Clock[], there: readonly Clock[]): ParallelEnds | undefined {

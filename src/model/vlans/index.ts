@@ -8,8 +8,9 @@ export { createFreeVlanIds, createNearestVlanIds, HIGHEST_VLAN_ID, isVlanId, LOW
 export { type IdleJoin, idleJoins, mergedVlans, type MergedVlans } from './join-faults.js';
 export { joinClasses, type SplitVlan, splitVlans } from './joined-vlans.js';
 export { linkDifference, type LinkDifference } from './link-differences.js';
+export { createKnownCuts, type CutWay, cutWays } from './cut-ways.js';
 export { lackingAt, type LackingLink } from './lacking.js';
-export { missingLinks } from './missing-links.js';
+export { type MissingLinks, missingLinks } from './missing-links.js';
 export { type Member, type SplitSubnet, splitSubnets } from './split-subnets.js';
 export { mtuEntity, type MtuStep, type OddMtu, oddMtus, oncePerEntry, type SizedPort, smallPorts } from './mtus.js';
 export { pairedNetworks } from './paired-networks.js';

@@ -4,6 +4,9 @@ import { kept } from '../../collections/kept.js';
 import type { Link, Plan, Switch, Vlan } from '../../plan/types.js';
 import type { Domains } from './domains.js';
 
+/** For a VLAN, from one switch to another. */
+export type MissingLinks = (vlan: Vlan, from: Switch, to: Switch) => readonly Link[] | undefined;
+
 interface Step {
   readonly link: Link;
   readonly next: Switch;
@@ -14,10 +17,7 @@ interface Step {
  * as few of them as it can, and of several such one along links that carry its network already, or its
  * sort: management does not go over a trunk of pictures where that of control is at hand. Undefined where no links lead there at all.
  */
-export function missingLinks(
-  plan: Plan,
-  domains: Domains,
-): (vlan: Vlan, from: Switch, to: Switch) => readonly Link[] | undefined {
+export function missingLinks(plan: Plan, domains: Domains): MissingLinks {
   const neighbours = new Map<Switch, [Step, ...Step[]]>();
   for (const link of plan.links) {
     const [a, b] = [link.ends[0].switch, link.ends[1].switch];

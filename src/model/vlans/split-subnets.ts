@@ -6,11 +6,10 @@ import { addTo, append } from '../../collections/group-by.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { byCodeUnit, byLabel } from '../../collections/order.js';
 import type { Interface, Link, Plan, Switch, SwitchAddress, Vlan } from '../../plan/types.js';
+import { createKnownCuts } from './cut-ways.js';
 import type { Domain, Domains } from './domains.js';
-import { linkDifference } from './link-differences.js';
 import { missingLinks, servesHouse } from './missing-links.js';
 import { mayCarry } from './trunks.js';
-import { vlanGaps } from './vlan-gaps.js';
 
 /** Who holds an address in a part, and the switch it hangs on. */
 export interface Member {
@@ -39,7 +38,9 @@ export function splitSubnets(
   if (split.length === 0) return [];
   const ofStreams = new Set([...plan.legs, ...plan.receiverLegs].map(({ vlan }) => vlan));
   const missing = missingLinks(plan, domains);
-  const known = linksKnown(plan, domains, missing, ofClocks());
+  const isKnownCut = createKnownCuts(plan, domains, missing);
+  const missedByClocks = new Map<Vlan, Set<Link>>();
+  for (const { vlan, links } of ofClocks()) for (const link of links) addTo(missedByClocks, vlan, link);
   return split.flatMap(([vlan, byDomain]): readonly SplitSubnet[] => {
     // Streams may well stay where they are sent; what has to pass is followed.
     if (ofStreams.has(vlan) && !servesHouse(vlan)) return [];
@@ -52,7 +53,7 @@ export function splitSubnets(
     const links = new Set<Link>();
     const joined = others.filter(([to]) => {
       const way = missing(vlan, from.on, to.on) ?? [];
-      const open = way.filter((link) => linkDifference(link) === undefined && known.get(vlan)?.has(link) !== true);
+      const open = way.filter((link) => !isKnownCut(link, vlan) && missedByClocks.get(vlan)?.has(link) !== true);
       for (const link of open) links.add(link);
       return open.length > 0;
     });
@@ -85,22 +86,5 @@ function membersByPart(plan: Plan, domains: Domains): ReadonlyMap<Vlan, Readonly
   for (const one of plan.switches)
     for (const held of one.addresses)
       if (held.vlan !== undefined) add(held.vlan, domains.onSwitch(one, held.vlan), { holder: held, on: one });
-  return found;
-}
-
-/** Links that `vlans/no-path` or the clocks name already, by VLAN. */
-function linksKnown(
-  plan: Plan,
-  domains: Domains,
-  missing: ReturnType<typeof missingLinks>,
-  ofClocks: ReturnType<Parameters<typeof splitSubnets>[2]>,
-): ReadonlyMap<Vlan, ReadonlySet<Link>> {
-  const found = new Map<Vlan, Set<Link>>();
-  for (const { vlan, links } of ofClocks) for (const link of links) addTo(found, vlan, link);
-  for (const { vlan, from, to } of vlanGaps(plan, domains)) {
-    const links = found.get(vlan) ?? new Set<Link>();
-    found.set(vlan, links);
-    for (const link of missing(vlan, from, to) ?? []) links.add(link);
-  }
   return found;
 }
