@@ -24,4 +24,5 @@ export {
 } from '../model/written/index.js';
 export type { Entity, Referrer, Unresolved, Wanted, WantedKind } from '../plan/types.js';
 export { joinLabel } from '../words/labels.js';
+export { referenceMark } from '../lint/reference-mark.js';
 export { referrerLabel, wantedLabel, wantedLabels } from '../words/referrers.js';

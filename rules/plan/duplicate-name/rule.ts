@@ -17,8 +17,8 @@ import {
   doubledLost,
   misnamedTwin,
   namesakes,
+  referenceMark,
   referrerLabel,
-  type Unresolved,
   type Entity,
   type NamedKind,
   type Namesakes,
@@ -77,7 +77,9 @@ export default defineRule<Facts, Note>({
           ...things
             .filter((one) => one !== last)
             .map(({ thing, label, input }): Mark<Note> => noted(mark(thing, label, 'name'), { input, rename: false })),
-          ...(lost?.uses ?? []).map(lostMark),
+          ...(lost?.uses ?? []).map((use) =>
+            noted(referenceMark(use), { input: undefined, rename: false, uses: use.text }),
+          ),
         ],
         touch: touchOfNamesake(found, last.thing),
       };
@@ -92,13 +94,6 @@ function renamed(loser: Entity | undefined, name: string): Cure {
   const edits = createEditList();
   edits.set(loser, 'name', name);
   return likely(edits);
-}
-
-/** Where the name is used that one of them had. */
-function lostMark({ origin, key, by, text }: Unresolved): Mark<Note> {
-  const place = { document: origin.document, container: origin.container };
-  const at = { place: Object.hasOwn(origin.container, key) ? { ...place, key } : place, label: referrerLabel(by) };
-  return noted(at, { input: undefined, rename: false, uses: text });
 }
 
 /** Where one is a receiver, what tells it from its namesakes. */

@@ -1,19 +1,12 @@
 import { createEditList, likely, peopleDecide, type Cure } from '../../../src/doors/cures.js';
-import {
-  byLabel,
-  commonPractice,
-  defineRule,
-  touchOfKind,
-  type Mark,
-  type Touch,
-  type Plan,
-} from '../../../src/doors/rule.js';
+import { byLabel, commonPractice, defineRule, touchOfKind, type Touch, type Plan } from '../../../src/doors/rule.js';
 import {
   createRenamed,
   deviceOfReferrer,
   doubledLost,
   kindOfReference,
   lostNames,
+  referenceMark,
   referrerLabel,
   wantedLabel,
   wantedLabels,
@@ -54,8 +47,8 @@ export default defineRule<Facts>({
           return likely(edits);
         },
         facts: { wanted, names, by, meant, renamed: renamed?.name },
-        at: markOf(first),
-        others: rest.map(markOf),
+        at: referenceMark(first),
+        others: rest.map(referenceMark),
         touch: more.length === 0 ? touchOfReference(first, by.length) : touchOfMany(first),
       };
     }
@@ -81,11 +74,6 @@ function touchOfReference(first: Unresolved, referrers: number): Touch {
 function touchOfMany({ wanted: { of }, origin }: Unresolved): Touch {
   if (of === undefined) return { kind: 'plan', name: origin.document.name };
   return { kind: 'ports' in of ? 'switch' : 'device', name: of.name };
-}
-
-function markOf({ origin, key, by }: Unresolved): Mark<never> {
-  const place = { document: origin.document, container: origin.container };
-  return { place: Object.hasOwn(origin.container, key) ? { ...place, key } : place, label: referrerLabel(by) };
 }
 
 /** The one name that is meant, wherever the wrong one is written. */
