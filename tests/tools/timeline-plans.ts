@@ -1,4 +1,7 @@
-/** What the tests of timelines share: Heron with a ring of STP switches, a standby querier in red, none in blue. */
+/** What the tests of timelines share: Heron with a ring of STP switches, a standby querier in red, none in blue; and its timelines. */
+import type { TimelineResult } from '../../src/answers/timeline.js';
+import type { Model } from '../../src/model/model.js';
+import { buildTimeline, losables } from '../../src/model/timeline/index.js';
 
 const SET = 'snoopingKey: source-group, unregistered: drop, noQuerier: prune';
 const ACCESS = (vlan: string): string => `{name: 1-9, rate: 25G, access: ${vlan}}`;
@@ -40,3 +43,9 @@ devices:
     interfaces: [{name: red, vlan: red-video, port: red-tower/2}, {name: blue, vlan: blue-video, port: blue-start/2}]
     receivers: [{name: in-11, takes: cam-11/video}, {name: spare}]
 `;
+
+/** Of everything that can be lost, or of one by its name. */
+export function timelinesOf(model: Model, name?: string): TimelineResult {
+  const asked = losables(model.plan, model.timing).filter((one) => name === undefined || one.name === name);
+  return { timelines: asked.map((one) => buildTimeline(model, one)), problems: [], all: false, blind: [] };
+}

@@ -9,6 +9,7 @@ import { buildTimeline, losables } from '../../src/model/timeline/index.js';
 import { modelOf } from '../tools/network-plans.js';
 import { skipped } from '../tools/outside.js';
 import { Lab, whyNoLab } from './lab.js';
+import { ageingPlan } from './ageing-plan.js';
 import { membershipS } from './timers.js';
 
 /** The least ageing time of Open vSwitch is 15 s. */
@@ -51,23 +52,9 @@ member.setsockopt(socket.IPPROTO_IP, socket.IP_ADD_MEMBERSHIP, struct.pack('4s4s
 time.sleep(600)
 `;
 
-const PLAN = {
-  rig: 'Heron',
-  vlans: [
-    {
-      name: 'red',
-      id: 10,
-      subnet: '10.0.0.0/24',
-      igmp: {
-        snooping: true,
-        version: 2,
-        querier: [{ on: 'asker', address: '10.0.0.1' }],
-        queryInterval: `${String(IGMP.queryIntervalS)} s`,
-        queryResponseInterval: `${String(IGMP.queryResponseIntervalS)} s`,
-        robustness: IGMP.robustness,
-      },
-    },
-  ],
+const PLAN = ageingPlan({
+  timers: IGMP,
+  queriers: [{ on: 'asker', address: '10.0.0.1' }],
   switches: [
     {
       name: 'a',
@@ -77,20 +64,10 @@ const PLAN = {
       ports: [{ name: '1-8', access: 'red' }],
     },
   ],
-  devices: [
-    { name: 'asker', interfaces: [{ name: 'red', vlan: 'red', port: 'a/1', address: '10.0.0.1/24' }] },
-    {
-      name: 'cam-11',
-      interfaces: [{ name: 'red', vlan: 'red', port: 'a/2', address: '10.0.0.11/24' }],
-      senders: [{ name: 'video', legs: [{ interface: 'red', group: GROUP, port: 5004 }] }],
-    },
-    {
-      name: 'multiviewer',
-      interfaces: [{ name: 'red', vlan: 'red', port: 'a/3', address: '10.0.0.12/24' }],
-      receivers: [{ name: 'in-1', takes: 'cam-11/video', interfaces: ['red'] }],
-    },
-  ],
-};
+  at: 'a',
+  devices: [{ name: 'asker', interfaces: [{ name: 'red', vlan: 'red', port: 'a/1', address: '10.0.0.1/24' }] }],
+  group: GROUP,
+});
 
 function agedSpan(): readonly [number, number] {
   const model = modelOf(PLAN);

@@ -8,6 +8,7 @@ import { buildTimeline, losables, type Moment } from '../../src/model/timeline/i
 import { modelOf } from '../tools/network-plans.js';
 import { skipped } from '../tools/outside.js';
 import { Lab, whyNoLab } from './lab.js';
+import { ageingPlan } from './ageing-plan.js';
 import { membershipS, otherQuerierPresentS } from './timers.js';
 
 const IGMP = { queryIntervalS: 2, queryResponseIntervalS: 1, robustness: 2 };
@@ -56,38 +57,14 @@ function planOf(standby: boolean): object {
     { on: 'a', address: '10.0.0.251' },
     { on: 'b', address: '10.0.0.252' },
   ].slice(0, standby ? 2 : 1);
-  return {
-    rig: 'Heron',
-    vlans: [
-      {
-        name: 'red',
-        id: 10,
-        subnet: '10.0.0.0/24',
-        igmp: {
-          snooping: true,
-          version: 2,
-          querier: queriers,
-          queryInterval: `${String(IGMP.queryIntervalS)} s`,
-          queryResponseInterval: `${String(IGMP.queryResponseIntervalS)} s`,
-          robustness: IGMP.robustness,
-        },
-      },
-    ],
+  return ageingPlan({
+    timers: IGMP,
+    queriers,
     switches,
     links: [{ name: 'R1', ends: ['a/9', 'b/9'] }],
-    devices: [
-      {
-        name: 'cam-11',
-        interfaces: [{ name: 'red', vlan: 'red', port: 'b/1', address: '10.0.0.11/24' }],
-        senders: [{ name: 'video', legs: [{ interface: 'red', group: GROUP, port: 5004 }] }],
-      },
-      {
-        name: 'multiviewer',
-        interfaces: [{ name: 'red', vlan: 'red', port: 'b/2', address: '10.0.0.12/24' }],
-        receivers: [{ name: 'in-1', takes: 'cam-11/video', interfaces: ['red'] }],
-      },
-    ],
-  };
+    at: 'b',
+    group: GROUP,
+  });
 }
 
 /** The span of a moment of the loss of the link. */

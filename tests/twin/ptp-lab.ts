@@ -220,3 +220,11 @@ function seenIn(text: string): Seen | undefined {
     return undefined;
   return { states, parent, grandmaster, stepsRemoved: Number(stepsRemoved) };
 }
+
+/** A clock identity as the daemons write it. */
+export function shownIdentity(identity: bigint): string {
+  return identity
+    .toString(16)
+    .padStart(16, '0')
+    .replace(/^(.{6})(.{4})/, '$1.$2.');
+}

@@ -9,7 +9,7 @@ import { elect, type ClockOutcome } from '../../src/model/timing/election.js';
 import { clocksOf, RANDOM_SET, type Made, type Wish } from '../tools/election-sets.js';
 import { skipped } from '../tools/outside.js';
 import { Lab, LABS_AT_ONCE, sideBySide, whyNoLab } from './lab.js';
-import { PtpLab, type LabSet, type Seen } from './ptp-lab.js';
+import { PtpLab, shownIdentity, type LabSet, type Seen } from './ptp-lab.js';
 
 const GNSS = { clockClass: 6, clockAccuracy: 0x21 };
 const A = { id: 0x0a, on: ['x'] };
@@ -105,17 +105,10 @@ function predicted(set: LabSet, without: string | undefined): Readonly<Record<st
 function expectedOf({ clock, ports, parent, grandmaster, stepsRemoved }: ClockOutcome<Made>): Expected {
   return {
     states: ports.map(({ state }) => state.toUpperCase()),
-    parent: shown((parent?.clock ?? clock).quality.identity),
-    grandmaster: shown(grandmaster.quality.identity),
+    parent: shownIdentity((parent?.clock ?? clock).quality.identity),
+    grandmaster: shownIdentity(grandmaster.quality.identity),
     stepsRemoved,
   };
-}
-
-function shown(identity: bigint): string {
-  return identity
-    .toString(16)
-    .padStart(16, '0')
-    .replace(/^(.{6})(.{4})/, '$1.$2.');
 }
 
 function plain(seen: Seen | undefined): Seen | undefined {

@@ -14,7 +14,7 @@ import { clocksOf, RANDOM_SET } from '../tools/election-sets.js';
 import { skipped } from '../tools/outside.js';
 import { without, type ShapeClock } from '../tools/takeover-shapes.js';
 import { Lab, whyNoLab } from './lab.js';
-import { PtpLab, type Cable, type LabSet } from './ptp-lab.js';
+import { PtpLab, shownIdentity, type Cable, type LabSet } from './ptp-lab.js';
 import { clock, LOSSES, SHAPES, wordsOf, type Loss } from './takeover-cases.js';
 
 interface Case {
@@ -219,14 +219,7 @@ function follows(text: string, since: number, grandmaster: ShapeClock | undefine
     .split('\n')
     .filter((line) => secondsOf(line) < since && /selected (best master|local) clock/.test(line))
     .at(-1);
-  return last?.includes(shown(grandmaster.quality.identity)) === true;
-}
-
-function shown(identity: bigint): string {
-  return identity
-    .toString(16)
-    .padStart(16, '0')
-    .replace(/^(.{6})(.{4})/, '$1.$2.');
+  return last?.includes(shownIdentity(grandmaster.quality.identity)) === true;
 }
 
 function secondsOf(line: string): number {

@@ -1,7 +1,7 @@
 /** Timers of a VLAN as RFC 3376 §8 derives them, worked out here apart from the model. */
 import type { GroupManagement } from '../../src/plan/types.js';
 
-type Timers = Pick<GroupManagement, 'robustness' | 'queryIntervalS' | 'queryResponseIntervalS'>;
+export type Timers = Pick<GroupManagement, 'robustness' | 'queryIntervalS' | 'queryResponseIntervalS'>;
 
 /** Group membership interval, RFC 3376 §8.4. */
 export function membershipS(igmp: Timers): number {

@@ -3,16 +3,13 @@ import { Ajv } from 'ajv';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import type { TimelineResult } from '../../src/answers/timeline.js';
 import { measure } from '../../src/draw/width.js';
-import type { Model } from '../../src/model/model.js';
-import { buildTimeline, losables } from '../../src/model/timeline/index.js';
 import { escapeText } from '../../src/page/escape.js';
 import { reportTimelineJson, reportTimelineText } from '../../src/reporters/timeline.js';
 import { hostileModel, modelOf } from '../tools/network-plans.js';
 import { HOSTILE_TEXTS } from '../tools/report-samples.js';
 import { run } from '../tools/run-program.js';
-import { GATE } from '../tools/timeline-plans.js';
+import { GATE, timelinesOf } from '../tools/timeline-plans.js';
 
 const SCHEMA = JSON.parse(
   readFileSync(new URL('../../schemas/timeline.schema.json', import.meta.url), 'utf8'),
@@ -21,14 +18,9 @@ const validate = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true 
 const PLAIN = { version: '0.1.0', width: 90, colour: false };
 const HERON = fileURLToPath(new URL('../../examples/kestrel-bay/heron', import.meta.url));
 
-function resultOf(model: Model, name?: string): TimelineResult {
-  const asked = losables(model.plan, model.timing).filter((one) => name === undefined || one.name === name);
-  return { timelines: asked.map((one) => buildTimeline(model, one)), problems: [], all: false, blind: [] };
-}
-
 describe('the text', () => {
   it('says moment by moment what happens and to whom', () => {
-    expect(`\n${reportTimelineText(resultOf(modelOf(GATE), 'red-core'), PLAIN)}`).toMatchInlineSnapshot(`
+    expect(`\n${reportTimelineText(timelinesOf(modelOf(GATE), 'red-core'), PLAIN)}`).toMatchInlineSnapshot(`
       "
       WITHOUT switch red-core, IN TIME
       --------------------------------
@@ -66,19 +58,19 @@ describe('the text', () => {
   });
 
   it('says so where nothing changes', () => {
-    expect(reportTimelineText(resultOf(modelOf(GATE), 'wall'), PLAIN)).toContain('gone with it: wall/in-11');
-    expect(reportTimelineText(resultOf(modelOf(GATE), 'R3'), PLAIN)).toContain('nothing changes');
+    expect(reportTimelineText(timelinesOf(modelOf(GATE), 'wall'), PLAIN)).toContain('gone with it: wall/in-11');
+    expect(reportTimelineText(timelinesOf(modelOf(GATE), 'R3'), PLAIN)).toContain('nothing changes');
   });
 
   it.each([40, 60, 90, 200])('keeps to %i columns', (width) => {
     for (const all of [false, true])
-      for (const line of reportTimelineText({ ...resultOf(modelOf(GATE)), all }, { ...PLAIN, width }).split('\n'))
+      for (const line of reportTimelineText({ ...timelinesOf(modelOf(GATE)), all }, { ...PLAIN, width }).split('\n'))
         expect(measure(line), line).toBeLessThanOrEqual(width);
   });
 
   it.each(HOSTILE_TEXTS)('shows %j as it is written, on lines of its own making', (hostile) => {
     const names = /^(red-core|red-start|clock-201|cam-11|vision|wall|R1|R3|red-video|red|in-11)$/;
-    const shown = reportTimelineText(resultOf(hostileModel(GATE, names, (name) => `${name}${hostile}`)), PLAIN);
+    const shown = reportTimelineText(timelinesOf(hostileModel(GATE, names, (name) => `${name}${hostile}`)), PLAIN);
     expect(shown.split('\n').map(escapeText)).toEqual(shown.split('\n'));
     expect(shown.split('\n').filter((line) => line.startsWith('ERROR forged'))).toEqual([]);
   });
@@ -86,7 +78,7 @@ describe('the text', () => {
 
 describe('the document', () => {
   it('fits its schema for every loss', () => {
-    const document = JSON.parse(reportTimelineJson(resultOf(modelOf(GATE)), PLAIN)) as {
+    const document = JSON.parse(reportTimelineJson(timelinesOf(modelOf(GATE)), PLAIN)) as {
       readonly timelines: readonly { readonly moments: readonly { readonly kind: string }[] }[];
     };
     validate(document);

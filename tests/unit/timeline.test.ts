@@ -1,18 +1,11 @@
 /** What happens after a loss, in numbers of RFC 3376 and IEEE 802.1D. */
 import { describe, expect, it } from 'vitest';
-import type { TimelineResult } from '../../src/answers/timeline.js';
-import type { Model } from '../../src/model/model.js';
-import { buildReturn, buildTimeline, losables, type Moment } from '../../src/model/timeline/index.js';
+import { buildReturn, losables, type Moment } from '../../src/model/timeline/index.js';
 import { modelOf } from '../tools/network-plans.js';
-import { GATE } from '../tools/timeline-plans.js';
-
-function resultOf(model: Model, name?: string): TimelineResult {
-  const asked = losables(model.plan, model.timing).filter((one) => name === undefined || one.name === name);
-  return { timelines: asked.map((one) => buildTimeline(model, one)), problems: [], all: false, blind: [] };
-}
+import { GATE, timelinesOf } from '../tools/timeline-plans.js';
 
 function momentsOf(plan: string, name: string): readonly Moment[] {
-  const [timeline] = resultOf(modelOf(plan), name).timelines;
+  const [timeline] = timelinesOf(modelOf(plan), name).timelines;
   if (timeline === undefined) throw new Error(`nothing is called ${name}`);
   return timeline.moments;
 }
@@ -187,7 +180,7 @@ describe('one segment', () => {
 
   /** Measured on linuxptp 3.1.1: where the class falls the standby leads at once. */
   it('has no timeout where a reference is lost', () => {
-    const moments = resultOf(modelOf(TWO(0, '')), 'a').timelines.at(-1)?.moments;
+    const moments = timelinesOf(modelOf(TWO(0, '')), 'a').timelines.at(-1)?.moments;
     const leads = (moments ?? []).flatMap(({ when, what }) =>
       what.kind === 'clocks' && what.moment.kind === 'leads' && when.kind === 'known' ? [when.toS] : [],
     );
