@@ -107,7 +107,7 @@ function differenceFact({ member, first, second }: FormatDifference): Facts['dif
 function subjectOf(receiver: Receiver): string | undefined {
   const kind = kindOf(receiver);
   if (kind === undefined && receiver.selection !== undefined) return receiver.label;
-  return kind === undefined ? receiver.takes?.label : `kind ${kind.name}/${receiver.name}`;
+  return kind === undefined ? receiver.takes?.label : lineLabel(receiver);
 }
 
 /** The receiver by itself, or as its kind has it. */

@@ -23,7 +23,7 @@ export default defineRule<Facts, Note>({
   brief: 'keeps its own time',
   harm: 'spoils',
   *check({ plan, model }) {
-    for (const found of ownTimes(plan, model.domains, model.timing)) {
+    for (const found of ownTimes(plan, model.timing, model.outOfReach)) {
       const { reason, own, followers, meant, isPlaced } = found;
       const [first, ...others] = own;
       const isWhole = reason === 'nobody meant' || reason === 'no port';

@@ -1,4 +1,5 @@
 /** Spanning trees that settle anew once something is lost, and how long that takes. */
+import { append } from '../../collections/group-by.js';
 import type { Link, Switch } from '../../plan/types.js';
 import type { Span } from '../../values/span.js';
 import type { Network } from './flows.js';
@@ -42,12 +43,7 @@ export function treeTurns(
 ): readonly TreeTurn[] {
   const gone: Gone = { switches: new Set([...boxes].filter((box) => 'ports' in box)), links };
   const grounds = new Map<LoopedPart, ForwardingSegment[]>();
-  for (const forwarding of forwardings)
-    for (const part of forwarding.parts) {
-      const list = grounds.get(part);
-      if (list === undefined) grounds.set(part, [forwarding]);
-      else list.push(forwarding);
-    }
+  for (const forwarding of forwardings) for (const part of forwarding.parts) append(grounds, part, forwarding);
   return [...grounds].flatMap(([part, own]) => {
     const after = part.without(gone);
     const opened = part.bundles.flat().filter((link) => after.forwards(link) && !part.layout.forwards(link));

@@ -2,6 +2,8 @@
  * Senders whose format is the slip: everybody who takes them and states a format expects the same other one. Where one
  * line of a plan says that format, or the receivers say theirs in several, the line of the senders is the one to change.
  */
+import { append } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { byLabel } from '../../collections/order.js';
 import { placeOf } from '../../plan/place.js';
@@ -47,11 +49,9 @@ function compareOnce(): WrongFormats['differencesOf'] {
   const compared = new Map<Format, Map<Sender, readonly FormatDifference[]>>();
   return ({ format, takes }) => {
     if (format === undefined || takes?.format === undefined) return [];
-    const known = compared.get(format) ?? new Map<Sender, readonly FormatDifference[]>();
-    compared.set(format, known);
-    const found = known.get(takes) ?? expectedDifferences(takes, takes.format, format);
-    known.set(takes, found);
-    return found;
+    const sent = takes.format;
+    const known = kept(compared, format, () => new Map<Sender, readonly FormatDifference[]>());
+    return kept(known, takes, () => expectedDifferences(takes, sent, format));
   };
 }
 
@@ -59,9 +59,7 @@ function wrongLines({ receivers }: Plan, differencesOf: WrongFormats['difference
   const takers = new Map<Sender, Receiver[]>();
   for (const one of receivers) {
     if (one.format === undefined || one.takes?.format === undefined) continue;
-    const own = takers.get(one.takes);
-    if (own === undefined) takers.set(one.takes, [one]);
-    else own.push(one);
+    append(takers, one.takes, one);
   }
   return byLine(takers.keys(), ({ device }) => device, 'format').flatMap(({ kind, things }) => {
     const all = things.flatMap((sender) => takers.get(sender) ?? []);

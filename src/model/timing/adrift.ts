@@ -1,4 +1,5 @@
 /** Clocks that keep no time of a clock meant to lead (IEEE 1588-2008 §9.3.3: who is not heard cannot win). */
+import { append } from '../../collections/group-by.js';
 import { compareQualities } from './bmca.js';
 import type { ClockRole } from './clock-role.js';
 import type { Election } from './election.js';
@@ -29,9 +30,7 @@ export function announcedOnPaths({ outcomes }: Election<Clock>): OnPaths {
     ports.forEach(({ state }, index) => {
       const path = clock.ports[index]?.path;
       if (path === undefined || state !== 'master') return;
-      const list = onPath.get(path) ?? [];
-      onPath.set(path, list);
-      list.push({ from: clock, source: grandmaster });
+      append(onPath, path, { from: clock, source: grandmaster });
     });
   }
   return (path, listener) => {

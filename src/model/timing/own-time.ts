@@ -3,7 +3,6 @@ import { groupBy } from '../../collections/group-by.js';
 import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import type { Plan } from '../../plan/types.js';
-import type { Domains } from '../vlans/index.js';
 import { adriftClocks, announcedOnPaths, type OnPaths } from './adrift.js';
 import { compareQualities } from './bmca.js';
 import type { Timing } from './build-timing.js';
@@ -13,7 +12,7 @@ import { isSwitch } from './clocks.js';
 import { domainCrossings, unplannedDomains } from './domain-crossings.js';
 import { intendedLeaders, isPlaced, mayLead, settledIslands } from './intent.js';
 import { leaderless } from './leaderless.js';
-import { outOfReach } from './out-of-reach.js';
+import type { OutOfReach } from './out-of-reach.js';
 import type { Clock, Island } from './timing.js';
 import { splitByTransport } from './ways.js';
 import { wrongLeaders } from './wrong-leaders.js';
@@ -37,9 +36,12 @@ export interface OwnTime {
   readonly isPlaced: boolean;
 }
 
-/** One a reason and island; those in a domain where nobody is meant to lead, and those without a port, one a domain. */
-export function ownTimes(plan: Plan, domains: Domains, timing: Timing): readonly OwnTime[] {
-  const told = explainedElsewhere(plan, domains, timing);
+/**
+ * One a reason and island; those in a domain where nobody is meant to lead, and those without a port, one a domain.
+ * `unreached`: what `outOfReach` finds.
+ */
+export function ownTimes(plan: Plan, timing: Timing, unreached: readonly OutOfReach[]): readonly OwnTime[] {
+  const told = explainedElsewhere(plan, timing, unreached);
   const rest = adriftClocks(timing).filter((one) => !told.has(one) && !isIdleSwitch(one));
   if (rest.length === 0) return [];
   const crossing = domainCrossings(plan, timing, unplannedDomains(plan, timing));
@@ -109,8 +111,7 @@ function createReasons(timing: Timing, meantFor: (clock: Clock) => readonly Cloc
       .filter((one) => one.meantToLead)
       .sort((a, b) => compareQualities(a.quality, b.quality).order);
     if (best === undefined || !mayLead(top)) return isOpenAgainst(top, bestOn(top)) ? 'open' : 'unheard';
-    const { order, step } = compareQualities(top.quality, best.quality);
-    if (order < 0) return step !== 'priority1' && best.assumed.has('clockClass') ? 'open' : 'outranks';
+    if (compareQualities(top.quality, best.quality).order < 0) return isOpenAgainst(top, best) ? 'open' : 'outranks';
     return neverFollows(top.quality.clockClass) ? 'class' : 'unheard';
   };
 }
@@ -132,7 +133,7 @@ function createBestMeant(timing: Timing): (clock: Clock) => Clock | undefined {
 }
 
 /** Clocks whose cause another rule names. */
-function explainedElsewhere(plan: Plan, domains: Domains, timing: Timing): ReadonlySet<Clock> {
+function explainedElsewhere(plan: Plan, timing: Timing, unreached: readonly OutOfReach[]): ReadonlySet<Clock> {
   const wrong = new Set(
     settledIslands(timing).flatMap((island) =>
       wrongLeaders(island, timing).flatMap(({ form, leader }) => (form === 'unintended' ? [leader] : [])),
@@ -143,7 +144,7 @@ function explainedElsewhere(plan: Plan, domains: Domains, timing: Timing): Reado
     ...unplannedDomains(plan, timing).flatMap(({ clocks }) => clocks),
     ...splitByTransport(timing).flatMap(({ cut }) => cut),
     ...leaderless(timing).flatMap(({ clocks }) => clocks),
-    ...outOfReach(plan, domains, timing).flatMap(({ leading: [leader] }) => timing.islandOf(leader)?.clocks ?? []),
+    ...unreached.flatMap(({ leading: [leader] }) => timing.islandOf(leader)?.clocks ?? []),
     // `timing/follower-outranks` and `timing/wrong-grandmaster-wins`.
     ...timing.clocks.filter(
       (one) => timing.clockRoleOf(one) === 'outranks' || wrong.has(timing.outcomeOf(one)?.grandmaster ?? one),

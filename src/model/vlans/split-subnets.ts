@@ -3,6 +3,7 @@
  * router leads from one to the other.
  */
 import { addTo, append } from '../../collections/group-by.js';
+import { kept } from '../../collections/kept.js';
 import { isNonEmpty, type NonEmpty } from '../../collections/non-empty.js';
 import { byCodeUnit, byLabel } from '../../collections/order.js';
 import type { Interface, Link, Plan, Switch, SwitchAddress, Vlan } from '../../plan/types.js';
@@ -73,9 +74,11 @@ function membersByPart(plan: Plan, domains: Domains): ReadonlyMap<Vlan, Readonly
   const found = new Map<Vlan, Map<Domain, [Member, ...Member[]]>>();
   const add = (vlan: Vlan, domain: Domain | undefined, member: Member): void => {
     if (domain === undefined || (vlan.subnet ?? vlan.subnet6) === undefined) return;
-    let parts = found.get(vlan);
-    if (parts === undefined) found.set(vlan, (parts = new Map<Domain, [Member, ...Member[]]>()));
-    append(parts, domain, member);
+    append(
+      kept(found, vlan, () => new Map<Domain, [Member, ...Member[]]>()),
+      domain,
+      member,
+    );
   };
   for (const one of plan.interfaces) {
     const { vlan, port, address, address6, dhcp } = one;
